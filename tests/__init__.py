@@ -1,0 +1,1 @@
+"""Tests; each folder mirrors a room of the package."""
