@@ -1,0 +1,1 @@
+"""Published tables, each row with its source: shapes, steel, rope, hardware, tie-downs, materials."""

@@ -1,0 +1,41 @@
+"""Errors of the tables: a name or size that the published tables do not hold."""
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+class TableError(LookupError):
+    """A table, column, grade or size that is not there; carries what is.
+
+    Attributes:
+        given: What was asked for.
+        accepted: What the table holds.
+        nearest: Accepted entries that look like `given`.
+    """
+
+    def __init__(self, what: str, given: str, accepted: Iterable[str]) -> None:
+        self.given = given
+        self.accepted = tuple(accepted)
+        self.nearest = tuple(get_close_matches(given, self.accepted, n=3))
+        guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
+        super().__init__(f'no {what} "{given}"{guess}; listed: {", ".join(self.accepted)}')
+
+
+class ShapeError(TableError):
+    """A steel shape name that is neither listed nor of an accepted form.
+
+    Attributes:
+        given: What was asked for.
+        accepted: The accepted forms, one example each.
+        nearest: Listed names that look like `given`.
+        why: What is wrong with it, when more is known than that it is unknown.
+    """
+
+    def __init__(self, given: str, forms: Iterable[str], *, nearest: Iterable[str] = (), why: str = "") -> None:
+        self.given = given
+        self.accepted = tuple(forms)
+        self.nearest = tuple(nearest)
+        self.why = why
+        reason = why or "not a listed shape"
+        guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
+        LookupError.__init__(self, f'"{given}": {reason}{guess}; write for example {", ".join(self.accepted)}')
