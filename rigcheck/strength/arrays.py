@@ -1,0 +1,54 @@
+"""Array type and guarded arithmetic that every capacity formula shares.
+
+Capacities never carry NaN or infinity: a denominator is made positive first and the answer masked after.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Values = Array | float
+"""What a numeric function accepts: an array of any batch shape, or one number."""
+
+UNLIMITED = 1.0e12
+"""Stands for "no limit" in a ratio or a capacity, far over any part of a small box and still exact in sums. [any]"""
+
+
+def as_array(values: Values) -> Array:
+    """Read numbers as a float array without copying one that already is.
+
+    Args:
+        values: Numbers, shape (...).
+
+    Returns:
+        The same numbers, shape (...).
+    """
+    return np.asarray(values, dtype=np.float64)
+
+
+def divide(numerator: Values, denominator: Values, *, where_zero: float = 0.0) -> Array:
+    """Divide where the denominator is not zero.
+
+    Args:
+        numerator: Upper numbers, shape (...). [any]
+        denominator: Lower numbers, shape (...). [any]
+        where_zero: The answer where the denominator is zero.
+
+    Returns:
+        The quotient, shape (...).
+    """
+    lower = as_array(denominator)
+    dead = np.abs(lower) < 1.0e-300
+    return np.where(dead, where_zero, as_array(numerator) / np.where(dead, 1.0, lower))
+
+
+def root(values: Values) -> Array:
+    """Square root of what is positive, zero of what is not.
+
+    Args:
+        values: Numbers, shape (...). [any]
+
+    Returns:
+        The roots, shape (...).
+    """
+    return np.sqrt(np.maximum(as_array(values), 0.0))
