@@ -1,0 +1,74 @@
+"""Write a number as text: short for people, converted for tables and JSON, or exact for reading back."""
+
+import math
+from collections.abc import Callable
+
+from rigcheck.quantities.units import INSIDE, LARGER, SHOWN, SLOPES, SPOKEN, UNITS, Dimension, Rounding, System
+
+
+def exact(value: float, *, dimension: Dimension) -> str:
+    """Text that `read` turns back into exactly the same float."""
+    if not math.isfinite(value):
+        raise ValueError(f"not a finite number: {value!r}")
+    if dimension == "number":
+        return repr(float(value))
+    if dimension == "fraction":
+        mantissa, _, exponent = repr(float(value)).partition("e")
+        return f"{mantissa}e{int(exponent or 0) + 2} %"  # two powers of ten up, digit for digit
+    return f"{float(value)!r} {INSIDE[dimension]}"
+
+
+def convert(value: float, *, dimension: Dimension, system: System = "us") -> tuple[float, str]:
+    """Number and unit label for tables and JSON; the unit never depends on the size of the number."""
+    unit = SHOWN[dimension][0 if system == "us" else 1]
+    return _shown_in(unit, dimension)(value), unit
+
+
+def write(
+    value: float, *, dimension: Dimension, system: System = "us", digits: int = 4, rounding: Rounding = "nearest"
+) -> str:
+    """Short text for people, to so many significant digits.
+
+    Args:
+        value: In inside units.
+        dimension: What it is.
+        system: US customary or SI.
+        digits: Significant digits.
+        rounding: "up" for a demand, "down" for a capacity (away from and toward zero).
+
+    Returns:
+        Text such as `96 in`, `2.44 kN`, `12 %`.
+    """
+    number, unit = convert(value, dimension=dimension, system=system)
+    if unit in LARGER and abs(number) >= 1000.0:
+        number, unit = number / 1000.0, LARGER[unit]
+    return f"{plain_text(number, digits=digits, rounding=rounding)} {SPOKEN.get(unit, unit)}".rstrip()
+
+
+def plain_text(number: float, *, digits: int = 4, rounding: Rounding = "nearest") -> str:
+    """A number to so many significant digits, never in powers of ten, no trailing zeros after the point."""
+    if not math.isfinite(number):
+        raise ValueError(f"not a finite number: {number!r}")
+    if number == 0.0:
+        return "0"
+    places = digits - 1 - math.floor(math.log10(abs(number)))
+    scaled = abs(number) * 10.0**places
+    if rounding == "nearest" or abs(scaled - round(scaled)) <= 1e-9 * scaled:
+        whole = round(scaled)
+    else:
+        whole = math.ceil(scaled) if rounding == "up" else math.floor(scaled)
+    text = f"{math.copysign(whole, number) / 10.0**places:.{max(places, 0)}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def _shown_in(unit: str, dimension: Dimension) -> Callable[[float], float]:
+    if dimension == "number":
+        return float
+    if dimension == "angle":
+        return math.degrees
+    if dimension == "pitch":
+        slope = float(SLOPES[unit])
+        return lambda value: math.tan(value) / slope
+    factor = float(1 / UNITS[dimension][unit])
+    return lambda value: value * factor
