@@ -165,5 +165,3 @@ def pin_plate(plate: PinPlate, *, basis: Basis) -> PinPlateStrength:
         clearance_factor=np.broadcast_to(factor, np.shape(capacity)),
         effective_width=np.broadcast_to(working, np.shape(capacity)),
     )
-
-
