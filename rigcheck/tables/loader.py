@@ -86,3 +86,18 @@ def row_by_size(rows: Sequence[Mapping[str, Any]], *, key: str, size: float, wha
         if abs(row[key] - size) <= 1e-6:
             return row
     raise TableError(what, f"{size:g} in", (f"{row[key]:g} in" for row in rows))
+
+
+@cache
+def block_head(name: str, *, block: str, rows: str) -> Mapping[str, Any]:
+    """Return what a block says about itself, without parsing its rows.
+
+    Args:
+        name: One of `NAMES`.
+        block: Block in that file.
+        rows: Key of its list of rows, which comes last.
+    """
+    whole = text(name)
+    start = whole.index(f"[{block}]")
+    head: Mapping[str, Any] = tomllib.loads(whole[start : whole.index(f"\n{rows} = [", start) + 1])[block]
+    return head
