@@ -13,10 +13,10 @@ class TableError(LookupError):
         nearest: Accepted entries that look like `given`.
     """
 
-    def __init__(self, what: str, given: str, accepted: Iterable[str]) -> None:
+    def __init__(self, what: str, given: str, accepted: Iterable[str], *, nearest: Iterable[str] | None = None) -> None:
         self.given = given
         self.accepted = tuple(accepted)
-        self.nearest = tuple(get_close_matches(given, self.accepted, n=3))
+        self.nearest = tuple(get_close_matches(given, self.accepted, n=3) if nearest is None else nearest)
         guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
         super().__init__(f'no {what} "{given}"{guess}; listed: {", ".join(self.accepted)}')
 

@@ -85,7 +85,10 @@ def row_by_size(rows: Sequence[Mapping[str, Any]], *, key: str, size: float, wha
     for row in rows:
         if abs(row[key] - size) <= 1e-6:
             return row
-    raise TableError(what, f"{size:g} in", (f"{row[key]:g} in" for row in rows))
+    near = sorted((row[key] for row in rows), key=lambda listed: float(abs(listed - size)))[:2]
+    raise TableError(
+        what, f"{size:g} in", (f"{row[key]:g} in" for row in rows), nearest=(f"{listed:g} in" for listed in near)
+    )
 
 
 @cache
