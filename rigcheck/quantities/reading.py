@@ -176,6 +176,8 @@ def _refuse(given: object, dimension: Dimension, *, why: str) -> QuantityError:
 
 
 def _no_text(given: object) -> str:
+    if isinstance(given, int) and given.bit_length() > 200:
+        return "a very large number without a unit"
     if isinstance(given, int | float) and not isinstance(given, bool):
         return f"{given} is a bare number and this key needs a unit"
     return f"{_kind(given)} is not a text with a unit"

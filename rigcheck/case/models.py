@@ -1,0 +1,93 @@
+"""The whole case as a person writes it; every key of the file is declared in these models and nowhere else."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from rigcheck.case.fields import Section, key
+from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Plant, Rail, Text
+from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
+from rigcheck.case.models_use import (
+    Bed,
+    Drag,
+    Factors,
+    Fold,
+    Haul,
+    Ice,
+    Measured,
+    Person,
+    Stop,
+    TieDown,
+    Water,
+    Weld,
+    Wind,
+)
+
+__all__ = [
+    "Bed",
+    "Box",
+    "Brace",
+    "Case",
+    "CrossMember",
+    "Drag",
+    "EndTube",
+    "Factors",
+    "Fitting",
+    "Fold",
+    "Hanger",
+    "Haul",
+    "Hinge",
+    "Ice",
+    "Line",
+    "Link",
+    "Lug",
+    "Mat",
+    "Measured",
+    "Perch",
+    "Person",
+    "Plant",
+    "Post",
+    "Rail",
+    "Section",
+    "Stop",
+    "TieDown",
+    "Water",
+    "Weld",
+    "Wind",
+]
+
+
+class Case(Section):
+    """One rig. Read it with `rigcheck.case.read_case`, which also applies the rules between keys."""
+
+    title: Text = key("what this rig is called", example="Alder Fork, fold-up box, 30 in by 10 ft")
+    revision: Text | None = key("revision of this file", default=None, example="B")
+    by: Text | None = key("who entered it", default=None, example="shop")
+    note: Text | None = key("anything a reader should know", default=None, example="measured on the bench")
+    basis: Literal["lifting", "frame"] = key(
+        "steel is judged by ASME BTH-1 category B (lifting) or AISC 360 allowable strength (frame)",
+        default="lifting",
+        source="the stricter basis: people work near it and there are no mill certificates",
+    )
+    plant: Plant = Field(default_factory=Plant)
+    box: Box
+    rail: Rail = Field(default_factory=Rail)
+    cross_member: CrossMember | None = None
+    end_tube: EndTube | None = None
+    mat: Mat | None = None
+    fitting: Annotated[tuple[Fitting, ...], Field(strict=False)] = ()
+    hinge: Hinge = Field(default_factory=Hinge)
+    hanger: Hanger
+    perch: Perch
+    line: Line
+    water: Water | None = None
+    bed: Bed = Field(default_factory=Bed)
+    person: Person = Field(default_factory=Person)
+    ice: Ice = Field(default_factory=Ice)
+    wind: Wind = Field(default_factory=Wind)
+    drag: Drag = Field(default_factory=Drag)
+    fold: Fold = Field(default_factory=Fold)
+    haul: Haul = Field(default_factory=Haul)
+    weld: Weld = Field(default_factory=Weld)
+    factors: Factors = Field(default_factory=Factors)
+    measured: Measured = Field(default_factory=Measured)

@@ -1,0 +1,142 @@
+"""The box and what it is made of: plates, rails, cross-members, mats, fittings, and the plant it hangs on."""
+
+from typing import Annotated, Literal
+
+from rigcheck.case.fields import Quantity, Section, ShapeName, SteelName, Whole, Words, key
+
+Side = Annotated[float, Quantity("length", "0 in", "48 in", above=True)]
+Sheet = Annotated[float, Quantity("thickness", "0.01 in", "1 in")]
+Leg = Annotated[float, Quantity("length", "1/16 in", "1 in")]
+Shape = Annotated[str, ShapeName()]
+Steel = Annotated[str, SteelName()]
+Text = Annotated[str, Words()]
+Count = Annotated[int, Whole(1, 6)]
+Station = Annotated[float, Quantity("length", "-400 in", "400 in")]
+Extent = Annotated[float, Quantity("length", "0 in", "400 in", above=True)]
+UNKNOWN_STEEL = "assumption: unmarked scrap, taken at the lowest grade of the table"
+
+
+def steel_key() -> str:
+    """Every steel key is declared alike."""
+    name: str = key("grade of the steel; see `rigcheck tables steel`", default="unknown", source=UNKNOWN_STEEL)
+    return name
+
+
+class Plant(Section):
+    """The machine the box is hung from."""
+
+    cross_slope: Annotated[float, Quantity("pitch", "0 deg", "15 deg")] = key(
+        "how far the plant leans sideways",
+        default="2 deg",
+        source="assumption: a plant set by eye on a pit floor",
+    )
+
+
+class Box(Section):
+    """The sheet-steel box."""
+
+    length: Annotated[float, Quantity("length", "12 in", "400 in")] = key(
+        "hinge to tail, along the floor", example="10 ft"
+    )
+    width: Annotated[float, Quantity("length", "6 in", "120 in")] = key("inside width", example="30 in")
+    side_height: Annotated[float, Quantity("length", "1 in", "48 in")] = key("floor to top of the side", example="7 in")
+    pitch: Annotated[float, Quantity("pitch", "0 deg", "45 deg")] = key(
+        "fall toward the tail when deployed", example="1 1/4 in/ft"
+    )
+    sheet: Sheet = key("thickness of the floor sheet", example="12 ga")
+    side_sheet: Sheet | None = key("thickness of the sides", default=None, example="14 ga", derived="as box.sheet")
+    channels: Count = key("channels side by side; dividers stand between them", default=1, source="undivided box")
+    divider_height: Side | None = key(
+        "height of the dividers", default=None, example="6 in", derived="as box.side_height"
+    )
+    divider_sheet: Sheet | None = key(
+        "thickness of the dividers", default=None, example="14 ga", derived="as box.sheet"
+    )
+    allowance: Annotated[float, Quantity("fraction", "0 %", "50 %")] = key(
+        "added to all fabricated steel for welds, paint and forgotten parts",
+        default="8 %",
+        source="assumption: common shop practice, no published source",
+    )
+    steel: Steel = steel_key()
+
+
+class Rail(Section):
+    """One of the two longitudinal side beams: side wall plus stiffener plus a strip of floor."""
+
+    stiffener: Shape | None = key(
+        "shape welded along the side; omit when the side wall is the whole rail",
+        default=None,
+        example="HSS1-1/2x1-1/2x1/8",
+        derived="no stiffener",
+    )
+    at: Literal["top", "cap", "bottom", "under"] = key(
+        "where the stiffener sits: outside the side flush with its top, on its edge, outside flush with the floor, "
+        "or below the floor",
+        default="top",
+        source="assumption: stiffener outside the side, flush with its top",
+    )
+    floor_strip: Annotated[float, Quantity("length", "0 in", "60 in")] = key(
+        "width of floor counted with each rail", default="0 in", source="assumption: none, the careful choice"
+    )
+    spacing: Annotated[float, Quantity("length", "6 in", "140 in")] | None = key(
+        "centre to centre of the two rails",
+        default=None,
+        example="31 in",
+        derived="as box.width plus one side sheet",
+    )
+    steel: Steel = steel_key()
+    sag_limit: Annotated[float, Quantity("number", 50, 2000)] = key(
+        "span divided by this is the most sag", default=240, source="assumption: common serviceability limit"
+    )
+    tail_limit: Annotated[float, Quantity("number", 50, 2000)] = key(
+        "twice the overhang divided by this is the most tail drop",
+        default=240,
+        source="assumption: common serviceability limit for overhangs",
+    )
+
+
+class CrossMember(Section):
+    """Equal members across the box, which carry the floor to the rails."""
+
+    shape: Shape = key("shape of every cross-member", example="HSS1-1/2x1-1/2x1/8")
+    spacing: Annotated[float, Quantity("length", "2 in", "200 in")] = key(
+        "centre to centre along the box", example="20 in"
+    )
+    at: Literal["under", "top"] = key(
+        "under the floor, or across the top of the sides", default="under", source="usual place"
+    )
+    steel: Steel = steel_key()
+    weld: Leg | None = key("fillet leg that joins each end to the rail, all round", default=None, example="3/16 in")
+
+
+class EndTube(Section):
+    """A member across the box at its ends."""
+
+    shape: Shape = key("shape of the end tubes", example="HSS1-1/2x1-1/2x1/8")
+    head: bool = key("one at the head", default=True, source="assumption: both ends are framed")
+    tail: bool = key("one at the tail", default=True, source="assumption: both ends are framed")
+
+
+class Mat(Section):
+    """Matting and riffles on the floor."""
+
+    weight: Annotated[float, Quantity("area load", "0 psf", "50 psf")] = key(
+        "weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2"
+    )
+    cover: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
+        "share of the floor they cover", default="100 %", source="assumption: the whole floor"
+    )
+
+
+class Fitting(Section):
+    """A lump of weight on the box: flare, catch trough, spray bar, motor."""
+
+    name: Text = key("what it is", example="catch trough")
+    weight: Annotated[float, Quantity("force", "0 lb", "5000 lb", above=True)] = key("its weight", example="32 lb")
+    at: Station = key("its centre of gravity along the floor from the hinge", example="9 ft 10 in")
+    across: Annotated[float, Quantity("length", "-100 in", "100 in")] = key(
+        "its centre of gravity left of the middle", default="0 in", source="assumption: on the middle"
+    )
+    height: Annotated[float, Quantity("length", "-100 in", "100 in")] = key(
+        "its centre of gravity above the floor", default="0 in", source="assumption: at the floor"
+    )

@@ -1,0 +1,151 @@
+"""Read a case file: all of its problems in one go, or a case that can be used."""
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from rigcheck.case.errors import CaseError, Problem, printable
+from rigcheck.case.keys import Location, model_of
+from rigcheck.case.models import Case
+from rigcheck.case.problems import problem_of
+from rigcheck.case.rules import broken_rules
+
+LARGEST_FILE = 1024 * 1024  # bytes
+
+
+def read_case(path: str | Path) -> Case:
+    """Read a case file.
+
+    Args:
+        path: The file.
+
+    Returns:
+        The case, every number in inch, pound-force, psi, radian, second.
+
+    Raises:
+        CaseError: With every problem found.
+    """
+    place = Path(path)
+    name = printable(place.name or str(path))
+    try:
+        with place.open("rb") as file:
+            raw = file.read(LARGEST_FILE + 1)
+    except (OSError, ValueError) as error:
+        raise CaseError([Problem(name, "", _why_unreadable(place, error))]) from None
+    if len(raw) > LARGEST_FILE:
+        raise CaseError([Problem(name, "", "the file is larger than 1 MiB, which no case is")])
+    if b"\0" in raw:
+        raise CaseError([Problem(name, "", "the file is not text; a case is a TOML text file")])
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        why = f"the file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8"
+        raise CaseError([Problem(name, "", why)]) from None
+    return read_case_text(text, name=name)
+
+
+def read_case_text(text: str, *, name: str = "case") -> Case:
+    """Read a case from its text.
+
+    Args:
+        text: The TOML text.
+        name: What the problems call the file.
+
+    Raises:
+        CaseError: With every problem found.
+    """
+    if not text.strip():
+        raise CaseError([Problem(name, "", "the file is empty; `rigcheck new` writes a case to start from")])
+    return check_case(_parsed(text, name), name=name)
+
+
+def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
+    """Turn parsed data into a case.
+
+    Args:
+        data: Keys and values as in a file, quantities as text.
+        name: What the problems call the file.
+
+    Raises:
+        CaseError: With every problem found.
+    """
+    try:
+        case = Case.model_validate(data)
+    except ValidationError as error:
+        problems = [problem_of(detail, file=name) for detail in error.errors(include_url=False)]
+        valid = dict(_valid_parts(Case, data, ()))
+        raise CaseError([*problems, *broken_rules(valid, file=name)]) from None
+    except RecursionError:
+        raise CaseError([Problem(name, "", "tables are nested too deep")]) from None
+    problems = broken_rules(dict(_parts(case, ())), file=name)
+    if problems:
+        raise CaseError(problems)
+    return case
+
+
+def _parsed(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        why = f"the file is not valid TOML: {printable(str(error).splitlines()[0] if str(error) else 'syntax')}"
+    except RecursionError:
+        why = "lists or tables are nested too deep"
+    except (ValueError, OverflowError) as error:
+        why = f"the file is not valid TOML: {printable(str(error))}"
+    raise CaseError([Problem(name, "", why)])
+
+
+def _why_unreadable(place: Path, error: Exception) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "there is no such file"
+    if isinstance(error, IsADirectoryError) or (isinstance(error, PermissionError) and _is_folder(place)):
+        return "this is a folder, not a file"
+    if isinstance(error, PermissionError):
+        return "the file may not be read (permission)"
+    reason = error.strerror if isinstance(error, OSError) and error.strerror else "its name cannot be used"
+    return f"the file cannot be read: {printable(reason)}"
+
+
+def _is_folder(place: Path) -> bool:
+    try:
+        return place.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def _parts(section: BaseModel, location: Location) -> Iterator[tuple[Location, BaseModel]]:
+    yield location, section
+    for name in type(section).model_fields:
+        value = getattr(section, name)
+        if isinstance(value, BaseModel):
+            yield from _parts(value, (*location, name))
+        elif isinstance(value, tuple):
+            for number, one in enumerate(value):
+                if isinstance(one, BaseModel):
+                    yield from _parts(one, (*location, name, number))
+
+
+def _valid_parts(model: type[BaseModel], data: Any, location: Location) -> Iterator[tuple[Location, BaseModel]]:
+    """What can be used of a case that cannot be used whole; a part left out stands with its defaults."""
+    try:
+        yield from _parts(model.model_validate(data), location)
+        return
+    except ValidationError:
+        pass
+    if not isinstance(data, Mapping):
+        return
+    for name, field in model.model_fields.items():
+        section = model_of(field.annotation)
+        if section is None:
+            continue
+        if name not in data:
+            if not field.is_required() and isinstance(found := field.get_default(call_default_factory=True), BaseModel):
+                yield from _parts(found, (*location, name))
+        elif isinstance(data[name], list):
+            for number, one in enumerate(data[name]):
+                yield from _valid_parts(section, one, (*location, name, number))
+        else:
+            yield from _valid_parts(section, data[name], (*location, name))
