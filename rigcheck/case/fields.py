@@ -27,6 +27,7 @@ def key(
     example: Any = None,
     source: str = "",
     derived: str = "",
+    only: str = "",
     alias: str | None = None,
 ) -> Any:
     """Declare a key: everything the reader, the page and the list of assumptions say about it stands here.
