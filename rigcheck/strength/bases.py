@@ -12,7 +12,7 @@ DESIGN_FACTOR_B = 3.0
 CONNECTION_FACTOR = 1.20
 """Extra on Nd for fracture and for connections. Source: ASME BTH-1, 3-1.3 (memory)."""
 OMEGA_YIELDING = 1.67
-"""Yielding and buckling of tension, compression, flexure, shear, torsion. Source: AISC 360-22 D2, E1, F1, G1, H3 (seen)."""
+"""Yielding and buckling of members. Source: AISC 360-22 D2, E1, F1, G1, H3 (seen)."""
 OMEGA_RUPTURE = 2.00
 """Rupture, bearing, block shear and welds. Source: AISC 360-22 D2, D5, J2.4, J4, J7 (seen)."""
 OMEGA_CONNECTION_SHEAR = 1.50
@@ -41,6 +41,7 @@ class Basis:
         compact_limit: Largest moment of a compact section over its yield moment.
         other_limit: The same for a section with a wall that is not compact.
         solid_limit: The same for solid bars, pins and plates on the flat.
+        second_order: Factor on the axial load where it makes a moment grow, alpha of AISC 360-22 Appendix 8.
         source: Document and clauses.
     """
 
@@ -55,6 +56,7 @@ class Basis:
     compact_limit: float
     other_limit: float
     solid_limit: float
+    second_order: float
     source: str
 
 
@@ -70,6 +72,7 @@ FRAME = Basis(
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,
     solid_limit=UNLIMITED,
+    second_order=1.60,
     source="AISC 360-22 D, E, F, G, H, J (omega 1.67 and 2.00 seen; 1.50 memory)",
 )
 LIFTING = Basis(
@@ -86,6 +89,7 @@ LIFTING = Basis(
     compact_limit=1.10,
     other_limit=1.00,
     solid_limit=1.25,
+    second_order=DESIGN_FACTOR_B,
     source="ASME BTH-1 3-1.3, 3-2.1, 3-2.3, 3-2.3.6, 3-3.3, 3-3.4 (memory)",
 )
 ULTIMATE = Basis(
@@ -100,6 +104,7 @@ ULTIMATE = Basis(
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,
     solid_limit=UNLIMITED,
+    second_order=1.0,
     source="AISC 360-22 nominal strengths, no divisor (for a line that has parted)",
 )
 BASES = {basis.name: basis for basis in (LIFTING, FRAME, ULTIMATE)}

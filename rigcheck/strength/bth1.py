@@ -131,8 +131,8 @@ def shear_planes(plate: PinPlate) -> Array:
 def pin_plate(plate: PinPlate, *, basis: Basis) -> PinPlateStrength:
     """Allowable pull of a pin on a plate, in its plane.
 
-    Pt = Cr Fu 2 t beff; Pb = Cr Fu t [1.13 a + 0.92 be/(1 + be/Dh)]; Pv = 0.70 Fu Av; Pp = 1.25 Fy Dp t. The first three
-    are divided by the basis's rupture divisor (1.20 Nd), the last by its yielding divisor (Nd).
+    Pt = Cr Fu 2 t beff; Pb = Cr Fu t [1.13 a + 0.92 be/(1 + be/Dh)]; Pv = 0.70 Fu Av; Pp = 1.25 Fy Dp t. The first
+    three are divided by the basis's rupture divisor (1.20 Nd), the last by its yielding divisor (Nd).
 
     Args:
         plate: The plate, shape (...). [in, psi]

@@ -1,0 +1,88 @@
+"""Several actions on one member at once; every answer is a utilisation, 1 at the limit."""
+
+import numpy as np
+
+from rigcheck.strength.arrays import Array, Values, as_array
+
+TORSION_COUNTS = 0.20
+"""Torsion over its allowable value from which it is counted. Source: AISC 360-22 H3.2 (seen)."""
+
+
+def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:
+    """Axial force with bending about one or both axes.
+
+    P + (8/9)(Mx + My) where P >= 0.2, else P/2 + Mx + My.
+
+    Args:
+        axial: Axial force over its allowable value, shape (...).
+        major: Moment over its allowable value about the first axis, shape (...).
+        minor: The same about the second axis, shape (...).
+
+    Returns:
+        Utilisation, shape (...).
+
+    Source: AISC 360-22 Eq. (H1-1a) (seen), (H1-1b) (memory).
+    """
+    push = np.abs(as_array(axial))
+    bent = np.abs(as_array(major)) + np.abs(as_array(minor))
+    return np.where(push >= 0.2, push + 8.0 / 9.0 * bent, push / 2.0 + bent)
+
+
+def stresses(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:
+    """Sum of stress ratios at one point, for sections without a clause of their own.
+
+    Args:
+        axial: Axial stress over its allowable value, shape (...).
+        major: Bending stress over its allowable value about the first axis, shape (...).
+        minor: The same about the second axis, shape (...).
+
+    Returns:
+        Utilisation, shape (...).
+
+    Source: AISC 360-22 Eq. (H2-1) (seen).
+    """
+    return np.abs(as_array(axial)) + np.abs(as_array(major)) + np.abs(as_array(minor))
+
+
+def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Values) -> Array:
+    """Torsion with everything else, (P + M) + (V + T)^2.
+
+    Args:
+        axial: Axial force over its allowable value, shape (...).
+        bending: Moment over its allowable value, both axes added, shape (...).
+        shear: Shear over its allowable value, shape (...).
+        torsion: Torsion over its allowable value, shape (...).
+
+    Returns:
+        Utilisation, shape (...).
+
+    Source: AISC 360-22 Eq. (H3-6) (seen).
+    """
+    direct = np.abs(as_array(axial)) + np.abs(as_array(bending))
+    return as_array(direct + (np.abs(as_array(shear)) + np.abs(as_array(torsion))) ** 2)
+
+
+def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsion: Values) -> Array:
+    """Utilisation of a member under everything at once.
+
+    The larger of axial force with bending and, where torsion is over a fifth of its allowable value, all together;
+    never less than shear or torsion alone.
+
+    Args:
+        axial: Axial force over its allowable value, shape (...).
+        major: Moment over its allowable value about the first axis, shape (...).
+        minor: The same about the second axis, shape (...).
+        shear: Shear over its allowable value, shape (...).
+        torsion: Torsion over its allowable value, shape (...).
+
+    Returns:
+        Utilisation, shape (...).
+
+    Source: AISC 360-22 H1.1, H3.2.
+    """
+    bent = np.abs(as_array(major)) + np.abs(as_array(minor))
+    plain = axial_and_bending(axial, major=major, minor=minor)
+    twisted = with_torsion(axial, bending=bent, shear=shear, torsion=torsion)
+    turned = np.abs(as_array(torsion))
+    counted = np.where(turned > TORSION_COUNTS, np.maximum(plain, twisted), plain)
+    return np.maximum(np.maximum(counted, np.abs(as_array(shear))), turned)
