@@ -231,7 +231,7 @@ def tie_down_breaks_above_limit(strap: TieDown) -> Iterator[Broken]:
 @rule("water", "box")
 def lip_in_box(water: Water, box: Box) -> Iterator[Broken]:
     """The lip is no part of a tail that is closed far above the sides."""
-    if water.lip > 2.0 * box.side_height:
+    if water.lip is not None and water.lip > 2.0 * box.side_height:
         yield Broken("lip", f"{_inches(water.lip)} is more than twice the sides ({_inches(box.side_height)})")
 
 
