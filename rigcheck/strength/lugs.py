@@ -13,7 +13,7 @@ from rigcheck.strength.flexure import Bend, bar_flexure
 
 @dataclass(frozen=True, slots=True)
 class LugStrength:
-    """Allowable pull on a lug in its plane, mode by mode; a mode that a basis does not know is unlimited.
+    """Allowable pull on a lug in its plane, mode by mode.
 
     Attributes:
         tension: Beside the hole, shape (...). [lbf]

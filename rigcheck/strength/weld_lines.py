@@ -7,7 +7,7 @@ import numpy as np
 from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide
 
 RING_POINTS = 24
-"""Points that stand for a ring weld, on the polygon drawn round it: at most 0.9 % on the high side. Source: our choice."""
+"""Points that stand for a ring weld, on the polygon drawn round it: 0.9 % high at most. Source: own choice."""
 
 
 @dataclass(frozen=True, slots=True)

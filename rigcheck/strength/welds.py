@@ -18,7 +18,7 @@ CONFIDENCE = {"tested": 1.00, "shop": 0.85, "field": 0.70}
 tested: by a qualified welder, inspected; shop: in position on the bench, looked at; field: in place, out of position.
 """
 SMALLEST_LEG = ((0.25, 0.1250), (0.50, 0.1875), (0.75, 0.2500))
-"""Thinner part up to this [in] and its smallest leg [in]. Source: AISC 360-22 Table J2.4 (1/8, 1/4 seen; rest memory)."""
+"""Thinner part up to this, and its smallest leg [in]. Source: AISC 360-22 Table J2.4 (1/8, 1/4 seen, rest memory)."""
 SMALLEST_LEG_OVER = 0.3125
 """Smallest leg over the last thickness of the table [in]. Source: AISC 360-22 Table J2.4 (memory)."""
 
