@@ -49,6 +49,11 @@ def key(
     return Field(default, alias=alias, description=meaning, validate_default=True, json_schema_extra=extra)
 
 
+def default_section() -> Any:
+    """Declare a table that may be omitted and then stands with all of its defaults."""
+    return Field(default_factory=dict, validate_default=True)
+
+
 class Kind:
     """A kind of value; its `read` is the whole validation."""
 

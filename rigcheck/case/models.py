@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from rigcheck.case.fields import Section, key
+from rigcheck.case.fields import Section, default_section, key
 from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Plant, Rail, Text
 from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models_use import (
@@ -69,25 +69,25 @@ class Case(Section):
         default="lifting",
         source="the stricter basis: people work near it and there are no mill certificates",
     )
-    plant: Plant = Field(default_factory=Plant)
+    plant: Plant = default_section()
     box: Box
-    rail: Rail = Field(default_factory=Rail)
+    rail: Rail = default_section()
     cross_member: CrossMember | None = None
     end_tube: EndTube | None = None
     mat: Mat | None = None
     fitting: Annotated[tuple[Fitting, ...], Field(strict=False)] = ()
-    hinge: Hinge = Field(default_factory=Hinge)
+    hinge: Hinge = default_section()
     hanger: Hanger
     perch: Perch
     line: Line
     water: Water | None = None
-    bed: Bed = Field(default_factory=Bed)
-    person: Person = Field(default_factory=Person)
-    ice: Ice = Field(default_factory=Ice)
-    wind: Wind = Field(default_factory=Wind)
-    drag: Drag = Field(default_factory=Drag)
-    fold: Fold = Field(default_factory=Fold)
-    haul: Haul = Field(default_factory=Haul)
-    weld: Weld = Field(default_factory=Weld)
-    factors: Factors = Field(default_factory=Factors)
-    measured: Measured = Field(default_factory=Measured)
+    bed: Bed = default_section()
+    person: Person = default_section()
+    ice: Ice = default_section()
+    wind: Wind = default_section()
+    drag: Drag = default_section()
+    fold: Fold = default_section()
+    haul: Haul = default_section()
+    weld: Weld = default_section()
+    factors: Factors = default_section()
+    measured: Measured = default_section()

@@ -142,8 +142,8 @@ def _valid_parts(model: type[BaseModel], data: Any, location: Location) -> Itera
         if section is None:
             continue
         if name not in data:
-            if not field.is_required() and isinstance(found := field.get_default(call_default_factory=True), BaseModel):
-                yield from _parts(found, (*location, name))
+            if field.default_factory is dict:
+                yield from _parts(section.model_validate({}), (*location, name))
         elif isinstance(data[name], list):
             for number, one in enumerate(data[name]):
                 yield from _valid_parts(section, one, (*location, name, number))
