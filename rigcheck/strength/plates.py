@@ -1,4 +1,4 @@
-"""Thin sheet: how much of it works in compression, crippling under a point load, and the floor between cross-members."""
+"""Thin sheet: the width that works in compression, crippling under a point load, the floor between cross-members."""
 
 from dataclasses import dataclass
 
