@@ -52,8 +52,13 @@ def key_path(location: Iterable[str | int]) -> str:
 
 def printable(text: str) -> str:
     """The text with nothing in it that could move a terminal's cursor, and not too long."""
-    clean = "".join(letter if letter.isprintable() else "?" for letter in text)
+    clean = printable_line(text)
     return clean if len(clean) <= LONGEST_SHOWN else clean[:LONGEST_SHOWN] + "..."
+
+
+def printable_line(text: str) -> str:
+    """A whole sentence with nothing in it that could move a terminal's cursor."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
 
 
 def shown(given: object) -> str:

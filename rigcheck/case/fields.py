@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from rigcheck.case.errors import nearest_words, printable, shown
+from rigcheck.case.errors import nearest_words, printable, printable_line, shown
 from rigcheck.quantities import Dimension, QuantityError, read
 
 MISSING: Any = ...
@@ -211,11 +211,6 @@ def shape_problem(name: str) -> str | None:
     except ShapeError as error:
         return str(error)
     return None
-
-
-def printable_line(text: str) -> str:
-    """A whole sentence with nothing in it that could move a terminal's cursor."""
-    return "".join(letter if letter.isprintable() else "?" for letter in text)
 
 
 def refused(why: str, *, accepted: tuple[str, ...] = (), nearest: tuple[str, ...] = ()) -> PydanticCustomError:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from json import dumps
 from typing import Any, get_args
 
 from pydantic import BaseModel
@@ -64,7 +65,7 @@ def toml_text(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, list | tuple):
         return f"[{', '.join(toml_text(one) for one in value)}]"
-    return f'"{value}"' if isinstance(value, str) else str(value)
+    return dumps(value, ensure_ascii=False) if isinstance(value, str) else str(value)
 
 
 @dataclass(frozen=True, slots=True)

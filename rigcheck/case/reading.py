@@ -7,13 +7,15 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from rigcheck.case import rules_line, rules_parts
 from rigcheck.case.errors import CaseError, Problem, printable
 from rigcheck.case.keys import Location, model_of
 from rigcheck.case.models import Case
 from rigcheck.case.problems import problem_of
-from rigcheck.case.rules import broken_rules
+from rigcheck.case.rules import Rule, broken_rules
 
 LARGEST_FILE = 1024 * 1024  # bytes
+RULES: tuple[Rule, ...] = (*rules_parts.RULES, *rules_line.RULES)
 
 
 def read_case(path: str | Path) -> Case:
@@ -77,10 +79,10 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
     except ValidationError as error:
         problems = [problem_of(detail, file=name) for detail in error.errors(include_url=False)]
         valid = dict(_valid_parts(Case, data, ()))
-        raise CaseError([*problems, *broken_rules(valid, file=name)]) from None
+        raise CaseError([*problems, *broken_rules(RULES, parts=valid, file=name)]) from None
     except RecursionError:
         raise CaseError([Problem(name, "", "tables are nested too deep")]) from None
-    problems = broken_rules(dict(_parts(case, ())), file=name)
+    problems = broken_rules(RULES, parts=dict(_parts(case, ())), file=name)
     if problems:
         raise CaseError(problems)
     return case

@@ -1,0 +1,95 @@
+"""Write docs/cases.md, the page about the case file, from the models and the rules."""
+
+import sys
+
+from pydantic import BaseModel
+
+from rigcheck.case.keys import declared, default_text, kind_words, model_of, toml_text
+from rigcheck.case.models import Case
+from rigcheck.case.reading import RULES
+from rigcheck.case.starter import starter_text
+from rigcheck.quantities import DIMENSIONS, accepted_forms, accepted_units
+
+_HEAD = """\
+# The case file
+
+<!-- Written by `python -m rigcheck.case.page`; edit the models, not this page. -->
+
+A case is one TOML text file that describes one rig. `rigcheck new` writes one to start from. A key that is not
+listed here is an error, so a misspelt key is never passed over; all errors of a file are reported together.
+Required are `title`, `[box]`, `[hanger]`, `[perch]` and at least one `[[line.link]]`. Everything else may be left
+out: a key then takes the default shown, and every report lists the defaults it used. A part that is not described
+is reported as not assessed, never as good.
+
+In error messages and reports `line.link[2].wll` is the key `wll` of the second `[[line.link]]` of the file.
+
+Lengths along the box (s) run on the floor from the hinge toward the tail, n is square to the floor and up, y is
+across with left positive looking downstream. On the plant x is level and downstream from the hinge axis, z is up.
+
+## Numbers with units
+
+A number with a unit is written in quotes: `length = "6 ft 8 in"`. Only plain numbers stand without quotes.
+lb is a force. kg is the weight of that mass under standard gravity. A ton is 2000 lb, t is a metric tonne, gpm
+are US gallons. Fractions are written `3/8`, `1 1/2` or `1-1/2`. Units are spelled exactly as below.
+
+| What | Examples | Units |
+|---|---|---|
+"""
+
+
+def page() -> str:
+    """The whole page."""
+    text = _HEAD
+    for dimension in DIMENSIONS:
+        forms = ", ".join(f"`{form}`" for form in accepted_forms(dimension))
+        units = ", ".join(f"`{unit}`" for unit in accepted_units(dimension))
+        text += f"| {dimension} | {forms} | {units or 'no unit, no quotes'} |\n"
+    text += "\n## Top of the file\n\n" + _keys_table(Case)
+    for name, field in Case.model_fields.items():
+        section = model_of(field.annotation)
+        if section is not None:
+            text += _section(section, name, required=field.is_required(), repeated=_repeated(field.annotation))
+    text += "\n## Rules between keys\n\n" + "".join(f"- {rule.sentence}\n" for rule in RULES)
+    return f"{text}\n## A whole case\n\n```toml\n{starter_text()}```\n"
+
+
+def _section(section: type[BaseModel], path: str, *, required: bool, repeated: bool) -> str:
+    opening = f"[[{path}]]" if repeated else f"[{path}]"
+    needed = " Required." if required else ""
+    many = " Any number of them." if repeated and not required else ""
+    text = f"\n## `{opening}`\n\n{(section.__doc__ or '').strip()}{needed}{many}\n\n{_keys_table(section)}"
+    for name, field in section.model_fields.items():
+        inner = model_of(field.annotation)
+        if inner is not None and path == "line" and name == "keeper":
+            text += "\n## `[[line.keeper]]`\n\nLinks of the keeper, with the keys of `[[line.link]]`.\n"
+        elif inner is not None and path == "perch" and name == "lug":
+            text += "\n## `[perch.lug]`\n\nThe perch lug, with the keys of `[hanger.lug]`.\n"
+        elif inner is not None:
+            text += _section(
+                inner, f"{path}.{name}", required=field.is_required(), repeated=_repeated(field.annotation)
+            )
+    return text
+
+
+def _keys_table(section: type[BaseModel]) -> str:
+    rows = ""
+    for name, field in section.model_fields.items():
+        if model_of(field.annotation) is not None:
+            continue
+        about = declared(field)
+        default = "**required**" if field.is_required() else _default(default_text(field), about["derived"])
+        example = "" if about["example"] is None else f"`{toml_text(about['example'])}`"
+        rows += f"| `{field.alias or name}` | {field.description} | {kind_words(field)} | {default} | {example} |\n"
+    return f"| Key | Meaning | Kind | Default | Example |\n|---|---|---|---|---|\n{rows}" if rows else ""
+
+
+def _default(text: str, derived: str) -> str:
+    return f"`{text}`" if text else derived or "none"
+
+
+def _repeated(annotation: object) -> bool:
+    return getattr(annotation, "__origin__", None) is tuple
+
+
+if __name__ == "__main__":
+    sys.stdout.write(page())

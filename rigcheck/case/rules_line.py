@@ -1,0 +1,93 @@
+"""Rules between the keys of a line and of its links, one function a rule."""
+
+from collections.abc import Iterator
+
+from rigcheck.case.errors import printable_line
+from rigcheck.case.models_support import Line, Link
+from rigcheck.case.rules import Broken, Rule
+
+
+def lead_needs_parts(line: Line) -> Iterator[Broken]:
+    """Only a line of several parts has parts and a lead."""
+    if line.parts > 1:
+        return
+    for number, link in enumerate(line.link):
+        if link.carries != "line":
+            yield Broken(
+                "parts", f'is 1, so link {number + 1} cannot carry a "{link.carries}"; a single line carries the line'
+            )
+
+
+def _rating(link: Link) -> Iterator[Broken]:
+    rated = link.wll is not None
+    if link.kind in ("come-along", "lever hoist"):
+        if not rated:
+            yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
+        if link.suspends is None:
+            yield Broken("suspends", "is missing; is it marked for holding a hung load?", ("true", "false"))
+    elif link.kind in ("rated part", "hook"):
+        if not rated:
+            yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
+    elif link.kind == "wire rope":
+        yield from _rope(link)
+    elif not rated:
+        needs = {"chain": ("size", "grade"), "turnbuckle": ("size", "end")}.get(link.kind, ("size",))
+        left_out = [name for name in needs if getattr(link, name) is None]
+        for name in left_out:
+            yield Broken(name, f"is missing; this kind of link ({link.kind}) needs {' and '.join(needs)}, or wll")
+        if not left_out:
+            yield from _listed(link)
+    if link.wll is not None and link.mbf is not None and link.mbf < link.wll:
+        yield Broken("mbf", "is under wll; it is the force that breaks the link")
+
+
+def _rope(link: Link) -> Iterator[Broken]:
+    from_table = link.table is not None and link.diameter is not None
+    if not from_table and link.mbf is None and link.wll is None:
+        key = "diameter" if link.diameter is None else "table"
+        yield Broken(key, "is missing; a rope needs table and diameter, or mbf, or wll")
+    elif link.ends is None and link.wll is None:
+        yield Broken(
+            "ends", "is missing; how are its eyes made?", ("clips", "mechanical splice", "hand splice", "none")
+        )
+    if link.ends in ("clips", "clips reversed") and link.clips == 0:
+        yield Broken("clips", "is 0 on a rope ended with clips")
+
+
+def link_has_rating(link: Link) -> Iterator[Broken]:
+    """A link is rated by its mark or by a table."""
+    yield from _rating(link)
+
+
+def keeper_has_rating(link: Link) -> Iterator[Broken]:
+    """A keeper link is rated by its mark or by a table."""
+    yield from _rating(link)
+
+
+def _listed(link: Link) -> Iterator[Broken]:
+    """A size that is to be taken from a table is in that table."""
+    from rigcheck.tables.errors import TableError  # tables are read only by the cases that use them
+    from rigcheck.tables.hardware import chain, eyebolt, shackle, turnbuckle
+    from rigcheck.tables.rope import rope
+
+    key, size = ("diameter", link.diameter) if link.kind == "wire rope" else ("size", link.size)
+    try:
+        if link.kind == "wire rope":
+            rope(link.table or "", diameter=size or 0.0, column=link.column or "")
+        elif link.kind == "chain":
+            chain(size or 0.0, grade=link.grade or "")
+        elif link.kind == "shackle":
+            shackle(size or 0.0, grade=link.grade or "carbon")
+        elif link.kind == "turnbuckle":
+            turnbuckle(size or 0.0, end=link.end or "")
+        elif link.kind == "eyebolt":
+            eyebolt(size or 0.0)
+    except TableError as error:
+        yield Broken(key, f"{printable_line(str(error))}; or give wll as marked")
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(("line",), lead_needs_parts),
+    Rule(("line.link",), link_has_rating),
+    Rule(("line.keeper",), keeper_has_rating),
+)

@@ -1,0 +1,139 @@
+"""Rules between the keys of box, hinge, hanger, perch and what they go through, one function a rule."""
+
+from collections.abc import Iterator
+from math import hypot
+
+from rigcheck.case.models_box import Box, Fitting
+from rigcheck.case.models_support import Hanger, Hinge, Lug, Perch
+from rigcheck.case.models_use import Bed, Measured, TieDown, Water
+from rigcheck.case.rules import Broken, Rule
+from rigcheck.quantities import write
+
+
+def _inches(value: float) -> str:
+    return write(value, dimension="length")
+
+
+def hanger_on_box(hanger: Hanger, box: Box) -> Iterator[Broken]:
+    """The hanger sits on the box, before its tail."""
+    if hanger.at >= box.length:
+        yield Broken("at", f"{_inches(hanger.at)} is at or past the tail of the box ({_inches(box.length)})")
+
+
+def bed_in_box(bed: Bed, box: Box) -> Iterator[Broken]:
+    """Settled gravel is no deeper than the sides."""
+    if bed.depth > box.side_height:
+        yield Broken("depth", f"{_inches(bed.depth)} is deeper than the sides ({_inches(box.side_height)})")
+
+
+def divider_in_box(box: Box) -> Iterator[Broken]:
+    """Dividers are no higher than the sides."""
+    if box.divider_height is not None and box.divider_height > box.side_height:
+        yield Broken(
+            "divider_height", f"{_inches(box.divider_height)} is higher than the sides ({_inches(box.side_height)})"
+        )
+
+
+def channels_wide_enough(box: Box) -> Iterator[Broken]:
+    """A channel is wider than two inches."""
+    if box.width / box.channels <= 2.0:
+        yield Broken("channels", f"{box.channels} leave channels of only {_inches(box.width / box.channels)}")
+
+
+def hinge_groups_near_box(hinge: Hinge, box: Box) -> Iterator[Broken]:
+    """The hinge groups are somewhere about the box."""
+    if hinge.spacing is not None and hinge.spacing > 2.0 * box.width:
+        yield Broken("spacing", f"{_inches(hinge.spacing)} is more than twice the width of the box")
+
+
+def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
+    """Barrels, their length and the pin are described together or not at all."""
+    together = {"barrels": hinge.barrels, "barrel_length": hinge.barrel_length, "pin": hinge.pin}
+    left_out = [name for name, value in together.items() if value is None]
+    if 0 < len(left_out) < len(together):
+        given = [name for name in together if name not in left_out]
+        yield Broken(left_out[0], f"is missing: {', '.join(given)} and {', '.join(left_out)} go together")
+
+
+def fitting_near_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
+    """A fitting is on the box, or within reach of its ends."""
+    if not -24.0 <= fitting.at <= box.length + 36.0:
+        yield Broken("at", f"{_inches(fitting.at)} is off the box (-24 in to {_inches(box.length + 36.0)})")
+
+
+def _lug(lug: Lug) -> Iterator[Broken]:
+    if lug.hole >= lug.width:
+        yield Broken("hole", f"{_inches(lug.hole)} leaves nothing of the width ({_inches(lug.width)})")
+    if lug.edge <= lug.hole / 2.0:
+        yield Broken("edge", f"{_inches(lug.edge)} leaves nothing beyond the hole ({_inches(lug.hole)})")
+    if lug.pin is not None and lug.pin > lug.hole:
+        yield Broken("pin", f"{_inches(lug.pin)} does not go through the hole ({_inches(lug.hole)})")
+
+
+def hanger_lug_has_metal(lug: Lug) -> Iterator[Broken]:
+    """There is metal around the hole of the hanger lug."""
+    yield from _lug(lug)
+
+
+def perch_lug_has_metal(lug: Lug) -> Iterator[Broken]:
+    """There is metal around the hole of the perch lug."""
+    yield from _lug(lug)
+
+
+def perch_off_hinge(perch: Perch) -> Iterator[Broken]:
+    """The perch is not at the hinge, where a line holds nothing."""
+    if hypot(perch.forward, perch.height) < 1.0:
+        yield Broken("height", "puts the perch at the hinge, where a line holds nothing")
+
+
+def brace_on_post(perch: Perch) -> Iterator[Broken]:
+    """The brace meets the post between its base and its lug, above the foot of the brace."""
+    post = perch.post
+    if post is None or post.brace is None:
+        return
+    if post.brace.top_below >= post.free_length:
+        yield Broken("post.brace.top_below", f"{_inches(post.brace.top_below)} is past the base of the post")
+    if post.brace.foot_below <= post.brace.top_below:
+        yield Broken("post.brace.foot_below", "puts the foot of the brace above its top")
+    if post.brace.foot_forward == 0.0:
+        yield Broken("post.brace.foot_forward", "puts the foot of the brace on the post")
+
+
+def tie_down_breaks_above_limit(strap: TieDown) -> Iterator[Broken]:
+    """A tie-down breaks above its working load limit."""
+    if strap.mbf is not None and strap.mbf < strap.wll:
+        yield Broken("mbf", "is under wll; it is the force that breaks it")
+
+
+def lip_in_box(water: Water, box: Box) -> Iterator[Broken]:
+    """The lip is no part of a tail that is closed far above the sides."""
+    if water.lip is not None and water.lip > 2.0 * box.side_height:
+        yield Broken("lip", f"{_inches(water.lip)} is more than twice the sides ({_inches(box.side_height)})")
+
+
+def tail_lift_on_box(measured: Measured, box: Box) -> Iterator[Broken]:
+    """The tail-lift force and its place are given together, on the box."""
+    if (measured.tail_lift is None) != (measured.tail_lift_at is None):
+        names = ("tail_lift", "tail_lift_at") if measured.tail_lift is None else ("tail_lift_at", "tail_lift")
+        yield Broken(names[0], f"is missing; it goes with {names[1]}")
+    at = measured.tail_lift_at
+    if at is not None and at > box.length + 36.0:
+        yield Broken("tail_lift_at", f"{_inches(at)} is off the box ({_inches(box.length)})")
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(("hanger", "box"), hanger_on_box),
+    Rule(("bed", "box"), bed_in_box),
+    Rule(("box",), divider_in_box),
+    Rule(("box",), channels_wide_enough),
+    Rule(("hinge", "box"), hinge_groups_near_box),
+    Rule(("hinge",), barrels_go_together),
+    Rule(("fitting", "box"), fitting_near_box),
+    Rule(("hanger.lug",), hanger_lug_has_metal),
+    Rule(("perch.lug",), perch_lug_has_metal),
+    Rule(("perch",), perch_off_hinge),
+    Rule(("perch",), brace_on_post),
+    Rule(("haul.tie_down",), tie_down_breaks_above_limit),
+    Rule(("water", "box"), lip_in_box),
+    Rule(("measured", "box"), tail_lift_on_box),
+)
