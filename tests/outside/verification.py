@@ -1,0 +1,155 @@
+"""Write docs/verification.md from the declared values and what our code gives for them.
+
+Run ``python -m tests.outside.verification`` from the top of the repository. Three more data files feed the page and
+are kept by hand or by the scripts that measure them, each a list of rows whose entries are text:
+
+- ``comparisons.toml``: ``[[comparison]]`` what, against, cases, largest, limit, test
+- ``mutation.toml``: ``[[mutation]]`` module, changed, caught, survivors
+- ``benchmarks.toml``: ``[[benchmark]]`` what, size, time, budget
+"""
+
+import importlib
+import inspect
+import sys
+import tomllib
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+
+from tests.outside import values
+from tests.outside.values import DATA, Declared, declarations
+
+PAGE = Path(__file__).parents[2] / "docs" / "verification.md"
+
+_MORE = (
+    (
+        "comparison",
+        "Against other libraries",
+        "The same question put to an independent program, over many drawn cases.",
+        ("what", "against", "cases", "largest", "limit", "test"),
+        ("what", "against", "cases", "largest difference", "limit", "test"),
+    ),
+    (
+        "mutation",
+        "Do the tests notice?",
+        "Every numeric constant of a module moved by 1 %; a test must turn red.",
+        ("module", "changed", "caught", "survivors"),
+        ("module", "constants changed", "caught", "not caught, and why"),
+    ),
+    (
+        "benchmark",
+        "Time",
+        "Measured on two ordinary cores.",
+        ("what", "size", "time", "budget"),
+        ("what", "size", "time", "budget"),
+    ),
+)
+_FILES = {"comparison": "comparisons", "mutation": "mutation", "benchmark": "benchmarks"}
+
+
+def gather() -> dict[str, str]:
+    """Run every outside check and return what went wrong, by test or by id; `values.results` then holds ours."""
+    values.results.clear()
+    trouble: dict[str, str] = {}
+    for path in sorted(Path(__file__).parent.glob("test_*.py")):
+        module = importlib.import_module(f"tests.outside.{path.stem}")
+        if getattr(module, "check", None) is not values.check:
+            continue
+        for name, function in inspect.getmembers(module, inspect.isfunction):
+            if not name.startswith("test_") or inspect.signature(function).parameters:
+                continue
+            if hasattr(function, "hypothesis") or function.__module__ != module.__name__:
+                continue
+            try:
+                function()
+            except AssertionError as problem:
+                trouble[f"{path.stem}.{name}"] = str(problem)
+    for name in declarations():
+        if name not in values.results:
+            trouble.setdefault(name, "declared and never checked")
+    return trouble
+
+
+def ours(declared: Declared) -> str:
+    """Our value, rounded to the digits of the printed one."""
+    number = round(values.results[declared.id], declared.decimals)
+    return f"{number + 0.0:.{max(declared.decimals, 0)}f}"
+
+
+def page(shown: Mapping[str, str]) -> str:
+    """Return the whole page.
+
+    Args:
+        shown: Our value by id, as text.
+    """
+    every = list(declarations().values())
+    wider = sum(1 for one in every if one.reason)
+    known = Counter(one.known for one in every)
+    lines = [
+        "# Verification",
+        "",
+        "Values that this project did not produce, beside what it gives for them. Written by"
+        " `python -m tests.outside.verification`; a test fails when the page and the code part.",
+        "",
+        f"- {len(every)} values in {len({one.topic for one in every})} topics, every one within its tolerance.",
+        f"- {known['seen']} were read in the document named; {known['memory']} are from memory of it and marked so.",
+        f"- {len(every) - wider} agree to the last printed digit; {wider} have a wider tolerance, with its reason.",
+        "",
+    ]
+    topics: dict[str, list[Declared]] = {}
+    for one in every:
+        topics.setdefault(one.topic, []).append(one)
+    for title, members in topics.items():
+        lines += [f"## {title}", "", *_check_table(members, shown), ""]
+    for key, title, text, keys, headings in _MORE:
+        lines += [f"## {title}", "", text, "", *_more_table(key, keys, headings), ""]
+    return "\n".join(lines)
+
+
+def _check_table(members: list[Declared], shown: Mapping[str, str]) -> list[str]:
+    head = ("id", "what", "printed", "ours", "unit", "tolerance", "source", "clause", "known")
+    rows = [
+        (
+            f"`{one.id}`",
+            one.what,
+            one.printed,
+            shown[one.id],
+            one.unit,
+            f"{one.tolerance:.3g}" + (f" ({one.reason})" if one.reason else ""),
+            one.source,
+            one.clause,
+            one.known,
+        )
+        for one in members
+    ]
+    return _table(head, rows)
+
+
+def _more_table(key: str, keys: tuple[str, ...], headings: tuple[str, ...]) -> list[str]:
+    path = DATA / f"{_FILES[key]}.toml"
+    rows = tomllib.loads(path.read_text(encoding="utf-8")).get(key, []) if path.exists() else []
+    if not rows:
+        return ["Not recorded yet."]
+    return _table(headings, [tuple(str(row.get(one, "")) for one in keys) for row in rows])
+
+
+def _table(head: tuple[str, ...], rows: list[tuple[str, ...]]) -> list[str]:
+    def line(cells: tuple[str, ...]) -> str:
+        return "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |"
+
+    return [line(head), "|" + "---|" * len(head), *(line(row) for row in rows)]
+
+
+def main() -> int:
+    """Write the page unless something is wrong."""
+    trouble = gather()
+    for name, text in trouble.items():
+        print(f"{name}: {text}", file=sys.stderr)
+    if trouble:
+        return 1
+    PAGE.write_text(page({name: ours(one) for name, one in declarations().items()}), encoding="utf-8")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
