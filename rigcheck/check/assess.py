@@ -1,0 +1,104 @@
+"""States times parts to a verdict: every check at its worst, every finding, and what nobody could assess."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
+from rigcheck.check.lines import line_flags, link_checks, unrated
+from rigcheck.check.rails import rail_checks
+from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
+from rigcheck.check.solve import Solution, solve
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """The whole answer for one rig or a batch.
+
+    Attributes:
+        solution: The statics.
+        worst: Every check at its worst, utilisations of shape (...).
+        flags: Findings, with where they hold, shape (..., state, bound, side), rows that do not apply left out.
+        not_assessed: Load-path parts that the case does not describe.
+        governing: Index into `worst` of the highest utilisation, shape (...).
+        utilisation: The highest utilisation, shape (...).
+        stopped: True where a finding stops the rig, shape (...).
+    """
+
+    solution: Solution
+    worst: list[Worst]
+    flags: list[Flag]
+    not_assessed: list[str]
+    governing: NDArray[np.intp]
+    utilisation: Array
+    stopped: Mask
+
+    @property
+    def over(self) -> Mask:
+        """True where anything is over or stopped, shape (...)."""
+        return np.asarray(self.stopped | (self.utilisation > OVER))
+
+
+def _masks(solution: Solution) -> tuple[Mask, Mask]:
+    allowed = solution.life.loads.allowed
+    accident = np.array([row.ultimate for row in solution.life.loads.rows])[:, None]
+    return allowed & ~accident, allowed & accident
+
+
+def _trim(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Flag:
+    where = np.broadcast_to(flag.where, shape) & allowed[..., None]
+    return Flag(code=flag.code, text=flag.text, where=where, stops=flag.stops)
+
+
+def assess(rig: Rig) -> Assessment:
+    """Check every described part in every state.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        The assessment.
+
+    Source: docs/method.md.
+    """
+    solution = solve(rig)
+    working, accident = _masks(solution)
+    checks = [*link_checks(solution), *rail_checks(solution)]
+    found = [
+        worst(check, allowed=accident if check.ultimate else working, shape=solution.shape)
+        for check in checks
+        if np.any(accident if check.ultimate else working)
+    ]
+    flags = [*hung_flags(solution), *steel_flags(solution), *water_flags(solution), *line_flags(solution)]
+    flags = [_trim(flag, allowed=solution.life.loads.allowed, shape=solution.shape) for flag in flags]
+    flags = [flag for flag in flags if np.any(flag.where)]
+    used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
+    return Assessment(
+        solution=solution,
+        worst=found,
+        flags=flags,
+        not_assessed=_not_assessed(solution),
+        governing=used.argmax(-1),
+        utilisation=used.max(-1),
+        stopped=_any_stop(flags, shape=solution.shape),
+    )
+
+
+def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
+    stopped = np.zeros(shape[:-3], dtype=np.bool_)
+    for flag in flags:
+        if flag.stops:
+            stopped = stopped | flag.where.any((-3, -2, -1))
+    return stopped
+
+
+def _not_assessed(solution: Solution) -> list[str]:
+    accident = any(row.ultimate for row in solution.life.loads.rows)
+    return unrated(solution) if accident else []

@@ -1,0 +1,105 @@
+"""Lines against their ratings: every link in every state, keepers, pull-only devices, and what one parted line leaves."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rigcheck.check.rows import Check, Flag, Mask
+from rigcheck.check.solve import Solution
+from rigcheck.loads.pieces import ALONE, BOUNDS
+from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
+
+KEEPER_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
+SET = np.array([[bound not in ALONE] for bound in BOUNDS])  # the line is set and left, shape (bound, side)
+
+
+def _set_rows(solution: Solution) -> Mask:
+    """Rows in which the lines are set and left, shape (state, bound, side)."""
+    still = np.array([row.state != "folding" for row in solution.life.loads.rows])
+    return np.asarray(still[:, None, None] & SET)
+
+
+def _pulled_aside(solution: Solution, link: LinkStrength) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    """Fraction of a shackle's rating left by the pull off its plane, shape (..., state, 1, 1)."""
+    splay = np.degrees(np.arcsin(np.clip(np.abs(solution.pose.uy), 0.0, 1.0)))[..., None, None]
+    if link.kind != "shackle":
+        return np.ones_like(splay)
+    angle = np.maximum(splay, link.side_angle) if link.at_lug else np.full_like(splay, link.side_angle)
+    return side_fraction(angle)
+
+
+def link_checks(solution: Solution) -> list[Check]:
+    """Every link against its rating, and against strength for the accident that one line parts.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        Checks; a link without a published strength has none for the accident.
+    """
+    tension = solution.demand.tension
+    checks: list[Check] = []
+    spanned = bool(solution.keeper)
+    for link in [*solution.links, *solution.keeper]:
+        aside = _pulled_aside(solution, link)
+        where = np.asarray(True)
+        if link in solution.keeper:
+            where = _set_rows(solution)
+        elif spanned and not link.suspends:
+            where = ~_set_rows(solution)
+        side = "" if np.all(aside == 1.0) else ", side pull counted"
+        for capacity, ultimate in ((link.working, False), (link.ultimate, True)):
+            if capacity is None:
+                continue
+            checks.append(
+                Check(
+                    part=link.label,
+                    group="line",
+                    mode="breaking strength" if ultimate else "working load limit",
+                    unit="force",
+                    demand=tension * link.share,
+                    capacity=np.asarray(capacity)[..., None, None, None] * aside,
+                    basis=("published breaking strength" if ultimate else link.basis) + side,
+                    clause=link.clause,
+                    ultimate=ultimate,
+                    where=where,
+                )
+            )
+    return checks
+
+
+def unrated(solution: Solution) -> list[str]:
+    """Links without a published breaking strength, which the accident of a parted line cannot be held against."""
+    return [f"{link.label}, if one line parts" for link in solution.links if link.ultimate is None]
+
+
+def line_flags(solution: Solution) -> list[Flag]:
+    """What must be said of the lines themselves."""
+    flags: list[Flag] = []
+    set_rows = _set_rows(solution)
+    for link in [*solution.links, *solution.keeper]:
+        for code, text in link.remarks:
+            if code == "pull_only":
+                cleared = bool(solution.keeper) and link not in solution.keeper
+                where = ~set_rows if cleared else np.asarray(True)
+                tail = "; the keeper holds only what is set and left" if cleared else ""
+                flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
+            else:
+                stops = code == "clips_reversed"
+                flags.append(Flag(code=code, text=f"{link.label}: {text}", where=np.asarray(True), stops=stops))
+    slack = solution.rig.number("line.keeper_slack")
+    if solution.keeper:
+        text = (
+            f"the keeper has more than {KEEPER_DROP:g} in of slack: if the device lets go the box drops before it holds, "
+            "and a drop is several times the load"
+        )
+        flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
+    if any(link.kind in HOISTS for link in solution.links):
+        manned = np.array([row.state == "cleanup" for row in solution.life.loads.rows])
+        text = "a person on a box held by a hoist or come-along: no such device may hold people; block the box mechanically first"
+        flags.append(Flag(code="person_on_hung_box", text=text, where=manned[:, None, None]))
+    loose = [link.label for link in solution.links if link.give is None]
+    if loose:
+        text = f"stretch not described for {', '.join(loose)}: taken as rigid, so the tail drops further than shown"
+        flags.append(Flag(code="give_unknown", text=text, where=np.asarray(True)))
+    return flags

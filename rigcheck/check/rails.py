@@ -1,0 +1,64 @@
+"""The rail: fibre stress under N and M, sag between hinge and hanger, droop of the tail."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.check.rows import Check
+from rigcheck.check.solve import Solution
+from rigcheck.strength.bases import BASES
+from rigcheck.tables import steel
+
+Array = NDArray[np.float64]
+
+
+def per_bound(values: Array) -> Array:
+    """Spread (..., state, share) over (..., state, bound, side): limp by side, every other bound even."""
+    limp = values[..., None, :2]
+    even = np.broadcast_to(values[..., 2, None, None], (*values.shape[:-1], 4, 2))
+    return np.concatenate([limp, even], axis=-2)
+
+
+def rail_checks(solution: Solution) -> list[Check]:
+    """Stress against yield on the chosen basis, and deflection against the stated limits.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        Checks; deflection is of the loads as they are, without dynamic factors.
+
+    Source: docs/method.md#rail; limits are yardsticks, IBC Table 1604.3 (seen).
+    """
+    rig = solution.rig
+    basis = BASES[str(rig.value("basis"))]
+    grade = steel.grade(str(rig.value("rail.steel")))
+    sheet = steel.grade(str(rig.value("box.steel")))
+    fy = min(grade.fy, sheet.fy)
+    stress = per_bound(solution.peaks.stress)
+    checks = [
+        Check(part="rail", group="rail", mode="stress, bending with axial" + (" (strength)" if ultimate else ""),
+              unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate,
+              basis=f"Fy {fy / 1000.0:g} ksi / {divisor:g} ({name})", clause=clause)
+        for divisor, ultimate, name, clause in (
+            (basis.yielding, False, basis.name, basis.source),
+            (1.0, True, "first yield", "AISC 360-22 H2-1 (seen)"),
+        )
+    ]  # fmt: skip
+    span = solution.layout.hanger_s
+    reach = np.maximum(solution.layout.length - span, 0.0)
+    limits = (
+        ("sag between hinge and hanger", solution.sag.sag, span, rig.number("rail.sag_limit"), "span"),
+        ("droop of the tail", np.maximum(solution.sag.tail_bend, 0.0), 2.0 * reach, rig.number("rail.tail_limit"),
+         "twice the overhang"),
+    )  # fmt: skip
+    for mode, value, over, divisor_, word in limits:
+        checks.append(
+            Check(part="rail", group="rail", mode=mode, unit="length", demand=per_bound(value),
+                  capacity=(over / divisor_)[..., None, None, None],
+                  basis=f"{word} / {float(np.max(divisor_)):g}, static load",
+                  clause="yardstick, IBC Table 1604.3 (seen); no code sets one for a sluice box",
+                  where=(over > 0.0)[..., None, None, None])
+        )  # fmt: skip
+    return checks

@@ -1,0 +1,132 @@
+"""What a check is: a part and a mode with demand against capacity over every state, bound and side; and a finding."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.loads.pieces import BOUNDS
+from rigcheck.strength.arrays import UNLIMITED, divide
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+SIDES = ("left", "right")
+OVER = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One part held against one mode of failure.
+
+    Attributes:
+        part: What it is, such as "line link 2: lever hoist".
+        group: Room of the rig it belongs to: line, hinge, hanger, perch, rail, floor, road.
+        mode: What is held against what.
+        unit: Quantity of demand and capacity: force, moment, stress, length or number.
+        demand: Broadcasts to (..., state, bound, side).
+        capacity: Broadcasts to (..., state, bound, side).
+        basis: Factors in words.
+        clause: Source.
+        ultimate: Held against strength, for the rows that are accidents.
+        where: Rows, bounds and sides it applies to, broadcasts to (..., state, bound, side).
+    """
+
+    part: str
+    group: str
+    mode: str
+    unit: str
+    demand: Array
+    capacity: Array
+    basis: str
+    clause: str
+    ultimate: bool = False
+    where: Mask = field(default_factory=lambda: np.asarray(True))
+
+
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """A check at its worst, all shapes (...).
+
+    Attributes:
+        check: The check.
+        utilisation: Demand over capacity, the largest. [1]
+        demand: There.
+        capacity: There.
+        state: Index of the row.
+        bound: Index of the bound.
+        side: Index of the side.
+    """
+
+    check: Check
+    utilisation: Array
+    demand: Array
+    capacity: Array
+    state: NDArray[np.intp]
+    bound: NDArray[np.intp]
+    side: NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flag:
+    """Something that must be said, and where.
+
+    Attributes:
+        code: Stable word for it.
+        text: Sentence for people.
+        where: Where it holds, broadcasts to (..., state, bound, side).
+        stops: Makes the verdict over, whatever the numbers.
+    """
+
+    code: str
+    text: str
+    where: Mask
+    stops: bool = False
+
+
+def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
+    """The largest utilisation of a check over states, bounds and sides.
+
+    Args:
+        check: The check.
+        allowed: Bounds that apply to each row, shape (state, bound), already for its basis.
+        shape: (..., state, bound, side).
+
+    Returns:
+        The check at its worst, shapes (...).
+    """
+    ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
+    use = np.broadcast_to(check.where, shape) & allowed[..., None]
+    ratio = np.where(use, np.broadcast_to(ratio, shape), -1.0)
+    flat = ratio.reshape(*shape[:-3], -1)
+    at = flat.argmax(-1)
+    state, bound, side = np.unravel_index(at, shape[-3:])
+
+    def pick(values: Array) -> Array:
+        full = np.broadcast_to(values, shape).reshape(*shape[:-3], -1)
+        return np.take_along_axis(full, at[..., None], axis=-1)[..., 0]
+
+    return Worst(
+        check=check,
+        utilisation=np.take_along_axis(flat, at[..., None], axis=-1)[..., 0],
+        demand=pick(check.demand),
+        capacity=pick(check.capacity),
+        state=np.asarray(state),
+        bound=np.asarray(bound),
+        side=np.asarray(side),
+    )
+
+
+def bound_names(ultimate: bool) -> tuple[tuple[str, str | None], ...]:
+    """Name of each bound and the line that carries all, for working rows or for rows after one line has parted."""
+    alone = "lost" if ultimate else "one_line"
+    return tuple((alone, name) if name in SIDES else (name, None) for name in BOUNDS)
+
+
+def verdict_of(utilisation: float, *, reserve: float) -> str:
+    """Within, tight or over for one utilisation; tight begins above the reserve."""
+    if utilisation > OVER:
+        return "over"
+    return "tight" if utilisation > reserve else "within"

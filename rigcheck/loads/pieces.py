@@ -1,0 +1,163 @@
+"""What presses on the box, as strips along the floor and lumps, for every state of its life."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+BOUNDS = ("limp", "stiff", "loose", "left", "right")  # the last two: all of it on that line alone
+SHARED = frozenset({"limp", "stiff", "loose"})
+ALONE = frozenset({"left", "right"})
+_STRIP_FIELDS = ("start", "end", "w_start", "w_end", "n_start", "n_end", "y", "gain")
+_LUMP_FIELDS = ("weight", "s", "y", "n", "gain")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """A load along part of the floor, linear between its ends, all shapes (...).
+
+    Attributes:
+        start: Station where it begins. [in]
+        end: Station where it ends. [in]
+        w_start: Weight per length at the start. [lbf/in]
+        w_end: Weight per length at the end. [lbf/in]
+        n_start: Height of its centroid above the floor at the start. [in]
+        n_end: Height of its centroid above the floor at the end. [in]
+        y: Offset across, left positive. [in]
+        gain: Dynamic factor on this load. [1]
+    """
+
+    start: Array | float
+    end: Array | float
+    w_start: Array | float
+    w_end: Array | float
+    n_start: Array | float
+    n_end: Array | float
+    y: Array | float = 0.0
+    gain: Array | float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lump:
+    """A weight at one point of the box, all shapes (...): weight [lbf], s, y, n [in], gain [1]."""
+
+    weight: Array | float
+    s: Array | float
+    y: Array | float = 0.0
+    n: Array | float = 0.0
+    gain: Array | float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Push:
+    """A force of any direction at one point of the box, in plant axes, all shapes (...): fx, fy, fz [lbf], s, y, n [in]."""
+
+    fx: Array | float = 0.0
+    fy: Array | float = 0.0
+    fz: Array | float = 0.0
+    s: Array | float = 0.0
+    y: Array | float = 0.0
+    n: Array | float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One moment of the box's life: a state and what varies within it.
+
+    Attributes:
+        state: One of the words for the life of a box.
+        variant: What tells this row from others of the same state.
+        strips: Loads along the floor.
+        lumps: Weights at points.
+        pushes: Forces that are not weights.
+        gravity: Acceleration over g in plant axes, (x, y, z); (0, 0, -1) at rest.
+        fold: Fold angle psi, shape (...). [rad]
+        bounds: Which ways of sharing apply.
+        factor: The dynamic factor in words, for the row's basis.
+        ultimate: True where the row is held against strength and not against working values.
+    """
+
+    state: str
+    variant: Mapping[str, str | float] = field(default_factory=dict)
+    strips: Sequence[Strip] = ()
+    lumps: Sequence[Lump] = ()
+    pushes: Sequence[Push] = ()
+    gravity: tuple[Array | float, Array | float, Array | float] = (0.0, 0.0, -1.0)
+    fold: Array | float = 0.0
+    bounds: frozenset[str] = SHARED
+    factor: str = "static"
+    ultimate: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """All rows stacked: strip arrays (..., state, strip), lump arrays (..., state, lump), pushes (..., state, push).
+
+    Attributes:
+        rows: The rows, in the order of the state axis.
+        strip: Field name to array, fields of `Strip`.
+        lump: Field name to array, fields of `Lump`.
+        push: Field name to array, fields of `Push`.
+        gravity: Shape (..., state, 3). [g]
+        fold: Shape (..., state). [rad]
+        allowed: Which bounds apply, shape (state, bound).
+    """
+
+    rows: tuple[Row, ...]
+    strip: Mapping[str, Array]
+    lump: Mapping[str, Array]
+    push: Mapping[str, Array]
+    gravity: Array
+    fold: Array
+    allowed: NDArray[np.bool_]
+
+    def demand(self) -> Loads:
+        """The same rows with every weight multiplied by its dynamic factor."""
+        gain, lump_gain = self.strip["gain"], self.lump["gain"]
+        strip = {**self.strip, "w_start": self.strip["w_start"] * gain, "w_end": self.strip["w_end"] * gain}
+        lump = {**self.lump, "weight": self.lump["weight"] * lump_gain}
+        return Loads(self.rows, strip, lump, self.push, self.gravity, self.fold, self.allowed)
+
+
+def _table(
+    groups: Sequence[Sequence[object]], *, fields: Sequence[str], batch: tuple[int, ...]
+) -> dict[str, Array]:
+    width = max((len(group) for group in groups), default=0)
+    table = {name: np.zeros((*batch, len(groups), width)) for name in fields}
+    for i, group in enumerate(groups):
+        for j, piece in enumerate(group):
+            for name in fields:
+                table[name][..., i, j] = getattr(piece, name)
+    return table
+
+
+def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
+    """Rows into arrays, short rows padded with loads of nothing.
+
+    Args:
+        rows: The rows.
+        batch: Shape of the batch of designs.
+
+    Returns:
+        The stacked loads.
+    """
+    gravity = np.zeros((*batch, len(rows), 3))
+    fold = np.zeros((*batch, len(rows)))
+    for i, row in enumerate(rows):
+        fold[..., i] = row.fold
+        for axis in range(3):
+            gravity[..., i, axis] = row.gravity[axis]
+    return Loads(
+        rows=tuple(rows),
+        strip=_table([row.strips for row in rows], fields=_STRIP_FIELDS, batch=batch),
+        lump=_table([row.lumps for row in rows], fields=_LUMP_FIELDS, batch=batch),
+        push=_table([row.pushes for row in rows], fields=("fx", "fy", "fz", "s", "y", "n"), batch=batch),
+        gravity=gravity,
+        fold=fold,
+        allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows]),
+    )

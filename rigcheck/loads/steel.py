@@ -1,0 +1,188 @@
+"""What the empty box weighs, piece by piece, from its geometry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.loads.pieces import Lump, Strip
+from rigcheck.tables import shapes
+from rigcheck.tables.materials import steel_density
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One line of the weight take-off.
+
+    Attributes:
+        name: What it is.
+        weight: Shape (...). [lbf]
+        s: Centroid along the floor, shape (...). [in]
+        y: Centroid across, shape (...). [in]
+        n: Centroid above the floor, shape (...). [in]
+        spread: True where it runs the whole length, False for a lump.
+        source: Where the weight comes from.
+        weighed: True for what the user weighed, which no allowance is put on.
+    """
+
+    name: str
+    weight: Array
+    s: Array
+    y: Array
+    n: Array
+    spread: bool
+    source: str
+    weighed: bool = False
+
+
+def stiffener_height(rig: Rig) -> tuple[Array, float, float]:
+    """Centroid of the rail's stiffener above the floor, and its depth and width. [in]"""
+    shape = shapes.find(rig.value("rail.stiffener"))
+    side = rig.number("box.side_height")
+    rise = shape.depth - shape.y_bar
+    centroid = {
+        "top": side - rise,
+        "cap": side + shape.y_bar,
+        "bottom": 0.0 * side + shape.y_bar,
+        "under": 0.0 * side - rise,
+    }[str(rig.value("rail.at"))]
+    return np.asarray(centroid), shape.depth, shape.width
+
+
+def cross_member_count(rig: Rig) -> Array:
+    """Cross-members at 0, one spacing, two spacings and so on to the tail, shape (...)."""
+    return np.asarray(np.floor(rig.number("box.length") / rig.number("cross_member.spacing") + 1e-9) + 1.0)
+
+
+def side_sheet(rig: Rig) -> Array:
+    """Thickness of the side walls, the floor's where none is given, shape (...). [in]"""
+    return rig.number_or("box.side_sheet", rig.number("box.sheet"))
+
+
+def divider_sheet(rig: Rig) -> Array:
+    """Thickness of the dividers, the floor's where none is given, shape (...). [in]"""
+    return rig.number_or("box.divider_sheet", rig.number("box.sheet"))
+
+
+def channel_width(rig: Rig) -> Array:
+    """Clear width of one channel, shape (...). [in]"""
+    channels = int(rig.value("box.channels"))
+    return np.asarray((rig.number("box.width") - (channels - 1) * divider_sheet(rig)) / channels)
+
+
+def channel_offsets(rig: Rig) -> list[Array]:
+    """Middle of each channel across, from the left one to the right one, shapes (...). [in]"""
+    channels = int(rig.value("box.channels"))
+    step = channel_width(rig) + divider_sheet(rig)
+    return [np.asarray(step * (0.5 * (channels - 1) - i)) for i in range(channels)]
+
+
+def _sheet_pieces(rig: Rig) -> list[Piece]:
+    length, width, side = (rig.number(f"box.{key}") for key in ("length", "width", "side_height"))
+    density = steel_density()
+    middle, zero = 0.5 * length, 0.0 * length
+    text = "geometry at 490 lb/ft3 (AISC Manual, memory)"
+    floor = rig.number("box.sheet")
+    pieces = [
+        Piece("floor sheet", width * length * floor * density, middle, zero, -0.5 * floor, True, text),
+        Piece("side walls", 2.0 * side * length * side_sheet(rig) * density, middle, zero, 0.5 * side, True, text),
+    ]
+    dividers = int(rig.value("box.channels")) - 1
+    if dividers:
+        height = rig.number_or("box.divider_height", side)
+        weight = dividers * height * length * divider_sheet(rig) * density
+        pieces.append(Piece("dividers", weight, middle, zero, 0.5 * height, True, text))
+    return pieces
+
+
+def _shape_pieces(rig: Rig) -> list[Piece]:
+    length, width = rig.number("box.length"), rig.number("box.width")
+    middle, zero = 0.5 * length, 0.0 * length
+    pieces: list[Piece] = []
+    if rig.has("rail.stiffener"):
+        shape = shapes.find(rig.value("rail.stiffener"))
+        height, _, _ = stiffener_height(rig)
+        weight = 2.0 * length * shape.weight_per_length
+        pieces.append(Piece(f"rail stiffeners, {shape.name}", weight, middle, zero, height, True, shape.source))
+    outside = width + 2.0 * side_sheet(rig)
+    if rig.has("cross_member.shape"):
+        shape = shapes.find(rig.value("cross_member.shape"))
+        weight = cross_member_count(rig) * outside * shape.weight_per_length
+        under = str(rig.value("cross_member.at")) == "under"
+        height = -rig.number("box.sheet") - 0.5 * shape.depth if under else rig.number("box.side_height") + 0.5 * shape.depth
+        pieces.append(Piece(f"cross-members, {shape.name}", weight, middle, zero, height, True, shape.source))
+    if rig.has("end_tube.shape"):
+        shape = shapes.find(rig.value("end_tube.shape"))
+        weight, height = outside * shape.weight_per_length, -rig.number("box.sheet") - 0.5 * shape.depth
+        for end, place in (("head", zero), ("tail", length)):
+            if rig.value(f"end_tube.{end}"):
+                pieces.append(Piece(f"end tube at the {end}", weight, place, zero, height, False, shape.source))
+    return pieces
+
+
+def take_off(rig: Rig) -> list[Piece]:
+    """Weight of the empty box, piece by piece.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        The pieces; a weighed total in the case scales them all.
+
+    Source: geometry; docs/method.md#take-off.
+    """
+    length = rig.number("box.length")
+    steel = [*_sheet_pieces(rig), *_shape_pieces(rig)]
+    share = rig.number("box.allowance")
+    extra = [piece for piece in steel if piece.spread]
+    total = np.sum(np.broadcast_arrays(*(piece.weight for piece in steel)), axis=0)
+    height = np.sum(np.broadcast_arrays(*(p.weight * p.n for p in extra)), axis=0)
+    running = np.sum(np.broadcast_arrays(*(p.weight for p in extra)), axis=0)
+    pieces = list(steel)
+    pieces.append(
+        Piece("allowance for welds, paint, the forgotten", share * total, 0.5 * length, 0.0 * length,
+              np.asarray(height / running), True, "share of the steel above")
+    )  # fmt: skip
+    if rig.has("mat.weight"):
+        weight = rig.number("mat.weight") * rig.number("mat.cover") * length * rig.number("box.width")
+        pieces.append(Piece("mats and riffles, wet", weight, 0.5 * length, 0.0 * length, 0.5 + 0.0 * length, True,
+                            "case file", weighed=True))  # fmt: skip
+    for i, fitting in enumerate(rig.value("fitting") or ()):
+        pieces.append(
+            Piece(
+                fitting.name,
+                rig.number(f"fitting.{i}.weight"),
+                rig.number(f"fitting.{i}.at"),
+                rig.number(f"fitting.{i}.across"),
+                rig.number(f"fitting.{i}.height"),
+                False,
+                "case file",
+                weighed=True,
+            )
+        )
+    return pieces
+
+
+def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
+    """The empty box as one strip and its lumps.
+
+    Args:
+        rig: The rig.
+        pieces: Its take-off.
+
+    Returns:
+        The strip of everything that runs the whole length, and the lumps.
+    """
+    running = [piece for piece in pieces if piece.spread]
+    length = rig.number("box.length")
+    weight = np.sum(np.broadcast_arrays(*(piece.weight for piece in running)), axis=0)
+    height = np.sum(np.broadcast_arrays(*(piece.weight * piece.n for piece in running)), axis=0) / weight
+    w = weight / length
+    strip = Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=height, n_end=height)
+    lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n) for p in pieces if not p.spread]
+    return strip, lumps

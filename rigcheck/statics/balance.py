@@ -1,0 +1,134 @@
+"""Line tensions and hinge forces of a hung box from the six equations of the whole box, for every way of sharing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.statics.geometry import SIDE, Layout, Pose
+from rigcheck.statics.resultant import Resultant
+
+Array = NDArray[np.float64]
+
+DEAD_POINT = 0.05  # a lever arm under 5 % of the hanger radius has no usable tension; our own rule
+_SQUARE = 1e-6  # a roll arm under this share of the hanger spacing gives no split
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """Forces that hold the box, bounds in the order of `rigcheck.loads.pieces.BOUNDS`.
+
+    Attributes:
+        total: Sum of both tensions, shape (..., state). [lbf]
+        tension: Shape (..., state, bound, side). [lbf]
+        hinge: Plant on box, x, y, z, shape (..., state, bound, side, 3). [lbf]
+        roll: Roll couple at the hinge, shape (..., state, bound). [lbf*in]
+        twist: Torque that the box must find between hanger and hinge, shape (..., state, bound). [lbf*in]
+        dead: True at a dead point, shape (..., state); forces there are set to zero.
+        unsplit: True where the loose bound has no roll arm, shape (..., state).
+        residual: Largest force or moment-over-length left over, shape (..., state, bound). [lbf]
+    """
+
+    total: Array
+    tension: Array
+    hinge: Array
+    roll: Array
+    twist: Array
+    dead: NDArray[np.bool_]
+    unsplit: NDArray[np.bool_]
+    residual: Array
+
+
+def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
+    """Solve the six equilibrium equations of the whole box for each bound.
+
+    sum T d = M_pitch; the bound fixes T_L - T_R; the hinge carries what is left.
+
+    Args:
+        loads: Resultants of the loads, shapes (..., state[, 3]).
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle, shapes (..., state).
+
+    Returns:
+        Tensions, hinge forces and the residual put back into the equations.
+
+    Source: own derivation, docs/method.md#balance.
+    """
+    dead = np.abs(pose.arm) < DEAD_POINT * pose.radius
+    arm = np.where(dead, 1.0, pose.arm)
+    total = np.where(dead, 0.0, loads.moment[..., 1] / arm)
+    # each line's moment about x per pound: y u_z - z u_y, the right one's has the other sign
+    roll_arm = pose.hanger_y * pose.uz - pose.hanger_z * pose.uy
+    square = np.abs(roll_arm) < _SQUARE * pose.hanger_y
+    h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
+    limp = np.where(dead, 0.0, loads.rail_difference * b / (arm * h))
+    loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
+    split = np.stack([limp, np.zeros_like(total), loose, total, -total], axis=-1)
+    tension = 0.5 * (total[..., None, None] + split[..., None] * SIDE)
+    hinge = _hinge(tension, loads=loads, layout=layout, pose=pose)
+    lift = hinge[..., 2]
+    roll = 0.5 * layout.hinge_spacing[..., None, None] * (lift[..., 0] - lift[..., 1])
+    return Balance(
+        total=total,
+        tension=tension,
+        hinge=np.where(dead[..., None, None, None], 0.0, hinge),
+        roll=np.where(dead[..., None], 0.0, roll),
+        twist=np.where(dead[..., None], 0.0, np.abs((split - limp[..., None]) * roll_arm[..., None])),
+        dead=dead,
+        unsplit=square,
+        residual=_residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose),
+    )
+
+
+def _line_force(tension: Array, *, pose: Pose) -> Array:
+    """Pull of each line on the box in plant axes, shape (..., state, bound, side, 3)."""
+    direction = np.stack(
+        [
+            pose.ux[..., None] + 0.0 * SIDE,
+            pose.uy[..., None] * SIDE,
+            pose.uz[..., None] + 0.0 * SIDE,
+        ],
+        axis=-1,
+    )
+    return np.asarray(tension[..., None] * direction[..., None, :, :])
+
+
+def _hanger(pose: Pose) -> Array:
+    """Hangers from the middle of the hinge axis, shape (..., state, 1, side, 3)."""
+    x, z = pose.hanger_x[..., None] + 0.0 * SIDE, pose.hanger_z[..., None] + 0.0 * SIDE
+    return np.stack([x, pose.hanger_y[..., None] * SIDE, z], axis=-1)[..., None, :, :]
+
+
+def _hinge(tension: Array, *, loads: Resultant, layout: Layout, pose: Pose) -> Array:
+    pull = _line_force(tension, pose=pose)
+    turn = np.cross(_hanger(pose), pull)
+    force = loads.force[..., None, :] + pull.sum(-2)
+    moment = loads.moment[..., None, :] + turn.sum(-2)
+    c = layout.hinge_spacing[..., None, None]
+    # left and right at y = +-c/2: roll sum(y F_z) and yaw -sum(y F_x) close; thrust bears on one barrel end
+    lift = 0.5 * (-force[..., 2, None] + SIDE * (-2.0 * moment[..., 0] / c)[..., None])
+    fore = 0.5 * (-force[..., 0, None] + SIDE * (2.0 * moment[..., 2] / c)[..., None])
+    thrust = -force[..., 1]
+    aside = np.stack([np.minimum(thrust, 0.0), np.maximum(thrust, 0.0)], axis=-1)
+    return np.stack([fore, aside, lift], axis=-1)
+
+
+def _residual(tension: Array, *, hinge: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
+    """Put the answer back: largest component of sum F, and of sum M over the hanger radius, about the perch line.
+
+    The moments are taken about a point far from the hinge (the middle of the perch line), so that hinge forces enter them.
+    """
+    pull = _line_force(tension, pose=pose)
+    far = np.stack(
+        [layout.perch_x[..., None] + 0.0 * pose.arm, 0.0 * pose.arm, layout.perch_z[..., None] + 0.0 * pose.arm], axis=-1
+    )
+    y = 0.5 * layout.hinge_spacing[..., None, None, None] * SIDE
+    knuckle = np.stack([0.0 * y, y, 0.0 * y], axis=-1)
+    force = loads.force[..., None, :] + pull.sum(-2) + hinge.sum(-2)
+    about = loads.moment[..., None, :] - np.cross(far, loads.force)[..., None, :]
+    about = about + np.cross(_hanger(pose) - far[..., None, None, :], pull).sum(-2)
+    about = about + np.cross(knuckle - far[..., None, None, :], hinge).sum(-2)
+    left_over = np.maximum(np.abs(force).max(-1), np.abs(about).max(-1) / pose.radius[..., None])
+    return np.where((np.abs(pose.arm) < DEAD_POINT * pose.radius)[..., None], 0.0, left_over)

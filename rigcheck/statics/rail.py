@@ -1,0 +1,292 @@
+"""One rail as a beam: pinned at the hinge, held by its line at the hanger, free beyond; N, V, M on exact polynomials."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.loads.pieces import Loads
+from rigcheck.statics.balance import Balance
+from rigcheck.statics.beam import Terms, evaluate, interior_zeros, join
+from rigcheck.statics.geometry import Layout, Pose
+from rigcheck.statics.resultant import box_components, spread
+
+Array = NDArray[np.float64]
+
+SHARES = ("limp left", "limp right", "even")  # stiff, loose and one-line boxes bend both rails alike
+_EVEN = np.array([0.0, 0.0, 1.0])
+_LEAN = np.array([1.0, -1.0, 0.0])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """What the rail is made of, all shapes (...).
+
+    Attributes:
+        area: Cross-section. [in2]
+        inertia: About the axis that the floor constrains. [in4]
+        axis: Neutral axis above the floor. [in]
+        top: Highest fibre above the floor. [in]
+        bottom: Lowest fibre above the floor. [in]
+        modulus: Young's modulus. [psi]
+    """
+
+    area: Array
+    inertia: Array
+    axis: Array
+    top: Array
+    bottom: Array
+    modulus: Array
+
+
+@dataclass(frozen=True, slots=True)
+class RailForces:
+    """Everything on one rail, share axis in the order of `SHARES`.
+
+    Attributes:
+        moment: Terms of the bending moment, sagging positive, shape (..., state, share, term).
+        shear: Terms whose derivative is the shear force (forces only, no couples).
+        axial: Terms whose value is minus the axial force (orders: 0 force, 1 force per length, 2 its slope).
+        stations: Sorted discontinuities, shape (..., state, share, station). [in]
+        pull: The rail's part of the line tension, shape (..., state, share). [lbf]
+        hinge_s: Plant on rail, along the floor, shape (..., state, share). [lbf]
+        hinge_n: Plant on rail, square to the floor. [lbf]
+    """
+
+    moment: Terms
+    shear: Terms
+    axial: Terms
+    stations: Array
+    pull: Array
+    hinge_s: Array
+    hinge_n: Array
+
+
+def _pull(balance: Balance, *, layout: Layout) -> Array:
+    """Line pull that enters each rail: lever rule from the hangers at +-h/2 to the rails at +-b/2, shape (..., state, share)."""
+    limp = balance.tension[..., 0, :]
+    ratio = layout.hanger_spacing / layout.rail_spacing
+    even = 0.5 * balance.total[..., None]
+    half_split = 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio[..., None, None]
+    return np.asarray(even + half_split * _LEAN)
+
+
+def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
+    """Moment, shear and axial terms of the strips, shapes (..., state, share, 2 * strip, 4)."""
+    t = {name: value[..., None, :] for name, value in loads.strip.items()}
+    whole = spread(loads)
+    g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
+    g_y = loads.gravity[..., 1, None, None]
+    b = layout.rail_spacing[..., None, None, None]
+    lean = _LEAN[:, None]
+    across = 0.5 * g_n + lean * (t["y"] * g_n - whole.centroid_n[..., None, :] * g_y) / b
+    along = g_s * (0.5 + lean * t["y"] / b)
+    span = t["end"] - t["start"]
+    safe = np.where(span > 0.0, span, 1.0)
+    w_slope = np.where(span > 0.0, t["w_end"] - t["w_start"], 0.0) / safe
+    n_slope = np.where(span > 0.0, t["n_end"] - t["n_start"], 0.0) / safe
+    live = span > 0.0
+    w0, w1 = np.where(live, t["w_start"], 0.0), np.where(live, t["w_end"], 0.0)
+    off0 = t["n_start"] - axis[..., None, None, None]
+    off1 = off0 + n_slope * span
+    c2 = w_slope * n_slope
+    zero = np.zeros(np.broadcast_shapes(across.shape, along.shape, w0.shape))
+
+    def ends(first: tuple[Array, ...], last: tuple[Array, ...]) -> Terms:
+        at = np.concatenate([t["start"] + zero, t["end"] + zero], axis=-1)
+        start = np.stack([c + zero for c in first], axis=-1)
+        stop = np.stack([-c + zero for c in last], axis=-1)
+        return Terms(at=at, coefficient=np.concatenate([start, stop], axis=-2))
+
+    shear = ends((zero, zero, across * w0, across * w_slope), (zero, zero, across * w1, across * w_slope))
+    couple = ends(
+        (zero, along * w0 * off0, along * (w0 * n_slope + w_slope * off0), 2.0 * along * c2),
+        (zero, along * w1 * off1, along * (w1 * n_slope + w_slope * off1), 2.0 * along * c2),
+    )
+    axial = ends((zero, along * w0, along * w_slope, zero), (zero, along * w1, along * w_slope, zero))
+    return Terms(shear.at, shear.coefficient + couple.coefficient), shear, axial
+
+
+def _point_terms(at: Array, *, f_s: Array, f_n: Array, height: Array) -> tuple[Terms, Terms, Terms]:
+    """Moment, shear and axial terms of forces at points a `height` above the neutral axis, shapes (..., point, 4)."""
+    zero = np.zeros(np.broadcast_shapes(at.shape, f_s.shape, f_n.shape, height.shape))
+    place = at + zero
+    moment = np.stack([f_s * height + zero, f_n + zero, zero, zero], axis=-1)
+    shear = np.stack([zero, f_n + zero, zero, zero], axis=-1)
+    axial = np.stack([f_s + zero, zero, zero, zero], axis=-1)
+    return Terms(place, moment), Terms(place, shear), Terms(place, axial)
+
+
+def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
+    g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
+    g_y = loads.gravity[..., 1, None, None]
+    b = layout.rail_spacing[..., None, None, None]
+    lean = _LEAN[:, None]
+    lump = {name: value[..., None, :] for name, value in loads.lump.items()}
+    push = {name: value[..., None, :] for name, value in loads.push.items()}
+    along_x, along_z = pose.along[..., 0, None, None], pose.along[..., 1, None, None]
+    p_s = push["fx"] * along_x + push["fz"] * along_z
+    p_n = -push["fx"] * along_z + push["fz"] * along_x
+    f_s = np.concatenate(
+        [lump["weight"] * g_s * (0.5 + lean * lump["y"] / b), p_s * (0.5 + lean * push["y"] / b)], axis=-1
+    )
+    f_n = np.concatenate(
+        [
+            lump["weight"] * (0.5 * g_n + lean * (lump["y"] * g_n - lump["n"] * g_y) / b),
+            0.5 * p_n + lean * (push["y"] * p_n - push["n"] * push["fy"]) / b,
+        ],
+        axis=-1,
+    )
+    at = np.concatenate([lump["s"], push["s"]], axis=-1)
+    height = np.concatenate([lump["n"], push["n"]], axis=-1) - axis[..., None, None, None]
+    return _point_terms(at, f_s=f_s, f_n=f_n, height=height)
+
+
+def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, axis: Array) -> RailForces:
+    """Loads, line and hinge of each rail as Macaulay terms about the neutral axis.
+
+    Args:
+        loads: Stacked rows.
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle.
+        balance: Line tensions.
+        axis: Neutral axis above the floor, shape (...). [in]
+
+    Returns:
+        Terms with share axis limp left, limp right, even.
+
+    Source: own derivation, docs/method.md#rail.
+    """
+    strips = _strip_terms(loads, layout=layout, pose=pose, axis=axis)
+    points = _lump_terms(loads, layout=layout, pose=pose, axis=axis)
+    pull = _pull(balance, layout=layout)
+    shape = pull.shape
+    held = _point_terms(
+        np.broadcast_to(layout.hanger_s[..., None, None], shape)[..., None],
+        f_s=(pull * pose.u_s[..., None])[..., None],
+        f_n=(pull * pose.u_n[..., None])[..., None],
+        height=(layout.hanger_n - axis)[..., None, None, None],
+    )
+    loaded = [join(a, b, c) for a, b, c in zip(strips, points, held, strict=True)]
+    far = layout.length[..., None, None, None]
+    beyond = np.maximum(far, loaded[0].at.max(-1, initial=0.0, keepdims=True))
+    hinge_n = -evaluate(loaded[1], x=beyond, integrals=-1)
+    hinge_s = -evaluate(loaded[2], x=beyond)
+    pin = _point_terms(
+        np.zeros((*shape, 1)),
+        f_s=hinge_s,
+        f_n=hinge_n,
+        height=(layout.hinge_height - axis)[..., None, None, None],
+    )
+    moment, shear, axial = (join(a, b) for a, b in zip(loaded, pin, strict=True))
+    ends = np.broadcast_to(np.stack([0.0 * layout.length, layout.length], -1)[..., None, None, :], (*shape, 2))
+    stations = np.sort(np.concatenate([moment.at, ends], axis=-1), axis=-1)
+    return RailForces(
+        moment=moment,
+        shear=shear,
+        axial=axial,
+        stations=stations,
+        pull=pull,
+        hinge_s=hinge_s[..., 0],
+        hinge_n=hinge_n[..., 0],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class RailPeaks:
+    """Worst values over the rail, shapes (..., state, share) unless said.
+
+    Attributes:
+        x: Every station looked at, shape (..., state, share, station). [in]
+        moment: M there, sagging positive. [lbf*in]
+        axial: N there, tension positive. [lbf]
+        shear: V there. [lbf]
+        max_moment: Largest |M|. [lbf*in]
+        max_shear: Largest |V|. [lbf]
+        max_axial: Largest |N|. [lbf]
+        stress: Largest fibre stress |N/A +- M c/I|. [psi]
+        stress_at: Where it stands. [in]
+        compression: Largest compressive fibre stress at the top edge. [psi]
+        end_moment: M at the far end, zero by equilibrium. [lbf*in]
+    """
+
+    x: Array
+    moment: Array
+    axial: Array
+    shear: Array
+    max_moment: Array
+    max_shear: Array
+    max_axial: Array
+    stress: Array
+    stress_at: Array
+    compression: Array
+    end_moment: Array
+
+
+def _slopes(forces: RailForces, *, section: Section) -> list[tuple[Array, Array, Array]]:
+    """Derivatives of M and of both fibre stresses after, amid and before the ends of each segment."""
+    start, stop = forces.stations[..., :-1], forces.stations[..., 1:]
+    middle = 0.5 * (start + stop)
+    m = [
+        evaluate(forces.moment, x=start, integrals=-1),
+        evaluate(forces.moment, x=middle, integrals=-1),
+        evaluate(forces.moment, x=stop, integrals=-1, before=True),
+    ]
+    n = [
+        -evaluate(forces.axial, x=start, integrals=-1),
+        -evaluate(forces.axial, x=middle, integrals=-1),
+        -evaluate(forces.axial, x=stop, integrals=-1, before=True),
+    ]
+    found: list[tuple[Array, Array, Array]] = [(m[0], m[1], m[2])]
+    for fibre in (section.top, section.bottom):
+        lever = ((section.axis - fibre) * section.area / section.inertia)[..., None, None, None]
+        stress = [a * lever + b for a, b in zip(m, n, strict=True)]
+        found.append((stress[0], stress[1], stress[2]))
+    return found
+
+
+def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
+    """N, V, M and fibre stress at every discontinuity and at every zero of their derivatives.
+
+    Args:
+        forces: Terms of the rails.
+        section: Rail section, shapes (...).
+
+    Returns:
+        Peaks. Sagging (positive M) presses the top fibre.
+
+    Source: own derivation, docs/method.md#rail; sigma = N/A + M c/I, any strength-of-materials text.
+    """
+    inner = [interior_zeros(values, stations=forces.stations) for values in _slopes(forces, section=section)]
+    after = np.concatenate([forces.stations, *inner], axis=-1)
+    before = forces.stations
+    x = np.concatenate([after, before], axis=-1)
+
+    def both(terms: Terms, integrals: int) -> Array:
+        parts = [
+            evaluate(terms, x=after, integrals=integrals),
+            evaluate(terms, x=before, integrals=integrals, before=True),
+        ]
+        return np.concatenate(parts, axis=-1)
+
+    moment, axial, shear = both(forces.moment, 0), -both(forces.axial, 0), both(forces.shear, -1)
+    area, inertia, n = (v[..., None, None, None] for v in (section.area, section.inertia, section.axis))
+    top = axial / area - moment * (section.top[..., None, None, None] - n) / inertia
+    bottom = axial / area + moment * (n - section.bottom[..., None, None, None]) / inertia
+    worst = np.maximum(np.abs(top), np.abs(bottom))
+    place = worst.argmax(-1)[..., None]
+    return RailPeaks(
+        x=x,
+        moment=moment,
+        axial=axial,
+        shear=shear,
+        max_moment=np.abs(moment).max(-1),
+        max_shear=np.abs(shear).max(-1),
+        max_axial=np.abs(axial).max(-1),
+        stress=worst.max(-1),
+        stress_at=np.take_along_axis(x, place, axis=-1)[..., 0],
+        compression=np.maximum(-top, 0.0).max(-1),
+        end_moment=evaluate(forces.moment, x=forces.stations[..., -1:])[..., 0],
+    )

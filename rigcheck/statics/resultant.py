@@ -1,0 +1,140 @@
+"""Weight, first moments, force and moment of each row's loads about the middle of the hinge axis."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.loads.pieces import Loads
+from rigcheck.statics.geometry import Layout, Pose
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Integrals of each strip, shapes (..., state, strip): weight [lbf], first moments [lbf*in], centroid height [in]."""
+
+    weight: Array
+    moment_s: Array
+    moment_n: Array
+    centroid_n: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Resultant:
+    """Loads of a row as one force and one moment.
+
+    Attributes:
+        weight: Weight, shape (..., state). [lbf]
+        centre: Centre of gravity in box coordinates s, y, n, shape (..., state, 3). [in]
+        force: In plant axes x, y, z, shape (..., state, 3). [lbf]
+        moment: About the middle of the hinge axis, x (roll), y (pitch), z (yaw), shape (..., state, 3). [lbf*in]
+        rail_difference: Moment of the left rail's share less the right one's, shape (..., state). [lbf*in]
+    """
+
+    weight: Array
+    centre: Array
+    force: Array
+    moment: Array
+    rail_difference: Array
+
+
+def spread(loads: Loads) -> Spread:
+    """Exact integrals of linear strips: of w, w s and w n over s.
+
+    Args:
+        loads: Stacked rows.
+
+    Returns:
+        Integrals per strip, shapes (..., state, strip).
+
+    Source: own derivation, docs/method.md#strips.
+    """
+    t = loads.strip
+    span = t["end"] - t["start"]
+    w0, w1, n0, n1 = t["w_start"], t["w_end"], t["n_start"], t["n_end"]
+    weight = 0.5 * (w0 + w1) * span
+    moment_s = weight * t["start"] + (w0 + 2.0 * w1) * span**2 / 6.0
+    moment_n = span * (2.0 * w0 * n0 + w0 * n1 + w1 * n0 + 2.0 * w1 * n1) / 6.0
+    heavy = weight > 0.0
+    centroid = np.where(heavy, moment_n, 0.0) / np.where(heavy, weight, 1.0)
+    return Spread(weight=weight, moment_s=moment_s, moment_n=moment_n, centroid_n=centroid)
+
+
+def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
+    """One force and moment for every row, and how the rails share it by the lever rule.
+
+    Args:
+        loads: Stacked rows.
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle.
+
+    Returns:
+        Resultants, shapes (..., state[, 3]).
+
+    Source: own derivation, docs/method.md#balance.
+    """
+    strips, lump, push = spread(loads), loads.lump, loads.push
+    weight = strips.weight.sum(-1) + lump["weight"].sum(-1)
+    first_s = strips.moment_s.sum(-1) + (lump["weight"] * lump["s"]).sum(-1)
+    first_y = (strips.weight * loads.strip["y"]).sum(-1) + (lump["weight"] * lump["y"]).sum(-1)
+    first_n = strips.moment_n.sum(-1) + (lump["weight"] * lump["n"]).sum(-1)
+    lift = first_n - weight * layout.hinge_height[..., None]
+    along_x, along_z = pose.along[..., 0], pose.along[..., 1]
+    normal_x, normal_z = pose.normal[..., 0], pose.normal[..., 1]
+    arm = np.stack([first_s * along_x + lift * normal_x, first_y, first_s * along_z + lift * normal_z], axis=-1)
+    force = weight[..., None] * loads.gravity
+    moment = np.cross(arm, loads.gravity)
+
+    shoved = np.stack([push["fx"], push["fy"], push["fz"]], axis=-1)
+    offset = push["n"] - layout.hinge_height[..., None, None]
+    at = np.stack(
+        [
+            push["s"] * along_x[..., None] + offset * normal_x[..., None],
+            push["y"],
+            push["s"] * along_z[..., None] + offset * normal_z[..., None],
+        ],
+        axis=-1,
+    )
+    heavy = weight > 0.0
+    centre = np.stack([first_s, first_y, first_n], axis=-1)
+    return Resultant(
+        weight=weight,
+        centre=np.where(heavy[..., None], centre, 0.0) / np.where(heavy, weight, 1.0)[..., None],
+        force=force + shoved.sum(-2),
+        moment=moment + np.cross(at, shoved).sum(-2),
+        rail_difference=_rail_difference(loads, strips=strips, layout=layout, pose=pose),
+    )
+
+
+def box_components(vector: Array, *, pose: Pose) -> tuple[Array, Array]:
+    """Components along and square to the floor of vectors in plant axes, shape (..., state, 3) to two of (..., state)."""
+    along = vector[..., 0] * pose.along[..., 0] + vector[..., 2] * pose.along[..., 1]
+    normal = vector[..., 0] * pose.normal[..., 0] + vector[..., 2] * pose.normal[..., 1]
+    return along, normal
+
+
+def _rail_difference(loads: Loads, *, strips: Spread, layout: Layout, pose: Pose) -> Array:
+    """Moment about the hinge axis of the left rail's loads less the right rail's, by the lever rule at +-b/2."""
+    g_s, g_n = (part[..., None] for part in box_components(loads.gravity, pose=pose))
+    g_y = loads.gravity[..., 1, None]
+    half = 0.5 * layout.rail_spacing[..., None]
+    n_h = layout.hinge_height[..., None, None]
+
+    def difference(weight: Array, first_s: Array, first_n: Array, y: Array, centroid_n: Array) -> Array:
+        across = first_s * (y * g_n - centroid_n * g_y)
+        return np.asarray((y * g_s * (first_n - n_h * weight) - across).sum(-1) / half)
+
+    lump, push = loads.lump, loads.push
+    first = difference(
+        strips.weight, strips.moment_s, strips.moment_n, loads.strip["y"], strips.centroid_n
+    ) + difference(
+        lump["weight"], lump["weight"] * lump["s"], lump["weight"] * lump["n"], lump["y"], lump["n"]
+    )
+    f_s = push["fx"] * pose.along[..., 0, None] + push["fz"] * pose.along[..., 1, None]
+    f_n = push["fx"] * pose.normal[..., 0, None] + push["fz"] * pose.normal[..., 1, None]
+    shoved = push["y"] * f_s * (push["n"] - n_h) - push["s"] * (push["y"] * f_n - push["n"] * push["fy"])
+    return np.asarray(first + shoved.sum(-1) / half)
