@@ -20,7 +20,7 @@ ENDS = (
 )
 """Words for what a rope ends in; "none" is a rope whose rating already counts its ends."""
 
-WEIGHT_COEFFICIENT = 1.86 / 12.0
+WEIGHT_COEFFICIENT = 1.87 / 12.0
 """Weight of rope over diameter squared where no weight is listed: the heaviest row of the tables. [lbf/in3]"""
 
 _CONSTRUCTIONS = {
