@@ -93,25 +93,26 @@ def contents(rig: Rig) -> Contents:
 
 
 def layer(
-    rig: Rig, *, bottom: Array | float, depth: Array | float, density: Array, channels: slice = slice(None)
+    rig: Rig, *, bottom: Array | float, depth: Array | float, density: Array, channel: int | None = None
 ) -> list[Strip]:
-    """A level-bottomed layer over the whole length of some channels.
+    """A level-bottomed layer over the whole length of all channels, or of one.
 
     Args:
         rig: The rig.
         bottom: Underside of the layer above the floor, shape (...). [in]
         depth: Its thickness square to the floor, shape (...). [in]
         density: Its weight, shape (...). [lbf/in3]
-        channels: Which channels, from the left.
+        channel: Which channel, from the left; all of them where not said.
 
     Returns:
-        One strip per channel.
+        One strip; equal layers in all channels act in the middle of the box.
     """
-    w = channel_width(rig) * depth * density
+    channels = int(rig.value("box.channels"))
+    width = channel_width(rig) * (channels if channel is None else 1)
+    w = width * depth * density
     n = np.asarray(bottom) + 0.5 * np.asarray(depth)
-    length = rig.number("box.length")
-    offsets = channel_offsets(rig)[channels]
-    return [Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=n, n_end=n, y=y) for y in offsets]
+    y = 0.0 if channel is None else channel_offsets(rig)[channel]
+    return [Strip(start=0.0, end=rig.number("box.length"), w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True)]
 
 
 def bed_layer(rig: Rig) -> list[Strip]:
@@ -150,35 +151,30 @@ def lopsided_layer(rig: Rig, *, side: int) -> list[Strip]:
     """
     depth, density = packed_depth(rig), rig.number("bed.density")
     if int(rig.value("box.channels")) > 1:
-        which = slice(0, 1) if side > 0 else slice(-1, None)
-        return layer(rig, bottom=0.0, depth=depth, density=density, channels=which)
+        return layer(rig, bottom=0.0, depth=depth, density=density, channel=0 if side > 0 else -1)
     width = rig.number("box.width")
     w, n = 0.5 * width * depth * density, depth / 3.0
     length = rig.number("box.length")
-    return [Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=n, n_end=n, y=side * width / 6.0)]
+    y = side * width / 6.0
+    return [Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True)]
 
 
 def pool_layer(rig: Rig, found: Contents) -> list[Strip]:
     """Running water down to the pool, then the pool to the tail; the bed is not in it."""
     pool, bed = found.pool, rig.number("bed.depth")
-    width, length = channel_width(rig), rig.number("box.length")
-    strips: list[Strip] = []
-    for y in channel_offsets(rig):
-        above = width * pool.upstream * found.density
-        n = bed + 0.5 * pool.upstream
-        strips.append(Strip(start=0.0, end=pool.start, w_start=above, w_end=above, n_start=n, n_end=n, y=y))
-        strips.append(
-            Strip(
-                start=pool.start,
-                end=length,
-                w_start=width * pool.depth_start * found.density,
-                w_end=width * pool.depth_tail * found.density,
-                n_start=bed + 0.5 * pool.depth_start,
-                n_end=bed + 0.5 * pool.depth_tail,
-                y=y,
-            )
-        )
-    return strips
+    per_depth = channel_width(rig) * int(rig.value("box.channels")) * found.density
+    above, n = per_depth * pool.upstream, bed + 0.5 * pool.upstream
+    return [
+        Strip(start=0.0, end=pool.start, w_start=above, w_end=above, n_start=n, n_end=n),
+        Strip(
+            start=pool.start,
+            end=rig.number("box.length"),
+            w_start=per_depth * pool.depth_start,
+            w_end=per_depth * pool.depth_tail,
+            n_start=bed + 0.5 * pool.depth_start,
+            n_end=bed + 0.5 * pool.depth_tail,
+        ),
+    ]
 
 
 def ice_layer(rig: Rig) -> list[Strip]:

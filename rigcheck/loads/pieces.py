@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +30,7 @@ class Strip:
         n_end: Height of its centroid above the floor at the end. [in]
         y: Offset across, left positive. [in]
         gain: Dynamic factor on this load. [1]
+        whole: True where it runs from the hinge to the tail whatever the design; such strips bend the rail as one.
     """
 
     start: Array | float
@@ -40,6 +41,7 @@ class Strip:
     n_end: Array | float
     y: Array | float = 0.0
     gain: Array | float = 1.0
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +108,7 @@ class Loads:
         gravity: Shape (..., state, 3). [g]
         fold: Shape (..., state). [rad]
         allowed: Which bounds apply, shape (state, bound).
+        partial: Strips from this one on run the whole length in every row.
     """
 
     rows: tuple[Row, ...]
@@ -115,13 +118,14 @@ class Loads:
     gravity: Array
     fold: Array
     allowed: NDArray[np.bool_]
+    partial: int
 
     def demand(self) -> Loads:
         """The same rows with every weight multiplied by its dynamic factor."""
         gain, lump_gain = self.strip["gain"], self.lump["gain"]
         strip = {**self.strip, "w_start": self.strip["w_start"] * gain, "w_end": self.strip["w_end"] * gain}
         lump = {**self.lump, "weight": self.lump["weight"] * lump_gain}
-        return Loads(self.rows, strip, lump, self.push, self.gravity, self.fold, self.allowed)
+        return replace(self, strip=strip, lump=lump)
 
 
 def _table(
@@ -152,12 +156,14 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
         fold[..., i] = row.fold
         for axis in range(3):
             gravity[..., i, axis] = row.gravity[axis]
+    strips = [sorted(row.strips, key=lambda strip: strip.whole) for row in rows]
     return Loads(
         rows=tuple(rows),
-        strip=_table([row.strips for row in rows], fields=_STRIP_FIELDS, batch=batch),
+        strip=_table(strips, fields=_STRIP_FIELDS, batch=batch),
         lump=_table([row.lumps for row in rows], fields=_LUMP_FIELDS, batch=batch),
         push=_table([row.pushes for row in rows], fields=("fx", "fy", "fz", "s", "y", "n"), batch=batch),
         gravity=gravity,
         fold=fold,
         allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows]),
+        partial=max((sum(not strip.whole for strip in group) for group in strips), default=0),
     )

@@ -183,6 +183,6 @@ def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     weight = np.sum(np.broadcast_arrays(*(piece.weight for piece in running)), axis=0)
     height = np.sum(np.broadcast_arrays(*(piece.weight * piece.n for piece in running)), axis=0) / weight
     w = weight / length
-    strip = Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=height, n_end=height)
+    strip = Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=height, n_end=height, whole=True)
     lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n) for p in pieces if not p.spread]
     return strip, lumps

@@ -53,14 +53,18 @@ def evaluate(terms: Terms, *, x: Array, integrals: int = 0, before: bool = False
     """
     t = x[..., :, None] - terms.at[..., None, :]
     on = (t > 0.0) if before else (t >= 0.0)
-    t = np.where(on, t, 0.0)
-    total = np.zeros(np.broadcast_shapes(t.shape, (*terms.coefficient.shape[:-2], 1, t.shape[-1])))
-    for p in range(ORDERS):
-        power = p + integrals
-        if power < 0:
-            continue
-        shape = on if power == 0 else t**power
-        total = total + terms.coefficient[..., None, :, p] * shape / factorial(power)
+    np.maximum(t, 0.0, out=t)
+    scaled = [
+        terms.coefficient[..., None, :, p] / factorial(p + integrals) if p + integrals >= 0 else None
+        for p in range(ORDERS)
+    ]
+    total: Array | None = None
+    for level in reversed(scaled):  # Horner, from the highest power down to the constant
+        if level is not None:
+            total = level if total is None else total * t + level
+    total = np.asarray(total)
+    # a constant left at the end acts only beyond its own start; every power of t is nothing there already
+    total = np.where(on, total, 0.0) if integrals <= 0 else total * t**integrals
     return np.asarray(total.sum(-1))
 
 

@@ -74,7 +74,7 @@ def _pull(balance: Balance, *, layout: Layout) -> Array:
 
 
 def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
-    """Moment, shear and axial terms of the strips, shapes (..., state, share, 2 * strip, 4)."""
+    """Moment, shear and axial terms of the strips, whole-length ones joined, shapes (..., state, share, term, 4)."""
     t = {name: value[..., None, :] for name, value in loads.strip.items()}
     whole = spread(loads)
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
@@ -94,11 +94,17 @@ def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tu
     c2 = w_slope * n_slope
     zero = np.zeros(np.broadcast_shapes(across.shape, along.shape, w0.shape))
 
+    k = loads.partial
+    length = layout.length[..., None, None, None] + np.zeros((*zero.shape[:-1], 1))
+    at = np.concatenate(
+        [(t["start"] + zero)[..., :k], (t["end"] + zero)[..., :k], np.zeros_like(length), length], axis=-1
+    )
+
     def ends(first: tuple[Array, ...], last: tuple[Array, ...]) -> Terms:
-        at = np.concatenate([t["start"] + zero, t["end"] + zero], axis=-1)
         start = np.stack([c + zero for c in first], axis=-1)
         stop = np.stack([-c + zero for c in last], axis=-1)
-        return Terms(at=at, coefficient=np.concatenate([start, stop], axis=-2))
+        whole = [part[..., k:, :].sum(-2, keepdims=True) for part in (start, stop)]
+        return Terms(at=at, coefficient=np.concatenate([start[..., :k, :], stop[..., :k, :], *whole], axis=-2))
 
     shear = ends((zero, zero, across * w0, across * w_slope), (zero, zero, across * w1, across * w_slope))
     couple = ends(
