@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from rigcheck.case.errors import nearest_words, printable, printable_line, shown
+from rigcheck.case.errors import nearest_words, printable_line, shown
 from rigcheck.quantities import Dimension, QuantityError, read
 
 MISSING: Any = ...
@@ -83,7 +83,7 @@ class Quantity(Kind):
         try:
             value = read(given, dimension=self.dimension)
         except QuantityError as error:
-            raise refused(printable(error.why), accepted=error.accepted) from None
+            raise refused(printable_line(error.why), accepted=error.accepted) from None
         low, high = self.limits
         if low is not None and (value < low or (self.above and value == low)):
             raise refused(f"{shown(given)} must be {'over' if self.above else 'at least'} {self.least}")

@@ -157,9 +157,14 @@ def default_text(field: FieldInfo) -> str:
     return "" if field.is_required() or field.default in (None, ()) else toml_text(field.default)
 
 
+def kind_of(field: FieldInfo) -> Kind | None:
+    """The kind of value that a key holds; None for a choice of words and for true or false."""
+    return next((one for one in field.metadata if isinstance(one, Kind)), None) or _kind_in(field.annotation)
+
+
 def kind_words(field: FieldInfo) -> str:
     """The type of a key in words."""
-    kind = next((one for one in field.metadata if isinstance(one, Kind)), None) or _kind_in(field.annotation)
+    kind = kind_of(field)
     if kind is not None:
         return kind.words()
     words = literal_words(field.annotation)

@@ -50,6 +50,8 @@ def _rope(link: Link) -> Iterator[Broken]:
         yield Broken(
             "ends", "is missing; how are its eyes made?", ("clips", "mechanical splice", "hand splice", "none")
         )
+    if from_table and link.mbf is None and link.wll is None:
+        yield from _listed(link)
     if link.ends in ("clips", "clips reversed") and link.clips == 0:
         yield Broken("clips", "is 0 on a rope ended with clips")
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from rigcheck.case.errors import CaseError, Problem
+from rigcheck.case.errors import CaseError, Problem, printable_line
 from rigcheck.case.keys import glossary, toml_text
 from rigcheck.case.reading import read_case_text
 from rigcheck.quantities import QuantityError, plain_text, read
@@ -177,7 +177,7 @@ def _inches(text: str, path: str, problems: list[Problem]) -> float:
     try:
         return read(text, dimension="length")
     except QuantityError as error:
-        problems.append(Problem("starter", path, error.why, error.accepted))
+        problems.append(Problem("starter", path, printable_line(error.why), error.accepted))
         return 0.0
 
 
