@@ -1,0 +1,60 @@
+"""Lint, types and the shape of the repository, as tests."""
+
+import importlib.util
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "rigcheck", "tests", "cases", "docs"}
+BUILT = {"build", "dist"}
+
+
+def run(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
+    if importlib.util.find_spec(module) is None:
+        pytest.skip(f"{module} is not installed; pip install -e '.[test]' brings it")
+    command = [sys.executable, "-m", module, *arguments]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+
+
+def test_lint():
+    done = run("ruff", "check", "--no-cache", "rigcheck", "tests")
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_types(tmp_path):
+    done = run("mypy", "--strict", "--cache-dir", str(tmp_path), "rigcheck")
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_top_level_holds_these_entries_and_no_other():
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    assert found - BUILT == TOP
+
+
+def test_modules_are_rooms_not_halls():
+    long = {str(path.relative_to(ROOT)): len(path.read_text(encoding="utf-8").splitlines()) for path in modules()}
+    assert {name: lines for name, lines in long.items() if lines > 400} == {}
+
+
+def test_every_module_says_its_job_in_its_first_line():
+    for path in modules():
+        first = path.read_text(encoding="utf-8").partition("\n")[0]
+        assert first.startswith('"""') and len(first) > 15, path
+
+
+def modules() -> list[Path]:
+    return sorted((ROOT / "rigcheck").rglob("*.py"))
+
+
+def test_readme_gives_two_commands_and_names_only_files_that_are_there():
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = re.findall(r"^```sh\n(.*?)^```$", text, re.M | re.S)
+    assert [command.count("\n") for command in commands] == [1, 1]
+    assert commands[0].startswith("python3 -m venv .venv && ") and "rigcheck check cases/" in commands[0]
+    assert commands[1].endswith("python -m pytest\n")
+    for name in {*re.findall(r"\b(?:cases|docs)/[\w./-]*\w", text)}:
+        assert (ROOT / name).exists(), name
