@@ -1,6 +1,7 @@
 """Hypothesis strategies shared by the tests: texts with units, and whole cases as they stand in a file."""
 
 import tomllib
+from copy import deepcopy
 from typing import Any
 
 from hypothesis import strategies as st
@@ -47,6 +48,7 @@ def starter_cases(draw: st.DrawFn) -> dict[str, Any]:
     return tomllib.loads(text)
 
 
+STARTER = tomllib.loads(starter_text())
 JUNK = st.one_of(
     st.none(),
     st.booleans(),
@@ -70,7 +72,7 @@ def places(data: Any, above: tuple[str | int, ...] = ()) -> list[tuple[str | int
 @st.composite
 def mangled_cases(draw: st.DrawFn) -> dict[str, Any]:
     """A starter with some values replaced by junk, some keys dropped, some misspelt."""
-    data: dict[str, Any] = tomllib.loads(starter_text())
+    data: dict[str, Any] = deepcopy(STARTER)
     for _ in range(draw(st.integers(1, 4))):
         place = draw(st.sampled_from(places(data)))
         holder: Any = data

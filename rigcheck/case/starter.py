@@ -61,7 +61,8 @@ def starter_text(
         *_line(),
         *_use(flow, along, across, side),
     ]
-    text = _HEAD + "".join(_table(opening, keys) for opening, keys in tables)
+    meanings = {entry.path: entry.meaning for entry in glossary()}
+    text = _HEAD + "".join(_table(opening, keys, meanings=meanings) for opening, keys in tables)
     read_case_text(text, name="starter")
     return text
 
@@ -163,9 +164,8 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
     ]
 
 
-def _table(opening: str, keys: Keys) -> str:
+def _table(opening: str, keys: Keys, *, meanings: Mapping[str, str]) -> str:
     section = opening.strip("[]")
-    meanings = {entry.path: entry.meaning for entry in glossary()}
     lines = [f"\n{opening}"] if opening else [""]
     for name, value in keys.items():
         path = f"{section}.{name}" if section else name
