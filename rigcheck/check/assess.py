@@ -47,8 +47,8 @@ class Assessment:
 
 
 def _masks(solution: Solution) -> tuple[Mask, Mask]:
-    allowed = solution.life.loads.allowed
-    accident = np.array([row.ultimate for row in solution.life.loads.rows])[:, None]
+    allowed = solution.allowed
+    accident = np.array([row.ultimate for row in solution.rows])[:, None]
     return allowed & ~accident, allowed & accident
 
 
@@ -77,7 +77,7 @@ def assess(rig: Rig) -> Assessment:
         if np.any(accident if check.ultimate else working)
     ]
     flags = [*hung_flags(solution), *steel_flags(solution), *water_flags(solution), *line_flags(solution)]
-    flags = [_trim(flag, allowed=solution.life.loads.allowed, shape=solution.shape) for flag in flags]
+    flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
     flags = [flag for flag in flags if np.any(flag.where)]
     used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
     return Assessment(
@@ -100,5 +100,5 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
 
 
 def _not_assessed(solution: Solution) -> list[str]:
-    accident = any(row.ultimate for row in solution.life.loads.rows)
+    accident = any(row.ultimate for row in solution.rows)
     return unrated(solution) if accident else []

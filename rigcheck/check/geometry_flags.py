@@ -24,13 +24,12 @@ def hung_flags(solution: Solution) -> list[Flag]:
     at, held = solution.pose, solution.demand
     weight = solution.service.weight[..., None, None]
     column = np.s_[..., None, None]
-    rows = solution.life.loads.rows
-    hung = np.array([row.state not in ("folding", "parked", "hauling") for row in rows])[:, None, None]
+    hung = solution.hung[:, None, None]
     lift = held.hinge[..., 2]
     return [
         Flag(code="dead_point", stops=True, where=held.dead[column],
              text="the line passes through the hinge axis, or nearly: no tension in it can hold the box"),
-        Flag(code="line_slack", stops=True, where=held.tension < -_SLACK * weight,
+        Flag(code="line_slack", stops=True, where=hung & (held.tension < -_SLACK * weight),
              text="balance asks the line to push, which a line cannot do: it goes slack and the box is not held"),
         Flag(code="perch_below_hanger", where=hung & (at.uz <= 0.0)[column],
              text="the perch is not above the hanger, so the line pulls the box down"),
@@ -134,11 +133,10 @@ def steel_flags(solution: Solution) -> list[Flag]:
 
 def water_flags(solution: Solution) -> list[Flag]:
     """Running water over the sides, and pitch lost to sag."""
-    rows = solution.life.loads.rows
-    wet = np.array([row.state in ("running", "surge") for row in rows])
+    wet = solution.states("running", "surge")
     over = solution.life.contents.overtops[..., None, None, None]
-    left = solution.layout.pitch[..., None] - solution.sag.rise.max(-1)
-    ponds = wet & (left <= 0.0) & ~solution.held.dead
+    rise = solution.over_rows(solution.sag.rise, of=solution.sagged).max(-1)
+    ponds = wet & (solution.layout.pitch[..., None] - rise <= 0.0) & ~solution.held.dead
     return [
         Flag(code="water_over_sides", where=over & wet[:, None, None],
              text="the running water stands higher than the sides: it spills, and the load is held to the side height"),

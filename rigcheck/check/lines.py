@@ -15,8 +15,7 @@ SET = np.array([[bound not in ALONE] for bound in BOUNDS])  # the line is set an
 
 def _set_rows(solution: Solution) -> Mask:
     """Rows in which the lines are set and left, shape (state, bound, side)."""
-    still = np.array([row.state != "folding" for row in solution.life.loads.rows])
-    return np.asarray(still[:, None, None] & SET)
+    return np.asarray(~solution.states("folding")[:, None, None] & SET)
 
 
 def _pulled_aside(solution: Solution, link: LinkStrength) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
@@ -95,7 +94,7 @@ def line_flags(solution: Solution) -> list[Flag]:
         )
         flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
     if any(link.kind in HOISTS for link in solution.links):
-        manned = np.array([row.state == "cleanup" for row in solution.life.loads.rows])
+        manned = solution.states("cleanup")
         text = "a person on a box held by a hoist or come-along: no such device may hold people; block the box mechanically first"
         flags.append(Flag(code="person_on_hung_box", text=text, where=manned[:, None, None]))
     loose = [link.label for link in solution.links if link.give is None]

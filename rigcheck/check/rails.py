@@ -36,7 +36,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     grade = steel.grade(str(rig.value("rail.steel")))
     sheet = steel.grade(str(rig.value("box.steel")))
     fy = min(grade.fy, sheet.fy)
-    stress = per_bound(solution.peaks.stress)
+    stress = per_bound(solution.over_rows(solution.peaks.stress, of=solution.bent))
     checks = [
         Check(part="rail", group="rail", mode="stress, bending with axial" + (" (strength)" if ultimate else ""),
               unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate,
@@ -55,7 +55,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     )  # fmt: skip
     for mode, value, over, divisor_, word in limits:
         checks.append(
-            Check(part="rail", group="rail", mode=mode, unit="length", demand=per_bound(value),
+            Check(part="rail", group="rail", mode=mode, unit="length", demand=per_bound(solution.over_rows(value, of=solution.sagged)),
                   capacity=(over / divisor_)[..., None, None, None],
                   basis=f"{word} / {float(np.max(divisor_)):g}, static load",
                   clause="yardstick, IBC Table 1604.3 (seen); no code sets one for a sluice box",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.pieces import BOUNDS, Loads, Row, take
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
@@ -20,6 +22,20 @@ from rigcheck.strength.rail_section import rail_section
 
 Array = NDArray[np.float64]
 
+MOVING = ("folding", "dragging")  # states without a deflection at rest
+
+@dataclass(frozen=True, slots=True)
+class Bending:
+    """The rails of the rows whose bending is worked out.
+
+    Attributes:
+        rows: Their places on the state axis.
+        forces: Rail forces, state axis of these rows only.
+    """
+
+    rows: tuple[int, ...]
+    forces: RailForces
+
 
 @dataclass(frozen=True, slots=True)
 class Solution:
@@ -27,17 +43,19 @@ class Solution:
 
     Attributes:
         rig: The rig.
-        life: Loads of every state.
+        life: Loads of every state in which the lines hold the box.
+        rows: Every row of the state axis.
+        allowed: Bounds that apply to each row, shape (state, bound).
         layout: Points of the rig.
         pose: The box in each row.
         service: Resultant of the loads as they are.
         held: Line and hinge forces under them.
-        factored: Resultant of the loads times their dynamic factors.
-        demand: Line and hinge forces under those.
+        demand: Line and hinge forces under the loads times their dynamic factors; the peak where one line parts.
         section: The rail.
-        rails: Rail forces as they are.
-        peaks: Rail peaks under the factored loads.
-        sag: Deflection under the loads as they are.
+        bent: Rails under the factored loads.
+        peaks: Their peaks.
+        sagged: Rails of the deployed box under the loads as they are.
+        sag: Their deflection.
         links: Links of one line.
         keeper: Links of its keeper.
         give: What one line gives, (...). [in/lbf]
@@ -45,15 +63,17 @@ class Solution:
 
     rig: Rig
     life: Life
+    rows: tuple[Row, ...]
+    allowed: NDArray[np.bool_]
     layout: Layout
     pose: Pose
     service: Resultant
     held: Balance
-    factored: Resultant
     demand: Balance
     section: Section
-    rails: RailForces
+    bent: Bending
     peaks: RailPeaks
+    sagged: Bending
     sag: Deflection
     links: list[LinkStrength]
     keeper: list[LinkStrength]
@@ -63,6 +83,22 @@ class Solution:
     def shape(self) -> tuple[int, ...]:
         """(..., state, bound, side)."""
         return self.demand.tension.shape
+
+    def states(self, *names: str) -> NDArray[np.bool_]:
+        """Which rows are of these states, shape (state,)."""
+        return np.array([row.state in names for row in self.rows])
+
+    @property
+    def hung(self) -> NDArray[np.bool_]:
+        """Rows in which the deployed box hangs on its lines, shape (state,)."""
+        folded = np.array([row.variant.get("while") == "folding" for row in self.rows])
+        return ~self.states("folding", "parked", "hauling") & ~folded
+
+    def over_rows(self, values: Array, *, of: Bending) -> Array:
+        """Values of some rows, shape (..., row, share), on the whole state axis, zero elsewhere."""
+        full = np.zeros((*values.shape[:-2], len(self.rows), values.shape[-1]))
+        full[..., list(of.rows), :] = values
+        return full
 
 
 def layout(rig: Rig) -> Layout:
@@ -100,30 +136,78 @@ def solve(rig: Rig) -> Solution:
     at = pose(points, fold=found.loads.fold)
     section = rail_section(rig)
     line = links(rig)
-    give = np.sum(np.broadcast_arrays(*(np.zeros(()) if li.give is None else li.give for li in line)), axis=0)
+    give = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
     service = resultant(found.loads, layout=points, pose=at)
     held = balance(service, layout=points, pose=at)
     heavy = found.loads.demand()
-    factored = resultant(heavy, layout=points, pose=at)
-    demand = balance(factored, layout=points, pose=at)
-    rails = rail_forces(found.loads, layout=points, pose=at, balance=held, axis=section.axis)
-    pressed = rail_forces(heavy, layout=points, pose=at, balance=demand, axis=section.axis)
+    demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
+    bent = _bend(heavy, rows=[i for i, row in enumerate(found.loads.rows) if row.bend], layout=points, axis=section.axis)
+    sagged = [
+        i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING
+    ]
+    still = _bend(found.loads, rows=sagged, layout=points, axis=section.axis)
     return Solution(
         rig=rig,
         life=found,
+        rows=found.loads.rows,
+        allowed=found.loads.allowed,
         layout=points,
         pose=at,
         service=service,
         held=held,
-        factored=factored,
-        demand=demand,
+        demand=after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost")),
         section=section,
-        rails=rails,
-        peaks=rail_peaks(pressed, section=section),
+        bent=bent[0],
+        peaks=rail_peaks(bent[0].forces, section=section),
+        sagged=still[0],
         sag=deflection(
-            rails, section=section, layout=points, pose=at, balance=held, give=np.asarray(give)[..., None] + 0.0 * held.total
+            still[0].forces,
+            section=section,
+            layout=points,
+            pose=still[1],
+            balance=still[2],
+            give=np.asarray(give)[..., None] + np.zeros((*batch, len(sagged))),
         ),
         links=line,
         keeper=links(rig, table="line.keeper"),
         give=np.asarray(give),
+    )
+
+
+def _bend(loads: Loads, *, rows: list[int], layout: Layout, axis: Array) -> tuple[Bending, Pose, Balance]:
+    some = take(loads, rows=rows)
+    at = pose(layout, fold=some.fold)
+    held = balance(resultant(some, layout=layout, pose=at), layout=layout, pose=at)
+    return Bending(tuple(rows), rail_forces(some, layout=layout, pose=at, balance=held, axis=axis)), at, held
+
+
+def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance:
+    """In rows where one line parts, the first peak: after + (jump - 1)(after - before), before being an even share.
+
+    Args:
+        balance: Forces with all on one line or the other, shapes (..., state, bound, ...).
+        rows: The rows.
+        jump: Dynamic factor of the step, shape (...). [1]
+
+    Returns:
+        The same with those rows raised.
+
+    Source: undamped step, docs/method.md#line-lost.
+    """
+    lost = np.array([row.ultimate for row in rows])
+    even = BOUNDS.index("stiff")
+    extra = (np.asarray(jump) - 1.0)[..., None]
+
+    def peak(values: Array, axis: int) -> Array:
+        before = np.take(values, [even], axis=axis)
+        shape = [1] * (-axis)
+        gain = (extra * lost).reshape(*extra.shape[:-1], len(rows), *shape[: -axis])
+        return np.asarray(values + gain * (values - before))
+
+    return replace(
+        balance,
+        tension=peak(balance.tension, -2),
+        hinge=peak(balance.hinge, -3),
+        roll=peak(balance.roll, -1),
+        twist=peak(balance.twist, -1),
     )

@@ -82,6 +82,7 @@ class Row:
         bounds: Which ways of sharing apply.
         factor: The dynamic factor in words, for the row's basis.
         ultimate: True where the row is held against strength and not against working values.
+        bend: True where the rail's bending is worked out; the fold sweep takes it at some angles only.
     """
 
     state: str
@@ -94,6 +95,7 @@ class Row:
     bounds: frozenset[str] = SHARED
     factor: str = "static"
     ultimate: bool = False
+    bend: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,4 +168,23 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
         fold=fold,
         allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows]),
         partial=max((sum(not strip.whole for strip in group) for group in strips), default=0),
+    )
+
+
+def take(loads: Loads, *, rows: Sequence[int]) -> Loads:
+    """Some rows of stacked loads, in the order given."""
+    index = np.asarray(rows, dtype=np.intp)
+
+    def part(table: Mapping[str, Array]) -> dict[str, Array]:
+        return {name: values[..., index, :] for name, values in table.items()}
+
+    return Loads(
+        rows=tuple(loads.rows[i] for i in index),
+        strip=part(loads.strip),
+        lump=part(loads.lump),
+        push=part(loads.push),
+        gravity=loads.gravity[..., index, :],
+        fold=loads.fold[..., index],
+        allowed=loads.allowed[index],
+        partial=loads.partial,
     )

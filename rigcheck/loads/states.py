@@ -16,6 +16,8 @@ from rigcheck.loads.steel import Piece, dead_loads, take_off
 
 Array = NDArray[np.float64]
 
+FOLD_STEPS = 181  # angles of the sweep from deployed to folded, both ends among them
+FOLD_BEND = 15  # every so many of them the rail's bending is worked out
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 
 
@@ -133,6 +135,87 @@ def _cleanup(parts: _Parts) -> list[Row]:
     return rows
 
 
+def _left_over(rig: Rig) -> list[Strip]:
+    """The share of the running bed that nobody shovelled out."""
+    depth = rig.number("haul.left_over") * rig.number("bed.depth")
+    return fill.layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
+
+
+def _dragging(parts: _Parts) -> list[Row]:
+    """Plant dragged with the box hanging: down with fore-aft and side together, in all signs."""
+    rig = parts.rig
+    down, fore, side = (rig.number(f"drag.{key}") for key in ("vertical", "fore_aft", "side"))
+    rows = []
+    for along, fore_sign in (("forward", 1.0), ("rearward", -1.0)):
+        for low, side_sign in (("left", 1.0), ("right", -1.0)):
+            rows.append(
+                Row(
+                    state="dragging",
+                    variant={"fore_aft": along, "side": low},
+                    strips=[parts.dead, *_left_over(rig)],
+                    lumps=parts.lumps,
+                    gravity=(fore_sign * fore, side_sign * side, -down),
+                    factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
+                    f"{float(np.max(side)):.3g} side (dragging)",
+                )
+            )
+    return rows
+
+
+def _folding(parts: _Parts) -> list[Row]:
+    """The sweep from deployed to folded; none where the case does not fold."""
+    rig = parts.rig
+    if not rig.has("fold.to"):
+        return []
+    gain = rig.number("factors.folding")
+    strips = _gained([parts.dead, *_left_over(rig)], gain)
+    lumps = [replace(lump, gain=gain) for lump in parts.lumps]
+    bounds = SHARED | ALONE if rig.value("fold.one_line") else SHARED
+    factor = f"static x {float(np.max(gain)):.4g} (folding)"
+    last = FOLD_STEPS - 1
+    rows = []
+    for i in range(FOLD_STEPS):
+        fold = rig.number("fold.to") * (i / last)
+        variant: dict[str, str | float] = {} if rig.varied else {"fold_deg": float(np.degrees(fold))}
+        rows.append(
+            Row(state="folding", variant=variant, strips=strips, lumps=lumps, fold=fold, bounds=bounds, factor=factor,
+                bend=i % FOLD_BEND == 0)
+        )  # fmt: skip
+    return rows
+
+
+def _line_lost(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
+    """One line parts while running, at clean-out with the person at the tail, or while folding; each side in turn.
+
+    The loads are those of the row it happens in, without their own dynamic factor: the jump has its own.
+    """
+    factor = f"one line parts, jump x {float(np.max(parts.rig.number('factors.line_lost'))):.4g}"
+    at_tail = max((i for i, row in enumerate(rows) if row.state == "cleanup"), default=-1)
+    leaning = len(_sloped(parts, Row(state="cleanup")))
+    chosen = {
+        "running": [row for row in rows if row.state == "running"],
+        "cleanup": list(rows[at_tail + 1 - 2 * leaning : at_tail + 1]),
+        "folding": [row for row in rows if row.state == "folding" and row.bend],
+    }
+    lost = []
+    for state, among in chosen.items():
+        for row in among:
+            lost.append(
+                replace(
+                    row,
+                    state="line_lost",
+                    variant={"while": state, **row.variant},
+                    strips=_gained(row.strips, np.ones(())),
+                    lumps=[replace(lump, gain=1.0) for lump in row.lumps],
+                    bounds=ALONE,
+                    factor=factor,
+                    ultimate=True,
+                    bend=state != "folding",
+                )
+            )
+    return lost
+
+
 _HUNG: tuple[Callable[[_Parts], list[Row]], ...] = (
     _dry,
     _running,
@@ -146,7 +229,7 @@ _HUNG: tuple[Callable[[_Parts], list[Row]], ...] = (
 
 
 def life(rig: Rig, *, batch: tuple[int, ...] = ()) -> Life:
-    """Every hung state of the box, each with its variants.
+    """Every state in which the lines hold the box, each with its variants.
 
     Args:
         rig: The rig, one or a batch.
@@ -162,4 +245,6 @@ def life(rig: Rig, *, batch: tuple[int, ...] = ()) -> Life:
     found = contents(rig)
     parts = _Parts(rig=rig, dead=dead, lumps=lumps, found=found)
     rows = [sloped for build in _HUNG for row in build(parts) for sloped in _sloped(parts, row)]
+    rows += [*_folding(parts), *_dragging(parts)]
+    rows += _line_lost(rows, parts=parts)
     return Life(loads=stack(rows, batch=batch), pieces=pieces, contents=found)
