@@ -206,7 +206,7 @@ def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance
 
     return replace(
         balance,
-        tension=peak(balance.tension, -2),
+        tension=np.where(balance.tension == 0.0, 0.0, peak(balance.tension, -2)),  # the parted line stays slack
         hinge=peak(balance.hinge, -3),
         roll=peak(balance.roll, -1),
         twist=peak(balance.twist, -1),
