@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.strength import compression, flexure, shear
-from rigcheck.strength.arrays import Array, Values, as_array, divide
+from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide
 from rigcheck.strength.bases import Basis, Flexure, allowable_moment
 from rigcheck.tables.shapes import Shape
 
@@ -116,7 +116,7 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
 
     Source: AISC 360-22 E3, E7; under the lifting basis the same stress over Nd, ASME BTH-1 3-2.2 (memory).
     """
-    slenderness = divide(length, section.r_min)
+    slenderness = divide(length, section.r_min, where_zero=UNLIMITED)
     walls = np.stack(np.broadcast_arrays(section.b_over_t, section.h_over_t), axis=-1)
     box = compression.box_compression(slenderness, area=section.area, thickness=section.t_design, walls=walls, fy=fy)
     angle = compression.angle_compression(slenderness, area=section.area, thickness=section.t_design, legs=walls, fy=fy)

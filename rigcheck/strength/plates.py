@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.strength.arrays import Array, Values, as_array, divide, root
+from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide, root
 from rigcheck.strength.bases import OMEGA_YIELDING, Basis
 from rigcheck.strength.compression import ELASTIC_MODULUS
 
@@ -54,7 +54,7 @@ def plate_slenderness(width: Values, *, thickness: Values, stress: Values, edges
     """
     per_edge = np.pi**2 * ELASTIC_MODULUS / (12.0 * (1.0 - POISSON**2))
     critical = as_array(edges) * per_edge * divide(thickness, width, where_zero=1.0e6) ** 2
-    return root(divide(np.abs(as_array(stress)), critical))
+    return root(divide(np.abs(as_array(stress)), critical, where_zero=UNLIMITED))
 
 
 def effective_width(width: Values, *, thickness: Values, stress: Values, edges: Values = HELD_BOTH_EDGES) -> Array:
@@ -180,7 +180,7 @@ def strip_sag(pressure: Values, *, span: Values, spans: Values, thickness: Value
     """
     inertia = as_array(thickness) ** 3 / 12.0
     load = np.abs(as_array(pressure)) * as_array(span) ** 4
-    return _by_spans(spans, STRIP_SAG) * divide(load, ELASTIC_MODULUS * inertia, where_zero=0.0)
+    return _by_spans(spans, STRIP_SAG) * divide(load, ELASTIC_MODULUS * inertia, where_zero=UNLIMITED)
 
 
 def foot_width(foot: Values, *, span: Values, floor: Values) -> Array:
@@ -215,4 +215,5 @@ def foot_moment(force: Values, *, foot: Values, span: Values, floor: Values) -> 
 
     Source: statics; width by one-way slab practice (memory), docs/method.md#floor.
     """
-    return divide(np.abs(as_array(force)) * as_array(span) / 4.0, foot_width(foot, span=span, floor=floor))
+    shares = foot_width(foot, span=span, floor=floor)
+    return divide(np.abs(as_array(force)) * as_array(span) / 4.0, shares, where_zero=UNLIMITED)

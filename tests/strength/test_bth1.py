@@ -96,8 +96,8 @@ def test_against_the_frame_formulas_on_one_plate():
     )
     lifting = bth1.pin_plate(plate, basis=LIFTING)
     frame = connections.pin_connected(plate, basis=FRAME)
-    # The divisors alone make 1.8. Beside the hole the lifting width is be 0.6 (Fu/Fy) sqrt(Dh/be), 0.62 of what D5 counts
-    # here; beyond it 0.70 on the slanted planes stands against 0.6 on a + d/2.
+    # The divisors alone make 1.8. Beside the hole the lifting width is be 0.6 (Fu/Fy) sqrt(Dh/be), 0.62 of what D5
+    # counts here; beyond it 0.70 on the slanted planes stands against 0.6 on a + d/2.
     assert frame.tension / lifting.tension == pytest.approx(1.8 / (0.6 * 1.3 * np.sqrt(1.03125 / 1.609375)))
     assert 1.8 * 0.9 < frame.shear / lifting.double_shear < 1.8
     assert frame.bearing / lifting.bearing == pytest.approx((1.8 / 2.0) / (1.25 / 3.0))
