@@ -106,10 +106,25 @@ def _hinge(tension: Array, *, loads: Resultant, layout: Layout, pose: Pose) -> A
     turn = np.cross(_hanger(pose), pull)
     force = loads.force[..., None, :] + pull.sum(-2)
     moment = loads.moment[..., None, :] + turn.sum(-2)
-    c = layout.hinge_spacing[..., None, None]
+    return hinge_forces(force, moment=moment, spacing=layout.hinge_spacing[..., None, None])
+
+
+def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
+    """What the two hinge groups must add for a box in balance: both couples over their spacing, side thrust on one of them.
+
+    Args:
+        force: Sum of everything else on the box, plant axes, shape (..., 3). [lbf]
+        moment: Its moment about the middle of the hinge axis, shape (..., 3); the pitch part is not the hinge's. [lbf*in]
+        spacing: Between the hinge groups, shape (...). [in]
+
+    Returns:
+        Plant on box, left and right, shape (..., side, 3). [lbf]
+
+    Source: own derivation, docs/method.md#balance.
+    """
     # left and right at y = +-c/2: roll sum(y F_z) and yaw -sum(y F_x) close; thrust bears on one barrel end
-    lift = 0.5 * (-force[..., 2, None] + SIDE * (-2.0 * moment[..., 0] / c)[..., None])
-    fore = 0.5 * (-force[..., 0, None] + SIDE * (2.0 * moment[..., 2] / c)[..., None])
+    lift = 0.5 * (-force[..., 2, None] + SIDE * (-2.0 * moment[..., 0] / spacing)[..., None])
+    fore = 0.5 * (-force[..., 0, None] + SIDE * (2.0 * moment[..., 2] / spacing)[..., None])
     thrust = -force[..., 1]
     aside = np.stack([np.minimum(thrust, 0.0), np.maximum(thrust, 0.0)], axis=-1)
     return np.stack([fore, aside, lift], axis=-1)
