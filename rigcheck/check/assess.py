@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
+from rigcheck.check.hinge import hinge_checks, hinge_not_assessed
 from rigcheck.check.lines import line_flags, link_checks, unrated
+from rigcheck.check.lugs import lug_checks, lug_flags, lugs_not_assessed
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import Solution, solve
@@ -57,26 +59,27 @@ def _trim(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Flag:
     return Flag(code=flag.code, text=flag.text, where=where, stops=flag.stops)
 
 
-def assess(rig: Rig) -> Assessment:
+def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
     """Check every described part in every state.
 
     Args:
         rig: The rig, one or a batch.
+        only: The states wanted; all of them where not said.
 
     Returns:
         The assessment.
 
     Source: docs/method.md.
     """
-    solution = solve(rig)
+    solution = solve(rig, only=only)
     working, accident = _masks(solution)
-    checks = [*link_checks(solution), *rail_checks(solution)]
+    checks = [*link_checks(solution), *hinge_checks(solution), *lug_checks(solution), *rail_checks(solution)]
     found = [
-        worst(check, allowed=accident if check.ultimate else working, shape=solution.shape)
+        worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
         for check in checks
-        if np.any(accident if check.ultimate else working)
+        if np.any(accident if check.on_accidents else working)
     ]
-    flags = [*hung_flags(solution), *steel_flags(solution), *water_flags(solution), *line_flags(solution)]
+    flags = [*hung_flags(solution), *steel_flags(solution), *water_flags(solution), *line_flags(solution), *lug_flags(solution)]
     flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
     flags = [flag for flag in flags if np.any(flag.where)]
     used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
@@ -100,5 +103,7 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
 
 
 def _not_assessed(solution: Solution) -> list[str]:
-    accident = any(row.ultimate for row in solution.rows)
-    return unrated(solution) if accident else []
+    missing = [*hinge_not_assessed(solution), *lugs_not_assessed(solution)]
+    if any(row.ultimate for row in solution.rows):
+        missing += unrated(solution)
+    return missing

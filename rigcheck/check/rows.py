@@ -25,13 +25,15 @@ class Check:
         part: What it is, such as "line link 2: lever hoist".
         group: Room of the rig it belongs to: line, hinge, hanger, perch, rail, floor, road.
         mode: What is held against what.
-        unit: Quantity of demand and capacity: force, moment, stress, length or number.
+        unit: Quantity of demand and capacity: force, moment, stress, length, line (force per inch) or number.
         demand: Broadcasts to (..., state, bound, side).
         capacity: Broadcasts to (..., state, bound, side).
         basis: Factors in words.
         clause: Source.
-        ultimate: Held against strength, for the rows that are accidents.
+        ultimate: Held against strength and not against working values.
+        accident: Looks at the rows in which one line parts and not at the working ones; as `ultimate` unless said.
         where: Rows, bounds and sides it applies to, broadcasts to (..., state, bound, side).
+        snag: Held against the hoist's full rating, whatever is in the box.
     """
 
     part: str
@@ -43,7 +45,14 @@ class Check:
     basis: str
     clause: str
     ultimate: bool = False
+    accident: bool | None = None
     where: Mask = field(default_factory=lambda: np.asarray(True))
+    snag: bool = False
+
+    @property
+    def on_accidents(self) -> bool:
+        """Whether the rows in which one line parts are the ones looked at."""
+        return self.ultimate if self.accident is None else self.accident
 
 
 @dataclass(frozen=True, slots=True)

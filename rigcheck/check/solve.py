@@ -119,11 +119,12 @@ def layout(rig: Rig) -> Layout:
     )
 
 
-def solve(rig: Rig) -> Solution:
+def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
     """Statics of every state of a rig, one or a batch.
 
     Args:
         rig: The rig; its varied keys share one batch shape.
+        only: The states wanted; all of them where not said.
 
     Returns:
         The solution.
@@ -131,7 +132,7 @@ def solve(rig: Rig) -> Solution:
     Source: docs/method.md.
     """
     batch = np.broadcast_shapes(*(value.shape for value in rig.varied.values())) if rig.varied else ()
-    found = life(rig, batch=batch)
+    found = life(rig, batch=batch, only=only)
     points = layout(rig)
     at = pose(points, fold=found.loads.fold)
     section = rail_section(rig)

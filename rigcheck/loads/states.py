@@ -216,24 +216,25 @@ def _line_lost(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
     return lost
 
 
-_HUNG: tuple[Callable[[_Parts], list[Row]], ...] = (
-    _dry,
-    _running,
-    _surge,
-    _plugged,
-    _packed,
-    _lopsided,
-    _cleanup,
-    _iced,
-)
+_HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
+    "dry": _dry,
+    "running": _running,
+    "surge": _surge,
+    "plugged": _plugged,
+    "packed": _packed,
+    "lopsided": _lopsided,
+    "cleanup": _cleanup,
+    "iced": _iced,
+}
 
 
-def life(rig: Rig, *, batch: tuple[int, ...] = ()) -> Life:
+def life(rig: Rig, *, batch: tuple[int, ...] = (), only: frozenset[str] | None = None) -> Life:
     """Every state in which the lines hold the box, each with its variants.
 
     Args:
         rig: The rig, one or a batch.
         batch: Shape of the batch of designs.
+        only: The states wanted; all of them where not said.
 
     Returns:
         Loads with the state axis in the order of the box's life.
@@ -244,7 +245,12 @@ def life(rig: Rig, *, batch: tuple[int, ...] = ()) -> Life:
     dead, lumps = dead_loads(rig, pieces=pieces)
     found = contents(rig)
     parts = _Parts(rig=rig, dead=dead, lumps=lumps, found=found)
-    rows = [sloped for build in _HUNG for row in build(parts) for sloped in _sloped(parts, row)]
-    rows += [*_folding(parts), *_dragging(parts)]
-    rows += _line_lost(rows, parts=parts)
+    built = [build for state, build in _HUNG.items() if only is None or state in only]
+    rows = [sloped for build in built for row in build(parts) for sloped in _sloped(parts, row)]
+    if only is None or "folding" in only:
+        rows += _folding(parts)
+    if only is None or "dragging" in only:
+        rows += _dragging(parts)
+    if only is None or "line_lost" in only:
+        rows += _line_lost(rows, parts=parts)
     return Life(loads=stack(rows, batch=batch), pieces=pieces, contents=found)
