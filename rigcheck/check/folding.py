@@ -1,0 +1,177 @@
+"""Findings of the fold: where nothing holds the box, a line shorter than its links, re-hooks, posts in the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.check.clearance import fouls
+from rigcheck.check.rows import Flag, Mask
+from rigcheck.check.solve import Solution
+from rigcheck.strength.links import HOISTS
+
+Array = NDArray[np.float64]
+Count = NDArray[np.intp]
+
+HOLDS = ("held", "held_from_behind", "slack_inward", "falls_outward", "dead_point")
+HELD, BEHIND, SLACK, OUTWARD, DEAD = range(len(HOLDS))
+_BALANCED = 1e-9  # a moment under this share of the largest in the fold counts as balance, and as held
+_LENGTH = 1e-6  # in
+
+
+@dataclass(frozen=True, slots=True)
+class LineReach:
+    """How short the links let the line be, and how much its hoists take up, shapes (...).
+
+    Attributes:
+        least: Links pin to pin and hoists closed, in a row. [in]
+        take_up: What the hoists take off the line without a new hook; zero where no travel is described. [in]
+        unmeasured: Links in the line without a length, so that `least` is low.
+        untravelled: True where no hoist or turnbuckle says how far it takes up.
+    """
+
+    least: Array
+    take_up: Array
+    unmeasured: tuple[str, ...]
+    untravelled: bool
+
+
+def line_reach(rig: Rig) -> LineReach:
+    """Shortest line and take-up from the links of the case.
+
+    Links that ride in one part or on the lead are not in a row with the line; a hoist among them takes up
+    so many times as much as the line shortens.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        Shortest length and take-up.
+
+    Source: own geometry, docs/method.md#line-length.
+    """
+    parts = int(rig.value("line.parts"))
+    least, take_up = np.zeros(()), np.zeros(())
+    unmeasured: list[str] = []
+    travelled = False
+    for i, link in enumerate(rig.value("line.link")):
+        key = f"line.link.{i}"
+        in_row = parts == 1 or link.carries == "line"
+        device = link.kind in HOISTS or rig.has(f"{key}.travel")
+        length = f"{key}.closed_length" if device and rig.has(f"{key}.closed_length") else f"{key}.length"
+        if in_row and rig.has(length):
+            least = least + link.count * rig.number(length)
+        elif in_row:
+            unmeasured.append(f"link {i + 1}: {link.name or link.kind}")
+        if rig.has(f"{key}.travel"):
+            travelled = True
+            take_up = take_up + link.count * rig.number(f"{key}.travel") / (1.0 if in_row else float(parts))
+    return LineReach(least, take_up, tuple(unmeasured), not travelled)
+
+
+def holding(moment: Array, *, arm: Array, dead: Mask) -> Count:
+    """What the lines do at each fold angle, as an index into `HOLDS`.
+
+    Weight outward (M > 0) is held by lines with an arm above the hinge (d > 0); weight inward (M < 0) by the same
+    lines from the other side (d < 0). M > 0 with d < 0 falls outward; M < 0 with d > 0 goes slack and falls inward.
+
+    Args:
+        moment: Moment of the weight about the hinge, positive outward, shape (..., angle). [lbf*in]
+        arm: Lever arm of the lines, shape (..., angle). [in]
+        dead: Where the arm is too short to give a tension, shape (..., angle).
+
+    Returns:
+        Index, shape (..., angle). At a dead point a box that leans inward with the arm still positive is slack.
+
+    Source: own derivation, docs/method.md#fold.
+    """
+    least = _BALANCED * np.abs(moment).max(-1, keepdims=True)
+    inward = moment < -least
+    behind = arm < 0.0
+    return np.select(
+        [inward & ~behind, dead, inward, behind & (moment > least)], [SLACK, DEAD, BEHIND, OUTWARD], default=HELD
+    )
+
+
+def kept(hold: Count, *, moment: Array, snub: bool) -> Mask:
+    """Where the box stays put: held by its lines, or leaning inward on a snub line.
+
+    Args:
+        hold: From `holding`, shape (..., angle).
+        moment: Moment of the weight about the hinge, shape (..., angle). [lbf*in]
+        snub: Whether there is a snub line.
+
+    Returns:
+        Mask, shape (..., angle).
+    """
+    least = _BALANCED * np.abs(moment).max(-1, keepdims=True)
+    by_lines = (hold == HELD) | (hold == BEHIND)
+    return np.asarray(by_lines | ((moment < -least) & snub))
+
+
+def re_hooks(need: Array, *, reach: LineReach) -> Count:
+    """New holds that a take-up needs beyond the first, shape of `need`; zero where no travel is described."""
+    known = reach.take_up > 0.0
+    times = np.where(known, need, 0.0) / np.where(known, reach.take_up, 1.0)
+    return np.maximum(np.ceil(times - _LENGTH) - 1.0, 0.0).astype(np.intp)
+
+
+def fold_flags(solution: Solution) -> list[Flag]:
+    """What the fold sweep raises; nothing where the case does not fold.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        Findings on the rows of the state folding.
+    """
+    rows = solution.states("folding")
+    if not rows.any():
+        return []
+    snub = bool(solution.rig.value("fold.snub"))
+    at, column = solution.pose, np.s_[..., None, None]
+    moment = np.where(rows, solution.service.moment[..., 1], 0.0)
+    hold = holding(moment, arm=at.arm, dead=solution.held.dead)
+    flags = [
+        Flag(code="fold_falls_outward", stops=True, where=(rows & (hold == OUTWARD))[column],
+             text="the lines have passed the hinge axis while the weight still leans outward: the box falls outward"),
+        Flag(code="fold_slack_inward", stops=not snub, where=(rows & (hold == SLACK))[column],
+             text="past the balance point the lines go slack: "
+             + ("only the snub line keeps the box from falling inward" if snub
+                else "without a snub line the box falls inward")),
+        *_length_flags(solution, rows=rows),
+    ]  # fmt: skip
+    flags += [
+        Flag(code="box_fouls_post", stops=True, where=(rows & struck)[column],
+             text=f"in the fold the box strikes the {part}")
+        for part, struck in fouls(solution.rig, layout=solution.layout, at=at)
+    ]  # fmt: skip
+    return flags
+
+
+def _length_flags(solution: Solution, *, rows: NDArray[np.bool_]) -> list[Flag]:
+    reach = line_reach(solution.rig)
+    line = solution.pose.line_length
+    deployed = line[..., np.flatnonzero(rows)[:1]]
+    short = rows & (line < reach.least[..., None] - _LENGTH)
+    least = f"{float(np.max(reach.least)):.4g} in" if reach.least.size == 1 else "its shortest"
+    partial = f" (not counting {', '.join(reach.unmeasured)})" if reach.unmeasured else ""
+    more = rows & (deployed - line > reach.take_up[..., None] + _LENGTH) & (not reach.untravelled)
+    flags = [
+        Flag(code="line_too_short", stops=True, where=short[..., None, None],
+             text=f"the fold needs the line shorter than its links let it be, {least} pin to pin{partial}"),
+        Flag(code="rehook_needed", where=more[..., None, None],
+             text="the fold takes up more line than the hoist travels: hold the box with another line or a block"
+             " while the hoist is hooked anew"),
+    ]  # fmt: skip
+    if reach.untravelled:
+        shorter = rows & (deployed - line > _LENGTH)
+        text = "no link says how far it takes up, so re-hooks of the fold are not counted"
+        flags.append(Flag(code="travel_unknown", text=text, where=shorter[..., None, None]))
+    if reach.unmeasured:
+        text = f"no length for {', '.join(reach.unmeasured)}: the shortest line is longer than the one checked"
+        flags.append(Flag(code="line_length_unknown", where=rows[:, None, None], text=text))
+    return flags
