@@ -110,11 +110,11 @@ def _hinge(tension: Array, *, loads: Resultant, layout: Layout, pose: Pose) -> A
 
 
 def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
-    """What the two hinge groups must add for a box in balance: both couples over their spacing, side thrust on one of them.
+    """What the two hinge groups add for balance: both couples over their spacing, side thrust on one of them.
 
     Args:
         force: Sum of everything else on the box, plant axes, shape (..., 3). [lbf]
-        moment: Its moment about the middle of the hinge axis, shape (..., 3); the pitch part is not the hinge's. [lbf*in]
+        moment: Its moment about the middle of the hinge axis, shape (..., 3); not the hinge's: pitch. [lbf*in]
         spacing: Between the hinge groups, shape (...). [in]
 
     Returns:
@@ -133,11 +133,12 @@ def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
 def _residual(tension: Array, *, hinge: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
     """Put the answer back: largest component of sum F, and of sum M over the hanger radius, about the perch line.
 
-    The moments are taken about a point far from the hinge (the middle of the perch line), so that hinge forces enter them.
+    Moments are about a point far from the hinge (the middle of the perch line), so that hinge forces enter them.
     """
     pull = _line_force(tension, pose=pose)
     far = np.stack(
-        [layout.perch_x[..., None] + 0.0 * pose.arm, 0.0 * pose.arm, layout.perch_z[..., None] + 0.0 * pose.arm], axis=-1
+        [layout.perch_x[..., None] + 0.0 * pose.arm, 0.0 * pose.arm, layout.perch_z[..., None] + 0.0 * pose.arm],
+        axis=-1,
     )
     y = 0.5 * layout.hinge_spacing[..., None, None, None] * SIDE
     knuckle = np.stack([0.0 * y, y, 0.0 * y], axis=-1)

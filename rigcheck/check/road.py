@@ -1,0 +1,71 @@
+"""How long, wide and high the folded box stands on the road."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.loads.folded import FORWARD, outside_width
+from rigcheck.statics.geometry import Layout, Pose
+from rigcheck.statics.restraint import plant_point
+from rigcheck.tables import shapes
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """Size of the folded box along, across and above the road, all shapes (...).
+
+    Attributes:
+        length: Extent of the box along the vehicle. [in]
+        width: Overall width of box, hangers and perches. [in]
+        height: Highest point of box and perches above the road, above the hinge where that is not known. [in]
+        above_hinge: The same above the hinge axis. [in]
+    """
+
+    length: Array
+    width: Array
+    height: Array
+    above_hinge: Array
+
+
+def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
+    """Extents of the folded box by its four corners in side view, and of the perches that stay up.
+
+    Args:
+        rig: The rig.
+        layout: Its points.
+        pose: The box; the first row is the folded position.
+
+    Returns:
+        Extents, shapes (...).
+
+    Source: geometry, docs/method.md#folded.
+    """
+    deep = shapes.find(rig.value("cross_member.shape")).depth if rig.has("cross_member.shape") else 0.0
+    under = str(rig.value("cross_member.at")) == "under" if deep else False
+    low = -rig.number("box.sheet") - (deep if under else 0.0)
+    high = rig.number("box.side_height") + (0.0 if under else deep)
+    zero = 0.0 * pose.angle
+    corners = [
+        plant_point(zero + s[..., None], y=zero, n=zero + n[..., None], pose=pose, layout=layout)[..., 0, :]
+        for s in (np.zeros(()), layout.length)
+        for n in (low, high)
+    ]
+    box = np.stack(corners, axis=-2)
+    x, z = box[..., 0], box[..., 2]
+    wide = outside_width(rig)
+    above = np.maximum(z.max(-1), layout.perch_z)
+    across = np.maximum(np.maximum(wide, layout.hanger_spacing), layout.perch_spacing)
+    deepest = np.maximum(x.max(-1), layout.perch_x) - np.minimum(x.min(-1), layout.perch_x)
+    lengthwise = FORWARD[str(rig.value("haul.travel"))][0] != 0.0
+    return Envelope(
+        length=np.asarray(x.max(-1) - x.min(-1) if lengthwise else wide + 0.0 * above),
+        width=np.asarray(across + 0.0 * above if lengthwise else deepest),
+        height=np.asarray(above + rig.number_or("haul.hinge_above_road", 0.0)),
+        above_hinge=np.asarray(above),
+    )

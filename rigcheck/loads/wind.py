@@ -1,0 +1,100 @@
+"""Wind on the folded box: pressure on its face and on its side."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.loads.pieces import Push
+
+Array = NDArray[np.float64]
+
+VELOCITY_PRESSURE = 0.00256
+"""Pressure of 1 mph of wind, psf. Source: ASCE 7, q = 0.00256 K_z K_zt K_d V^2 (seen), the three K taken as 1.0."""
+PARKED_SHAPE = 1.8
+"""Force coefficient of a flat face, gust factor 1.0. Source: ASCE 7, solid signs (1.8 on a square one, seen)."""
+ROAD_SHAPE = 1.3
+"""Force coefficient on the road. Source: assumption, a bluff body in the wake of what tows it."""
+_MPH = 17.6  # inches a second in a mile an hour, 63360/3600
+_SQUARE_FOOT = 144.0
+TOWARD = ("+x", "-x", "+y", "-y")  # where the wind blows to, plant axes
+
+
+def pressure(speed: Array) -> Array:
+    """Velocity pressure, 0.00256 V^2 in psf and mph.
+
+    Args:
+        speed: Wind speed, shape (...). [in/s]
+
+    Returns:
+        Pressure, shape (...). [psi]
+
+    Source: ASCE 7 (seen), K_z, K_zt and K_d taken as 1.0.
+    """
+    return np.asarray(VELOCITY_PRESSURE * (speed / _MPH) ** 2 / _SQUARE_FOOT)
+
+
+def speed_of(pressure_: Array) -> Array:
+    """Wind speed that makes a velocity pressure, the inverse of `pressure`.
+
+    Args:
+        pressure_: Pressure, not negative, shape (...). [psi]
+
+    Returns:
+        Speed, shape (...). [in/s]
+    """
+    return np.asarray(_MPH * np.sqrt(pressure_ * _SQUARE_FOOT / VELOCITY_PRESSURE))
+
+
+def face_push(stress: Array, *, length: Array, width: Array, height: Array, angle: Array) -> dict[str, Push]:
+    """Push on the box from four directions.
+
+    Along the plant the wind meets the floor's face, length x width as the wind sees it, and presses square to that
+    face; across the plant it meets one side, length x height. The open ends and the lee side are not counted.
+
+    Args:
+        stress: Velocity pressure times force coefficient, shape (...). [psi]
+        length: Box, shape (...). [in]
+        width: Box over its sides, shape (...). [in]
+        height: Sides, shape (...). [in]
+        angle: Floor above level, shape (...). [rad]
+
+    Returns:
+        One push for each word of `TOWARD`, at the middle of the box.
+
+    Source: own derivation, docs/method.md#wind.
+    """
+    face = stress * length * width * np.sin(angle)
+    # e_n = (-sin, cos): square to the floor, turned so that its x goes with the wind
+    along, up = face * np.sin(angle), -face * np.cos(angle)
+    aside = stress * length * height
+    s, n = 0.5 * length, 0.5 * height
+    return {
+        "+x": Push(fx=along, fz=up, s=s, n=n),
+        "-x": Push(fx=-along, fz=-up, s=s, n=n),
+        "+y": Push(fy=aside, s=s, n=n),
+        "-y": Push(fy=-aside, s=s, n=n),
+    }
+
+
+def wind_push(rig: Rig, *, speed: Array, shape: float, angle: Array, width: Array) -> dict[str, Push]:
+    """The same for a rig at one fold.
+
+    Args:
+        rig: The rig.
+        speed: Wind speed, shape (...). [in/s]
+        shape: Force coefficient. [1]
+        angle: Floor above level, shape (...). [rad]
+        width: Box over its sides, shape (...). [in]
+
+    Returns:
+        One push for each word of `TOWARD`.
+    """
+    return face_push(
+        pressure(speed) * shape,
+        length=rig.number("box.length"),
+        width=width,
+        height=rig.number("box.side_height"),
+        angle=angle,
+    )

@@ -1,0 +1,212 @@
+"""What holds a folded box: its hinge, and members that only pull or only push against its one free turn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.statics.balance import DEAD_POINT, hinge_forces
+from rigcheck.statics.geometry import SIDE, Layout, Pose
+from rigcheck.statics.resultant import Resultant
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+STOP_WAY = {
+    "forward": (1.0, 0.0, 0.0), "+x": (1.0, 0.0, 0.0), "rearward": (-1.0, 0.0, 0.0), "-x": (-1.0, 0.0, 0.0),
+    "left": (0.0, 1.0, 0.0), "+y": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0), "-y": (0.0, -1.0, 0.0),
+    "up": (0.0, 0.0, 1.0), "+z": (0.0, 0.0, 1.0), "down": (0.0, 0.0, -1.0), "-z": (0.0, 0.0, -1.0),
+}  # fmt: skip
+_STILL = 1e-9  # a pitch moment under this share of all force times reach turns nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Members:
+    """What can hold the folded box against turning about the hinge, member axis last but one where a vector follows.
+
+    Attributes:
+        point: Where each acts on the box, plant axes from the hinge, shape (..., state, member, 3). [in]
+        way: Unit vector of its force on the box, shape (..., state, member, 3). [1]
+        stiffness: Force for an inch, shape (..., state, member); only ratios within one kind matter. [lbf/in]
+        rigid: True for stops, shape (member,).
+        live: Where it may act, shape (state, member).
+    """
+
+    point: Array
+    way: Array
+    stiffness: Array
+    rigid: Mask
+    live: Mask
+
+    @property
+    def arm(self) -> Array:
+        """Lever arm about the hinge axis, positive where it holds the tail up, shape (..., state, member). [in]"""
+        return np.asarray(self.point[..., 0] * self.way[..., 2] - self.point[..., 2] * self.way[..., 0])
+
+
+@dataclass(frozen=True, slots=True)
+class Restraint:
+    """How the folded box is held.
+
+    Attributes:
+        force: Pull or push of each member, never negative, shape (..., state, member). [lbf]
+        hinge: Plant on box, shape (..., state, side, 3). [lbf]
+        turn: Pitch moment of the loads, positive where the tail wants down and out, shape (..., state). [lbf*in]
+        unrestrained: Where nothing resists that turn, shape (..., state); forces there are set to zero.
+        residual: Largest force or moment over reach left over, shape (..., state). [lbf]
+    """
+
+    force: Array
+    hinge: Array
+    turn: Array
+    unrestrained: Mask
+    residual: Array
+
+
+def plant_point(s: Array, *, y: Array, n: Array, pose: Pose, layout: Layout) -> Array:
+    """A point of the box in plant axes from the middle of the hinge axis.
+
+    Args:
+        s: Along the floor, shape (..., state). [in]
+        y: Across, shape (..., state). [in]
+        n: Above the floor, shape (..., state). [in]
+        pose: The box in each row.
+        layout: Points of the rig.
+
+    Returns:
+        Shape (..., state, 3). [in]
+    """
+    lift = n - layout.hinge_height[..., None]
+    x = s * pose.along[..., 0] + lift * pose.normal[..., 0]
+    z = s * pose.along[..., 1] + lift * pose.normal[..., 1]
+    return np.stack([x, y + 0.0 * x, z], axis=-1)
+
+
+def _strap_stiffness(rig: Rig, *, length: Array) -> Array:
+    """Stiffness of each strap: as stated, else by length with the mean E A of those stated (any, if none is)."""
+    straps = rig.value("haul.tie_down")
+    stated = [rig.has(f"haul.tie_down.{i}.stiffness") for i in range(len(straps))]
+    safe = np.where(length > 0.0, length, 1.0)
+    given = [
+        rig.number(f"haul.tie_down.{i}.stiffness")[..., None] if has else np.zeros(()) for i, has in enumerate(stated)
+    ]
+    rows = [np.broadcast_to(value, length[..., i].shape) for i, value in enumerate(given)]
+    table = np.stack(rows, axis=-1)
+    known = np.array(stated)
+    shared = (table * safe)[..., known].mean(-1, keepdims=True) if known.any() else np.ones(())
+    count = np.array([float(strap.count) for strap in straps])
+    return np.asarray(np.where(known, table, shared / safe) * count)
+
+
+def members(rig: Rig, *, layout: Layout, pose: Pose, lines: Mask, straps: Mask) -> Members:
+    """Straps, stops and both lines of a rig, in that order.
+
+    A strap pulls from its point on the box straight to its anchor; one that goes over the box is one such leg, which
+    presses the box down onto hinge and stop. `count` alike make one member.
+
+    Args:
+        rig: The rig.
+        layout: Its points.
+        pose: The folded box, shapes (..., state).
+        lines: Rows in which the lines are on, shape (state,).
+        straps: Rows in which the straps are on, shape (state,).
+
+    Returns:
+        The members.
+
+    Source: own derivation, docs/method.md#folded.
+    """
+    ties, stops = rig.value("haul.tie_down"), rig.value("haul.stop")
+    one = np.zeros_like(pose.angle)
+    points, ways, stiffness = [], [], []
+    for strap in ties:
+        s, y, n = strap.start
+        point = plant_point(one + s, y=one + y, n=one + n, pose=pose, layout=layout)
+        reach = np.asarray(strap.end) - point
+        length = np.sqrt((reach**2).sum(-1))
+        points.append(point)
+        ways.append(reach / np.where(length > 0.0, length, 1.0)[..., None])
+        stiffness.append(length)
+    if ties:
+        found = _strap_stiffness(rig, length=np.stack(stiffness, axis=-1))
+        stiffness = [found[..., i] for i in range(len(ties))]
+    for stop in stops:
+        s, y, n = stop.at
+        points.append(plant_point(one + s, y=one + y, n=one + n, pose=pose, layout=layout))
+        ways.append(np.asarray(STOP_WAY[stop.direction]) + one[..., None])
+        stiffness.append(one + 1.0)
+    for sign in SIDE:
+        points.append(np.stack([pose.hanger_x, sign * pose.hanger_y, pose.hanger_z], axis=-1))
+        ways.append(np.stack([pose.ux, sign * pose.uy, pose.uz], axis=-1))
+        stiffness.append(one + 1.0)
+    kinds = np.repeat([0, 1, 2], [len(ties), len(stops), 2])
+    return Members(
+        point=np.stack(points, axis=-2),
+        way=np.stack(ways, axis=-2),
+        stiffness=np.stack(stiffness, axis=-1),
+        rigid=kinds == 1,
+        live=np.select([kinds == 0, kinds == 1], [straps[:, None], np.ones_like(straps)[:, None]], lines[:, None]),
+    )
+
+
+def restrain(loads: Resultant, *, layout: Layout, held_by: Members) -> Restraint:
+    """Share the pitch moment among what resists it, and let the hinge take the rest.
+
+    The box is rigid and can only turn about the hinge axis. That turn stretches a strap by arm x turn, so straps share
+    M by F_i = M k_i a_i / sum(k a^2); a strap that would have to push is slack. Stops are rigid beside straps and alike
+    among themselves: where one resists, the straps on that side stay as they were, with nothing. A member whose arm is
+    under 5 % of its reach from the hinge axis holds nothing. Preload of ratchets is not counted.
+
+    Args:
+        loads: Resultants, shapes (..., state[, 3]).
+        layout: Points of the rig.
+        held_by: What can resist.
+
+    Returns:
+        Forces, and the residual put back into all six equations.
+
+    Source: own derivation, docs/method.md#folded.
+    """
+    turn, arm = loads.moment[..., 1], held_by.arm
+    reach = np.hypot(held_by.point[..., 0], held_by.point[..., 2])
+    scale = np.sqrt((loads.force**2).sum(-1)) * np.maximum(layout.length[..., None], 1.0)
+    still = np.abs(turn) <= _STILL * scale
+    resists = held_by.live & (np.abs(arm) >= DEAD_POINT * reach) & (arm * turn[..., None] > 0.0)
+    firm = (resists & held_by.rigid).any(-1, keepdims=True)
+    works = resists & (held_by.rigid | ~firm)
+    part = np.where(works, held_by.stiffness * arm, 0.0)
+    whole = (part * arm).sum(-1)
+    unrestrained = ~works.any(-1) & ~still
+    held = works.any(-1) & (whole > 0.0)
+    force = np.where(held, turn, 0.0)[..., None] * part / np.where(held, whole, 1.0)[..., None] + 0.0  # no minus zero
+    pull = force[..., None] * held_by.way
+    hinge = hinge_forces(
+        loads.force + pull.sum(-2),
+        moment=loads.moment + np.cross(held_by.point, pull).sum(-2),
+        spacing=layout.hinge_spacing[..., None],
+    )
+    hinge = np.where(unrestrained[..., None, None], 0.0, hinge)
+    left_over = _residual(loads, layout=layout, held_by=held_by, pull=pull, hinge=hinge)
+    return Restraint(
+        force=force,
+        hinge=hinge,
+        turn=turn,
+        unrestrained=unrestrained,
+        residual=np.where(unrestrained, 0.0, left_over),
+    )
+
+
+def _residual(loads: Resultant, *, layout: Layout, held_by: Members, pull: Array, hinge: Array) -> Array:
+    """Largest part of sum F, and of sum M over the length, about a point a length above and behind the hinge."""
+    length = layout.length[..., None]
+    far = np.stack([-length, length, length], axis=-1)
+    y = 0.5 * layout.hinge_spacing[..., None, None] * SIDE
+    knuckle = np.stack([0.0 * y, y, 0.0 * y], axis=-1)
+    force = loads.force + pull.sum(-2) + hinge.sum(-2)
+    moment = loads.moment - np.cross(far, loads.force)
+    moment = moment + np.cross(held_by.point - far[..., None, :], pull).sum(-2)
+    moment = moment + np.cross(knuckle - far[..., None, :], hinge).sum(-2)
+    return np.asarray(np.maximum(np.abs(force).max(-1), np.abs(moment).max(-1) / length))
