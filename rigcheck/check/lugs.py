@@ -16,7 +16,7 @@ from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.links import HOISTS, perch_share
 from rigcheck.strength.lugs import LugStrength, flat_plate_moment, lug_strength, upright_plate_moment
 from rigcheck.strength.weld_lines import WeldLoad, peak_force, two_verticals
-from rigcheck.strength.welds import CONFIDENCE, Joint, fillet_allowable, largest_leg, smallest_leg
+from rigcheck.strength.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
 from rigcheck.tables import hardware, shapes, steel
 
 Array = NDArray[np.float64]
@@ -284,6 +284,4 @@ def lug_flags(solution: Solution) -> list[Flag]:
             wall, _ = _backing(rig, end=end)
             flag("weld_too_small", f"{end} lug weld: leg under the least for this plate (AISC 360-22 Table J2.4)",
                  leg < smallest_leg(np.minimum(thick, wall)) - 1e-9)  # fmt: skip
-            flag("weld_too_large", f"{end} lug weld: leg over what the wall behind it can take without burning through",
-                 leg > largest_leg(np.maximum(wall, 0.125)) + 0.0626)  # fmt: skip
     return [one for one in flags if np.any(one.where)]
