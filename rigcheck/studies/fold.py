@@ -240,9 +240,9 @@ def _line(rig: Rig, *, layout: Layout, sweep: FoldSweep) -> FoldLine:
 
 
 def _fold_checks(assessment: Assessment) -> list[Worst]:
-    """Every working check at its worst among the rows of the fold."""
+    """Every working check at its worst among the rows of the fold; the snagged box is not the fold's business."""
     solution = assessment.solution
     allowed = solution.allowed & solution.states("folding")[:, None]
-    working = [one.check for one in assessment.worst if not one.check.on_accidents]
+    working = [one.check for one in assessment.worst if not (one.check.on_accidents or one.check.snag)]
     found = [worst(check, allowed=allowed, shape=solution.shape) for check in working]
     return [one for one in found if np.any(one.utilisation >= 0.0)]
