@@ -11,7 +11,8 @@ TORSION_COUNTS = 0.20
 def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:
     """Axial force with bending about one or both axes.
 
-    P + (8/9)(Mx + My) where P >= 0.2, else P/2 + Mx + My.
+    P + (8/9)(Mx + My) where P >= 0.2, else P/2 + Mx + My. The second also stands as a floor under the first: it is the
+    larger only where both are over 1, and keeps the utilisation from falling as P passes 0.2.
 
     Args:
         axial: Axial force over its allowable value, shape (...).
@@ -25,7 +26,8 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
     """
     push = np.abs(as_array(axial))
     bent = np.abs(as_array(major)) + np.abs(as_array(minor))
-    return np.where(push >= 0.2, push + 8.0 / 9.0 * bent, push / 2.0 + bent)
+    small = push / 2.0 + bent
+    return np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small)
 
 
 def stresses(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:

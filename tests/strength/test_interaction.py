@@ -13,6 +13,10 @@ SHARE = st.floats(-2.0, 2.0)
 def test_axial_force_with_bending():
     found = interaction.axial_and_bending(np.array([0.1, -0.1, 0.2, 0.5]), major=0.3, minor=-0.2)
     assert found == pytest.approx([0.55, 0.55, 0.2 + 8.0 / 9.0 * 0.5, 0.5 + 8.0 / 9.0 * 0.5])
+    # both branches meet on the limit itself; over it the second one holds the first up
+    assert interaction.axial_and_bending(0.2, major=1.8) == pytest.approx(1.9)
+    assert interaction.axial_and_bending(0.2, major=0.45) == pytest.approx(0.6)
+    assert interaction.axial_and_bending(0.199, major=0.45) == pytest.approx(0.5495)
     low = interaction.axial_and_bending(0.19999, major=0.9)
     assert low == pytest.approx(interaction.axial_and_bending(0.2, major=0.9), abs=1e-4)
 
@@ -36,6 +40,6 @@ def test_member_counts_torsion_from_a_fifth():
 def test_more_of_anything_never_helps(axial, major, minor, shear, torsion, more):
     parts = {"axial": axial, "major": major, "minor": minor, "shear": shear, "torsion": torsion}
     before = interaction.member(**parts)
+    assert before >= max(abs(shear), abs(torsion), abs(axial) / 2.0, abs(major) * 8.0 / 9.0) * (1.0 - 1e-12)
     for name in parts:
         assert interaction.member(**{**parts, name: parts[name] * more}) >= before * (1.0 - 1e-12)
-        assert before >= min(abs(parts[name]), 1.0) * (8.0 / 9.0) - 1e-12
