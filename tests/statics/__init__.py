@@ -1,0 +1,1 @@
+"""Tests of geometry, balance, rails and deflection."""
