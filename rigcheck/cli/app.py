@@ -1,0 +1,83 @@
+"""Gather the commands: every module of this folder named command_* brings one, its function `command`."""
+
+from __future__ import annotations
+
+import pkgutil
+from importlib import import_module
+from typing import Annotated
+
+import typer
+
+import rigcheck.cli
+from rigcheck import __version__
+from rigcheck.cli.codes import INTERRUPTED, NOTHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.output import say
+
+PREFIX = "command_"
+ORDER = ("check", "new", "length", "hardware", "fold", "haul", "spread", "field", "proof", "card", "working", "report",
+         "tables")  # fmt: skip
+
+EPILOG = (
+    "Exit codes: 0 nothing over, 1 something over, 2 the input is unusable, 70 a bug of rigcheck. "
+    "This is a check, not a certificate."
+)
+
+
+def command_names() -> list[str]:
+    """Names of all commands, in the order of the job; those without a place come last."""
+    modules = (one.name for one in pkgutil.iter_modules(rigcheck.cli.__path__))
+    names = [name.removeprefix(PREFIX) for name in modules if name.startswith(PREFIX)]
+    return sorted(names, key=lambda name: (ORDER.index(name) if name in ORDER else len(ORDER), name))
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        say(f"rigcheck {__version__}\n")
+        raise typer.Exit(NOTHING_OVER)
+
+
+def _about(
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version and end.", callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    """Statics and part-by-part checks of a hinged, line-hung mobile sluice box."""
+
+
+def build() -> typer.Typer:
+    """The whole command line."""
+    app = typer.Typer(
+        name="rigcheck",
+        add_completion=False,
+        no_args_is_help=True,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+        epilog=EPILOG,
+    )
+    app.callback(epilog=EPILOG)(_about)
+    for name in command_names():
+        app.command(name)(import_module(f"rigcheck.cli.{PREFIX}{name}").command)
+    return app
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command.
+
+    Args:
+        arguments: What stands after the name of the program.
+
+    Returns:
+        Exit code of the command; 2 where the command line itself cannot be understood.
+    """
+    try:
+        code = build()(args=arguments, prog_name="rigcheck", standalone_mode=False)
+    except typer.Abort:
+        return INTERRUPTED
+    except Exception as error:
+        show = getattr(error, "show", None)  # errors of usage know how to show themselves
+        if show is None or not hasattr(error, "exit_code"):
+            raise
+        show()
+        return UNUSABLE_INPUT
+    return code if isinstance(code, int) else NOTHING_OVER

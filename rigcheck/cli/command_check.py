@@ -1,0 +1,26 @@
+"""The command `check`: every part in every state."""
+
+from __future__ import annotations
+
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.output import say, say_json
+
+
+def command(
+    file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0
+) -> int:
+    """Check every part of a rig in every state of its life."""
+    from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
+    from rigcheck.views.result import result
+    from rigcheck.views.terminal import check_screen
+
+    case, source = read(file)
+    found = result(assess(Rig(case)), source=source, system=units.value)
+    if as_json:
+        say_json(found)
+    else:
+        say(check_screen(found, look=look(width)))
+    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER

@@ -1,0 +1,146 @@
+"""The result's rows of statics: line and hinge forces of every state, and the rails bent by them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.check.rows import SIDES, bound_names
+from rigcheck.check.solve import Solution
+from rigcheck.loads.pieces import BOUNDS
+from rigcheck.views.scale import Scale
+
+Array = NDArray[np.float64]
+Plain = dict[str, Any]
+
+_AXES = ("x", "y", "z")
+_LIMP, _STIFF, _EVEN = BOUNDS.index("limp"), BOUNDS.index("stiff"), 2
+
+
+def vectors(values: list[list[float]]) -> dict[str, dict[str, float]]:
+    """Forces of the left and the right side by their components."""
+    return {side: dict(zip(_AXES, one, strict=True)) for side, one in zip(SIDES, values, strict=True)}
+
+
+def told_rows(solution: Solution, *, also: Iterable[int]) -> list[int]:
+    """Rows that the result tells: all, but of the fold sweep only some angles and those that a check names."""
+    named = set(also)
+    return [i for i, row in enumerate(solution.rows) if row.state != "folding" or row.bend or i in named]
+
+
+def take_up(solution: Solution) -> Array | None:
+    """Take-up on one line that would make it carry all of a stiff box, 2 T / k, shape (..., state). [in]
+
+    None where the stretch of a link is not described.
+    """
+    if any(link.give is None for link in solution.links):
+        return None
+    return np.asarray(solution.held.total * solution.give[..., None])
+
+
+def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
+    """Line and hinge forces under static loads; after one line has parted, at rest again.
+
+    Args:
+        solution: The statics of one rig.
+        scale: Units of the output.
+        rows: Which rows.
+
+    Returns:
+        One entry per row; forces are null at a dead point.
+    """
+    held, at = solution.held, solution.pose
+    tension = scale.many(held.tension[rows], dimension="force")
+    hinge = scale.many(held.hinge[rows], dimension="force")
+    twist = scale.many(held.twist[rows], dimension="moment")
+    weight = scale.many(solution.service.weight[rows], dimension="force")
+    centre = scale.many(solution.service.centre[rows], dimension="length")
+    places = {
+        "fold_deg": scale.many(solution.life.loads.fold[rows], dimension="angle"),
+        "line_length": scale.many(at.line_length[rows], dimension="length"),
+        "lever_arm": scale.many(at.arm[rows], dimension="length"),
+        "line_angle": scale.many(at.line_angle[rows], dimension="angle"),
+        "splay": scale.many(at.splay[rows], dimension="angle"),
+    }
+    taken = take_up(solution)
+    alone = None if taken is None else scale.many(taken[rows], dimension="length")
+    found: list[Plain] = []
+    for i, index in enumerate(rows):
+        row, dead = solution.rows[index], bool(held.dead[index])
+        bounds: list[Plain] = []
+        for b, (name, on) in enumerate(bound_names(row.ultimate)):
+            if not solution.allowed[index, b]:
+                continue
+            entry: Plain = {
+                "bound": name,
+                "on": on,
+                "line": dict.fromkeys(SIDES) if dead else dict(zip(SIDES, tension[i][b], strict=True)),
+                "hinge": dict.fromkeys(SIDES) if dead else vectors(hinge[i][b]),
+                "twist": None if dead else twist[i][b],
+            }
+            if name == "stiff":
+                entry["take_up_to_carry_all"] = None if dead or alone is None else alone[i]
+            bounds.append(entry)
+        found.append(
+            {
+                "state": row.state,
+                "variant": scale.variant(row.variant),
+                "weight": weight[i],
+                "cg": dict(zip(("s", "y", "n"), centre[i], strict=True)),
+                **{key: values[i] for key, values in places.items()},
+                "dynamic_factor": row.factor,
+                "accident": row.ultimate,
+                "bounds": bounds,
+            }
+        )
+    return found
+
+
+def rail_bounds(allowed: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Bound and share of the rail entries of a row, each for left and right: limp by side, any other bound even."""
+    chosen = [b for b in (_LIMP, _STIFF) if allowed[b]] or [int(b) for b in np.flatnonzero(allowed)]
+    return [(b, side if b == _LIMP else _EVEN) for b in chosen for side in range(len(SIDES))]
+
+
+def rail(solution: Solution, *, scale: Scale) -> list[Plain]:
+    """Rail forces under the loads with their factors, and deflections under the loads as they are.
+
+    Args:
+        solution: The statics of one rig.
+        scale: Units of the output.
+
+    Returns:
+        One entry per row, bound and side; deflections are null where the box is not hung at rest.
+    """
+    peaks, sag = solution.peaks, solution.sag
+    numbers = {
+        "max_moment": scale.many(peaks.max_moment, dimension="moment"),
+        "max_shear": scale.many(peaks.max_shear, dimension="force"),
+        "max_axial": scale.many(peaks.max_axial, dimension="force"),
+        "stress": scale.many(peaks.stress, dimension="stress"),
+        "stress_at": scale.many(peaks.stress_at, dimension="length"),
+    }
+    shapes = {
+        "sag": scale.many(sag.sag, dimension="length"),
+        "tail_drop": scale.many(sag.tail_drop, dimension="length"),
+    }
+    left = solution.layout.pitch - sag.rise
+    still = {row: i for i, row in enumerate(solution.sagged.rows)}
+    found: list[Plain] = []
+    for i, index in enumerate(solution.bent.rows):
+        if solution.held.dead[index]:
+            continue
+        row, at_rest = solution.rows[index], still.get(index)
+        names = bound_names(row.ultimate)
+        for number, (b, share) in enumerate(rail_bounds(solution.allowed[index])):
+            entry: Plain = {"state": row.state, "variant": scale.variant(row.variant), "bound": names[b][0]}
+            entry["on"] = names[b][1]
+            entry["side"] = SIDES[number % len(SIDES)]
+            entry.update({key: values[i][share] for key, values in numbers.items()})
+            entry.update({key: None if at_rest is None else values[at_rest][share] for key, values in shapes.items()})
+            entry["pitch_left"] = None if at_rest is None else scale.one(left[at_rest, share], dimension="pitch")
+            found.append(entry)
+    return found

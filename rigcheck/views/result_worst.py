@@ -1,0 +1,156 @@
+"""The worst of each state: line pull, hinge force, uplift, rail moment, sag, pitch left; and what the plant carries."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.check.rows import SIDES, bound_names
+from rigcheck.check.solve import Bending, Solution
+from rigcheck.quantities import Dimension
+from rigcheck.statics.geometry import SIDE
+from rigcheck.views.result_states import vectors
+from rigcheck.views.scale import Scale
+
+Array = NDArray[np.float64]
+Plain = dict[str, Any]
+
+_KEYS = ("weight", "line", "hinge", "uplift", "rail_moment", "sag", "tail_drop", "pitch_left")
+_EVEN = 2  # share of the rails in every bound but the limp one
+_NOISE = 1e-9  # an upward force under this share of the weight is rounding
+
+
+def _where(solution: Solution, *, row: int, bound: int, side: int, scale: Scale) -> Plain:
+    found = solution.rows[row]
+    name, on = bound_names(found.ultimate)[bound]
+    return {"bound": name, "on": on, "side": SIDES[side], "variant": scale.variant(found.variant)}
+
+
+def _largest(values: Array, *, rows: list[int], allowed: NDArray[np.bool_]) -> tuple[int, int, int]:
+    """Row, bound and side at which values of shape (state, bound, side) are largest among some rows."""
+    part = np.where(allowed[rows][..., None], values[rows], -np.inf)
+    index, bound, side = np.unravel_index(int(part.argmax()), part.shape)
+    return rows[int(index)], int(bound), int(side)
+
+
+def _live_rows(solution: Solution) -> dict[str, list[int]]:
+    """Rows of each state, those at a dead point left out."""
+    found: dict[str, list[int]] = {}
+    for i, row in enumerate(solution.rows):
+        members = found.setdefault(row.state, [])
+        if not solution.held.dead[i]:
+            members.append(i)
+    return found
+
+
+def worst_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
+    """One entry per state: its worst values under static loads; the rail moment with the dynamic factor.
+
+    Args:
+        solution: The statics of one rig.
+        scale: Units of the output.
+
+    Returns:
+        Entries in the order of the box's life; null where a state has no such value.
+    """
+    held = solution.held
+    size = np.sqrt((held.hinge**2).sum(-1))
+    found: list[Plain] = []
+    for state, rows in _live_rows(solution).items():
+        entry: Plain = {"state": state, **dict.fromkeys(_KEYS)}
+        found.append(entry)
+        if not rows:
+            continue
+        weight = float(solution.service.weight[rows].max())
+        entry["weight"] = scale.one(weight, dimension="force")
+        for key, values in (("line", held.tension), ("hinge", size), ("uplift", -held.hinge[..., 2])):
+            i, b, s = _largest(values, rows=rows, allowed=solution.allowed)
+            if float(values[i, b, s]) > _NOISE * weight:
+                force = scale.one(values[i, b, s], dimension="force")
+                entry[key] = {"force": force, **_where(solution, row=i, bound=b, side=s, scale=scale)}
+        entry.update(_rail_worst(solution, rows=rows, scale=scale))
+    return found
+
+
+def _rail_worst(solution: Solution, *, rows: list[int], scale: Scale) -> Plain:
+    left = solution.layout.pitch - solution.sag.rise
+    wanted: tuple[tuple[str, Array, Bending, Dimension, float], ...] = (
+        ("rail_moment", solution.peaks.max_moment, solution.bent, "moment", 1.0),
+        ("sag", solution.sag.sag, solution.sagged, "length", 1.0),
+        ("tail_drop", solution.sag.tail_drop, solution.sagged, "length", 1.0),
+        ("pitch_left", left, solution.sagged, "pitch", -1.0),
+    )
+    found: Plain = {}
+    for key, values, bending, dimension, sign in wanted:
+        places = [place for place, row in enumerate(bending.rows) if row in rows]
+        if not places:
+            continue
+        allowed = solution.allowed[[bending.rows[place] for place in places]]
+        limp, others = allowed[:, :1], allowed[:, 1:].any(-1, keepdims=True)
+        part = np.where(np.concatenate([limp, limp, others], axis=-1), sign * values[places], -np.inf)
+        index, share = (int(number) for number in np.unravel_index(int(part.argmax()), part.shape))
+        row = bending.rows[places[index]]
+        even = share == _EVEN
+        bound = 1 + int(np.flatnonzero(solution.allowed[row, 1:])[0]) if even else 0
+        place = _where(solution, row=row, bound=bound, side=0 if even else share, scale=scale)
+        value = scale.one(values[places[index], share], dimension=dimension)
+        found[key] = {"value": value, **place, **({"side": None} if even else {})}
+    return found
+
+
+def _on_perch(tension: Array, *, solution: Solution) -> Array:
+    """Force of the lines on the perches in plant axes, shape (..., state, bound, side, 3). [lbf]"""
+    at = solution.pose
+    even = np.ones_like(SIDE)
+    direction = np.stack([at.ux[..., None] * even, at.uy[..., None] * SIDE, at.uz[..., None] * even], axis=-1)
+    return np.asarray(-tension[..., None] * direction[..., None, :, :])
+
+
+def plant_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
+    """What the box hands to the plant at both hinge groups and both perches, in the worst rows of each state.
+
+    Args:
+        solution: The statics of one rig.
+        scale: Units of the output.
+
+    Returns:
+        Entries of forces that act together; on the plant, in x, y, z; as they are and with the dynamic factors.
+    """
+    held, demand = solution.held, solution.demand
+    perch = _on_perch(held.tension, solution=solution), _on_perch(demand.tension, solution=solution)
+    worst_of = (
+        ("line pull", demand.tension),
+        ("hinge force", np.sqrt((demand.hinge**2).sum(-1))),
+        ("hinge lifted least or down most", demand.hinge[..., 2]),
+        ("hinge lifted most or down least", -demand.hinge[..., 2]),
+    )
+    found: list[Plain] = []
+    for state, rows in _live_rows(solution).items():
+        chosen: dict[tuple[int, int], list[str]] = {}
+        for what, values in worst_of if rows else ():
+            i, b, _ = _largest(values, rows=rows, allowed=solution.allowed)
+            chosen.setdefault((i, b), []).append(what)
+        for (i, b), whats in chosen.items():
+            name, on = bound_names(solution.rows[i].ultimate)[b]
+
+            def forces(hinge: Array, perches: Array, i: int = i, b: int = b) -> Plain:
+                return {
+                    "hinge": vectors(scale.many(-hinge[i, b], dimension="force")),
+                    "perch": vectors(scale.many(perches[i, b], dimension="force")),
+                }
+
+            found.append(
+                {
+                    "state": state,
+                    "variant": scale.variant(solution.rows[i].variant),
+                    "bound": name,
+                    "on": on,
+                    "worst_for": whats,
+                    **forces(held.hinge, perch[0]),
+                    "dynamic_factor": solution.rows[i].factor,
+                    "with_factor": forces(demand.hinge, perch[1]),
+                }
+            )
+    return found

@@ -1,0 +1,94 @@
+"""Say what governs a rig and why, in sentences a welder can act on, from the rows of the result alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from rigcheck.views.words import bound_sentence, number, percent, state_opening, variant_words
+
+Plain = Mapping[str, Any]
+
+
+def headline(result: Plain) -> str:
+    """The verdict in one line."""
+    word = str(result["verdict"]).upper()
+    stops = [one for one in result["findings"] if one["stops"]]
+    parts = []
+    if stops:
+        codes = list(dict.fromkeys(one["code"].replace("_", " ") for one in stops))
+        parts.append(f"stopped by {', '.join(codes)} in {_states(stops)}")
+    row = result["governing"]
+    over_by_number = row is not None and row["verdict"] == "over"
+    if row is not None and (over_by_number or not stops):
+        use = result["highest_use"]
+        parts.append(f"{row['part']}, {row['mode']}, {percent(use)} in {row['state']}")
+    missing = len(result["not_assessed"])
+    if missing:
+        parts.append(f"{missing} load-path part{'s' if missing > 1 else ''} NOT assessed")
+    return f"{word}: {'; '.join(parts)}" if parts else word
+
+
+def _states(found: Sequence[Plain]) -> str:
+    return ", ".join(dict.fromkeys(str(one["state"]) for one in found))
+
+
+def why(result: Plain) -> list[str]:
+    """Sentences on what governs, and how many others are over or tight.
+
+    Args:
+        result: The result without its own sentences.
+
+    Returns:
+        Sentences, the stopping findings first.
+    """
+    sentences = []
+    told: set[str] = set()
+    for one in result["findings"]:
+        if one["stops"] and one["text"] not in told:
+            told.add(one["text"])
+            sentences.append(f"{state_opening(one['state'])}: {one['text']}.")
+    row = result["governing"]
+    if row is not None:
+        length = result["units"]["length"]
+        sentences.append(f"{_opening(row, unit=length)}{_body(row)}")
+        sentences.append(_counted(row))
+    others = [one for one in result["checks"] if one["verdict"] == "over" and one is not row]
+    others = [one for one in others if (one["part"], one["mode"]) != (row["part"], row["mode"])] if row else others
+    if others:
+        sentences.append(f"{len(others)} other check{'s are' if len(others) > 1 else ' is'} over too; see the table.")
+    return sentences
+
+
+def _opening(row: Plain, *, unit: str) -> str:
+    words = variant_words(row["variant"], unit=unit)
+    return f"{state_opening(row['state'])}{f' ({words})' if words else ''}, "
+
+
+def _body(row: Plain) -> str:
+    """The demand against the capacity, worded for the group of the part."""
+    demand = number(row["demand"], unit=row["unit"], rounding="up")
+    capacity = number(row["capacity"], unit=row["unit"], rounding="down")
+    part, mode, side = row["part"], row["mode"], row["side"]
+    use = "" if row["utilisation"] is None else f" ({percent(row['utilisation'])})"
+    if row["unit"] == "":
+        return f"the {side} {part} comes to {demand} of its limit {capacity} in {mode}{use}."
+    if row["group"] == "line" and row["unit"] in ("lbf", "N"):
+        return f"the {side} line puts {demand} on {_short(part)}; its {mode} is {capacity}{use}."
+    if row["group"] == "rail" and "stress" in mode:
+        return f"the {side} rail is stressed to {demand}; {capacity} is allowed{use}."
+    if row["group"] == "rail" and row["unit"] in ("in", "mm"):
+        return f"the {mode} of the {side} rail is {demand}; the yardstick is {capacity}{use}."
+    return f"the {side} {part} sees {demand}; {capacity} is allowed ({mode}){use}."
+
+
+def _short(part: str) -> str:
+    """A link as its owner names it: `line link 2: lever hoist` is `its lever hoist (line link 2)`."""
+    place, colon, name = part.partition(": ")
+    return f"its {name} ({place})" if colon else part
+
+
+def _counted(row: Plain) -> str:
+    """The bound and the dynamic factor behind a row."""
+    factor = row["dynamic_factor"] or "loads as they are"
+    return f"Counted with {bound_sentence(row['bound'])}; {factor}; {row['basis']}."

@@ -1,0 +1,125 @@
+"""States, bounds, variants and numbers as a welder reads them; demands rounded up, capacities down, plain ASCII."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from rigcheck.quantities import Rounding, plain_text
+from rigcheck.quantities.units import LARGER, SPOKEN
+
+DIGITS = {"in": 3, "mm": 3, "deg": 3, "in/ft": 3, "mm/m": 3}
+
+_STATES = {
+    "dry": "With the box empty",
+    "running": "With the plant running",
+    "surge": "With a surge of water over the running box",
+    "plugged": "With the outlet plugged and water pooled behind it",
+    "packed": "With the box packed with gravel to the top of its sides",
+    "lopsided": "With gravel packed on one side of the box only",
+    "cleanup": "At clean-out, with the bed in and somebody on the box",
+    "iced": "With the bed frozen and ice over it",
+    "folding": "While the box is being folded",
+    "dragging": "While the plant is dragged with the box hanging",
+    "parked": "With the box folded and parked in the wind",
+    "hauling": "On the road with the box folded",
+    "line_lost": "If one line parts",
+}
+_BOUNDS = {
+    "limp": "limp box",
+    "stiff": "stiff box",
+    "loose": "worn hinge",
+    "one_line": "one line",
+    "lost": "other line gone",
+}
+_BOUND_SENTENCES = {
+    "limp": "the box taken as limp, each line holding its own side",
+    "stiff": "the box taken as stiff, both lines sharing alike",
+    "loose": "the box taken as stiff on a worn hinge that gives no help against roll",
+    "one_line": "one line carrying all of it, as when one is let go for levelling",
+    "lost": "the other line gone",
+}
+
+_VARIANTS = {  # in a sentence, in a table
+    "low_side": ("the plant low on the {}", "low {}"),
+    "person_side": ("weight on the {} rail", "person {}"),
+    "person_s": ("{} from the hinge", "at {}"),
+    "packed_side": ("the {} side packed", "packed {}"),
+    "fold_deg": ("folded up by {}", "at {}"),
+    "while": ("while {}", "while {}"),
+    "fore_aft": ("pulled {}", "{}"),
+    "side": ("thrown {}", "{}"),
+}
+
+
+def state_word(state: str) -> str:
+    """A state in a table."""
+    return state.replace("_", " ")
+
+
+def state_opening(state: str) -> str:
+    """How a sentence about a state begins."""
+    return _STATES.get(state, f"In the state {state_word(state)}")
+
+
+def bound_word(bound: str | None) -> str:
+    """A way of sharing in two or three words."""
+    return "" if bound is None else _BOUNDS.get(bound, bound.replace("_", " "))
+
+
+def bound_sentence(bound: str | None) -> str:
+    """A way of sharing in a clause."""
+    return "" if bound is None else _BOUND_SENTENCES.get(bound, bound.replace("_", " "))
+
+
+def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest", digits: int | None = None) -> str:
+    """A number with its unit, thousands marked.
+
+    Args:
+        value: In the unit of the result; None for what has no value.
+        unit: Label as in the result.
+        rounding: "up" for a demand, "down" for a capacity.
+        digits: Significant digits; by unit when not given.
+
+    Returns:
+        Text such as `1,908 lb`; `-` for no value.
+    """
+    if value is None:
+        return "-"
+    digits = DIGITS.get(unit, 4) if digits is None else digits
+    if unit in LARGER and abs(value) >= 1000.0:
+        value, unit = value / 1000.0, LARGER[unit]
+    text = plain_text(value, digits=digits, rounding=rounding)
+    whole, point, rest = text.partition(".")
+    grouped = text if whole in ("-0", "0") else f"{int(whole):,}{point}{rest}"
+    return f"{grouped} {SPOKEN.get(unit, unit)}".rstrip()
+
+
+def percent(utilisation: float | None) -> str:
+    """A utilisation in whole per cent, rounded up; the word for one without meaning."""
+    if utilisation is None:
+        return "beyond"
+    return f"{math.ceil(100.0 * utilisation - 1e-9):,} %"
+
+
+def variant_words(variant: Mapping[str, Any] | None, *, unit: str, short: bool = False) -> str:
+    """What tells a row from others of its state, in words.
+
+    Args:
+        variant: As in the result.
+        unit: Label of length.
+        short: For a table and not for a sentence.
+    """
+    return ", ".join(_variant(key, value, unit=unit, short=short) for key, value in (variant or {}).items())
+
+
+def _variant(key: str, value: Any, *, unit: str, short: bool) -> str:
+    if isinstance(value, str) or value is None:
+        text = str(value)
+    elif key.endswith("_deg"):
+        text = number(value, unit="deg")
+    else:
+        text = number(value, unit=unit if key.endswith(("_s", "_x", "_y", "_n", "_z")) else "")
+    plain = f"{key.replace('_', ' ')} {{}}"
+    return _VARIANTS.get(key, (plain, plain))[short].format(text.replace("_", " "))
