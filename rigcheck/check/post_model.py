@@ -1,0 +1,88 @@
+"""The perch post as a beam, the pull of the lines on it, and how far it gives."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.statics.geometry import SIDE, Pose
+from rigcheck.statics.post import Post, lug_give
+from rigcheck.strength.links import perch_share
+from rigcheck.tables import shapes, steel
+
+Array = NDArray[np.float64]
+
+
+def post_of(rig: Rig) -> Post:
+    """The post as a beam, shapes (...); a post without a brace has one of no stiffness.
+
+    The first size of a shape stands along the plant, the second across it.
+
+    Source: docs/method-parts.md#post.
+    """
+    shape = shapes.find(rig.value("perch.post.shape"))
+    e, g = steel.elastic_modulus(), steel.shear_modulus()
+    length = rig.number("perch.post.free_length")
+    joint, lean, drop, spring = length, np.zeros(()), np.zeros(()), np.zeros(())
+    if rig.value("perch.post.brace") is not None:
+        forward, below, top = (
+            rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below")
+        )
+        reach = np.hypot(forward, below - top)
+        joint, lean, drop = length - top, forward / reach, (top - below) / reach
+        spring = e * shapes.find(rig.value("perch.post.brace.shape")).area / reach
+    return Post(
+        length=length,
+        fore=np.asarray(e * shape.ix),
+        across=np.asarray(e * shape.iy),
+        axial=np.asarray(e * shape.area),
+        twist=np.asarray(g * shape.j),
+        offset=rig.number("perch.post.lug_offset"),
+        joint=np.asarray(joint),
+        lean=np.asarray(lean),
+        drop=np.asarray(drop),
+        brace=np.asarray(spring),
+    )
+
+
+def sided(post: Post) -> Post:
+    """The same with axes for state, bound and side; what is outward becomes left on the left, right on the right."""
+    values = {name: np.asarray(getattr(post, name))[..., None, None, None] for name in Post.__dataclass_fields__}
+    return Post(**{**values, "offset": values["offset"] * SIDE})
+
+
+def lug_force(pose: Pose, *, pull: Array) -> Array:
+    """Force of the lines on the perch lugs: each pulls its lug toward its hanger.
+
+    Args:
+        pose: The box in each row.
+        pull: Pull on each lug, broadcasts to (..., state, bound, side). [lbf]
+
+    Returns:
+        x, y, z, shape (..., state, bound, side, 3). [lbf]
+
+    Source: statics; docs/method-parts.md#post.
+    """
+    u_x, u_y, u_z = (part[..., None, None] for part in (pose.ux, pose.uy, pose.uz))
+    return np.stack(np.broadcast_arrays(-u_x * pull, -u_y * SIDE * pull, -u_z * pull), axis=-1)
+
+
+def post_give(rig: Rig, pose: Pose) -> Array:
+    """How far the perch lug moves along the line per pound of line tension; nothing where no post is described.
+
+    Args:
+        rig: The rig, one or a batch.
+        pose: The box in each row.
+
+    Returns:
+        Give, shape (..., state). [in/lbf]
+
+    Source: docs/method-parts.md#post-give.
+    """
+    if not rig.has("perch.post.shape"):
+        return np.zeros_like(pose.ux)
+    post = post_of(rig)
+    column = Post(**{name: np.asarray(getattr(post, name))[..., None] for name in Post.__dataclass_fields__})
+    toward = np.stack([-pose.ux, -pose.uy, -pose.uz], axis=-1)
+    return perch_share(rig) ** 2 * lug_give(column, pull=toward)
