@@ -142,6 +142,9 @@ def fold_flags(solution: Solution) -> list[Flag]:
              text="past the balance point the lines go slack: "
              + ("only the snub line keeps the box from falling inward" if snub
                 else "without a snub line the box falls inward")),
+        Flag(code="hinge_uplift", where=_lifted(solution, rows=rows & ((hold == HELD) | (hold == BEHIND))),
+             text="on the way up the hinge is lifted: the pin must be held down,"
+             " an open hook or a gravity-seated pin jumps out"),
         *_length_flags(solution, rows=rows),
     ]  # fmt: skip
     flags += [
@@ -150,6 +153,12 @@ def fold_flags(solution: Solution) -> list[Flag]:
         for part, struck in fouls(solution.rig, layout=solution.layout, at=at)
     ]  # fmt: skip
     return flags
+
+
+def _lifted(solution: Solution, *, rows: Mask) -> Mask:
+    """Where the plant must hold the hinge down, shape (..., state, bound, side)."""
+    least = _BALANCED * solution.service.weight[..., None, None]
+    return np.asarray(rows[..., None, None] & (solution.demand.hinge[..., 2] < -least))
 
 
 def _length_flags(solution: Solution, *, rows: NDArray[np.bool_]) -> list[Flag]:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.clearance import fouls, side_clearance
-from rigcheck.check.folding import SLACK, holding, kept, line_reach, re_hooks
+from rigcheck.check.folding import BEHIND, HELD, SLACK, holding, kept, line_reach, re_hooks
 from rigcheck.check.geometry_flags import line_cuts
 from rigcheck.check.rows import Mask, Worst, worst
 from rigcheck.loads.pieces import BOUNDS
@@ -176,7 +176,7 @@ def _sweep(assessment: Assessment, *, rows: NDArray[np.intp]) -> FoldSweep:
         hold=hold,
         refused=refused,
         snub=np.maximum(-moment, 0.0) / np.where(at.radius > 0.0, at.radius, 1.0),
-        per_inch=error_gradient(tension, layout=layout, at=at, refused=refused),
+        per_inch=error_gradient(tension, layout=layout, at=at, refused=(hold != HELD) & (hold != BEHIND)),
     )
 
 

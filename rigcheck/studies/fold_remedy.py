@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,11 +29,11 @@ TOO_SHORT = "line_too_short"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
-    """One move of both perches.
+    """One move of both perches, or a snub line alone.
 
     Attributes:
-        key: `perch.height` or `perch.forward`.
-        value: What it becomes. [in]
+        key: `perch.height`, `perch.forward`, or `fold.snub` where no perch needs to move.
+        value: What it becomes, zero for `fold.snub`. [in]
         move: By how much it changes. [in]
         snub: True where it also needs a snub line that the case does not have.
         within: True where the links hold the lines' pull through the whole fold.
@@ -76,7 +76,8 @@ def remedies(study: FoldStudy) -> list[Remedy]:
         study: The study of one rig that does not get there.
 
     Returns:
-        Remedies, the least move first; none where no move of up to ten feet helps, or the fold is reached.
+        Remedies, the least move first, or the snub line alone where that is enough; none where no move of up to ten
+        feet helps, or the fold is reached.
 
     Source: docs/method.md#fold.
     """
@@ -84,6 +85,9 @@ def remedies(study: FoldStudy) -> list[Remedy]:
         raise ValueError("remedies are for one rig, not for a batch")
     if bool(study.reachable):
         return []
+    if not study.snub and workable(study, key=KEYS[0], moves=np.zeros(1), snub=True, rated=False)[0]:
+        rated = bool(workable(study, key=KEYS[0], moves=np.zeros(1), snub=True, rated=True)[0])
+        return [_remedy(study, then=study, key="fold.snub", move=0.0, within=rated)]
     found = [one for key in KEYS if (one := _least(study, key=key)) is not None]
     return sorted(found, key=lambda one: abs(one.move))
 
@@ -94,19 +98,23 @@ def _least(study: FoldStudy, *, key: str) -> Remedy | None:
             move = _nearest(study, key=key, snub=snub, rated=rated)
             if move is not None:
                 rig = study.assessment.solution.rig
-                value = float(rig.number(key)) + move
-                then = fold(varied(rig, {key: value}))
-                worst = max(then.checks, key=lambda one: float(one.utilisation))
-                return Remedy(
-                    key=key,
-                    value=value,
-                    move=move,
-                    snub=snub and not study.snub,
-                    within=rated,
-                    utilisation=float(worst.utilisation),
-                    governs=f"{worst.check.part}, {worst.check.mode}",
-                )
+                then = fold(varied(rig, {key: rig.number(key) + move}))
+                found = _remedy(study, then=then, key=key, move=move, within=rated)
+                return replace(found, snub=snub and not study.snub)
     return None
+
+
+def _remedy(study: FoldStudy, *, then: FoldStudy, key: str, move: float, within: bool) -> Remedy:
+    worst = max(then.checks, key=lambda one: float(one.utilisation))
+    return Remedy(
+        key=key,
+        value=0.0 if key == "fold.snub" else float(study.assessment.solution.rig.number(key)) + move,
+        move=move,
+        snub=key == "fold.snub",
+        within=within,
+        utilisation=float(worst.utilisation),
+        governs=f"{worst.check.part}, {worst.check.mode}",
+    )
 
 
 def _nearest(study: FoldStudy, *, key: str, snub: bool, rated: bool) -> float | None:

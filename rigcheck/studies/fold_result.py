@@ -37,7 +37,8 @@ class FoldSweep:
         refused: Where the arm is too short to give a tension.
         snub: Least pull of a snub line where the box leans inward: at the hangers, square to their radius,
             static. [lbf]
-        per_inch: Most that either line's pull changes for an inch of error in where the perch stands. [lbf/in]
+        per_inch: Most that either line's pull changes for an inch of error in where the perch stands, zero where the
+            lines do not hold. [lbf/in]
     """
 
     fold: Array
