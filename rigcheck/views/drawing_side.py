@@ -1,0 +1,271 @@
+"""Side views of the rig to scale, deployed and folded, with the forces on the box as arrows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import cos, hypot, radians, sin
+from typing import Any
+
+from rigcheck.views.drawing import Frame, Point, Sheet
+from rigcheck.views.words import number, state_opening, variant_words
+
+Plain = Mapping[str, Any]
+
+_LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
+
+
+def side_view(drawing: Plain, *, folded: bool = False) -> tuple[str, str]:
+    """The rig from its right-hand side, the tail to the right.
+
+    Args:
+        drawing: Drawing data of a rig.
+        folded: The folded box instead of the deployed one; the deployed one is then a ghost.
+
+    Returns:
+        SVG and caption.
+    """
+    pose = drawing["folded" if folded else "deployed"]
+    forces = drawing["forces_folded" if folded else "forces"]
+    name = "side-folded" if folded else "side"
+    sheet = Sheet(name, _frame(drawing, folded=folded))
+    _plant(sheet, drawing=drawing)
+    if folded:
+        sheet.shape(*_corners(drawing["deployed"]), kind="ghost")
+        _fold_arc(sheet, drawing=drawing)
+    else:
+        _cross_members(sheet, drawing=drawing, pose=pose)
+    _box(sheet, drawing=drawing, pose=pose, folded=folded)
+    if forces is not None:
+        _arrows(sheet, forces=forces, pose=pose, drawing=drawing)
+    _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
+    _bar(sheet, drawing=drawing)
+    title = f"Side view, box {'folded' if folded else 'deployed'}"
+    return sheet.svg(title=title, describe=_describe(drawing, pose=pose, forces=forces)), _caption(
+        drawing, forces=forces, folded=folded
+    )
+
+
+def bar_length(unit: str, *, span: float) -> tuple[float, str]:
+    """A round length for a scale bar, about a sixth of what is shown."""
+    steps = (100.0, 200.0, 250.0, 500.0, 1000.0) if unit == "mm" else (3.0, 6.0, 12.0, 24.0, 36.0, 48.0)
+    length = max((step for step in steps if step <= span / 5.0), default=steps[0])
+    return length, number(length, unit=unit)
+
+
+def _corners(pose: Plain) -> list[Point]:
+    return [(corner[0], corner[1]) for corner in pose["corners"]]
+
+
+def _at(pose: Plain, drawing: Plain, *, s: float, n: float) -> Point:
+    lift = n - drawing["hinge"]["height"]
+    x, z = (s * pose["along"][i] + lift * pose["normal"][i] for i in range(2))
+    return x, z
+
+
+def _perch(drawing: Plain) -> Point:
+    return drawing["perch"]["forward"], drawing["perch"]["height"]
+
+
+def _ends(drawing: Plain) -> tuple[Point, Point]:
+    """Perch lug, and the foot of the post or of the dashed line that stands for one."""
+    x, z = _perch(drawing)
+    post = drawing["post"]
+    return (x, z), (x, z - post["free_length"] if post else min(0.0, z))
+
+
+def _frame(drawing: Plain, *, folded: bool) -> Frame:
+    points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
+    if folded:
+        points += _corners(drawing["folded"])
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        points.append((0.0, -ground))
+    post = drawing["post"]
+    if post and post["brace"]:
+        x, z = _perch(drawing)
+        points.append((x + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]))
+    xs, zs = [point[0] for point in points], [point[1] for point in points]
+    margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
+    return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
+
+
+def _plant(sheet: Sheet, *, drawing: Plain) -> None:
+    (x, z), (_, foot) = _ends(drawing)
+    post = drawing["post"]
+    half = 0.5 * post["depth"] if post else 0.0
+    if post:
+        sheet.shape((x - half, z), (x + half, z), (x + half, foot), (x - half, foot), kind="steel", fill="steel")
+        sheet.line((x - 3.0 * half, foot), (x + 3.0 * half, foot), kind="ground")
+        if post["brace"]:
+            one = (x, z - post["brace"]["top_below"])
+            sheet.line(one, (x + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]), kind="edge")
+    else:
+        sheet.line((x, z), (x, foot), kind="hidden")
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        sheet.line((sheet.frame.left, -ground), (sheet.frame.right, -ground), kind="ground")
+        sheet.label((sheet.frame.right, -ground), "ground", toward=(-0.6, 0.8))
+
+
+def _cross_members(sheet: Sheet, *, drawing: Plain, pose: Plain) -> None:
+    one = drawing["box"]["cross_member"]
+    if one is None:
+        return
+    low = -drawing["box"]["sheet"] - one["depth"] if one["at"] == "under" else drawing["box"]["side_height"]
+    for i in range(one["count"]):
+        s = min(i * one["spacing"], drawing["box"]["length"])
+        half = 0.5 * one["width"]
+        corners = [(s - half, low), (s + half, low), (s + half, low + one["depth"]), (s - half, low + one["depth"])]
+        sheet.shape(*(_at(pose, drawing, s=a, n=n) for a, n in corners), kind="thin", fill="steel")
+
+
+def _box(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+    box = drawing["box"]
+    sheet.shape(*_corners(pose), kind="edge", fill="white")
+    if box["bed"] and not folded:
+        depth = min(box["bed"], box["side_height"])
+        ends = ((0.0, 0.0), (box["length"], 0.0), (box["length"], depth), (0.0, depth))
+        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="bed")
+    one = box["stiffener"]
+    if one is not None:
+        low, high = one["low"], one["low"] + one["depth"]
+        ends = ((0.0, low), (box["length"], low), (box["length"], high), (0.0, high))
+        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="steel")
+    hanger = (pose["hanger"][0], pose["hanger"][1])
+    sheet.line(hanger, _perch(drawing), kind="rope")
+    for point in (hanger, _perch(drawing)):
+        sheet.dot(point, fill="white")
+    sheet.dot((0.0, 0.0), radius=4.5, fill="solid")
+    sheet.label((0.0, 0.0), "hinge", toward=(-0.9, 0.4))
+    sheet.label(hanger, "hanger", toward=(0.6, -0.8))
+    sheet.label(_perch(drawing), "perch", toward=(0.9, -0.4))
+
+
+def _fold_arc(sheet: Sheet, *, drawing: Plain) -> None:
+    """The way of the tail's floor corner from deployed to folded, as a dashed arc with the angle."""
+    start, end = drawing["deployed"]["floor_deg"], drawing["folded"]["floor_deg"]
+    radius = 0.42 * drawing["box"]["length"]
+    steps = 24
+    arc = [
+        (radius * cos(radians(a)), radius * sin(radians(a)))
+        for a in (start + (end - start) * i / steps for i in range(steps + 1))
+    ]
+    sheet.line(*arc, kind="hidden")
+    fold = number(drawing["folded"]["fold_deg"], unit="deg", digits=3)
+    sheet.label(arc[steps // 2], f"folded {fold}", toward=(0.7, -0.7))
+
+
+def _arrow_length(value: float, *, most: float) -> float:
+    return max(_SHORTEST, _LONGEST * abs(value) / most) if most > 0.0 else _SHORTEST
+
+
+def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None:
+    unit = drawing["units"]["force"]
+    hinge, line = forces["hinge"], forces["line"]
+    most = max(abs(forces["weight"]), abs(line), abs(hinge["x"]), abs(hinge["z"]))
+
+    def words(sign: str, value: float) -> str:
+        return f"{sign} {number(abs(value), unit=unit)}"
+
+    where = (forces["cg"][0], forces["cg"][1])
+    sheet.centre_of_gravity(where)
+    down = (forces["load"]["x"], forces["load"]["z"])
+    sheet.arrow(where, along=down, length=_arrow_length(forces["weight"], most=most), text=words("W", hypot(*down)))
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    if line > 1e-9 * most:
+        pull = (perch[0] - hanger[0], perch[1] - hanger[1])
+        room = 0.42 * hypot(*pull) * sheet.scale
+        length = min(_arrow_length(line, most=most), max(room, _SHORTEST))
+        sheet.arrow(hanger, along=pull, length=length, text=words("T", line))
+        sheet.arrow(perch, along=(-pull[0], -pull[1]), length=length, text=words("T on perch", line))
+    for axis, along in (("x", (1.0, 0.0)), ("z", (0.0, 1.0))):
+        value = hinge[axis]
+        if abs(value) > 1e-6 * most:
+            sign = 1.0 if value > 0.0 else -1.0
+            text = words("Rx" if axis == "x" else "Rz", value)
+            # a push from the left or from below stands on the free side of the hinge
+            sheet.arrow(
+                (0.0, 0.0), along=(sign * along[0], sign * along[1]), length=_arrow_length(value, most=most),
+                text=text, into=(sign > 0.0),
+            )  # fmt: skip
+
+
+def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+    unit, box = drawing["units"]["length"], drawing["box"]
+
+    def words(value: float) -> str:
+        return number(value, unit=unit, digits=4)
+
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    middle = (0.5 * (hanger[0] + perch[0]), 0.5 * (hanger[1] + perch[1]))
+    sheet.label(middle, f"line {words(pose['line_length'])}, {_slant(pose)}", toward=(0.5, -0.86))
+    if folded:
+        top = max(pose["corners"], key=lambda corner: float(corner[1]))
+        sheet.dimension((top[0], 0.0), (top[0], top[1]), off=-24.0, text=f"{words(top[1])} over hinge")
+        return
+    head, tail = _at(pose, drawing, s=0.0, n=0.0), _at(pose, drawing, s=box["length"], n=0.0)
+    sheet.dimension(tail, head, off=66.0, text=f"box {words(box['length'])}")
+    foot = _at(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
+    sheet.dimension(foot, head, off=42.0, text=f"hanger at {words(drawing['hanger']['at'])}")
+    brim = _at(pose, drawing, s=box["length"], n=box["side_height"])
+    sheet.dimension(tail, brim, off=-14.0, text=words(box["side_height"]))
+    left = sheet.frame.left
+    sheet.dimension((left, 0.0), (left, perch[1]), off=34.0, text=words(perch[1]))
+    if abs(perch[0]) > 0.0:
+        ends = ((perch[0], perch[1]), (0.0, perch[1])) if perch[0] < 0.0 else ((0.0, perch[1]), (perch[0], perch[1]))
+        sheet.dimension(*ends, off=30.0, text=words(abs(perch[0])))
+    sheet.line((left, 0.0), (0.35 * box["length"], 0.0), kind="level")
+    pitch = number(box["pitch"], unit="in/ft" if unit == "in" else "mm/m")
+    sheet.label(_at(pose, drawing, s=0.93 * box["length"], n=0.0), f"falls {pitch}", toward=(0.0, 1.0))
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
+
+
+def _slant(pose: Plain) -> str:
+    """How the line lies, hanger to perch."""
+    angle = pose["line_angle"]
+    return f"{number(abs(angle), unit='deg', digits=3)} {'above' if angle >= 0.0 else 'below'} level"
+
+
+def _bar(sheet: Sheet, *, drawing: Plain) -> None:
+    length, text = bar_length(drawing["units"]["length"], span=sheet.frame.right - sheet.frame.left)
+    sheet.scale_bar(length, text)
+
+
+def _state(forces: Plain, *, unit: str) -> str:
+    more = variant_words(forces["variant"], unit=unit)
+    opening = state_opening(forces["state"])
+    return f"{opening[0].lower()}{opening[1:]}{f' ({more})' if more else ''}"
+
+
+def _describe(drawing: Plain, *, pose: Plain, forces: Plain | None) -> str:
+    length, force = drawing["units"]["length"], drawing["units"]["force"]
+    perch = {key: number(drawing["perch"][key], unit=length) for key in ("height", "forward")}
+    text = (
+        f"Box {number(drawing['box']['length'], unit=length)} long on a hinge at the left; hanger "
+        f"{number(drawing['hanger']['at'], unit=length)} along the floor; perch {perch['height']} above the hinge and "
+        f"{perch['forward']} forward of it; line {number(pose['line_length'], unit=length)} long, {_slant(pose)}."
+    )
+    if forces is None:
+        return text
+    return (
+        f"{text} Forces {_state(forces, unit=length)}: weight {number(forces['weight'], unit=force)}, both lines "
+        f"together {number(forces['line'], unit=force)}, hinge {number(forces['hinge']['x'], unit=force)} level and "
+        f"{number(forces['hinge']['z'], unit=force)} upward."
+    )
+
+
+def _caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
+    unit = drawing["units"]["length"]
+    where = "folded; the deployed box is dashed" if folded else "deployed, tail to the right"
+    text = f"Side view to scale, box {where}."
+    if forces is None:
+        return f"{text} No forces are drawn: the line passes through the hinge axis or nearly, so none is known."
+    slack = " The lines are slack there: what holds the box is its stop." if forces["line"] <= 0.0 else ""
+    return (
+        f"{text} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic factor), "
+        "both sides together, to a scale of their own: W at the centre of gravity, T along the line, R of the plant at "
+        f"the hinge; the arrow at the perch is what the lines do to the plant.{slack} See that they balance: the sums "
+        "stand in the table below."
+    )
