@@ -208,11 +208,8 @@ def folded_not_assessed(rig: Rig) -> list[str]:
         for i in range(len(rig.value("haul.tie_down")))
         if not rig.has(f"haul.tie_down.{i}.mbf")
     ]
-    missing += [
+    return missing + [
         f"stop {i + 1}: no capacity given"
         for i in range(len(rig.value("haul.stop")))
         if not rig.has(f"haul.stop.{i}.capacity")
     ]
-    if not rig.has("haul.hinge_above_road"):
-        missing.append("overall width and height on the road: haul.hinge_above_road is not given")
-    return missing

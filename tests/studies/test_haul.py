@@ -1,0 +1,129 @@
+"""The haul study: lean and lift-off, verdict, batch; its dict, its screen, its command."""
+
+import json
+
+import numpy as np
+import pytest
+
+from rigcheck.case.rig import varied
+from rigcheck.case.starter import starter_text
+from rigcheck.cli import main
+from rigcheck.studies.haul import haul
+from rigcheck.views.haul_screen import haul_screen
+from rigcheck.views.haul_view import haul_result
+from rigcheck.views.screen import Look
+from tests.road_rig import BACK, STOP, road_rig, row
+
+RIGHT = {**BACK, "from": ["80 in", "-13 in", "0 in"], "to": ["-60 in", "-13 in", "80 in"]}
+MPH = 17.6
+
+
+def study(*straps, **more):
+    found = haul(road_rig(*straps, **more))
+    assert found is not None
+    return found
+
+
+def test_lift_off_is_the_gust_that_turns_the_lean_round():
+    rig = road_rig(BACK, RIGHT, stops=(STOP,), fold="86 deg")
+    still = haul(rig)
+    speeds = np.array([0.99, 1.01]) * float(still.lift_off)
+    turn = haul(varied(rig, {"wind.parked": speeds})).found.restraint.turn
+    assert float(still.lean) > 0.0
+    toward_head = turn[:, row(still.found, "parked", wind_to="-x", held_by="lines")]
+    assert (toward_head > 0.0).tolist() == [True, False]
+
+
+def test_no_gust_along_the_plant_lifts_a_flat_box():
+    assert float(study(BACK, fold="0 deg").lift_off) == 0.0
+
+
+def test_bare_fold_is_stopped_and_says_so():
+    found = haul_result(study())
+    assert found["verdict"] == "over"
+    assert "no tie downs" in found["headline"]
+    assert [one for one in found["before_the_road"] if one.startswith("tie the box down")]
+    free = [one for one in found["rows"] if not one["held"]]
+    assert free and all(one["hinge"] is None and one["tie_downs"] is None for one in free)
+
+
+def test_strong_straps_both_ways_are_within():
+    ahead = {**BACK, "to": ["60 in", "13 in", "30 in"]}
+    found = study(BACK, RIGHT, ahead, stops=(STOP,), more="[hinge]\nkeeper = true\n")
+    plain = haul_result(found)
+    assert not found.over
+    assert plain["verdict"] in ("within", "tight")
+    assert plain["complete"]
+    for told in plain["tie_downs"]:
+        assert told["pull"] <= told["wll"]
+    text = " ".join(plain["why"])
+    assert "tie-down 1: each of 1 needs a working load limit of at least" in text
+
+
+def test_weak_strap_is_over_in_exactly_its_ratio():
+    strong, weak = study(BACK, RIGHT, stops=(STOP,)), study({**BACK, "wll": "90 lb"}, RIGHT, stops=(STOP,))
+
+    def used(found):
+        return next(
+            one["utilisation"]
+            for one in haul_result(found)["checks"]
+            if (one["part"], one["mode"]) == ("tie-down 1", "working load limit")
+        )
+
+    assert used(weak) == pytest.approx(10.0 * used(strong))
+
+
+def test_a_batch_is_its_members():
+    rig = road_rig(BACK, RIGHT, stops=(STOP,))
+    lengths = np.array([95.0, 120.0])
+    many = haul(varied(rig, {"box.length": lengths}))
+    for i, length in enumerate(lengths):
+        one = haul(varied(rig, {"box.length": length}))
+        assert many.utilisation[i] == pytest.approx(float(one.utilisation), rel=1e-12)
+        assert many.lift_off[i] == pytest.approx(float(one.lift_off), rel=1e-12)
+        assert bool(many.over[i]) == bool(one.over)
+    with pytest.raises(ValueError, match="one rig"):
+        haul_result(many)
+
+
+def test_result_is_json_in_both_systems():
+    found = study(BACK, RIGHT, stops=(STOP,), hinge_above_road="50 in")
+    us, si = haul_result(found), haul_result(found, system="si")
+    json.dumps([us, si], allow_nan=False)
+    assert us["schema"] == "rigcheck.haul/1"
+    assert si["weight"] == pytest.approx(us["weight"] * 4.4482216152605)
+    assert si["height"] == pytest.approx(us["height"] * 25.4)
+    assert [one["utilisation"] for one in si["checks"]] == [one["utilisation"] for one in us["checks"]]
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_screen_fits_and_ends_with_the_cautions(width):
+    found = haul_result(study(BACK, stops=(STOP,)))
+    lines = haul_screen(found, look=Look(width=width)).splitlines()
+    assert max(len(line) for line in lines) <= width
+    text = " ".join(" ".join(lines).split())
+    assert found["headline"] in text
+    assert " safe" not in text.lower()
+    assert text.isascii()
+    assert text.index("Before the road") < text.index("Cautions")
+    for part in (*found["before_the_road"], *found["cautions"]):
+        assert " ".join(part.split()) in text
+
+
+def test_command(tmp_path, capsys):
+    file = tmp_path / "rig.toml"
+    file.write_text(starter_text())
+    assert main(["haul", str(file)]) == 0
+    assert "Before the road" in capsys.readouterr().out
+    assert main(["haul", str(file), "--json", "--units", "si"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["input"]["file"] == "rig.toml"
+    assert found["units"]["force"] == "N"
+    file.write_text(starter_text().replace('wll = "1000 lb"', 'wll = "100 lb"'))
+    assert main(["haul", str(file)]) == 1
+    file.write_text("\n".join(line for line in starter_text().splitlines() if not line.startswith('to = "84 deg"')))
+    capsys.readouterr()
+    assert main(["haul", str(file)]) == 2
+    caught = capsys.readouterr()
+    assert caught.out == ""
+    assert "fold.to" in caught.err
