@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-CELLS = 120  # equal parts of the rail; loads go to the nodes by the lever rule, which keeps M at every node exact
+CELLS = 96  # equal parts of the rail; loads go to the nodes by the lever rule, which keeps M at every node exact
 _TOUCH = 1e-4  # points nearer than this share of the length are one
 _RIGID = 1e5  # stiffness of an offset over that of the rail, both over their own length
 _TAUT = 1e-6  # give of a line that is described as rigid, over the give of the rail as a cantilever to the hanger
