@@ -9,10 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
+from rigcheck.check.folding import fold_flags
 from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
 from rigcheck.check.hinge import hinge_checks, hinge_not_assessed
 from rigcheck.check.lines import line_flags, link_checks, unrated
 from rigcheck.check.lugs import lug_checks, lug_flags, lugs_not_assessed
+from rigcheck.check.posts import post_checks, post_flags, post_not_assessed
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import Solution, solve
@@ -73,13 +76,31 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
     """
     solution = solve(rig, only=only)
     working, accident = _masks(solution)
-    checks = [*link_checks(solution), *hinge_checks(solution), *lug_checks(solution), *rail_checks(solution)]
+    road = solution.road
+    before = len(solution.rows) - (len(road.rows) if road else 0)
+    checks = [
+        *link_checks(solution),
+        *hinge_checks(solution),
+        *lug_checks(solution),
+        *post_checks(solution),
+        *rail_checks(solution),
+        *(folded_checks(road, before=before) if road else ()),
+    ]
     found = [
         worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
         for check in checks
         if np.any(accident if check.on_accidents else working)
     ]
-    flags = [*hung_flags(solution), *steel_flags(solution), *water_flags(solution), *line_flags(solution), *lug_flags(solution)]
+    flags = [
+        *hung_flags(solution),
+        *steel_flags(solution),
+        *water_flags(solution),
+        *line_flags(solution),
+        *lug_flags(solution),
+        *post_flags(solution),
+        *fold_flags(solution),
+        *(folded_flags(road, before=before) if road else ()),
+    ]
     flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
     flags = [flag for flag in flags if np.any(flag.where)]
     used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
@@ -103,7 +124,12 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
 
 
 def _not_assessed(solution: Solution) -> list[str]:
-    missing = [*hinge_not_assessed(solution), *lugs_not_assessed(solution)]
+    missing = [
+        *hinge_not_assessed(solution),
+        *lugs_not_assessed(solution),
+        *post_not_assessed(solution),
+        *folded_not_assessed(solution.rig),
+    ]
     if any(row.ultimate for row in solution.rows):
         missing += unrated(solution)
     return missing

@@ -9,6 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.folded import Folded, folded
+from rigcheck.check.join import behind
+from rigcheck.check.post_model import post_give
 from rigcheck.loads.pieces import BOUNDS, Loads, Row, take
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
@@ -58,7 +61,8 @@ class Solution:
         sag: Their deflection.
         links: Links of one line.
         keeper: Links of its keeper.
-        give: What one line gives, (...). [in/lbf]
+        give: What one line gives, with the top of its post, deployed, shape (..., state of `sagged`). [in/lbf]
+        road: The folded box, parked and on the road; None where the case does not fold.
     """
 
     rig: Rig
@@ -78,6 +82,7 @@ class Solution:
     links: list[LinkStrength]
     keeper: list[LinkStrength]
     give: Array
+    road: Folded | None
 
     @property
     def shape(self) -> tuple[int, ...]:
@@ -142,21 +147,32 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
     held = balance(service, layout=points, pose=at)
     heavy = found.loads.demand()
     demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
+    demand = after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost"))
     bent = _bend(heavy, rows=[i for i, row in enumerate(found.loads.rows) if row.bend], layout=points, axis=section.axis)
     sagged = [
         i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING
     ]
     still = _bend(found.loads, rows=sagged, layout=points, axis=section.axis)
+    give = np.asarray(give)[..., None] + post_give(rig, still[1])
+    held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
+    wanted = only is None and held_down
+    road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch) if wanted else None
+    rows, allowed = found.loads.rows, found.loads.allowed
+    if road is not None:
+        rows, allowed = (*rows, *road.rows), np.concatenate([allowed, road.allowed])
+        at, service = behind(at, second=road.pose), behind(service, second=road.service)
+        held, demand = behind(held, second=road.balance), behind(demand, second=road.balance)
     return Solution(
         rig=rig,
         life=found,
-        rows=found.loads.rows,
-        allowed=found.loads.allowed,
+        rows=rows,
+        allowed=allowed,
         layout=points,
         pose=at,
         service=service,
         held=held,
-        demand=after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost")),
+        demand=demand,
+        road=road,
         section=section,
         bent=bent[0],
         peaks=rail_peaks(bent[0].forces, section=section),
@@ -167,11 +183,11 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
             layout=points,
             pose=still[1],
             balance=still[2],
-            give=np.asarray(give)[..., None] + np.zeros((*batch, len(sagged))),
+            give=give,
         ),
         links=line,
         keeper=links(rig, table="line.keeper"),
-        give=np.asarray(give),
+        give=give,
     )
 
 
