@@ -61,7 +61,7 @@ class Solution:
         sag: Their deflection.
         links: Links of one line.
         keeper: Links of its keeper.
-        give: What one line gives, with the top of its post, deployed, shape (..., state of `sagged`). [in/lbf]
+        give: What one line gives, with the top of its post, shape (..., state). [in/lbf]
         road: The folded box, parked and on the road; None where the case does not fold.
     """
 
@@ -88,6 +88,11 @@ class Solution:
     def shape(self) -> tuple[int, ...]:
         """(..., state, bound, side)."""
         return self.demand.tension.shape
+
+    @property
+    def fold(self) -> Array:
+        """Fold angle of every row, shape (..., state). [rad]"""
+        return np.asarray(self.pose.angle + self.layout.pitch[..., None])
 
     def states(self, *names: str) -> NDArray[np.bool_]:
         """Which rows are of these states, shape (state,)."""
@@ -153,7 +158,7 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
         i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING
     ]
     still = _bend(found.loads, rows=sagged, layout=points, axis=section.axis)
-    give = np.asarray(give)[..., None] + post_give(rig, still[1])
+    stretch = np.asarray(give)[..., None]
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
     wanted = only is None and held_down
     road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch) if wanted else None
@@ -183,11 +188,11 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
             layout=points,
             pose=still[1],
             balance=still[2],
-            give=give,
+            give=stretch + post_give(rig, still[1]),
         ),
         links=line,
         keeper=links(rig, table="line.keeper"),
-        give=give,
+        give=stretch + post_give(rig, at),
     )
 
 

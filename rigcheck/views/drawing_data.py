@@ -153,7 +153,7 @@ def _heaviest(solution: Solution) -> int:
 
 def _last_fold(solution: Solution) -> int | None:
     rows = [i for i, row in enumerate(solution.rows) if row.state == "folding"]
-    return max(rows, key=lambda i: float(solution.life.loads.fold[i])) if rows else None
+    return max(rows, key=lambda i: float(solution.fold[i])) if rows else None
 
 
 def _forces(solution: Solution, *, row: int | None, scale: Scale) -> Plain | None:

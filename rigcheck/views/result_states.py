@@ -59,7 +59,7 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     weight = scale.many(solution.service.weight[rows], dimension="force")
     centre = scale.many(solution.service.centre[rows], dimension="length")
     places = {
-        "fold_deg": scale.many(solution.life.loads.fold[rows], dimension="angle"),
+        "fold_deg": scale.many(solution.fold[rows], dimension="angle"),
         "line_length": scale.many(at.line_length[rows], dimension="length"),
         "lever_arm": scale.many(at.arm[rows], dimension="length"),
         "line_angle": scale.many(at.line_angle[rows], dimension="angle"),
