@@ -57,6 +57,24 @@ def over_centre_angle(layout: Layout, *, centre: Array) -> Array:
     return np.asarray(np.arctan2(centre[..., 0], centre[..., 2] - layout.hinge_height) + layout.pitch)
 
 
+def free_arc(layout: Layout, *, centre: Array) -> Array:
+    """How far a box swings free once its weight has come over the hinge short of the dead point.
+
+    The line is as long as far past the dead point as it was short of it: 2 (psi_d - psi_o); zero where the dead point
+    comes first.
+
+    Args:
+        layout: Points of the rig, shapes (...).
+        centre: Centre of gravity s, y, n in box coordinates, shape (..., 3). [in]
+
+    Returns:
+        The arc, shape (...). [rad]
+
+    Source: own derivation, docs/method.md#fold.
+    """
+    return np.asarray(np.maximum(2.0 * (dead_angle(layout) - over_centre_angle(layout, centre=centre)), 0.0))
+
+
 def error_gradient(tension: Array, *, layout: Layout, at: Pose, refused: Mask) -> Array:
     """Most that a pull changes for an inch of error in where the perch stands, in the worst direction of the side view.
 
@@ -124,7 +142,7 @@ def fold_of(assessment: Assessment) -> FoldStudy:
     long_enough = np.asarray(sweep.line_length >= line.reach.least[..., None] - 1e-6)
     weight, centre = solution.service.weight[..., rows[0]], solution.service.centre[..., rows[0], :]
     good = stays & long_enough
-    peak, largest = _peak(layout, weight=weight, centre=centre, sweep=sweep)
+    peak, largest = _peak(layout, weight=weight, centre=centre, sweep=sweep, stays=stays)
     return FoldStudy(
         assessment=assessment,
         snub=snub,
@@ -191,7 +209,7 @@ def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak
     return FoldAngles(
         dead=dead,
         over_centre=over,
-        free_arc=np.where(slack, np.maximum(2.0 * (dead - over), 0.0), 0.0),
+        free_arc=np.where(slack, free_arc(layout, centre=centre), 0.0),
         slack_from=start,
         slack_to=stop,
         reached=np.take_along_axis(sweep.fold, last_good[..., None], axis=-1)[..., 0],
@@ -199,27 +217,46 @@ def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak
     )
 
 
-def _peak(layout: Layout, *, weight: Array, centre: Array, sweep: FoldSweep) -> tuple[Array, Array]:
-    """Where and how hard each of two lines pulls at most, between the angles of the sweep too.
+def _peak(layout: Layout, *, weight: Array, centre: Array, sweep: FoldSweep, stays: Mask) -> tuple[Array, Array]:
+    """Where and how hard each of two lines pulls at most until the box no longer stays, between the angles too.
 
     The tension follows in closed form: M = W (s_cg cos phi - (n_cg - n_h) sin phi), T = M / 2 d.
     """
-    pulls = ~sweep.refused & (sweep.tension >= 0.0)
-    best = np.where(pulls, sweep.tension, -1.0).argmax(-1)[..., None]
-    middle = np.take_along_axis(sweep.fold, best, axis=-1)
-    end, half = sweep.fold[..., -1:], sweep.fold[..., 1:2] - sweep.fold[..., :1]
-    s, n = centre[..., :1], centre[..., 2:] - layout.hinge_height[..., None]
+    last = np.minimum(stays.cumprod(-1).sum(-1), stays.shape[-1] - 1)[..., None]
+    end = np.take_along_axis(sweep.fold, last, axis=-1)
+    starts = _peak_starts(layout, sweep=sweep, end=end)
+    middle, half = starts[..., None], (sweep.fold[..., 1:2] - sweep.fold[..., :1])[..., None]
+    s, n = centre[..., :1, None], (centre[..., 2] - layout.hinge_height)[..., None, None]
     value = np.zeros_like(middle)
     for _ in range(_ROUNDS):
-        trial = np.clip(middle + half * np.linspace(-1.0, 1.0, _POINTS), 0.0, end)
-        at = pose(layout, fold=trial)
+        trial = np.clip(middle + half * np.linspace(-1.0, 1.0, _POINTS), 0.0, end[..., None])
+        at = pose(layout, fold=trial.reshape(*trial.shape[:-2], -1))
         refused = np.abs(at.arm) < DEAD_POINT * at.radius
-        moment = weight[..., None] * (s * np.cos(at.angle) - n * np.sin(at.angle))
-        pull = np.where(refused, -1.0, 0.5 * moment / np.where(refused, 1.0, at.arm))
+        floor = at.angle.reshape(trial.shape)
+        moment = weight[..., None, None] * (s * np.cos(floor) - n * np.sin(floor))
+        arm = np.where(refused, 1.0, at.arm).reshape(trial.shape)
+        pull = np.where(refused.reshape(trial.shape), -1.0, 0.5 * moment / arm)
         top = pull.argmax(-1)[..., None]
         middle, half = np.take_along_axis(trial, top, axis=-1), half / 10.0
         value = np.take_along_axis(pull, top, axis=-1)
-    return middle[..., 0], np.maximum(value[..., 0], 0.0)
+    best = value[..., 0].argmax(-1)[..., None]
+    angle, most = (np.take_along_axis(one[..., 0], best, axis=-1)[..., 0] for one in (middle, value))
+    return angle, np.maximum(most, 0.0)
+
+
+def _peak_starts(layout: Layout, *, sweep: FoldSweep, end: Array) -> Array:
+    """Where to look for the largest pull: by the largest of the sweep, and at both edges of the dead point.
+
+    An arm of 5 % of the hanger's radius stands asin(0.05 l / r_P) off the dead point, with l there.
+    """
+    pulls = ~sweep.refused & (sweep.tension >= 0.0) & (sweep.fold <= end)
+    best = np.where(pulls, sweep.tension, -1.0).argmax(-1)[..., None]
+    dead = dead_angle(layout)[..., None] + 0.0 * sweep.fold[..., :1]
+    away = np.hypot(layout.perch_x, layout.perch_z)[..., None]
+    near = DEAD_POINT * pose(layout, fold=dead).line_length / np.where(away > 0.0, away, 1.0)
+    edge = np.arcsin(np.minimum(near, 1.0))
+    starts = [np.take_along_axis(sweep.fold, best, axis=-1), dead - edge, dead + edge]
+    return np.clip(np.concatenate(starts, axis=-1), 0.0, end)
 
 
 def _line(rig: Rig, *, layout: Layout, sweep: FoldSweep) -> FoldLine:

@@ -71,7 +71,7 @@ class FoldAngles:
         slack_from: Where slack begins within the fold; equal to `slack_to` where the lines are never slack.
         slack_to: Where it ends.
         reached: Last angle of the sweep to which the box can be folded from deployed.
-        peak: Where the lines pull hardest.
+        peak: Where the lines pull hardest, as far as the box stays put.
     """
 
     dead: Array

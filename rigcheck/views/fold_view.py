@@ -104,7 +104,6 @@ def _angles(study: FoldStudy) -> Plain:
     """Fold angles in degrees; null for what does not happen."""
     found = study.angles
     slack = bool((study.sweep.hold == HOLDS.index("slack_inward")).any())
-    per_inch = study.sweep.per_inch
     return {
         "dead_point": _degrees(found.dead),
         "over_centre": _degrees(found.over_centre),
@@ -112,8 +111,13 @@ def _angles(study: FoldStudy) -> Plain:
         "slack": [_degrees(found.slack_from), _degrees(found.slack_to)] if slack else None,
         "free_arc": _degrees(found.free_arc) if slack else None,
         "largest_pull": _degrees(found.peak),
-        "most_sensitive": _degrees(study.sweep.fold[int(per_inch.argmax())]),
+        "most_sensitive": _degrees(study.sweep.fold[int(_sensitivity(study).argmax())]),
     }
+
+
+def _sensitivity(study: FoldStudy) -> Array:
+    """Change of a pull per inch of perch error, as far as the box stays put. [lbf/in]"""
+    return np.asarray(study.sweep.per_inch * study.kept.cumprod())
 
 
 def weakest(links: list[LinkStrength]) -> tuple[float, str]:
@@ -137,7 +141,7 @@ def _pull(study: FoldStudy, *, scale: Scale) -> Plain:
         "largest_alone_demand": force(study.largest_alone * factor),
         "allowed": force(allowed),
         "weakest_link": label,
-        "per_inch": scale.one(study.sweep.per_inch.max(), dimension="stiffness"),
+        "per_inch": scale.one(_sensitivity(study).max(), dimension="stiffness"),
         "snub": force(study.sweep.snub.max()),
         "snub_demand": force(study.sweep.snub.max() * factor),
     }
