@@ -81,7 +81,7 @@ def clearance_factor(pin: Values, *, hole: Values) -> Array:
 
     Source: ASME BTH-1 Eq. (3-46) (memory).
     """
-    ratio = np.clip(divide(pin, hole), 0.0, 1.0)
+    ratio = divide(pin, hole)
     close = as_array(hole) <= CLOSE_FIT * as_array(pin) * (1.0 + 1.0e-12)
     return np.where(close, 1.0, 1.0 - CLEARANCE_SLOPE * root(1.0 - ratio**2))
 
@@ -120,7 +120,7 @@ def shear_planes(plate: PinPlate) -> Array:
     Source: ASME BTH-1 Eq. (3-51), (3-52) (memory); z by geometry, docs/method.md#lug.
     """
     pin = np.minimum(as_array(plate.pin), as_array(plate.hole))
-    angle = np.deg2rad(SHEAR_PLANE_ANGLE) * np.clip(divide(pin, plate.hole), 0.0, 1.0)
+    angle = np.deg2rad(SHEAR_PLANE_ANGLE) * divide(pin, plate.hole)
     beyond = as_array(plate.edge) - as_array(plate.hole) / 2.0
     radius = as_array(plate.edge_radius)
     lost = np.where(radius > 0.0, radius - root(radius**2 - (pin / 2.0 * np.sin(angle)) ** 2), 0.0)

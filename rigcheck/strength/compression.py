@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from rigcheck.strength.arrays import Array, Values, as_array, divide, root
+from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide, root
 
 ELASTIC_MODULUS = 29.0e6
 """Young's modulus of steel [psi]. Source: AISC 360-22 (seen)."""
@@ -12,6 +12,10 @@ TUBE_WALL = (1.40, 0.20, 1.38)
 """Slenderness limit over sqrt(E/Fy), c1, c2 of a tube wall. Source: AISC 360-22 Tables B4.1a, E7.1 (seen)."""
 ANGLE_LEG = (0.45, 0.22, 1.49)
 """The same for an angle leg. Source: AISC 360-22 Tables B4.1a, E7.1 (memory)."""
+ROUND_LIMIT = 0.45
+"""D/t Fy/E up to which the clause on round walls is written. Source: AISC 360-22 E7.2 (memory)."""
+INELASTIC_LIMIT = 2.25
+"""Fy/Fe up to which a column yields as it buckles. Source: AISC 360-22 E3 (memory)."""
 SLENDER_LIMIT = 200.0
 """Lc/r that a member should stay under. Source: AISC 360-22 E2 user note (memory)."""
 
@@ -64,8 +68,8 @@ def stress_at(elastic: Values, *, fy: Values) -> Array:
     """
     yield_stress, buckling = as_array(fy), as_array(elastic)
     ratio = divide(yield_stress, buckling, where_zero=1.0e9)
-    inelastic = 0.658 ** np.minimum(ratio, 2.25) * yield_stress
-    return np.where(ratio <= 2.25, inelastic, 0.877 * buckling)
+    inelastic = 0.658 ** np.minimum(ratio, INELASTIC_LIMIT) * yield_stress
+    return np.where(ratio <= INELASTIC_LIMIT, inelastic, 0.877 * buckling)
 
 
 def effective_ratio(ratio: Values, *, stress: Values, fy: Values, wall: tuple[float, float, float]) -> Array:
@@ -119,8 +123,8 @@ def box_compression(slenderness: Values, *, area: Values, thickness: Values, wal
 def round_compression(slenderness: Values, *, area: Values, ratio: Values, fy: Values) -> Array:
     """Nominal compressive strength of a round tube or pipe.
 
-    Ae = A where D/t <= 0.11 E/Fy, else A [0.038 E/(Fy D/t) + 2/3]. Over 0.45 E/Fy, beyond the standard, the wall is
-    held to its value there times the square of the ratio.
+    Ae = A [0.038 E/(Fy D/t) + 2/3] <= A; the standard starts at 0.11 E/Fy, where this is still A. Over 0.45 E/Fy, beyond
+    the standard, the wall is held to its value there times the square of the ratio.
 
     Args:
         slenderness: Effective length over radius of gyration, shape (...).
@@ -134,10 +138,10 @@ def round_compression(slenderness: Values, *, area: Values, ratio: Values, fy: V
     Source: AISC 360-22 E3 (seen), E7.2, Eq. (E7-6), (E7-7) (memory).
     """
     per_limit = divide(as_array(ratio) * as_array(fy), ELASTIC_MODULUS)
-    beyond = np.clip(divide(0.45, per_limit, where_zero=1.0), 0.0, 1.0) ** 2
-    share = divide(0.038, np.clip(per_limit, 0.11, 0.45)) + 2.0 / 3.0
-    share = np.where(per_limit <= 0.11, 1.0, np.minimum(share, 1.0)) * beyond
-    return column_stress(slenderness, fy=fy) * share * as_array(area)
+    beyond = np.minimum(divide(ROUND_LIMIT, per_limit, where_zero=UNLIMITED), 1.0) ** 2
+    share = divide(0.038, np.minimum(per_limit, ROUND_LIMIT), where_zero=UNLIMITED) + 2.0 / 3.0
+    share = np.minimum(share, 1.0) * beyond
+    return as_array(column_stress(slenderness, fy=fy) * share * as_array(area))
 
 
 def angle_compression(slenderness: Values, *, area: Values, thickness: Values, legs: Array, fy: Values) -> Array:
@@ -181,7 +185,6 @@ def moment_amplifier(axial: Values, *, euler: Values, ratio: Values = 1.0, secon
     Source: AISC 360-22 Appendix 8, Eq. (A-8-3) (memory).
     """
     push = np.maximum(as_array(axial), 0.0)
-    left = 1.0 - second_order * divide(push, euler, where_zero=1.0)
-    left = np.where(push > 0.0, left, 1.0)
+    left = 1.0 - second_order * divide(push, euler, where_zero=UNLIMITED)
     grown = np.where(left > 1.0e-6, as_array(ratio) / np.maximum(left, 1.0e-6), 1.0e6)
     return np.maximum(grown, 1.0)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.strength.arrays import Array, Values, as_array, divide
+from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide
 from rigcheck.strength.bases import PIN_BEARING, SHEAR_YIELD, Basis
 from rigcheck.strength.bth1 import PinPlate, clearance_factor
 
@@ -254,4 +254,4 @@ def slotted_box_lag(width: Values, *, depth: Values, plate: Values, thickness: V
     half = (as_array(width) - as_array(plate)) / 2.0
     upper = 2.0 * half**2 + thick * high - 2.0 * thick**2
     offset = half - divide(upper, 2.0 * high + 4.0 * half - 4.0 * thick)
-    return np.clip(1.0 - divide(offset, length, where_zero=1.0), 0.0, 1.0)
+    return np.maximum(1.0 - divide(offset, length, where_zero=UNLIMITED), 0.0)

@@ -5,9 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rigcheck.strength.arrays import Array, Values, as_array, divide, root
+from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide, root
 from rigcheck.strength.bases import Flexure
 from rigcheck.strength.compression import ELASTIC_MODULUS
+
+
+SLENDER_WEB = 5.70
+"""Web ratio over sqrt(E/Fy) from which a web is slender. Source: AISC 360-22 Table B4.1b case 19 (memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +93,7 @@ def _box_flange(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     """Strength as the compression flange buckles, F7.2."""
     root_e = root(divide(ELASTIC_MODULUS, bend.fy))
     ratio = as_array(bend.flange_ratio)
-    share = np.clip((ratio - 1.12 * root_e) / np.where(root_e > 0.0, (1.40 - 1.12) * root_e, 1.0), 0.0, 1.0)
+    share = np.maximum(divide(ratio - 1.12 * root_e, (1.40 - 1.12) * root_e), 0.0)
     noncompact = plastic - (plastic - first_yield) * share
     slender = as_array(bend.fy) * np.maximum(box_effective_modulus(bend), 0.0)
     return np.where(ratio > 1.40 * root_e, np.minimum(slender, first_yield), noncompact)
@@ -99,9 +103,9 @@ def _box_web(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     """Strength as the web buckles, F7.3; over the slender limit the yield moment falls with its square."""
     root_e = root(divide(ELASTIC_MODULUS, bend.fy))
     scaled = divide(bend.web_ratio, root_e)
-    noncompact = plastic - (plastic - first_yield) * np.clip(0.305 * scaled - 0.738, 0.0, 1.0)
-    slender = first_yield * divide(5.70, np.maximum(scaled, 5.70)) ** 2
-    return np.where(scaled > 5.70, slender, np.where(scaled > 2.42, noncompact, plastic))
+    noncompact = plastic - (plastic - first_yield) * (0.305 * scaled - 0.738)
+    slender = first_yield * divide(SLENDER_WEB, scaled) ** 2
+    return np.where(scaled > SLENDER_WEB, slender, np.where(scaled > 2.42, noncompact, plastic))
 
 
 def box_lateral_lengths(bend: Bend) -> tuple[Array, Array]:
@@ -126,7 +130,7 @@ def _box_lateral(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     """Strength as the member rolls over, F7.4; none where it is not deeper than wide."""
     short, long = box_lateral_lengths(bend)
     length = as_array(bend.length)
-    share = np.clip(divide(length - short, long - short), 0.0, 1.0)
+    share = divide(length - short, long - short)
     between = plastic - (plastic - 0.7 * first_yield) * share
     stiff = 2.0 * ELASTIC_MODULUS * root(as_array(bend.torsion) * as_array(bend.area)) * as_array(bend.radius)
     beyond = divide(stiff, length)
@@ -229,9 +233,9 @@ def angle_flexure(bend: Bend) -> Flexure:
 
     Not held sideways along its length: My = 0.80 Fy S. With the toe in compression,
     Mcr = 0.58 E b^4 t Cb/Lb^2 [sqrt(1 + 0.88 (Lb t/b^2)^2) - 1], b the shorter leg; then (1.92 - 1.17 sqrt(My/Mcr)) My,
-    at most 1.5 My, or (0.92 - 0.17 Mcr/My) Mcr where Mcr < My. Legs over 0.54 sqrt(E/Fy):
+    or (0.92 - 0.17 Mcr/My) Mcr where Mcr < My. Legs over 0.54 sqrt(E/Fy):
     Fy Sc (2.43 - 1.72 (b/t) sqrt(Fy/E)); over 0.91 sqrt(E/Fy): 0.71 E Sc/(b/t)^2, Sc = 0.80 S.
-    Never taken over Fy S. Exact for equal legs; for unequal legs a screening value.
+    Never taken over Fy S, so that the caps of 1.5 My do not come up. For unequal legs a screening value.
 
     Args:
         bend: The angle; `modulus` is the least one about the axis, shape (...).
@@ -250,11 +254,10 @@ def angle_flexure(bend: Bend) -> Flexure:
     # [sqrt(1 + k Lb^2) - 1]/Lb^2 = k/[sqrt(1 + k Lb^2) + 1], which also holds at Lb = 0
     per_length = slope / (root(1.0 + slope * as_array(bend.length) ** 2) + 1.0)
     critical = stiff * per_length
-    stocky = np.clip(1.92 - 1.17 * root(divide(own, critical, where_zero=1.0)), 0.0, 1.5) * own
+    stocky = (1.92 - 1.17 * root(divide(own, critical, where_zero=UNLIMITED))) * own
     rolls = (0.92 - 0.17 * np.minimum(divide(critical, own), 1.0)) * critical
     lateral = np.where(critical >= own, stocky, rolls)
     scaled = divide(np.maximum(as_array(bend.web_ratio), as_array(bend.flange_ratio)), root(ELASTIC_MODULUS / fy))
-    local = np.where(scaled > 0.91, divide(0.71, scaled**2), 2.43 - 1.72 * np.minimum(scaled, 0.91)) * own
-    local = np.where(scaled > 0.54, local, 1.5 * own)
+    local = np.where(scaled > 0.91, divide(0.71, scaled**2), 2.43 - 1.72 * scaled) * own
     nominal = np.minimum(np.minimum(lateral, local), first_yield)
     return _flexure(nominal, first_yield=first_yield, compact=scaled <= 0.54, solid=False)

@@ -27,7 +27,7 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
     push = np.abs(as_array(axial))
     bent = np.abs(as_array(major)) + np.abs(as_array(minor))
     small = push / 2.0 + bent
-    return np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small)
+    return as_array(np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small))
 
 
 def stresses(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:

@@ -55,13 +55,13 @@ class Spot:
     text: str
 
 
-def spots(module: str) -> Iterator[Spot]:
+def spots(module: str, *, tree: Path = TOP) -> Iterator[Spot]:
     """Yield the constants of a module that are worth moving."""
-    source = (TOP / module).read_text(encoding="utf-8")
+    source = (tree / module).read_text(encoding="utf-8")
     lines = source.splitlines()
-    tree = ast.parse(source)
-    parents = {child: node for node in ast.walk(tree) for child in ast.iter_child_nodes(node)}
-    for node in ast.walk(tree):
+    parsed = ast.parse(source)
+    parents = {child: node for node in ast.walk(parsed) for child in ast.iter_child_nodes(node)}
+    for node in ast.walk(parsed):
         if not isinstance(node, ast.Constant) or isinstance(node.value, bool):
             continue
         if not isinstance(node.value, int | float) or not _counts(node, parents):
@@ -132,12 +132,12 @@ def _green(chosen: list[str], *, tree: Path) -> bool:
     return subprocess.run(command, cwd=tree, env=environment, capture_output=True, check=False).returncode == 0
 
 
-def _hash(module: str) -> str:
-    return hashlib.sha256((TOP / module).read_bytes()).hexdigest()[:12]
+def _hash(module: str, *, tree: Path = TOP) -> str:
+    return hashlib.sha256((tree / module).read_bytes()).hexdigest()[:12]
 
 
-def _key(spot: Spot) -> str:
-    return f"{spot.module}:{_hash(spot.module)}:{spot.line}:{spot.column}"
+def _key(spot: Spot, *, tree: Path) -> str:
+    return f"{spot.module}:{_hash(spot.module, tree=tree)}:{spot.line}:{spot.column}"
 
 
 def _read(log: Path) -> dict[str, dict[str, object]]:
@@ -166,14 +166,14 @@ def run(paths: list[str], *, log: Path) -> int:
             elif (TOP / name).exists():
                 shutil.copy(TOP / name, tree / name)
         for module in modules:
-            todo = [spot for spot in spots(module) if _key(spot) not in known]
+            todo = [spot for spot in spots(module, tree=tree) if _key(spot, tree=tree) not in known]
             if todo and not all(_green(chosen, tree=tree) for chosen in tests_of(module, tree=tree)):
                 print(f"{module}: its tests are red before anything is moved; left out")
                 continue
             for spot in todo:
                 alive = survives(spot, tree=tree)
                 left += alive
-                row = {"key": _key(spot), "module": module, "line": spot.line, "value": spot.value}
+                row = {"key": _key(spot, tree=tree), "module": module, "line": spot.line, "value": spot.value}
                 row |= {"text": spot.text, "survives": alive}
                 with log.open("a", encoding="utf-8") as file:
                     file.write(json.dumps(row) + "\n")

@@ -90,3 +90,17 @@ def test_thicker_tubes_never_hold_less(slenderness, wall, more):
         )
 
     assert strength(wall * more) >= strength(wall) * (1.0 - 1e-9)
+
+
+def test_branches_of_the_column_curve_part_at_two_and_a_quarter():
+    ratios = np.array([2.249, 2.26])
+    found = compression.stress_at(36.0e3 / ratios, fy=36.0e3) / 36.0e3
+    assert found == pytest.approx([0.658**2.249, 0.877 / 2.26], rel=1e-6)
+
+
+def test_an_angle_leg_just_over_its_limit_is_not_counted_over_its_width():
+    stress = compression.column_stress(60.0, fy=36.0e3)
+    edge = 0.45 * np.sqrt(E / stress)
+    legs = np.array([edge * 1.0001, 5.0])
+    found = compression.angle_compression(60.0, area=0.5, thickness=0.1, legs=legs, fy=36.0e3)
+    assert found == pytest.approx(0.5 * stress, rel=1e-9)

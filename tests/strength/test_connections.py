@@ -27,6 +27,9 @@ def test_loose_pins():
     assert strength(0.8).tension == pytest.approx(factor * strength(1.0).tension)
     assert strength(0.99).shear == pytest.approx(0.95 * 0.6 * 65.0e3 * (beyond + 0.495))
     assert (strength(1.03125).within_limits, strength(1.0).within_limits) == (1.0, 0.0)
+    # just over each step of the fit
+    assert strength(1.03115).shear == pytest.approx(0.95 * 0.6 * 65.0e3 * (beyond + 1.03115 / 2.0))
+    assert strength(0.9996).tension < 0.96 * strength(1.0).tension
 
 
 def test_working_width():
@@ -93,6 +96,15 @@ def test_plate_shear_and_block():
     assert connections.block_shear(torn, **steel, basis=FRAME, uniform=0.5) == pytest.approx(
         (rupture / 1.5 + 14.5e3) / 2.0
     )
+
+
+def test_shear_lag_is_the_centroid_of_half_the_tube():
+    # upright of the tube at b - t/2, two flanges of b - t at half their length, from the face of the plate
+    wall, high, half = 0.3, 5.0, 1.6
+    upright, flange = high * wall, (half - wall) * wall
+    offset = (upright * (half - wall / 2.0) + 2.0 * flange * (half - wall) / 2.0) / (upright + 2.0 * flange)
+    lag = connections.slotted_box_lag(3.6, depth=high, plate=0.4, thickness=wall, length=9.0)
+    assert lag == pytest.approx(1.0 - offset / 9.0, rel=1e-9)
 
 
 def test_shear_lag_is_never_negative():

@@ -33,18 +33,19 @@ def test_compact_tube():
     assert (found.compact, found.solid, found.yield_moment) == (1.0, 0.0, pytest.approx(92.0e3))
 
 
-@pytest.mark.parametrize(("web", "flange"), [(2.5, 0.5), (1.0, 1.2), (6.0, 1.0), (2.0, 1.5)])
+@pytest.mark.parametrize(("web", "flange"), [(2.43, 0.5), (1.0, 1.125), (6.0, 1.0), (2.0, 1.5)])
 def test_marks_of_a_tube_that_is_not_compact(web, flange):
     assert flexure.box_flexure(replace(BOX, web_ratio=web * ROOT, flange_ratio=flange * ROOT)).compact == 0.0
 
 
 def test_webs():
     plastic, first = 46.0e3 * 2.4, 92.0e3
-    webs = np.array([2.42, 4.0, 5.699, 11.4]) * ROOT
+    webs = np.array([2.42, 4.0, 5.699, 11.4, 2.44, 5.75]) * ROOT
     found = flexure.box_flexure(replace(BOX, web_ratio=webs)).nominal
     between = plastic - (plastic - first) * (0.305 * 4.0 - 0.738)
-    assert found == pytest.approx([plastic, between, first, first / 4.0], rel=1e-3)
-    assert found[1] == pytest.approx(between)
+    assert found[:4] == pytest.approx([plastic, between, first, first / 4.0], rel=1e-3)
+    just_over = plastic - (plastic - first) * (0.305 * 2.44 - 0.738)
+    assert found[[1, 4, 5]] == pytest.approx([between, just_over, first * (5.7 / 5.75) ** 2])
 
 
 def test_a_tube_that_rolls_over():
@@ -77,8 +78,9 @@ def test_round_tubes():
     noncompact = (0.021 / 0.2 + 1.0) * fy * 2.0
     assert found.nominal == pytest.approx([fy * 2.7, noncompact, 0.33 / 0.4 * fy * 2.0])
     assert found.compact.tolist() == [1.0, 0.0, 0.0]
-    edge = flexure.round_flexure(replace(BOX, web_ratio=0.0701 * E / fy, fy=fy, plastic=2.6)).nominal
-    assert edge == pytest.approx((0.021 / 0.0701 + 1.0) * fy * 2.0)
+    edge = flexure.round_flexure(replace(BOX, web_ratio=0.0701 * E / fy, fy=fy, plastic=2.6))
+    assert edge.compact == 0.0
+    assert edge.nominal == pytest.approx((0.021 / 0.0701 + 1.0) * fy * 2.0)
     high = flexure.round_flexure(replace(BOX, web_ratio=0.309 * E / fy, fy=fy)).nominal
     assert high == pytest.approx((0.021 / 0.309 + 1.0) * fy * 2.0)
 
@@ -86,9 +88,11 @@ def test_round_tubes():
 def test_solid_bars():
     bar = replace(BOX, modulus=1.0, plastic=1.9, depth=2.0, width=0.5, fy=36.0e3)
     unit = E / 36.0e3 * 0.25 / 2.0  # length at which Lb d/t^2 = E/Fy
-    lengths = np.array([0.0, 0.0799, 1.0, 1.8999, 3.0]) * unit
+    lengths = np.array([0.0, 0.0799, 0.0806, 1.0, 1.8999, 3.0]) * unit
     found = flexure.bar_flexure(replace(bar, length=lengths))
-    assert found.nominal / 36.0e3 == pytest.approx([1.5, 1.5, 1.52 - 0.274, 1.52 - 0.274 * 1.8999, 1.9 / 3.0])
+    assert found.nominal / 36.0e3 == pytest.approx(
+        [1.5, 1.5, 1.52 - 0.274 * 0.0806, 1.52 - 0.274, 1.52 - 0.274 * 1.8999, 1.9 / 3.0]
+    )
     assert np.all(found.solid == 0.0) and np.all(found.compact == 1.0)
     joins = flexure.bar_flexure(replace(bar, length=np.array([0.081, 1.901]) * unit, plastic=1.49)).nominal
     assert joins / 36.0e3 == pytest.approx([1.49, 1.9 / 1.901])
@@ -126,8 +130,9 @@ def test_thin_angle_legs():
         [36.0e3, (2.43 - 1.72 * 0.8) * own, (2.43 - 1.72 * 0.909) * own, 0.71 / 1.44 * own]
     )
     assert found.compact.tolist() == [1.0, 0.0, 0.0, 0.0]
-    just_over = flexure.angle_flexure(replace(ANGLE, web_ratio=np.array([0.542, 0.912]) * root)).nominal
-    assert just_over == pytest.approx([36.0e3, 0.71 / 0.912**2 * own])
+    just_over = flexure.angle_flexure(replace(ANGLE, web_ratio=np.array([0.542, 0.912]) * root))
+    assert just_over.compact.tolist() == [0.0, 0.0]
+    assert just_over.nominal == pytest.approx([36.0e3, 0.71 / 0.912**2 * own])
     assert flexure.angle_flexure(replace(ANGLE, flange_ratio=1.2 * root)).nominal == pytest.approx(found.nominal[3])
 
 
