@@ -123,8 +123,8 @@ def box_compression(slenderness: Values, *, area: Values, thickness: Values, wal
 def round_compression(slenderness: Values, *, area: Values, ratio: Values, fy: Values) -> Array:
     """Nominal compressive strength of a round tube or pipe.
 
-    Ae = A [0.038 E/(Fy D/t) + 2/3] <= A; the standard starts at 0.11 E/Fy, where this is still A. Over 0.45 E/Fy, beyond
-    the standard, the wall is held to its value there times the square of the ratio.
+    Ae = A [0.038 E/(Fy D/t) + 2/3] <= A; the standard starts at 0.11 E/Fy, where this is still A. Over 0.45 E/Fy,
+    beyond the standard, the wall is held to its value there times the square of the ratio.
 
     Args:
         slenderness: Effective length over radius of gyration, shape (...).
