@@ -78,13 +78,19 @@ def why(found: Plain) -> list[str]:
         text += f"; its weight alone keeps it there up to a gust of {speed}, and a lean is not a latch"
     sentences.append(f"{text}.")
     for one in found["tie_downs"]:
-        need = number(one["pull"], unit=units["force"], rounding="up")
-        text = f"{one['name']}: each of {one['count']} needs a working load limit of at least {need}"
-        if one["pull_breaking_set"] is not None:
-            broken = number(one["pull_breaking_set"], unit=units["force"], rounding="up")
-            text += f" and a breaking strength of at least {broken}"
-        sentences.append(f"{text}.")
+        sentences.append(f"{one['name'][:1].upper()}{one['name'][1:]}: {_need(one, unit=units['force'])}.")
     return sentences
+
+
+def _need(strap: Plain, *, unit: str) -> str:
+    """What one of these straps must be marked for."""
+    pull, broken = strap["pull"], strap["pull_breaking_set"]
+    if max(pull, broken) <= 0.0:
+        return "pulls in no row; a stop takes its side, or the box never turns that way"
+    text = f"each of {strap['count']} needs a working load limit of at least {number(pull, unit=unit, rounding='up')}"
+    if broken > 0.0:
+        text += f" and a breaking strength of at least {number(broken, unit=unit, rounding='up')}"
+    return text
 
 
 def before_the_road(found: Plain) -> list[str]:
