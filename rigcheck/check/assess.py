@@ -53,7 +53,7 @@ class Assessment:
 
 def _masks(solution: Solution) -> tuple[Mask, Mask]:
     allowed = solution.allowed
-    accident = np.array([row.ultimate for row in solution.rows])[:, None]
+    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
     return allowed & ~accident, allowed & accident
 
 

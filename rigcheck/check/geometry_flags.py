@@ -26,8 +26,10 @@ def hung_flags(solution: Solution) -> list[Flag]:
     column = np.s_[..., None, None]
     hung = solution.hung[:, None, None]
     lift = held.hinge[..., 2]
+    # a box that leans inward on a snub line needs no tension from the lines it passes the hinge axis with
+    snubbed = ~solution.hung & (solution.service.moment[..., 1] < 0.0) & bool(solution.rig.value("fold.snub"))
     return [
-        Flag(code="dead_point", stops=True, where=held.dead[column],
+        Flag(code="dead_point", stops=True, where=(held.dead & ~snubbed)[column],
              text="the line passes through the hinge axis, or nearly: no tension in it can hold the box"),
         Flag(code="line_slack", stops=True, where=hung & (held.tension < -_SLACK * weight),
              text="balance asks the line to push, which a line cannot do: it goes slack and the box is not held"),

@@ -11,6 +11,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
+from rigcheck.statics.geometry import Pose, pose
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.links import HOISTS, perch_share
@@ -57,19 +58,20 @@ def lug_pull(solution: Solution, *, end: str) -> Pull:
 
     Source: own derivation, docs/method.md#lug-pull.
     """
-    at = solution.pose
     turned = solution.rig.number(f"{end}.lug.turned")[..., None]
+    along, out, aside = _turned(solution.pose, end=end, turned=turned)
+    flat = pose(solution.layout, fold=np.zeros((*solution.shape[:-3], 1)))
+    first_along, first_out, _ = _turned(flat, end=end, turned=turned)
+    swing = np.abs(np.arctan2(out, along) - np.arctan2(first_out, first_along))
+    return Pull(along=along, out=out, aside=np.abs(aside), swung=np.minimum(swing, 2.0 * np.pi - swing) > SWING)
+
+
+def _turned(at: Pose, *, end: str, turned: Array) -> tuple[Array, Array, Array]:
+    """A pound of line tension along the weld, out of the surface and across the plate of a turned lug."""
     cos, sin = np.cos(turned), np.sin(turned)
     if end == "hanger":
-        along, out, aside = at.u_s, at.u_n, at.uy
-        along, aside = along * cos - aside * sin, aside * cos + along * sin
-    else:
-        along, out, aside = at.uz, at.ux, at.uy
-        out, aside = out * cos - aside * sin, aside * cos + out * sin
-    deployed = int(np.flatnonzero(solution.hung)[0])
-    angle = np.arctan2(out, along)
-    swing = np.abs(angle - angle[..., deployed, None])
-    return Pull(along=along, out=out, aside=np.abs(aside), swung=np.minimum(swing, 2.0 * np.pi - swing) > SWING)
+        return at.u_s * cos - at.uy * sin, at.u_n, at.uy * cos + at.u_s * sin
+    return at.uz, at.ux * cos - at.uy * sin, at.uy * cos + at.ux * sin
 
 
 def lug_pin(rig: Rig, *, end: str) -> Array | None:

@@ -108,4 +108,4 @@ def interior_zeros(values: tuple[Array, Array, Array], *, stations: Array) -> Ar
     where, _ = quadratic_zeros(first, middle=middle, last=last)
     start, span = stations[..., :-1, None], np.diff(stations, axis=-1)[..., None]
     found = start + span * where
-    return np.asarray(found.reshape(*found.shape[:-2], -1))
+    return np.asarray(found.reshape(*found.shape[:-2], 2 * found.shape[-2]))
