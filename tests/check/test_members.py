@@ -1,0 +1,228 @@
+"""Cross-members and floor on a whole rig: by hand, one way only, and what is not described."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.reading import read_case_text
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.floor import FOOT, floor_checks, floor_load, floor_not_assessed, floor_spans
+from rigcheck.check.members import SHARE, head_member, head_shape, member_checks, member_not_assessed
+from rigcheck.check.rows import Check
+from rigcheck.check.solve import Solution, solve
+
+BOX = """
+title = "Wren Gully, trial"
+[plant]
+cross_slope = "0 deg"
+[box]
+length = "104 in"
+width = "25 in"
+side_height = "6 in"
+pitch = "0 deg"
+sheet = "0.105 in"
+allowance = "0 %"
+[rail]
+spacing = "26 in"
+[hinge]
+spacing = "24 in"
+[hanger]
+at = "68 in"
+height = "6 in"
+spacing = "28 in"
+[perch]
+forward = "-6 in"
+height = "57 in"
+spacing = "34 in"
+[line]
+[[line.link]]
+kind = "lever hoist"
+wll = "1500 lb"
+suspends = true
+[bed]
+density = "128 lb/ft3"
+[weld]
+hand = "tested"
+"""
+MEMBER = """
+[cross_member]
+shape = "{shape}"
+spacing = "{spacing}"
+at = "{at}"
+steel = "A500B"
+weld = "1/8 in"
+"""
+TUBE = '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n'
+
+
+def rig_of(*parts: str, shape: str = "HSS2x1x1/8", spacing: str = "16 in", at: str = "under") -> Rig:
+    return Rig(read_case_text(BOX + "".join(parts).format(shape=shape, spacing=spacing, at=at), name="trial.toml"))
+
+
+def rows_of(solution: Solution) -> dict[tuple[str, str], Check]:
+    return {(row.part, row.mode): row for row in [*member_checks(solution), *floor_checks(solution)]}
+
+
+def use(row: Check) -> np.ndarray:
+    return np.asarray(row.demand / row.capacity)
+
+
+def first(solution: Solution, state: str) -> int:
+    return int(np.flatnonzero(solution.states(state))[0])
+
+
+def worst_use(row: Check, solution: Solution) -> np.ndarray:
+    return np.broadcast_to(use(row), solution.shape).max((-3, -2, -1))
+
+
+def test_pressure_of_the_packed_box_by_hand():
+    """6 in of gravel at 128 lb/ft3, the floor sheet, the cross-members under it; a level box without water."""
+    solution = solve(rig_of(MEMBER))
+    load = floor_load(solution)
+    i = first(solution, "packed")
+    gravel, sheet = 6.0 * 128.0 / 1728.0, 0.105 * 490.0 / 1728.0
+    member = next(piece for piece in solution.life.pieces if piece.name.startswith("cross-members"))
+    still = gravel + sheet + float(member.weight) / (104.0 * 25.0)
+    assert load.still[i] == pytest.approx(still, rel=1e-6)
+    assert load.pressure[i] == pytest.approx(still * 1.33, rel=1e-6)
+    assert load.people[i] == 0.0
+    manned = first(solution, "cleanup")
+    assert load.people[manned] == pytest.approx(250.0 * 1.33)
+    assert (load.person[manned], load.people_still[manned]) == pytest.approx((250.0, 250.0))
+
+
+def test_pressure_is_never_less_than_all_that_lies_on_the_floor():
+    solution = solve(rig_of(MEMBER))
+    load = floor_load(solution)
+    level = np.isin(
+        np.arange(len(solution.rows)), np.flatnonzero(solution.states("running", "plugged", "iced", "packed"))
+    )
+    beside = sum(float(p.weight) for p in solution.life.pieces if p.name.startswith(("side walls", "rail stiff")))
+    spread = load.still * 104.0 * 25.0
+    assert np.all(spread[level] >= solution.service.weight[level] - beside - 40.0)
+
+
+def test_cross_member_by_hand():
+    """26 in between the rails; 104 in at 16 in gives 7 members, so 1.143 of a bay."""
+    solution = solve(rig_of(MEMBER))
+    rows, load = rows_of(solution), floor_load(solution)
+    i = first(solution, "cleanup")
+    per_inch = load.pressure[i] * 16.0 * SHARE[2]
+    moment = per_inch * 26.0**2 / 8.0 + 250.0 * 1.33 * 26.0 / 4.0
+    row = rows["cross-member", "bending under the floor"]
+    assert np.broadcast_to(row.demand, solution.shape)[i, 0, 0] == pytest.approx(moment)
+    # compact tube: 1.10 of the yield moment at most
+    assert row.capacity.ravel()[0] == pytest.approx(1.10 * 46.0e3 * 0.280 / 3.0, rel=0.01)
+    force = rows["cross-member", "shear"].demand
+    assert np.broadcast_to(force, solution.shape)[i, 0, 0] == pytest.approx(per_inch * 13.0 + 250.0 * 1.33)
+    sag = rows["cross-member", "sag between the rails"]
+    inertia = 0.280
+    still = load.still[i] * 16.0 * SHARE[2]
+    bent = (5.0 * still * 26.0**4 / 384.0 + 250.0 * 26.0**3 / 48.0) / (29.0e6 * inertia)
+    assert np.broadcast_to(sag.demand, solution.shape)[i, 0, 0] == pytest.approx(bent, rel=0.01)
+
+
+def test_hanger_member_by_hand():
+    """Hangers 1 in outside the rails and 7.105 in over the member's middle; the line splays outward."""
+    solution = solve(rig_of(MEMBER, at="top"))
+    i, at = first(solution, "packed"), solution.pose
+    row = rows_of(solution)["hanger cross-member end weld", "force per inch"]
+    tension = solution.demand.tension[i, 1, 0]
+    over = 6.0 - (6.0 + 1.0)  # a 2 in tube over the top
+    end = abs(tension * (at.u_n[i] * 1.0 - at.uy[i] * over))
+    flat = abs(tension * at.u_s[i] * 1.0)
+    pull = tension * at.uy[i]
+    assert at.uy[i] > 0.0
+    # all round 1 x 2 in: L 6, I_x 2 x (1 x 1) + 8/6, I_y 4 x 0.25 + 1/6
+    out = pull / 6.0 + end * 1.0 / (2.0 + 8.0 / 6.0) + flat * 0.5 / (1.0 + 1.0 / 6.0)
+    assert np.broadcast_to(row.demand, solution.shape)[i, 1, 0] == pytest.approx(out)
+
+
+def test_head_member_by_hand():
+    """Hinge groups 1 in inside the rails, pin 1.105 in over the middle of a 2 in tube under a 0.105 in floor."""
+    solution = solve(rig_of(TUBE))
+    carried = head_member(solution, shape=head_shape(solution.rig))
+    i = first(solution, "dragging")
+    force = solution.demand.hinge[i, 1]
+    outward = force[:, 1] * np.array([1.0, -1.0])
+    assert carried.pull[i, 1] == pytest.approx(outward)
+    assert carried.end[i, 1] == pytest.approx(np.abs(-1.0 * force[:, 2] - outward * (0.105 + 1.0)))
+    assert carried.flat[i, 1] == pytest.approx(np.abs(force[:, 0]))
+
+
+def test_floor_by_hand():
+    solution = solve(rig_of(MEMBER))
+    rows, load = rows_of(solution), floor_load(solution)
+    i, manned = first(solution, "packed"), first(solution, "cleanup")
+    modulus = 0.105**2 / 6.0
+    row = rows["floor sheet", "bending under its load"]
+    over = 104.0 - 6.0 * 16.0  # sheet past the last member, no tube at the tail
+    moment = max(0.1071 * load.pressure[i] * 16.0**2, load.pressure[i] * over**2 / 2.0)
+    assert np.broadcast_to(row.demand, solution.shape)[i, 0, 0] == pytest.approx(moment / modulus)
+    assert row.capacity.ravel()[0] == pytest.approx(1.5 * 32.0e3 / 1.67)  # unknown steel, plate on the flat
+    foot = rows["floor sheet", f"bending under a foot {FOOT:g} in wide, weight at rest"]
+    spread = max(0.1071 * load.pressure[manned] * 16.0**2, load.pressure[manned] * over**2 / 2.0)
+    one = 250.0 * 16.0 * 0.203 / (FOOT + 0.6 * 16.0)
+    assert np.broadcast_to(foot.demand, solution.shape)[manned, 0, 0] == pytest.approx((spread + one) / modulus)
+    assert not np.broadcast_to(foot.where, solution.shape)[i].any()
+
+
+def test_a_tube_at_the_tail_ends_the_overhang():
+    past = '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n'
+    assert floor_spans(rig_of(MEMBER)).overhang == pytest.approx(8.0)
+    assert floor_spans(rig_of(MEMBER, past)).overhang == 0.0
+    top = floor_spans(rig_of(MEMBER, at="top"))
+    assert (top.span, top.count) == (25.0, 1.0)
+
+
+def test_a_person_away_from_the_hanger_member_does_not_stand_on_it():
+    solution = solve(rig_of(MEMBER))
+    row = rows_of(solution)["hanger cross-member end weld", "force per inch"]
+    manned = np.flatnonzero(solution.states("cleanup"))
+    people = floor_load(solution).people_at[manned]
+    force = np.broadcast_to(row.demand, solution.shape)[manned, 1, 0] / solution.demand.tension[manned, 1, 0]
+    near, far = force[np.abs(people - 64.0) < 16.0], force[np.abs(people - 64.0) > 16.0]
+    assert near.min() > far.max()
+
+
+def test_more_metal_never_raises_the_use():
+    before = None
+    for shape in ("HSS2x1x1/8", "HSS2x1x3/16", "HSS2x2x3/16", "HSS3x2x3/16"):
+        solution = solve(rig_of(MEMBER, TUBE, shape=shape))
+        now = worst_use(rows_of(solution)["cross-member", "bending under the floor"], solution)
+        assert before is None or now < before
+        before = now
+    rig = rig_of(MEMBER, TUBE)
+    legs = solve(varied(rig, {"cross_member.weld": np.array([0.0625, 0.125, 0.1875])}))
+    for row in member_checks(legs):
+        if "weld" in row.part:
+            assert np.all(np.diff(worst_use(row, legs)) <= 0.0)
+    closer = solve(varied(rig, {"cross_member.spacing": np.array([26.0, 20.8, 17.0, 14.0])}))
+    for row in floor_checks(closer):
+        assert np.all(np.diff(worst_use(row, closer)) < 0.0), row.mode
+
+
+def test_one_case_is_its_row_in_the_batch():
+    rig = rig_of(MEMBER, TUBE)
+    many, one = solve(varied(rig, {"box.width": np.array([22.0, 25.0, 25.6])})), solve(rig)
+    for row, alone in zip(rows_of(many).values(), rows_of(one).values(), strict=True):
+        full = np.broadcast_to(use(row), many.shape)[1]
+        assert full == pytest.approx(np.broadcast_to(use(alone), one.shape)), row.mode
+
+
+def test_what_is_not_described():
+    bare = solve(rig_of())
+    assert rows_of(bare) == {}
+    assert member_not_assessed(bare) == ["cross-members", "head cross-member", "cross-member end welds"]
+    assert floor_not_assessed(bare) == ["floor sheet (spans unknown)"]
+    whole = solve(rig_of(MEMBER, TUBE))
+    assert member_not_assessed(whole) == [] == floor_not_assessed(whole)
+    assert "cross-member end welds" in member_not_assessed(solve(rig_of(MEMBER.replace('weld = "1/8 in"\n', ""))))
+    assert member_not_assessed(solve(rig_of(MEMBER, at="top"))) == ["head cross-member"]
+    assert member_not_assessed(solve(rig_of(MEMBER, shape="angle 2x2x3/16"))) == ["cross-member end welds"]
+
+
+@pytest.mark.parametrize("shape", ["angle 2x2x3/16", "pipe 1-1/2 std", "bar 2x1", "round tube 2x.120", "round 1-1/2"])
+def test_every_family_of_shapes_gives_numbers(shape):
+    solution = solve(rig_of(MEMBER, shape=shape))
+    for row in rows_of(solution).values():
+        assert np.all(np.isfinite(use(row))) and use(row).max() > 0.0, row.mode
