@@ -182,6 +182,7 @@ def _forces(solution: Solution, *, row: int | None, scale: Scale) -> Plain | Non
         "cg": [_length(value, scale) for value in place],
         "line": scale.one(total, dimension="force"),
         "line_on_box": force(pull),
+        "line_moment": scale.one(-total * float(at.arm[row]), dimension="moment"),
         "lever_arm": _length(at.arm[row], scale),
         "hinge": force(hinge),
         "left_over": {"x": force(left)["x"], "z": force(left)["z"], "moment": scale.one(turn, dimension="moment")},

@@ -1,0 +1,98 @@
+"""How pages look: on a phone, on a screen, on Letter and A4."""
+
+STYLE = """
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;padding:1rem;max-width:52rem;font:16px/1.45 Arial,Helvetica,"Liberation Sans",sans-serif;
+color:#000;background:#fff;overflow-wrap:break-word}
+h1{font-size:1.5rem;line-height:1.2;margin:.2rem 0 .6rem}
+h2{font-size:1.2rem;margin:2rem 0 .6rem;padding-top:.4rem;border-top:3px solid #000}
+h3{font-size:1rem;margin:1.3rem 0 .4rem}
+p,ul,dl{margin:.5rem 0}
+ul{padding-left:1.2rem}
+.verdict{border:4px solid #000;padding:.6rem .8rem;font-size:1.25rem;font-weight:bold;line-height:1.3}
+.note{color:#333;font-size:.9rem}
+.wide{overflow-x:auto;margin:.6rem 0 1rem}
+table{border-collapse:collapse;width:100%;font-size:.86rem;font-variant-numeric:tabular-nums}
+caption{text-align:left;font-weight:bold;padding:.2rem 0;font-size:.95rem}
+th,td{border-bottom:1px solid #999;padding:.22rem .5rem .22rem 0;text-align:left;vertical-align:top;font-weight:normal}
+thead th{border-bottom:2px solid #000;font-weight:bold}
+.number{text-align:right;white-space:nowrap}
+.codes{font-size:.82rem}
+td.number,th.number{padding-left:.5rem}
+.marked th,.marked td{font-weight:bold}
+dl div{display:flex;gap:.6rem;border-bottom:1px solid #bbb;padding:.2rem 0}
+dt{flex:0 0 10rem;color:#333}
+dd{margin:0;flex:1;min-width:0;overflow-wrap:anywhere}
+figure{margin:1rem 0 1.4rem}
+figure svg{display:block;width:100%;max-width:44rem;height:auto;margin:0 auto}
+figcaption{font-size:.88rem;color:#222;margin-top:.4rem}
+pre{white-space:pre-wrap;font-size:.78rem;line-height:1.35;border:1px solid #999;padding:.5rem}
+@media (min-width:700px){dl.facts{columns:2;column-gap:2rem}}
+nav ol{columns:2;font-size:.9rem;padding-left:1.4rem}
+a{color:#000}
+math{font-size:1.05em}
+.blank dt{flex-basis:14rem}
+.blank dd{min-height:1.9rem;border-bottom:1px solid #000}
+.blank div{border:0;padding:.35rem 0}
+.ruled{height:2.2rem;border-bottom:1px solid #000}
+.seal{border:1px solid #000;height:9rem;width:14rem;max-width:100%;padding:.3rem;color:#333;font-size:.85rem}
+@media (max-width:600px){
+body{padding:.7rem}
+nav ol{columns:1}
+dt{flex-basis:8rem}
+table.stack thead{position:absolute;left:-9999px}
+table.stack,table.stack tbody,table.stack tr,table.stack td,table.stack th{display:block;text-align:left}
+table.stack caption{display:block}
+table.stack tr{border-bottom:2px solid #000;padding:.3rem 0}
+table.stack th,table.stack td{border:0;padding:.05rem 0;white-space:normal}
+td,th,caption{overflow-wrap:anywhere}
+table.stack tbody th{font-weight:bold}
+table.stack td::before{content:attr(data-label) ": ";color:#444;font-weight:normal}
+.blank div{display:block}
+}
+@page{margin:15mm 14mm}
+@media print{
+body{max-width:none;padding:0;font-size:10.5pt}
+h2{margin-top:0}
+h2,h3,caption{break-after:avoid}
+section{break-before:page}
+section.runs-on{break-before:auto;margin-top:1.4rem}
+figure,tr,.keep,dl div{break-inside:avoid}
+thead{display:table-header-group}
+.wide{overflow:visible}
+table{font-size:8.6pt}
+figure svg{max-height:3.6in;max-width:6.2in}
+pre{columns:2}
+.codes{font-size:8pt;columns:2}
+figure.tall svg{max-height:7in}
+dl.facts{columns:2;column-gap:2rem}
+nav{display:none}
+a{text-decoration:none}
+}
+.card{max-width:54rem}
+.card h1{font-size:1.6rem;margin-bottom:.2rem}
+.card h2{border-top-width:2px;margin:.8rem 0 .3rem;font-size:1.02rem}
+.card .big{border:4px solid #000;padding:.4rem .7rem;margin:.5rem 0;font-size:1.45rem;font-weight:bold;line-height:1.2}
+.card .columns{display:grid;grid-template-columns:1fr 1fr;gap:0 1.4rem}
+.card li{margin:.1rem 0}
+.card table{font-size:.84rem}
+.card figure{margin:.3rem 0}
+.card .boxes li{list-style:none;position:relative;padding-left:.3rem}
+.card .boxes li::before{content:"";position:absolute;left:-1.1rem;top:.25em;width:.8em;height:.8em;
+border:1px solid #000}
+@media (max-width:600px){.card .columns{grid-template-columns:1fr}}
+@media print{
+.card{font-size:8.6pt;line-height:1.28}
+.card h1{font-size:15pt;margin:0}
+.card h2{font-size:9.6pt;margin:5pt 0 2pt;padding-top:2pt}
+.card .big{font-size:14pt;border-width:3px;margin:3pt 0;padding:3pt 6pt}
+.card p,.card ul,.card dl{margin:2pt 0}
+.card table{font-size:7.9pt}
+.card th,.card td{padding:.5pt 4pt .5pt 0}
+.card section{break-before:auto}
+.card figure svg{max-height:2.1in}
+.card figcaption{display:none}
+.card dl div{padding:.5pt 0}
+}
+"""

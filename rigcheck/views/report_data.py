@@ -1,0 +1,240 @@
+"""Everything a report shows, as one plain dict: the result, the drawing, the rail's diagrams, the inputs as read."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.fields import Quantity
+from rigcheck.case.keys import find_field, kind_of, toml_text
+from rigcheck.check.assess import Assessment
+from rigcheck.check.rows import SIDES, bound_names
+from rigcheck.quantities import System, write
+from rigcheck.statics.beam import Terms, evaluate
+from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.result_states import rail_bounds
+from rigcheck.views.scale import Scale
+
+Array = NDArray[np.float64]
+Plain = dict[str, Any]
+
+SCHEMA = "rigcheck.report/1"
+_POINTS = 121  # stations of a curve besides its discontinuities
+_MARK = re.compile(r"(?<!not )\b(seen|memory|derivation)\)")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Studies:
+    """Results of studies that a report takes in, each already plain; None where it was not made.
+
+    Attributes:
+        fold: The fold study with its sweep, `rigcheck.fold/1`.
+        length: The length study.
+        haul: The road study.
+        working: Worked calculation.
+        confirm: Second opinion.
+    """
+
+    fold: Mapping[str, Any] | None = None
+    length: Mapping[str, Any] | None = None
+    haul: Mapping[str, Any] | None = None
+    working: Mapping[str, Any] | None = None
+    confirm: Mapping[str, Any] | None = None
+
+
+def report_data(
+    assessment: Assessment,
+    *,
+    result: Mapping[str, Any],
+    text: str,
+    system: System = "us",
+    studies: Studies | None = None,
+) -> Plain:
+    """The packet of a report, ready for JSON and for the page.
+
+    Args:
+        assessment: The answer for one rig.
+        result: Its result, in the same units.
+        text: The case file as it was read.
+        system: Units of every number.
+        studies: What studies add.
+
+    Returns:
+        The packet; no NaN and no infinity in it.
+    """
+    scale, more = Scale(system), studies or Studies()
+    return {
+        "schema": SCHEMA,
+        "result": dict(result),
+        "drawing": drawing_data(assessment, scale=scale),
+        "rail_diagrams": rail_diagrams(assessment, scale=scale),
+        "inputs": inputs(text, system=system),
+        "case_text": text,
+        "sources": sources(result),
+        "fold": None if more.fold is None else dict(more.fold),
+        "length": None if more.length is None else dict(more.length),
+        "haul": None if more.haul is None else dict(more.haul),
+        "working": None if more.working is None else dict(more.working),
+        "confirm": None if more.confirm is None else dict(more.confirm),
+    }
+
+
+def rail_diagrams(assessment: Assessment, *, scale: Scale) -> Plain | None:
+    """Axial force, shear and moment of the most stressed rail, and the shape of the rail that sags most.
+
+    Args:
+        assessment: The answer for one rig.
+        scale: Units of the output.
+
+    Returns:
+        Curves against the station along the floor; None where no rail is bent.
+    """
+    solution = assessment.solution
+    live = [(i, row) for i, row in enumerate(solution.bent.rows) if not solution.held.dead[row]]
+    places = [
+        (i, bound, share)
+        for i, row in live
+        if not solution.rows[row].ultimate
+        for bound, share in rail_bounds(solution.allowed[row])
+    ]
+    if not places:
+        return None
+    i, bound, share = max(places, key=lambda place: float(solution.peaks.stress[place[0], place[2]]))
+    row = solution.rows[solution.bent.rows[i]]
+    forces, at = solution.bent.forces, (i, share)
+    x = _stations(forces.stations[at], length=float(solution.layout.length))
+    name, on = bound_names(row.ultimate)[bound]
+    return {
+        "state": row.state,
+        "variant": scale.variant(row.variant),
+        "bound": name,
+        "on": on,
+        "side": SIDES[share] if share < len(SIDES) else None,
+        "dynamic_factor": row.factor,
+        "hanger": scale.one(solution.layout.hanger_s, dimension="length"),
+        "x": scale.many(np.repeat(x, 2), dimension="length"),
+        "axial": scale.many(-_curve(forces.axial, at=at, x=x, integrals=0), dimension="force"),
+        "shear": scale.many(_curve(forces.moment, at=at, x=x, integrals=-1), dimension="force"),
+        "moment": scale.many(_curve(forces.moment, at=at, x=x, integrals=0), dimension="moment"),
+        "stress": scale.one(solution.peaks.stress[at], dimension="stress"),
+        "stress_at": scale.one(solution.peaks.stress_at[at], dimension="length"),
+        "shape": _shape(assessment, scale=scale),
+    }
+
+
+def _stations(discontinuities: Array, *, length: float) -> Array:
+    return np.unique(np.concatenate([discontinuities, np.linspace(0.0, length, _POINTS)]))
+
+
+def _curve(terms: Terms, *, at: tuple[int, ...], x: Array, integrals: int) -> Array:
+    """Values just uphill and just downhill of each station, in turn."""
+    one = Terms(at=terms.at[at], coefficient=terms.coefficient[at])
+    before = evaluate(one, x=x, integrals=integrals, before=True)
+    return np.stack([before, evaluate(one, x=x, integrals=integrals)], axis=-1).reshape(-1)
+
+
+def _shape(assessment: Assessment, *, scale: Scale) -> Plain | None:
+    """Fall of the rail from its unloaded place under the loads as they are, in the state whose tail drops most."""
+    solution = assessment.solution
+    sag = solution.sag
+    places = [
+        (i, bound, share)
+        for i, row in enumerate(solution.sagged.rows)
+        if not solution.held.dead[row]
+        for bound, share in rail_bounds(solution.allowed[row])
+    ]
+    if not places:
+        return None
+    i, bound, share = max(places, key=lambda place: abs(float(sag.tail_drop[place[0], place[2]])))
+    row = solution.rows[solution.sagged.rows[i]]
+    length = float(solution.layout.length)
+    x = _stations(sag.x[i, share], length=length)
+    stiff = float(solution.section.modulus * solution.section.inertia)
+    moment = solution.sagged.forces.moment
+    bend = evaluate(Terms(moment.at[i, share], moment.coefficient[i, share]), x=x, integrals=2) / stiff
+    at_tail = bend[int(np.searchsorted(x, length))]
+    # the slope at the hinge is the one that puts the tail where it was found to be
+    drop = -bend + x / length * (float(sag.tail_drop[i, share]) + at_tail)
+    return {
+        "state": row.state,
+        "variant": scale.variant(row.variant),
+        "bound": bound_names(row.ultimate)[bound][0],
+        "x": scale.many(x, dimension="length"),
+        "drop": scale.many(drop, dimension="length"),
+        "sag": scale.one(sag.sag[i, share], dimension="length"),
+        "tail_drop": scale.one(sag.tail_drop[i, share], dimension="length"),
+        "give_known": not any(link.give is None for link in solution.links),
+    }
+
+
+def inputs(text: str, *, system: System) -> list[Plain]:
+    """Every key of a case file as entered, and what it was read as.
+
+    Args:
+        text: The case file.
+        system: Units in which the reading is told.
+
+    Returns:
+        Key path, text as entered, and the reading; the reading is empty where it is the same.
+    """
+    found = []
+    for location, value in _leaves(tomllib.loads(text), ()):
+        _, field = find_field(location)
+        kind = None if field is None else kind_of(field)
+        reading = ""
+        if isinstance(kind, Quantity) and isinstance(value, str):
+            reading = write(kind.read(value), dimension=kind.dimension, system=system, digits=5)
+        found.append({"key": _path(location), "entered": toml_text(value), "read_as": reading})
+    return found
+
+
+def _leaves(value: Any, location: tuple[str | int, ...]) -> Iterator[tuple[tuple[str | int, ...], Any]]:
+    if isinstance(value, dict):
+        for name, one in value.items():
+            yield from _leaves(one, (*location, name))
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for number, one in enumerate(value):
+            yield from _leaves(one, (*location, number))
+    else:
+        yield location, value
+
+
+def _path(location: tuple[str | int, ...]) -> str:
+    text = ""
+    for step in location:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else step
+    return text
+
+
+def sources(result: Mapping[str, Any]) -> list[Plain]:
+    """Every clause and source that the result stands on, with its mark and what it was used for.
+
+    Args:
+        result: The result.
+
+    Returns:
+        Source, mark (seen, memory, derivation, or empty where it carries none) and the parts or keys that use it.
+    """
+    used: dict[str, list[str]] = {}
+    for row in result["checks"]:
+        used.setdefault(row["clause"], []).append(row["part"])
+    for piece in result["take_off"]:
+        if piece["source"] != "case file":
+            used.setdefault(piece["source"], []).append(f"weight of {piece['piece']}")
+    for one in result["assumptions"]:
+        if _MARK.search(one["source"]):
+            used.setdefault(one["source"], []).append(one["key"])
+    return [
+        {
+            "source": source,
+            "known": ", ".join(dict.fromkeys(_MARK.findall(source))),
+            "used_for": list(dict.fromkeys(parts)),
+        }
+        for source, parts in used.items()
+    ]

@@ -1,0 +1,54 @@
+"""Standing texts of a report: what the method leaves out, how the forces are shared, what the reviewer fills in."""
+
+SHARING = (
+    "limp box: no stiffness against twist; each rail's load goes to its own line by the lever rule.",
+    "stiff box: box and hinge rigid, lines of equal length share alike, the hinge takes the whole roll couple.",
+    "worn hinge: a stiff box whose hinge gives no help against roll; the lines alone balance it.",
+    "one line: all of it on one line, as when the lines are worked in turn; looked at for each side.",
+    "other line gone: the state line lost only, at the first peak, against strength.",
+)
+
+AXES = (
+    "Origin on the hinge axis; x level from head to tail, y to the left looking downstream, z up. On the box: s along "
+    "the floor from the hinge, n square to the floor. Tension is positive. Hinge forces are those of the plant on the "
+    "box unless said otherwise. Demands are rounded up and capacities down, as printed here; the JSON of the same "
+    "result carries all digits."
+)
+
+LIMITS = (
+    "Linear statics of a straight box on one hinge axis and two lines; the plant is taken as rigid and standing still.",
+    "Plant frame, ground, overturning of the plant and its tie to the towing vehicle are not checked: the forces "
+    "handed to the plant are printed for that.",
+    "Fatigue from screens and engines, corrosion, wear beyond what the case declares, brittle fracture and cold are "
+    "not checked.",
+    "Local crippling of thin sheet is screened at most; a hanger on bare sheet needs a doubler whatever the numbers "
+    "say.",
+    "Weld quality, undercut, hidden cracks, bent or home-made parts, reversed hooks and open latches are for the "
+    "inspector.",
+    "Dynamic factors stand for motion; drops, snatch after slack and impact are not simulated beyond them.",
+    "Water is steady and one-dimensional; Manning's n for a riffled floor is an estimate. Gravel is taken as fully "
+    "packed to the depths stated, its density as given.",
+    "Steel without a mill certificate is taken at the grade stated in the case, and unknown steel at the lowest grade.",
+    "Marks of clauses: seen means that the figure was read in public text, memory that it was not and must be "
+    "verified.",
+    "Not covered: crane lifts, earthquake, floods, people carried by the box, and permits for any of it.",
+)
+
+REVIEW_FIELDS = (
+    "Name",
+    "Licence number",
+    "State, province or territory",
+    "Date",
+    "Revision of this report and hash checked against the file",
+    "Reviewed / not reviewed (strike one out)",
+    "Inspection of welds: by, method, date",
+)
+
+NOT_THERE = {
+    "fold": "The case does not say how far the box is folded (fold.to): no fold curve, and nothing folded is checked.",
+    "rail": "No rail is bent in any state in which the lines hold the box, so there are no diagrams.",
+    "length": "No length curve was made for this report; `rigcheck length` draws it.",
+    "haul": "The case does not say how far the box is folded (fold.to): the road and the parked box are not assessed.",
+    "working": "No worked calculation is bound into this report; `rigcheck working` prints it.",
+    "confirm": "No second opinion was made for this report; `rigcheck check --confirm` makes it.",
+}
