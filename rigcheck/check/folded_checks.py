@@ -199,10 +199,17 @@ def folded_flags(found: Folded, *, before: int) -> list[Flag]:
     ]
 
 
+def described(rig: Rig) -> bool:
+    """Whether the case says anything of what holds the folded box."""
+    return bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
+
+
 def folded_not_assessed(rig: Rig) -> list[str]:
     """What of the parked and hauled box the case does not describe."""
     if not rig.has("fold.to"):
         return ["parked and hauling: fold.to is not given, so the folded position is not known"]
+    if not described(rig):
+        return ["parked and hauling: no tie-down and no stop is described"]
     missing = [
         f"{strap_name(rig, i)}: no breaking strength given, so the breaking-strength set of the road is not assessed"
         for i in range(len(rig.value("haul.tie_down")))

@@ -120,6 +120,12 @@ def bed_layer(rig: Rig) -> list[Strip]:
     return layer(rig, bottom=0.0, depth=rig.number("bed.depth"), density=rig.number("bed.density"))
 
 
+def left_over(rig: Rig) -> list[Strip]:
+    """The share of the running bed that nobody shovelled out."""
+    depth = rig.number("haul.left_over") * rig.number("bed.depth")
+    return layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
+
+
 def running_layer(rig: Rig, found: Contents) -> list[Strip]:
     """Running water over the bed."""
     return layer(rig, bottom=rig.number("bed.depth"), depth=found.running, density=found.density)

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.loads.contents import layer
+from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import PARKED_SHAPE, ROAD_SHAPE, TOWARD, wind_push
@@ -46,12 +46,6 @@ def vehicle_ways(travel: str) -> dict[str, tuple[float, float]]:
     """
     x, y = FORWARD[travel]
     return {"forward": (x, y), "rearward": (-x, -y), "left": (-y, x), "right": (y, -x)}
-
-
-def left_over(rig: Rig) -> list[Strip]:
-    """The share of the running bed that nobody shovelled out."""
-    depth = rig.number("haul.left_over") * rig.number("bed.depth")
-    return layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
 
 
 def outside_width(rig: Rig) -> Array:

@@ -166,7 +166,7 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
         push=_table([row.pushes for row in rows], fields=("fx", "fy", "fz", "s", "y", "n"), batch=batch),
         gravity=gravity,
         fold=fold,
-        allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows]),
+        allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows], dtype=np.bool_).reshape(-1, len(BOUNDS)),
         partial=max((sum(not strip.whole for strip in group) for group in strips), default=0),
     )
 

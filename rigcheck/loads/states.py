@@ -135,12 +135,6 @@ def _cleanup(parts: _Parts) -> list[Row]:
     return rows
 
 
-def _left_over(rig: Rig) -> list[Strip]:
-    """The share of the running bed that nobody shovelled out."""
-    depth = rig.number("haul.left_over") * rig.number("bed.depth")
-    return fill.layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
-
-
 def _dragging(parts: _Parts) -> list[Row]:
     """Plant dragged with the box hanging: down with fore-aft and side together, in all signs."""
     rig = parts.rig
@@ -152,7 +146,7 @@ def _dragging(parts: _Parts) -> list[Row]:
                 Row(
                     state="dragging",
                     variant={"fore_aft": along, "side": low},
-                    strips=[parts.dead, *_left_over(rig)],
+                    strips=[parts.dead, *fill.left_over(rig)],
                     lumps=parts.lumps,
                     gravity=(fore_sign * fore, side_sign * side, -down),
                     factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
@@ -168,7 +162,7 @@ def _folding(parts: _Parts) -> list[Row]:
     if not rig.has("fold.to"):
         return []
     gain = rig.number("factors.folding")
-    strips = _gained([parts.dead, *_left_over(rig)], gain)
+    strips = _gained([parts.dead, *fill.left_over(rig)], gain)
     lumps = [replace(lump, gain=gain) for lump in parts.lumps]
     bounds = SHARED | ALONE if rig.value("fold.one_line") else SHARED
     factor = f"static x {float(np.max(gain)):.4g} (folding)"

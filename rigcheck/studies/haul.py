@@ -13,7 +13,8 @@ from rigcheck.check.folded import Folded, folded
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import layout
-from rigcheck.loads.folded import left_over, outside_width
+from rigcheck.loads.contents import left_over
+from rigcheck.loads.folded import outside_width
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.steel import take_off
 from rigcheck.loads.wind import PARKED_SHAPE, face_push, speed_of
