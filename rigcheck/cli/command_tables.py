@@ -25,13 +25,13 @@ def command(words: Words = None, *, as_json: AsJson = False, width: Width = 0) -
     from rigcheck.views.tables import tables_data, tables_list, tables_screen
 
     found = search(words or [])
+    if not found:
+        complain(f"no table and no row holds all of: {' '.join(words or [])}; `rigcheck tables` lists the tables")
+        return UNUSABLE_INPUT
     if as_json:
         say_json(tables_data(found))
     elif words:
         say(tables_screen(found, look=look(width)))
     else:
         say(tables_list(found, look=look(width)))
-    if not found:
-        complain(f"no table and no row holds all of: {' '.join(words or [])}; `rigcheck tables` lists the tables")
-        return UNUSABLE_INPUT
     return NOTHING_OVER

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.case import defaulted_keys, glossary
+from rigcheck.case import defaulted_keys
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.views.cautions import CAUTIONS
@@ -78,6 +78,7 @@ def result(
     reserve = float(rig.number("factors.reserve"))
     rows = checks(assessment, scale=scale, reserve=reserve)
     told = told_rows(assessment.solution, also=(int(one.state) for one in assessment.worst))
+    taken = assumptions(assessment)
     stopped = bool(assessment.stopped)
     highest = rows[0] if rows else None
     found: Plain = {
@@ -111,8 +112,8 @@ def result(
         "tie_downs": _plain(more.tie_downs),
         "fold": _plain(more.fold),
         "confirm": _plain(more.confirm),
-        "assumptions": assumptions(assessment),
-        "defaulted": [one.path for one in defaulted_keys(rig.case)],
+        "assumptions": taken,
+        "defaulted": [one["key"] for one in taken if one["defaulted"]],
         "cautions": list(CAUTIONS),
     }
     found["headline"] = headline(found)
@@ -205,11 +206,9 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     found: list[Plain] = [
         {"key": one.path, "value": one.value, "source": one.source, "defaulted": True} for one in defaulted_keys(case)
     ]
-    known = {one["key"] for one in found}
-    for entry in glossary():
-        if entry.path.startswith("factors.") and entry.path not in known:
-            value = f"{getattr(case.factors, entry.path.partition('.')[2]):.6g}"
-            found.append({"key": entry.path, "value": value, "source": "stated in the case", "defaulted": False})
+    stated = case.factors.model_fields_set
+    for name in type(case.factors).model_fields:
+        if name in stated:
+            value = f"{getattr(case.factors, name):.6g}"
+            found.append({"key": f"factors.{name}", "value": value, "source": "stated in the case", "defaulted": False})
     return found
-
-

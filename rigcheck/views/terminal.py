@@ -74,13 +74,13 @@ def _verdict(page: Page, result: Plain) -> None:
 def _heading_of(row: Plain) -> str:
     if row["capacity_basis"] == "working":
         return "Every part and mode at its worst"
-    return "If one line parts (against strength)" if row["accident"] else "Other accidents (against strength)"
+    return "If one line parts (against strength)" if row["state"] == "line_lost" else "Other rows against strength"
 
 
 def _checks(page: Page, result: Plain) -> None:
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
-               Column("Demand of capacity", share=4), Column("State, bound, side", share=4))  # fmt: skip
-    order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", not row["accident"]))
+               Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
+    order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != "line_lost"))
     for heading, group in groupby(order, key=_heading_of):
         rows = list(group)
         page.heading(heading)
@@ -113,35 +113,38 @@ def _check_cells(row: Plain, *, result: Plain) -> list[str]:
 
 
 def _low_line(row: Plain) -> str:
-    state = "" if row["accident"] else f", {state_word(row['state'])}"
+    state = "" if row["state"] == "line_lost" else f", {state_word(row['state'])}"
     return f"{row['part']}: {row['mode'].replace(' (strength)', '')}, {_demand_of_capacity(row)}{state}"
 
 
 def _place(row: Plain, *, result: Plain) -> str:
     words = variant_words(row["variant"], unit=result["units"]["length"], short=True)
-    return ", ".join(text for text in (state_word(row["state"]), bound_word(row["bound"]), row["side"], words) if text)
+    state = state_word(row["state"])
+    joint = " " if words.startswith("at ") else ", "
+    return f"{state}{joint if words else ''}{words}; {_bound_side(row, state=row['state'])}"
 
 
 def _loads(page: Page, result: Plain) -> None:
     unit = result["units"]["force"]
     page.heading("Static loads, the worst of each state (without dynamic factors)")
 
-    def cell(found: Plain | None) -> str:
+    def cell(found: Plain | None, state: str) -> str:
         if found is None:
             return "-"
-        return f"{number(found['force'], unit=unit, rounding='up')}\n{_bound_side(found)}"
+        return f"{number(found['force'], unit=unit, rounding='up')}\n{_bound_side(found, state=state)}"
 
     rows = []
     for one in result["worst_loads"]:
         weight = number(one["weight"], unit=unit, rounding="up")
-        rows.append(([state_word(one["state"]), weight, *(cell(one[key]) for key in ("line", "hinge", "uplift"))], ""))
+        cells = (cell(one[key], one["state"]) for key in ("line", "hinge", "uplift"))
+        rows.append(([state_word(one["state"]), weight, *cells], ""))
     heads = ("One line", "One hinge group", "Hinge uplift")
     columns = (Column("State"), Column("Weight", number=True), *(Column(head, share=2) for head in heads))
     page.table(columns, rows=rows)
 
 
-def _bound_side(found: Plain) -> str:
-    return ", ".join(text for text in (bound_word(found["bound"]), found["side"]) if text)
+def _bound_side(found: Plain, *, state: str) -> str:
+    return ", ".join(text for text in (bound_word(found["bound"], state=state), found["side"]) if text)
 
 
 def _rails(page: Page, result: Plain) -> None:
@@ -160,7 +163,7 @@ def _rails(page: Page, result: Plain) -> None:
             (
                 [
                     state_word(one["state"]),
-                    f"{cell(moment, units['moment'])}\n{_bound_side(moment)}",
+                    f"{cell(moment, units['moment'])}\n{_bound_side(moment, state=one['state'])}",
                     cell(one["sag"], units["length"]),
                     cell(one["tail_drop"], units["length"]),
                     cell(one["pitch_left"], units["pitch"], rounding="down"),
@@ -228,7 +231,7 @@ def _states(places: Sequence[Plain], *, every: set[str]) -> str:
     states = [one["state"] for one in places]
     if set(states) == every:
         return "in every state"
-    where = _bound_side(places[0])
+    where = _bound_side(places[0], state=states[0])
     return f"in {', '.join(state_word(state) for state in states)}{f'; first {where}' if where else ''}"
 
 

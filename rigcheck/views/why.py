@@ -79,7 +79,7 @@ def _body(row: Plain) -> str:
         return f"the {side} rail is stressed to {demand}; {capacity} is allowed{use}."
     if row["group"] == "rail" and row["unit"] in ("in", "mm"):
         return f"the {mode} of the {side} rail is {demand}; the yardstick is {capacity}{use}."
-    return f"the {side} {part} sees {demand}; {capacity} is allowed ({mode}){use}."
+    return f"the {side} {part} sees {demand}; {capacity} is allowed{use} in {mode}."
 
 
 def _short(part: str) -> str:
@@ -91,4 +91,5 @@ def _short(part: str) -> str:
 def _counted(row: Plain) -> str:
     """The bound and the dynamic factor behind a row."""
     factor = row["dynamic_factor"] or "loads as they are"
-    return f"Counted with {bound_sentence(row['bound'])}; {factor}; {row['basis']}."
+    parts = (bound_sentence(row["bound"], state=row["state"]), factor, row["basis"])
+    return f"Counted with {'; '.join(text for text in parts if text)}."

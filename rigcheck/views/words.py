@@ -50,7 +50,11 @@ _VARIANTS = {  # in a sentence, in a table
     "while": ("while {}", "while {}"),
     "fore_aft": ("pulled {}", "{}"),
     "side": ("thrown {}", "{}"),
+    "direction": ("pushed {}", "{}"),
+    "set": ("{} set", "{} set"),
+    "wind_to": ("wind toward {}", "wind to {}"),
 }
+_NO_LINES = ("parked", "hauling")  # states in which the lines share nothing
 
 
 def state_word(state: str) -> str:
@@ -63,14 +67,14 @@ def state_opening(state: str) -> str:
     return _STATES.get(state, f"In the state {state_word(state)}")
 
 
-def bound_word(bound: str | None) -> str:
-    """A way of sharing in two or three words."""
-    return "" if bound is None else _BOUNDS.get(bound, bound.replace("_", " "))
+def bound_word(bound: str | None, *, state: str = "") -> str:
+    """A way of sharing in two or three words; none where the lines share nothing."""
+    return "" if bound is None or state in _NO_LINES else _BOUNDS.get(bound, bound.replace("_", " "))
 
 
-def bound_sentence(bound: str | None) -> str:
-    """A way of sharing in a clause."""
-    return "" if bound is None else _BOUND_SENTENCES.get(bound, bound.replace("_", " "))
+def bound_sentence(bound: str | None, *, state: str = "") -> str:
+    """A way of sharing in a clause; empty where the lines share nothing."""
+    return "" if bound is None or state in _NO_LINES else _BOUND_SENTENCES.get(bound, bound.replace("_", " "))
 
 
 def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest", digits: int | None = None) -> str:
@@ -111,7 +115,9 @@ def variant_words(variant: Mapping[str, Any] | None, *, unit: str, short: bool =
         unit: Label of length.
         short: For a table and not for a sentence.
     """
-    return ", ".join(_variant(key, value, unit=unit, short=short) for key, value in (variant or {}).items())
+    return ", ".join(_variant(key, value, unit=unit, short=short) for key, value in (variant or {}).items()).replace(
+        ", at ", " at "
+    )
 
 
 def _variant(key: str, value: Any, *, unit: str, short: bool) -> str:
