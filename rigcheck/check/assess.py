@@ -103,6 +103,8 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
     ]
     flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
     flags = [flag for flag in flags if np.any(flag.where)]
+    if not found:
+        raise ValueError(f"no state to check among {sorted(only or ())}")
     used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
     return Assessment(
         solution=solution,

@@ -129,6 +129,7 @@ def _balance(found: Restraint, *, layout: Layout) -> Balance:
         tension=tension,
         hinge=hinge,
         roll=0.5 * layout.hinge_spacing[..., None, None] * (lift[..., 0] - lift[..., 1]),
+        rail_split=np.zeros(found.turn.shape),
         twist=np.zeros(bound),
         dead=never,
         unsplit=never,

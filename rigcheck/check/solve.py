@@ -96,12 +96,12 @@ class Solution:
 
     def states(self, *names: str) -> NDArray[np.bool_]:
         """Which rows are of these states, shape (state,)."""
-        return np.array([row.state in names for row in self.rows])
+        return np.array([row.state in names for row in self.rows], dtype=np.bool_)
 
     @property
     def hung(self) -> NDArray[np.bool_]:
         """Rows in which the deployed box hangs on its lines, shape (state,)."""
-        folded = np.array([row.variant.get("while") == "folding" for row in self.rows])
+        folded = np.array([row.variant.get("while") == "folding" for row in self.rows], dtype=np.bool_)
         return ~self.states("folding", "parked", "hauling") & ~folded
 
     def over_rows(self, values: Array, *, of: Bending) -> Array:

@@ -13,6 +13,7 @@ from rigcheck.statics.resultant import Resultant
 Array = NDArray[np.float64]
 
 DEAD_POINT = 0.05  # a lever arm under 5 % of the hanger radius has no usable tension; our own rule
+_LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever rule; our own rule
 _SQUARE = 1e-6  # a roll arm under this share of the hanger spacing gives no split
 
 
@@ -25,7 +26,8 @@ class Balance:
         tension: Shape (..., state, bound, side). [lbf]
         hinge: Plant on box, x, y, z, shape (..., state, bound, side, 3). [lbf]
         roll: Roll couple at the hinge, shape (..., state, bound). [lbf*in]
-        twist: Torque that the box must find between hanger and hinge, shape (..., state, bound). [lbf*in]
+        rail_split: Pull that enters the left rail less the right one's in a limp box, shape (..., state). [lbf]
+        twist: Torque along the box between hanger and hinge, over the limp box's, shape (..., state, bound). [lbf*in]
         dead: True at a dead point, shape (..., state); forces there are set to zero.
         unsplit: True where the loose bound has no roll arm, shape (..., state).
         residual: Largest force or moment-over-length left over, shape (..., state, bound). [lbf]
@@ -35,6 +37,7 @@ class Balance:
     tension: Array
     hinge: Array
     roll: Array
+    rail_split: Array
     twist: Array
     dead: NDArray[np.bool_]
     unsplit: NDArray[np.bool_]
@@ -63,7 +66,8 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
     roll_arm = pose.hanger_y * pose.uz - pose.hanger_z * pose.uy
     square = np.abs(roll_arm) < _SQUARE * pose.hanger_y
     h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
-    limp = np.where(dead, 0.0, loads.rail_difference * b / (arm * h))
+    rail_split = np.where(dead, 0.0, loads.rail_difference / arm)
+    limp = rail_split * b / (h * _upright(layout, pose=pose, arm=arm))
     loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
     split = np.stack([limp, np.zeros_like(total), loose, total, -total], axis=-1)
     tension = 0.5 * (total[..., None, None] + split[..., None] * SIDE)
@@ -75,11 +79,28 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
         tension=tension,
         hinge=np.where(dead[..., None, None, None], 0.0, hinge),
         roll=np.where(dead[..., None], 0.0, roll),
-        twist=np.where(dead[..., None], 0.0, np.abs((split - limp[..., None]) * roll_arm[..., None])),
+        rail_split=rail_split,
+        twist=np.abs((split - limp[..., None]) * _torque_arm(layout, pose=pose)[..., None]),
         dead=dead,
         unsplit=square,
         residual=_residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose),
     )
+
+
+def _upright(layout: Layout, *, pose: Pose, arm: Array) -> Array:
+    """What the side pull of unlike lines leaves of their grip on the rails, 1 - 2 s_H n_H u_y / (d h), shape (..., state).
+
+    The side pull T u_y enters at the height of the hangers and leaves through the floor, and that couple rolls the box.
+    Never under a twentieth, where no split could be told any more.
+    """
+    roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
+    return np.maximum(1.0 - roll, _LEAST_GRIP)
+
+
+def _torque_arm(layout: Layout, *, pose: Pose) -> Array:
+    """Moment of a pound in the left line about the box's own length, y_H u_n - (n_H - n_h) u_y, shape (..., state)."""
+    height = (layout.hanger_n - layout.hinge_height)[..., None]
+    return np.asarray(pose.hanger_y * pose.u_n - height * pose.uy)
 
 
 def _line_force(tension: Array, *, pose: Pose) -> Array:

@@ -64,13 +64,9 @@ class RailForces:
     hinge_n: Array
 
 
-def _pull(balance: Balance, *, layout: Layout) -> Array:
-    """Line pull that enters each rail: lever rule from the hangers at +-h/2 to the rails at +-b/2, shape (..., state, share)."""
-    limp = balance.tension[..., 0, :]
-    ratio = layout.hanger_spacing / layout.rail_spacing
-    even = 0.5 * balance.total[..., None]
-    half_split = 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio[..., None, None]
-    return np.asarray(even + half_split * _LEAN)
+def _pull(balance: Balance) -> Array:
+    """Line pull that enters each rail: what its own loads ask for in a limp box, half of all else, (..., state, share)."""
+    return np.asarray(0.5 * (balance.total[..., None] + balance.rail_split[..., None] * _LEAN))
 
 
 def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
@@ -167,7 +163,7 @@ def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, a
     """
     strips = _strip_terms(loads, layout=layout, pose=pose, axis=axis)
     points = _lump_terms(loads, layout=layout, pose=pose, axis=axis)
-    pull = _pull(balance, layout=layout)
+    pull = _pull(balance)
     shape = pull.shape
     held = _point_terms(
         np.broadcast_to(layout.hanger_s[..., None, None], shape)[..., None],

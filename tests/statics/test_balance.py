@@ -245,11 +245,6 @@ def test_twist_of_a_level_box_is_the_torque_at_the_hinge():
     np.testing.assert_allclose(bare.balance.twist[live], torque(bare)[live], rtol=1e-7, atol=1e-3)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="twist takes the arm about the plant's x (u_z), the torque runs along the box (u_n): 20 to 30 % too much "
-    "deployed, several times too little folded up",
-)
 @pytest.mark.parametrize("fold", [0.0, 0.9])
 def test_twist_is_the_torque_about_the_length_of_the_box(fold):
     bare = random_bare(12, fold=fold)

@@ -87,8 +87,9 @@ def left_of(bare: Bare, x: float, *, state: int, share: int, rails: RailForces) 
     ]
     for s, n, y, along, across, square in points:
         forces.append((s, n, along * (0.5 + lean * y / b), 0.5 * square + lean * (y * square - n * across) / b))
-    tension = bare.balance.tension[state, 0]
-    pull = 0.5 * bare.balance.total[state] + 0.5 * lean * (tension[0] - tension[1]) * float(lay.hanger_spacing) / b
+    # each rail of a limp box is in balance by itself about the hinge
+    pull = 0.5 * bare.balance.total[state]
+    pull = pull + 0.5 * lean * bare.resultant.rail_difference[state] / bare.pose.arm[state]
     forces.append((lay.hanger_s, lay.hanger_n, pull * bare.pose.u_s[state], pull * bare.pose.u_n[state]))
     forces.append((0.0, lay.hinge_height, rails.hinge_s[state, share], rails.hinge_n[state, share]))
     n_sum = v_sum = m_sum = 0.0
