@@ -65,9 +65,8 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
     # each line's moment about x per pound: y u_z - z u_y, the right one's has the other sign
     roll_arm = pose.hanger_y * pose.uz - pose.hanger_z * pose.uy
     square = np.abs(roll_arm) < _SQUARE * pose.hanger_y
-    h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
     rail_split = np.where(dead, 0.0, loads.rail_difference / arm)
-    limp = rail_split * b / (h * _upright(layout, pose=pose, arm=arm))
+    limp = rail_split * line_per_rail(layout, pose=pose)
     loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
     split = np.stack([limp, np.zeros_like(total), loose, total, -total], axis=-1)
     tension = 0.5 * (total[..., None, None] + split[..., None] * SIDE)
@@ -87,14 +86,26 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
     )
 
 
-def _upright(layout: Layout, *, pose: Pose, arm: Array) -> Array:
-    """What the side pull of unlike lines leaves of their grip on the rails, 1 - 2 s_H n_H u_y / (d h), shape (..., state).
+def line_per_rail(layout: Layout, *, pose: Pose) -> Array:
+    """Difference of the lines over the difference of pull that the rails of a limp box ask for, b / (h (1 - roll)).
 
-    The side pull T u_y enters at the height of the hangers and leaves through the floor, and that couple rolls the box.
-    Never under a twentieth, where no split could be told any more.
+    roll = 2 s_H n_H u_y / (d h): the side pull T u_y of unlike lines enters at the height of the hangers and leaves
+    through the floor, and that couple rolls the box. What is left of the lever rule is never taken under a twentieth,
+    where no split could be told any more.
+
+    Args:
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle.
+
+    Returns:
+        The ratio, shape (..., state); by virtual work also the ratio of give at a rail to give of a line.
+
+    Source: own derivation, docs/method.md#balance.
     """
+    arm = np.where(np.abs(pose.arm) < DEAD_POINT * pose.radius, 1.0, pose.arm)
     roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
-    return np.maximum(1.0 - roll, _LEAST_GRIP)
+    h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
+    return np.asarray(b / (h * np.maximum(1.0 - roll, _LEAST_GRIP)))
 
 
 def _torque_arm(layout: Layout, *, pose: Pose) -> Array:

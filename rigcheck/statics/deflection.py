@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.statics.balance import Balance
+from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import evaluate, interior_zeros
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.rail import _LEAN, RailForces, Section
@@ -125,7 +125,7 @@ def deflection(
     sink = evaluate(forces.moment, x=at_hanger, integrals=2)[..., 0] / stiff[..., 0]
     squeeze = -evaluate(forces.axial, x=at_hanger, integrals=1)[..., 0] / axial_stiff
     limp = balance.tension[..., 0, :]
-    ratio = (layout.rail_spacing / layout.hanger_spacing)[..., None, None]
+    ratio = line_per_rail(layout, pose=pose)[..., None]
     pull = 0.5 * balance.total[..., None] + 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio * _LEAN
     stretch = pull * give[..., None]
     u_s, u_n = pose.u_s[..., None], pose.u_n[..., None]
