@@ -196,14 +196,16 @@ class Factors(Section):
 
 
 class Measured(Section):
-    """What was weighed; it overrides the estimate."""
+    """What was weighed on the finished box, empty, wet mats and riffles in it; it overrides the estimate."""
 
     dry_weight: Annotated[float, Quantity("force", "10 lb", "50000 lb")] | None = key(
-        "whole empty box", default=None, example="410 lb"
+        "whole empty box, wet mats and riffles in it", default=None, example="410 lb"
     )
     tail_lift: Annotated[float, Quantity("force", "1 lb", "50000 lb")] | None = key(
-        "upward pull that just slackens both lines, box empty", default=None, example="190 lb"
+        "upward pull near the tail that just slackens both lines, box empty and hanging at its pitch",
+        default=None,
+        example="190 lb",
     )
     tail_lift_at: Annotated[float, Quantity("length", "1 in", "400 in")] | None = key(
-        "where that pull was measured, along the floor from the hinge", default=None, example="9 ft 10 in"
+        "level distance from the hinge axis to that pull", default=None, example="9 ft 10 in"
     )

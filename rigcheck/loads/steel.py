@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.measured import corrected
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
@@ -126,13 +127,30 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
 
 
 def take_off(rig: Rig) -> list[Piece]:
-    """Weight of the empty box, piece by piece.
+    """Weight of the empty box, piece by piece, held to what was weighed.
 
     Args:
         rig: The rig, one or a batch.
 
     Returns:
-        The pieces; a weighed total in the case scales them all.
+        The pieces. A weighed total scales those that were not weighed by themselves; a tail lift moves them along.
+
+    Raises:
+        CaseError: Where no such box could weigh what `measured` says.
+
+    Source: geometry; docs/method.md#take-off; docs/method-field.md#measured.
+    """
+    return corrected(rig, pieces=estimate(rig))
+
+
+def estimate(rig: Rig) -> list[Piece]:
+    """Weight of the empty box from its geometry alone, piece by piece, whatever was weighed.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        The pieces.
 
     Source: geometry; docs/method.md#take-off.
     """
@@ -171,18 +189,24 @@ def take_off(rig: Rig) -> list[Piece]:
 def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     """The empty box as one strip and its lumps.
 
+    A strip whose centre a tail lift has moved by e off the middle is heavier toward that end: w (1 -+ 6 e / L).
+
     Args:
         rig: The rig.
         pieces: Its take-off.
 
     Returns:
         The strip of everything that runs the whole length, and the lumps.
+
+    Source: own derivation, docs/method-field.md#measured.
     """
     running = [piece for piece in pieces if piece.spread]
     length = rig.number("box.length")
     weight = np.sum(np.broadcast_arrays(*(piece.weight for piece in running)), axis=0)
     height = np.sum(np.broadcast_arrays(*(piece.weight * piece.n for piece in running)), axis=0) / weight
-    w = weight / length
-    strip = Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=height, n_end=height, whole=True)
+    offset = np.sum(np.broadcast_arrays(*(piece.weight * (piece.s - 0.5 * length) for piece in running)), axis=0) / weight
+    w, lean = weight / length, 6.0 * offset / length
+    strip = Strip(start=0.0, end=length, w_start=w * (1.0 - lean), w_end=w * (1.0 + lean), n_start=height, n_end=height,
+                  whole=True)  # fmt: skip
     lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n) for p in pieces if not p.spread]
     return strip, lumps
