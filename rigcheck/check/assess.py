@@ -9,13 +9,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.floor import floor_checks, floor_not_assessed
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.check.folding import fold_flags
 from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
 from rigcheck.check.hinge import hinge_checks, hinge_not_assessed
 from rigcheck.check.lines import line_flags, link_checks, unrated
 from rigcheck.check.lugs import lug_checks, lug_flags, lugs_not_assessed
+from rigcheck.check.members import member_checks, member_not_assessed
 from rigcheck.check.posts import post_checks, post_flags, post_not_assessed
+from rigcheck.check.rail_strength import rail_not_assessed, rail_strength_checks, rail_strength_flags
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import Solution, solve
@@ -84,6 +87,9 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
         *lug_checks(solution),
         *post_checks(solution),
         *rail_checks(solution),
+        *rail_strength_checks(solution),
+        *member_checks(solution),
+        *floor_checks(solution),
         *(folded_checks(road, before=before) if road else ()),
     ]
     found = [
@@ -98,6 +104,7 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
         *line_flags(solution),
         *lug_flags(solution),
         *post_flags(solution),
+        *rail_strength_flags(solution),
         *fold_flags(solution),
         *(folded_flags(road, before=before) if road else ()),
     ]
@@ -130,6 +137,9 @@ def _not_assessed(solution: Solution) -> list[str]:
         *hinge_not_assessed(solution),
         *lugs_not_assessed(solution),
         *post_not_assessed(solution),
+        *rail_not_assessed(solution),
+        *member_not_assessed(solution),
+        *floor_not_assessed(solution),
         *folded_not_assessed(solution.rig),
     ]
     if any(row.ultimate for row in solution.rows):
