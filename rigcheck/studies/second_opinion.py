@@ -19,6 +19,7 @@ Array = NDArray[np.float64]
 LIMIT = 0.005  # more than half a percent is an error, not a footnote
 FLOOR = 0.01  # differences are held against at least this share of the largest value of the kind
 _EVEN = SHARES.index("even")
+_LEAST_GRIP = 0.05  # side pull never takes more of the lever rule than leaves this, as in the balance
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +154,8 @@ def _number(value: ArrayLike, at: tuple[int, ...]) -> float:
     return float(array[at]) if array.ndim else float(array)
 
 
-def _rail(solution: Solution, *, row: Row, design: tuple[int, ...]) -> Rail:
-    points, section = solution.layout, solution.section
+def _rail(solution: Solution, *, row: Row, at: tuple[int, ...]) -> Rail:
+    points, section, design = solution.layout, solution.section, at[:-1]
 
     def one(value: ArrayLike) -> float:
         return _number(value, design)
@@ -169,7 +170,7 @@ def _rail(solution: Solution, *, row: Row, design: tuple[int, ...]) -> Rail:
         angle=one(row.fold) - one(points.pitch),
         axial=one(section.modulus) * one(section.area),
         bending=one(section.modulus) * one(section.inertia),
-        give=one(solution.give),
+        give=float(np.broadcast_to(solution.give, solution.held.total.shape)[at]),
     )
 
 
@@ -219,20 +220,34 @@ def _cases(row: Row, *, rail: Rail, spacing: float, factored: bool, design: tupl
     )
 
 
+def _line_per_rail(rail: Rail, *, hangers: float, rails: float) -> float:
+    """Difference of the lines that makes a difference of one pound between what the rails are pulled with.
+
+    Lever rule from hangers to rails, less the couple of the lines' side pull between hanger and floor.
+    """
+    s, n = rail.hanger[0], rail.hanger[1] - rail.hinge_n
+    cos, sin = float(np.cos(rail.angle)), float(np.sin(rail.angle))
+    hanger = np.array([s * cos - n * sin, s * sin + n * cos])
+    step = np.array(rail.perch) - hanger
+    arm = hanger[0] * step[1] - hanger[1] * step[0]  # times line length, as is the side pull below
+    grip = 0.5 * hangers - rail.hanger[0] * rail.hanger[1] * rail.out_of_plane / arm
+    return 0.5 * rails / max(grip, 0.5 * hangers * _LEAST_GRIP)
+
+
 def _answer(
     solution: Solution, *, row: Row, at: tuple[int, ...], share: int, factored: bool
 ) -> tuple[Answer, Array, Rail]:
     """The frame under one row; for a limp box what both rails carry alike and what one carries more are added."""
     design = at[:-1]
-    rail = _rail(solution, row=row, design=design)
+    rail = _rail(solution, row=row, at=at)
     spacing = _number(solution.layout.rail_spacing, design)
-    ratio = spacing / _number(solution.layout.hanger_spacing, design)
+    ratio = _line_per_rail(rail, hangers=_number(solution.layout.hanger_spacing, design), rails=spacing)
     alike, more = _cases(row, rail=rail, spacing=spacing, factored=factored, design=design)
     ends = [value for band in alike.bands for value in (band.start, band.end) if band.end > band.start]
     nodes = mesh(rail.length, at=[rail.hanger[0], *alike.points.s, *ends])
     answer = solve_frame(rail, bands=alike.bands, points=alike.points, nodes=nodes)
     if share != _EVEN:
-        # lines stand at the hangers and rails at their own spacing: for the difference the give counts by the square
+        # force goes from rail to line by the ratio and movement back by it: the give counts by its square
         slack = replace(rail, give=rail.give * ratio**2)
         lean = solve_frame(slack, bands=more.bands, points=more.points, nodes=nodes)
         answer = answer.plus(replace(lean, tension=lean.tension * ratio), sign=1.0 if share == 0 else -1.0)

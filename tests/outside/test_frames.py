@@ -7,6 +7,7 @@ import pytest
 
 pytest.importorskip("anastruct")
 
+from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.check.solve import Solution, solve
 from rigcheck.statics.rail import SHARES
@@ -47,6 +48,14 @@ def test_every_state_of_one_rig():
     for row in states.values():
         found = confirm(solution, state=row, share=SHARES.index("limp left"))
         assert found.ok, (found.label, found.comparisons)
+
+
+def test_a_rig_whose_posts_give():
+    solution = solve(rig_of(starter_text()))
+    assert np.all(solution.give > 0.0)
+    states = {solution.rows[row].state: row for row in solution.sagged.rows}
+    found = [confirm(solution, state=row, share=0) for row in states.values()]
+    assert worst_difference(found) < 0.005
 
 
 def test_governing_rows_of_an_assessment():
