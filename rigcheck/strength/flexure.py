@@ -9,7 +9,6 @@ from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide,
 from rigcheck.strength.bases import Flexure
 from rigcheck.strength.compression import ELASTIC_MODULUS
 
-
 SLENDER_WEB = 5.70
 """Web ratio over sqrt(E/Fy) from which a web is slender. Source: AISC 360-22 Table B4.1b case 19 (memory)."""
 
@@ -220,7 +219,7 @@ def bar_flexure(bend: Bend, *, solid_round: Values = False) -> Flexure:
     plastic = np.minimum(fy * as_array(bend.plastic), np.where(is_round, 1.60, 1.50) * first_yield)
     slender = divide(as_array(bend.length) * as_array(bend.depth), as_array(bend.width) ** 2)
     scaled = slender * fy / ELASTIC_MODULUS
-    between = gradient * (1.52 - 0.274 * np.minimum(scaled, 1.9)) * first_yield
+    between = gradient * (1.52 - 0.274 * scaled) * first_yield
     beyond = gradient * divide(1.9, scaled) * first_yield
     rolled = np.where(scaled <= 0.08, plastic, np.minimum(np.where(scaled <= 1.9, between, beyond), plastic))
     tall = (as_array(bend.depth) > as_array(bend.width) * (1.0 + 1.0e-9)) & ~is_round
@@ -255,7 +254,7 @@ def angle_flexure(bend: Bend) -> Flexure:
     per_length = slope / (root(1.0 + slope * as_array(bend.length) ** 2) + 1.0)
     critical = stiff * per_length
     stocky = (1.92 - 1.17 * root(divide(own, critical, where_zero=UNLIMITED))) * own
-    rolls = (0.92 - 0.17 * np.minimum(divide(critical, own), 1.0)) * critical
+    rolls = (0.92 - 0.17 * divide(critical, own)) * critical
     lateral = np.where(critical >= own, stocky, rolls)
     scaled = divide(np.maximum(as_array(bend.web_ratio), as_array(bend.flange_ratio)), root(ELASTIC_MODULUS / fy))
     local = np.where(scaled > 0.91, divide(0.71, scaled**2), 2.43 - 1.72 * scaled) * own

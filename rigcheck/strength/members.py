@@ -10,7 +10,7 @@ from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide
 from rigcheck.strength.bases import Basis, Flexure, allowable_moment
 from rigcheck.tables.shapes import Shape
 
-BOX, ROUND, ANGLE, BAR, ROUND_BAR = 0.0, 1.0, 2.0, 3.0, 4.0
+BOX, ROUND, ANGLE, BAR, ROUND_BAR = range(5)
 """Codes of the families of shapes."""
 FAMILY = {
     "hss": BOX,

@@ -29,7 +29,7 @@ class PinStrength:
 def pin_strength(diameter: Values, *, fy: Values, fu: Values, basis: Basis) -> PinStrength:
     """Allowable bending and single-plane shear of a solid round pin.
 
-    Bending: the smaller of Fy Z and 1.60 Fy S, held to 1.25 Fy S under the lifting basis. Shear: the average stress
+    Bending: 1.60 Fy S, which is under Fy Z, held to 1.25 Fy S under the lifting basis. Shear: the average stress
     over the area held to 0.60 Fy over the shear divisor, that is Fy/(Nd sqrt 3) under the lifting basis, and not more
     than an unthreaded rod of the same metal takes, 0.563 Fu over the rupture divisor.
 
@@ -47,7 +47,7 @@ def pin_strength(diameter: Values, *, fy: Values, fu: Values, basis: Basis) -> P
     size, yield_stress, tensile = np.broadcast_arrays(as_array(diameter), as_array(fy), as_array(fu))
     area = np.pi * size**2 / 4.0
     yield_moment = yield_stress * np.pi * size**3 / 32.0
-    nominal = np.minimum(yield_stress * size**3 / 6.0, ROUND_LIMIT * yield_moment)
+    nominal = ROUND_LIMIT * yield_moment  # under Fy Z, which is 1.70 Fy S for a round
     mark = np.ones_like(nominal)
     bending = Flexure(nominal=nominal, yield_moment=yield_moment, compact=mark, solid=mark)
     shear = np.minimum(SHEAR_YIELD * yield_stress / basis.shear, UNTHREADED_SHEAR * tensile / basis.rupture) * area

@@ -118,9 +118,9 @@ def web_crippling(web: Web, *, basis: Basis) -> Array:
         np.where(at_end, end, inside) for end, inside in zip(CRIPPLING_END, CRIPPLING_INSIDE, strict=True)
     )
     length = np.minimum(as_array(web.bearing), 2.0 * as_array(web.height))
-    bend = np.clip(1.0 - c_r * root(divide(web.bend_radius, thick)), 0.0, 1.0)
+    bend = np.maximum(1.0 - c_r * root(divide(web.bend_radius, thick)), 0.0)
     spread = 1.0 + c_n * root(np.minimum(divide(length, thick), 210.0))
-    slender = np.clip(1.0 - c_h * root(divide(web.height, thick)), 0.0, 1.0)
+    slender = np.maximum(1.0 - c_h * root(divide(web.height, thick)), 0.0)
     nominal = c * thick**2 * as_array(web.fy) * bend * spread * slender
     return nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
 
@@ -145,7 +145,7 @@ def crippling_applies(web: Web) -> Array:
 def _by_spans(spans: Values, factors: tuple[float, float, float]) -> Array:
     """Pick the factor of one, two, or three or more spans."""
     count = as_array(spans)
-    return np.where(count < 1.5, factors[0], np.where(count < 2.5, factors[1], factors[2]))
+    return np.where(count <= 1, factors[0], np.where(count <= 2, factors[1], factors[2]))
 
 
 def strip_moment(pressure: Values, *, span: Values, spans: Values) -> Array:

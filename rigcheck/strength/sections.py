@@ -149,7 +149,7 @@ def first_moment(pieces: Pieces, *, section: Composite, level: Values) -> Array:
     """
     cut = as_array(level)[..., np.newaxis]
     depth = pieces.top - pieces.bottom
-    share = np.clip(divide(pieces.top - cut, depth), 0.0, 1.0)
+    share = np.maximum(divide(pieces.top - cut, depth), 0.0)
     whole = cut <= pieces.bottom
     share = np.where(whole, 1.0, share)
     centroid = np.where(whole, pieces.centroid, (np.maximum(cut, pieces.bottom) + pieces.top) / 2.0)

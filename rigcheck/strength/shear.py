@@ -29,7 +29,7 @@ def web_factor(ratio: Values, *, fy: Values, plate_factor: float) -> Array:
     """
     edge = root(divide(plate_factor * ELASTIC_MODULUS, fy))
     scaled = np.maximum(divide(ratio, edge), 1.0e-6)
-    return np.where(scaled <= 1.10, 1.0, np.where(scaled <= 1.37, 1.10 / scaled, np.minimum(1.51 / scaled**2, 1.0)))
+    return np.where(scaled <= 1.10, 1.0, np.where(scaled <= 1.37, 1.10 / scaled, 1.51 / scaled**2))
 
 
 def box_shear(ratio: Values, *, thickness: Values, fy: Values) -> Array:

@@ -48,6 +48,21 @@ def test_webs():
     assert found[[1, 4, 5]] == pytest.approx([between, just_over, first * (5.7 / 5.75) ** 2])
 
 
+def test_a_flange_just_over_its_slender_limit():
+    ratio = 1.41 * ROOT
+    lost = (ratio - 1.92 * ROOT * (1.0 - 0.38 / 1.41)) * 0.1
+    modulus = 2.0 - lost * 0.1 * 3.9**2 / 4.0
+    assert flexure.box_flexure(replace(BOX, flange_ratio=ratio)).nominal == pytest.approx(46.0e3 * modulus)
+
+
+def test_just_deeper_than_wide_can_roll():
+    almost = replace(BOX, width=BOX.depth / 1.005, length=1.0e4)
+    assert flexure.box_flexure(almost).nominal < 0.5 * 46.0e3 * 2.4
+    bar = replace(almost, plastic=3.0, length=1.0e5)
+    assert flexure.bar_flexure(bar).solid == 0.0
+    assert flexure.bar_flexure(bar).nominal < 0.9 * 1.5 * 92.0e3
+
+
 def test_a_tube_that_rolls_over():
     short, long = flexure.box_lateral_lengths(BOX)
     assert short == pytest.approx(0.13 * E * 0.8 * np.sqrt(2.2) / (46.0e3 * 2.4))
@@ -81,6 +96,8 @@ def test_round_tubes():
     edge = flexure.round_flexure(replace(BOX, web_ratio=0.0701 * E / fy, fy=fy, plastic=2.6))
     assert edge.compact == 0.0
     assert edge.nominal == pytest.approx((0.021 / 0.0701 + 1.0) * fy * 2.0)
+    over = flexure.round_flexure(replace(BOX, web_ratio=0.312 * E / fy, fy=fy)).nominal
+    assert over == pytest.approx(0.33 / 0.312 * fy * 2.0)
     high = flexure.round_flexure(replace(BOX, web_ratio=0.309 * E / fy, fy=fy)).nominal
     assert high == pytest.approx((0.021 / 0.309 + 1.0) * fy * 2.0)
 

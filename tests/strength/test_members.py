@@ -21,6 +21,18 @@ def test_tension():
         assert net == pytest.approx(0.3 * FU / basis.rupture * SECTION.area)
 
 
+def test_rupture_of_the_whole_area_where_no_net_area_is_given():
+    found = members.tension(SECTION, fy=54.0e3, fu=64.0e3, basis=LIFTING)
+    assert found == pytest.approx(64.0e3 / 3.6 * SECTION.area)
+
+
+def test_gradient_is_one_where_none_is_given():
+    bar = members.section_of([shapes.find("bar 2x1/4")])
+    given = {"about": "x", "fy": FY, "basis": FRAME, "length": 100.0}
+    assert members.moment_strength(bar, **given) == members.moment_strength(bar, **given, gradient=1.0)
+    assert members.moment_strength(bar, **given, gradient=1.1) > members.moment_strength(bar, **given)
+
+
 def test_every_shape_answers_as_its_own_family():
     found = members.compression_strength(SECTION, length=30.0, fy=FY, basis=FRAME) * 1.67
     slenderness = 30.0 / SECTION.r_min

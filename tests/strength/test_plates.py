@@ -30,6 +30,7 @@ def test_full_width_up_to_its_limit():
     assert plates.effective_width(3.0, thickness=0.1, stress=stress * 0.999) == 3.0
     assert plates.effective_width(3.0, thickness=0.1, stress=stress * 1.02) < 3.0
     assert plates.effective_width(3.0, thickness=0.1, stress=stress * 1.001) == pytest.approx(3.0, rel=2e-3)
+    assert plates.effective_width(3.0, thickness=0.1, stress=stress * 1.0001) <= 3.0
     assert plates.effective_width(3.0, thickness=0.1, stress=0.0) == 3.0
     assert plates.effective_width(3.0, thickness=0.0, stress=1.0) == pytest.approx(0.0, abs=1e-3)
 

@@ -32,15 +32,15 @@ def test_direction_factor():
 
 
 def test_sizes():
-    assert welds.smallest_leg(np.array([0.05, 0.25, 0.26, 0.5, 0.51, 0.75, 0.76])) == pytest.approx(
+    assert welds.smallest_leg(np.array([0.05, 0.25, 0.251, 0.5, 0.501, 0.75, 0.751])) == pytest.approx(
         [0.125, 0.125, 0.1875, 0.1875, 0.25, 0.25, 0.3125]
     )
     assert welds.largest_leg(np.array([0.1046, 0.24, 0.25, 0.5])) == pytest.approx([0.1046, 0.24, 0.1875, 0.4375])
 
 
 def test_long_welds():
-    lengths = np.array([0.0, 50.0, 100.0, 150.0, 300.0, 400.0])
-    assert welds.long_weld_factor(lengths, leg=1.0) == pytest.approx([1.0, 1.0, 1.0, 0.9, 0.6, 0.45])
+    lengths = np.array([0.0, 50.0, 100.0, 150.0, 300.0, 400.0, 302.0])
+    assert welds.long_weld_factor(lengths, leg=1.0) == pytest.approx([1.0, 1.0, 1.0, 0.9, 0.6, 0.45, 180.0 / 302.0])
 
 
 def test_confidence_is_in_order():
@@ -106,6 +106,12 @@ def test_group_against_integration(name, width, depth):
     assert true * (1.0 - 1e-9) <= peak <= true * (1.01 if name == "ring" else 1.0 + 1e-3)
 
 
+@pytest.mark.parametrize("turn", [1.0, -1.0])
+def test_either_end_of_a_line_may_be_the_worst(turn):
+    load = weld_lines.WeldLoad(fz=30.0, mx=45.0 * turn)
+    assert weld_lines.peak_force(weld_lines.one_vertical(3.0), load=load) == pytest.approx(10.0 + 30.0)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_forces_along_the_weld_add_up_to_the_load(name):
     """The signs of the vector sum: its pieces give back force and moment."""
@@ -148,6 +154,7 @@ def test_ring_is_never_low_and_at_most_one_percent_high():
         assert 100.0 / group.sx <= peak * (1.0 + 1e-12)
         assert peak <= 1.0087 * 100.0 / group.sx
     assert group.x.shape == (24,)
+    assert (group.x.sum(), group.y.sum()) == (pytest.approx(0.0, abs=1e-12), pytest.approx(0.0, abs=1e-12))
 
 
 def test_what_a_weld_cannot_take_reads_as_unlimited():
