@@ -1,0 +1,1 @@
+"""States times parts to demands, capacities, findings and a verdict."""

@@ -1,4 +1,4 @@
-"""Findings of the hung geometry: dead point, slack, flat line, lines through steel, uplift, hanger off its cross-member."""
+"""Findings of the hung geometry: dead point, slack, flat line, lines through steel, uplift, bare hanger."""
 
 from __future__ import annotations
 

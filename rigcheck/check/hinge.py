@@ -20,7 +20,10 @@ from rigcheck.tables import steel
 Array = NDArray[np.float64]
 
 WELD_AROUND_BARREL = 0.5 * (1.0 + np.sqrt(5.0))
-"""Worst force per inch of the two welds under a barrel over P/L, whichever way P points. Source: derivation, docs/method.md#barrel-weld."""
+"""Worst force per inch of the two welds under a barrel over P/L, whichever way P points.
+
+Source: own derivation, docs/method.md#barrel-weld.
+"""
 LEFT_ALONE = ("dry", "running")
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import fields
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Pose
@@ -22,6 +23,10 @@ _STATE_AXIS: Mapping[str, int] = {
 }  # fmt: skip
 
 
+def _spread(part: NDArray[Any], *, batch: tuple[int, ...], axis: int) -> NDArray[Any]:
+    return np.broadcast_to(part, (*batch, *part.shape[part.ndim + axis :]))
+
+
 def behind(first: Rows, *, second: Rows) -> Rows:
     """The rows of `second` behind those of `first`, batch shapes broadcast.
 
@@ -32,11 +37,11 @@ def behind(first: Rows, *, second: Rows) -> Rows:
     Returns:
         All rows on one state axis.
     """
-    joined = {}
-    for field in fields(first):
-        axis = _STATE_AXIS.get(field.name, -1)
-        parts = [getattr(first, field.name), getattr(second, field.name)]
-        batch = np.broadcast_shapes(*(part.shape[: part.ndim + axis] for part in parts))
-        whole = [np.broadcast_to(part, (*batch, *part.shape[part.ndim + axis :])) for part in parts]
-        joined[field.name] = np.concatenate(whole, axis=axis)
+    joined: dict[str, Any] = {}
+    for each in fields(first):
+        axis: int = _STATE_AXIS.get(each.name, -1)
+        parts: list[NDArray[Any]] = [getattr(first, each.name), getattr(second, each.name)]
+        batch: tuple[int, ...] = np.broadcast_shapes(*(part.shape[: part.ndim + axis] for part in parts))
+        whole = [_spread(part, batch=batch, axis=axis) for part in parts]
+        joined[each.name] = np.concatenate(whole, axis=axis)
     return type(first)(**joined)

@@ -1,4 +1,4 @@
-"""Lines against their ratings: every link in every state, keepers, pull-only devices, and what one parted line leaves."""
+"""Lines against their ratings: every link in every state, keepers, pull-only devices, one parted line."""
 
 from __future__ import annotations
 
@@ -89,13 +89,16 @@ def line_flags(solution: Solution) -> list[Flag]:
     slack = solution.rig.number("line.keeper_slack")
     if solution.keeper:
         text = (
-            f"the keeper has more than {KEEPER_DROP:g} in of slack: if the device lets go the box drops before it holds, "
-            "and a drop is several times the load"
+            f"the keeper has more than {KEEPER_DROP:g} in of slack: if the device lets go the box drops before it"
+            " holds, and a drop is several times the load"
         )
         flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
     if any(link.kind in HOISTS for link in solution.links):
         manned = solution.states("cleanup")
-        text = "a person on a box held by a hoist or come-along: no such device may hold people; block the box mechanically first"
+        text = (
+            "a person on a box held by a hoist or come-along: no such device may hold people;"
+            " block the box mechanically first"
+        )
         flags.append(Flag(code="person_on_hung_box", text=text, where=manned[:, None, None]))
     loose = [link.label for link in solution.links if link.give is None]
     if loose:

@@ -1,4 +1,4 @@
-"""Hanger and perch lugs: plate at the hole, bending out of and in its plane, weld, fit of the shackle, the snagged box."""
+"""Hanger and perch lugs: plate at the hole, bending at the root, weld, fit of the shackle, the snagged box."""
 
 from __future__ import annotations
 
@@ -124,11 +124,12 @@ def _plates(rig: Rig, *, end: str, basis: Basis) -> tuple[LugStrength, LugStreng
 
 
 def hoist_rating(rig: Rig) -> Array | None:
-    """Line tension that the strongest hoist of the line can pull at its full rating, None without one, shape (...). [lbf]"""
+    """Line tension that the strongest hoist can pull at its full rating, None without one, shape (...). [lbf]"""
     parts = int(rig.value("line.parts"))
     efficiency = float(rig.value("line.sheave_efficiency"))
+    gain = {"line": 1.0, "part": float(parts), "lead": parts * efficiency}
     pulls = [
-        rig.number(f"line.link.{i}.wll") * (parts * efficiency if link.carries == "lead" else parts if link.carries == "part" else 1.0)
+        rig.number(f"line.link.{i}.wll") * gain[link.carries]
         for i, link in enumerate(rig.value("line.link"))
         if link.kind in HOISTS and link.wll is not None
     ]  # fmt: skip
@@ -187,7 +188,8 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
             ("bearing on the pin", "bearing"),
         ):
             straight, across = (np.asarray(getattr(plate, name))[..., None, None, None] for plate in plates)
-            rows.append((part, mode, "force", tension, np.where(swung, np.minimum(straight, across), straight), plate_clause))
+            capacity = np.where(swung, np.minimum(straight, across), straight)
+            rows.append((part, mode, "force", tension, capacity, plate_clause))
     rows += _bending_rows(rig, tension, end=end, pull=pull, basis=basis)
     if rig.has(f"{end}.lug.weld") and rig.has(f"{end}.lug.weld_length"):
         rows.append(_weld_row(rig, tension, end=end, pull=pull, basis=basis))
@@ -254,7 +256,8 @@ def _weld_allowable(rig: Rig, *, end: str, basis: Basis) -> Array:
     plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
     wall, wall_steel = _backing(rig, end=end)
     back = steel.grade(wall_steel)
-    lug = Joint(leg=leg, length=length, electrode=fexx, thickness=rig.number(f"{end}.lug.plate"), fu=plate.fu, faces=2.0)
+    own = rig.number(f"{end}.lug.plate")
+    lug = Joint(leg=leg, length=length, electrode=fexx, thickness=own, fu=plate.fu, faces=2.0)
     base = Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fu=back.fu)
     return np.minimum(
         fillet_allowable(lug, basis=basis, confidence=share), fillet_allowable(base, basis=basis, confidence=share)
@@ -266,7 +269,7 @@ def lug_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     flags: list[Flag] = []
 
-    def flag(code: str, text: str, where: Array | NDArray[np.bool_], *, stops: bool = False) -> None:
+    def flag(code: str, text: str, where: NDArray[np.bool_], *, stops: bool = False) -> None:
         flags.append(Flag(code=code, text=text, where=np.asarray(where)[..., None, None, None], stops=stops))
 
     for end, index in _ENDS:

@@ -54,8 +54,9 @@ def rail_checks(solution: Solution) -> list[Check]:
          "twice the overhang"),
     )  # fmt: skip
     for mode, value, over, divisor_, word in limits:
+        demand = per_bound(solution.over_rows(value, of=solution.sagged))
         checks.append(
-            Check(part="rail", group="rail", mode=mode, unit="length", demand=per_bound(solution.over_rows(value, of=solution.sagged)),
+            Check(part="rail", group="rail", mode=mode, unit="length", demand=demand,
                   capacity=(over / divisor_)[..., None, None, None],
                   basis=f"{word} / {float(np.max(divisor_)):g}, static load",
                   clause="yardstick, IBC Table 1604.3 (seen); no code sets one for a sluice box",

@@ -153,7 +153,8 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
     heavy = found.loads.demand()
     demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
     demand = after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost"))
-    bent = _bend(heavy, rows=[i for i, row in enumerate(found.loads.rows) if row.bend], layout=points, axis=section.axis)
+    bending = [i for i, row in enumerate(found.loads.rows) if row.bend]
+    bent = _bend(heavy, rows=bending, layout=points, axis=section.axis)
     sagged = [
         i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING
     ]

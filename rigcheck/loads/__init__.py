@@ -1,0 +1,1 @@
+"""What presses on the box in each state: steel, water, bed, people, motion, wind."""

@@ -57,7 +57,7 @@ class Lump:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Push:
-    """A force of any direction at one point of the box, in plant axes, all shapes (...): fx, fy, fz [lbf], s, y, n [in]."""
+    """A force at one point of the box, in plant axes, all shapes (...): fx, fy, fz [lbf], s, y, n [in]."""
 
     fx: Array | float = 0.0
     fy: Array | float = 0.0
@@ -166,7 +166,7 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
         push=_table([row.pushes for row in rows], fields=("fx", "fy", "fz", "s", "y", "n"), batch=batch),
         gravity=gravity,
         fold=fold,
-        allowed=np.array([[bound in row.bounds for bound in BOUNDS] for row in rows], dtype=np.bool_).reshape(-1, len(BOUNDS)),
+        allowed=np.array([b in row.bounds for row in rows for b in BOUNDS], dtype=np.bool_).reshape(-1, len(BOUNDS)),
         partial=max((sum(not strip.whole for strip in group) for group in strips), default=0),
     )
 

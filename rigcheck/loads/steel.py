@@ -115,7 +115,8 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
         shape = shapes.find(rig.value("cross_member.shape"))
         weight = cross_member_count(rig) * outside * shape.weight_per_length
         under = str(rig.value("cross_member.at")) == "under"
-        height = -rig.number("box.sheet") - 0.5 * shape.depth if under else rig.number("box.side_height") + 0.5 * shape.depth
+        low = -rig.number("box.sheet") - shape.depth if under else rig.number("box.side_height")
+        height = low + 0.5 * shape.depth
         pieces.append(Piece(f"cross-members, {shape.name}", weight, middle, zero, height, True, shape.source))
     if rig.has("end_tube.shape"):
         shape = shapes.find(rig.value("end_tube.shape"))
@@ -204,8 +205,8 @@ def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     length = rig.number("box.length")
     weight = np.sum(np.broadcast_arrays(*(piece.weight for piece in running)), axis=0)
     height = np.sum(np.broadcast_arrays(*(piece.weight * piece.n for piece in running)), axis=0) / weight
-    offset = np.sum(np.broadcast_arrays(*(piece.weight * (piece.s - 0.5 * length) for piece in running)), axis=0) / weight
-    w, lean = weight / length, 6.0 * offset / length
+    offsets = (piece.weight * (piece.s - 0.5 * length) for piece in running)
+    w, lean = weight / length, 6.0 * np.sum(np.broadcast_arrays(*offsets), axis=0) / (weight * length)
     strip = Strip(start=0.0, end=length, w_start=w * (1.0 - lean), w_end=w * (1.0 + lean), n_start=height, n_end=height,
                   whole=True)  # fmt: skip
     lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n) for p in pieces if not p.spread]

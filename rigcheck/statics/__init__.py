@@ -1,0 +1,1 @@
+"""Geometry of fold and lines, balance of hinge and lines, forces and deflection of the rail, posts."""

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+_BISECTIONS = 44
 ORDERS = 4  # a term carries p = 0 couple, 1 force, 2 force per length, 3 its slope
 
 
@@ -68,44 +69,93 @@ def evaluate(terms: Terms, *, x: Array, integrals: int = 0, before: bool = False
     return np.asarray(total.sum(-1))
 
 
-def quadratic_zeros(first: Array, *, middle: Array, last: Array) -> tuple[Array, Array]:
-    """Fractions of a segment at which a quadratic, given at its ends and middle, is zero.
+@dataclass(frozen=True, slots=True)
+class Segments:
+    """A piecewise polynomial by its derivatives just after the start of each segment.
+
+    Attributes:
+        start: Where each segment begins, shape (..., segment). [in]
+        span: Its length. [in]
+        derivative: Value and derivatives there, shape (..., segment, order).
+    """
+
+    start: Array
+    span: Array
+    derivative: Array
+
+
+def segments(terms: Terms, *, stations: Array) -> Segments:
+    """The sum of terms as one polynomial per segment, so that looking at a point costs no sum over the loads.
 
     Args:
-        first: Value at the start of each segment, shape (..., segment).
-        middle: Value at its middle.
-        last: Value at its end.
+        terms: Loads, shapes (..., term).
+        stations: Sorted discontinuities, shape (..., segment + 1). [in]
 
     Returns:
-        Two fractions, shape (..., segment, 2), clipped to 0..1, and 0.5 where there is no root: harmless
-        as one more station, and True where a real root lies inside, shape (..., segment, 2).
+        Exact: between stations the sum is a cubic.
     """
-    a = 2.0 * (first - 2.0 * middle + last)
-    b = 4.0 * middle - 3.0 * first - last
-    disc = b * b - 4.0 * a * first
-    real = disc >= 0.0
-    root = np.sqrt(np.where(real, disc, 0.0))
-    q = -0.5 * (b + np.where(b >= 0.0, root, -root))
-    with_a, with_q = a != 0.0, q != 0.0
-    one = np.where(with_a, q, 0.5) / np.where(with_a, a, 1.0)
-    two = np.where(with_q, first, 0.5) / np.where(with_q, q, 1.0)
+    start = stations[..., :-1]
+    each = [evaluate(terms, x=start, integrals=-order) for order in range(ORDERS)]
+    return Segments(start=start, span=np.diff(stations, axis=-1), derivative=np.stack(each, axis=-1))
+
+
+def at(pieces: Segments, *, t: Array, order: int = 0) -> Array:
+    """Value or a derivative of a piecewise polynomial at distances into its segments.
+
+    Args:
+        pieces: The polynomial.
+        t: Distance from the start of the segment, shape (..., segment, point). [in]
+        order: Which derivative.
+
+    Returns:
+        Shape (..., segment, point).
+    """
+    total = np.zeros(np.broadcast_shapes(t.shape, (*pieces.derivative.shape[:-1], 1)))
+    for power in range(pieces.derivative.shape[-1] - 1, order - 1, -1):  # Horner on sum of d_p t^p / p!
+        total = total * t / (power - order + 1) + pieces.derivative[..., power, None]
+    return total
+
+
+def crossings(pieces: Segments, *, t: Array) -> Array:
+    """Where a piecewise polynomial crosses zero between points among which it is monotone, by bisection.
+
+    Args:
+        pieces: The polynomial.
+        t: Sorted distances into each segment, shape (..., segment, point). [in]
+
+    Returns:
+        One distance between each two points, shape (..., segment, point - 1); the first where it does not cross.
+    """
+    low, high = t[..., :-1], t[..., 1:]
+    value = at(pieces, t=t)
+    below = value[..., :-1] < 0.0
+    crosses = below != (value[..., 1:] < 0.0)
+    left = low
+    for _ in range(_BISECTIONS):
+        middle = 0.5 * (low + high)
+        same = (at(pieces, t=middle) < 0.0) == below
+        low, high = np.where(same, middle, low), np.where(same, high, middle)
+    return np.where(crosses, 0.5 * (low + high), left)
+
+
+def quadratic_zeros(c0: Array, *, c1: Array, c2: Array, span: Array) -> Array:
+    """Where c0 + c1 t + c2 t^2 is zero within 0 < t < span.
+
+    Args:
+        c0: Value at the start of each segment, shape (..., segment).
+        c1: Slope there. [1/in]
+        c2: Half of the curvature. [1/in2]
+        span: Length of the segment. [in]
+
+    Returns:
+        Two distances, shape (..., segment, 2); zero, the start itself, where there is no root inside. [in]
+    """
+    disc = c1 * c1 - 4.0 * c2 * c0
+    root = np.sqrt(np.maximum(disc, 0.0))
+    q = -0.5 * (c1 + np.where(c1 >= 0.0, root, -root))
+    bent, sloped = c2 != 0.0, q != 0.0
+    one = np.where(bent, q, 0.0) / np.where(bent, c2, 1.0)
+    two = np.where(sloped, c0, 0.0) / np.where(sloped, q, 1.0)
     found = np.stack([one, two], axis=-1)
-    inside = (found > 0.0) & (found < 1.0) & np.stack([real & with_a, real & with_q], axis=-1)
-    return np.where(inside, found, 0.5), inside
-
-
-def interior_zeros(values: tuple[Array, Array, Array], *, stations: Array) -> Array:
-    """Stations at which a piecewise quadratic is zero, two per segment.
-
-    Args:
-        values: Just after each start, at each middle, just before each end, shapes (..., segment).
-        stations: Sorted ends of the segments, shape (..., segment + 1). [in]
-
-    Returns:
-        Shape (..., 2 * segment); segment middles stand where there is no zero. [in]
-    """
-    first, middle, last = values
-    where, _ = quadratic_zeros(first, middle=middle, last=last)
-    start, span = stations[..., :-1, None], np.diff(stations, axis=-1)[..., None]
-    found = start + span * where
-    return np.asarray(found.reshape(*found.shape[:-2], 2 * found.shape[-2]))
+    inside = (found > 0.0) & (found < span[..., None]) & (disc >= 0.0)[..., None]
+    return np.where(inside, found, 0.0)

@@ -8,14 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.statics.balance import Balance, line_per_rail
-from rigcheck.statics.beam import evaluate, interior_zeros
+from rigcheck.statics.beam import Segments, at, crossings, evaluate, quadratic_zeros, segments
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.rail import _LEAN, RailForces, Section
 
 Array = NDArray[np.float64]
-
-_BISECTIONS = 44
-
 
 @dataclass(frozen=True, slots=True)
 class Deflection:
@@ -38,64 +35,6 @@ class Deflection:
     rise: Array
     x: Array
     drop: Array
-
-
-def _cubic_zero(y0: Array, *, y1: Array, d0: Array, d1: Array) -> Array:
-    """Fraction at which a monotone Hermite cubic crosses zero; 0 where it does not. Derivatives are per whole segment."""
-    a, b = 2.0 * (y0 - y1) + d0 + d1, 3.0 * (y1 - y0) - 2.0 * d0 - d1
-    crosses = (y0 < 0.0) != (y1 < 0.0)
-    low, high = np.zeros_like(y0), np.ones_like(y0)
-    for _ in range(_BISECTIONS):
-        t = 0.5 * (low + high)
-        same = ((((a * t + b) * t + d0) * t + y0) < 0.0) == (y0 < 0.0)
-        low, high = np.where(same, t, low), np.where(same, high, t)
-    return np.where(crosses, 0.5 * (low + high), 0.0)
-
-
-def _slope_zero(theta: Array, *, moment: tuple[Array, Array], change: tuple[Array, Array]) -> Array:
-    """Fraction at which a slope, whose derivative is a Hermite cubic, crosses zero; 0 where it does not."""
-    (y0, y1), (d0, d1) = moment, change
-    a, b = 2.0 * (y0 - y1) + d0 + d1, 3.0 * (y1 - y0) - 2.0 * d0 - d1
-
-    def value(t: Array) -> Array:
-        return theta + t * (y0 + t * (d0 / 2.0 + t * (b / 3.0 + t * a / 4.0)))
-
-    crosses = (theta < 0.0) != (value(np.ones_like(theta)) < 0.0)
-    low, high = np.zeros_like(theta), np.ones_like(theta)
-    for _ in range(_BISECTIONS):
-        t = 0.5 * (low + high)
-        same = (value(t) < 0.0) == (theta < 0.0)
-        low, high = np.where(same, t, low), np.where(same, high, t)
-    return np.where(crosses, 0.5 * (low + high), 0.0)
-
-
-def _with_zeros(nodes: Array, fraction: Array) -> Array:
-    inner = nodes[..., :-1] + np.diff(nodes, axis=-1) * fraction
-    return np.sort(np.concatenate([nodes, inner], axis=-1), axis=-1)
-
-
-def _moment_nodes(forces: RailForces) -> Array:
-    """Stations between which M keeps its sign, shape (..., state, share, station)."""
-    start, stop = forces.stations[..., :-1], forces.stations[..., 1:]
-    change = (
-        evaluate(forces.moment, x=start, integrals=-1),
-        evaluate(forces.moment, x=0.5 * (start + stop), integrals=-1),
-        evaluate(forces.moment, x=stop, integrals=-1, before=True),
-    )
-    turning = interior_zeros(change, stations=forces.stations)
-    nodes = np.sort(np.concatenate([forces.stations, turning], axis=-1), axis=-1)
-    moment, slope, span = _segments(forces, nodes)
-    return _with_zeros(nodes, _cubic_zero(moment[0], y1=moment[1], d0=slope[0] * span, d1=slope[1] * span))
-
-
-def _segments(forces: RailForces, nodes: Array) -> tuple[tuple[Array, Array], tuple[Array, Array], Array]:
-    start, stop = nodes[..., :-1], nodes[..., 1:]
-    moment = evaluate(forces.moment, x=start), evaluate(forces.moment, x=stop, before=True)
-    slope = (
-        evaluate(forces.moment, x=start, integrals=-1),
-        evaluate(forces.moment, x=stop, integrals=-1, before=True),
-    )
-    return moment, slope, stop - start
 
 
 def deflection(
@@ -134,28 +73,43 @@ def deflection(
     head = -(stretch + u_n * sink + u_s * (squeeze - above * turn)) / arm
     head = np.where(balance.dead[..., None], 0.0, head)
 
-    def drop(x: Array) -> Array:
-        return np.asarray(-(head[..., None] * x + evaluate(forces.moment, x=x, integrals=2) / stiff))
-
-    def slope(x: Array) -> Array:
-        return np.asarray(head[..., None] + evaluate(forces.moment, x=x, integrals=1) / stiff)
-
-    nodes = _moment_nodes(forces)
-    chord = -drop(at_hanger) / at_hanger
-    moment, change, span = _segments(forces, nodes)
-    lean = (slope(nodes) - chord)[..., :-1] * stiff / np.where(span > 0.0, span, 1.0)
-    fraction = _slope_zero(lean, moment=moment, change=(change[0] * span, change[1] * span))
-    nodes = _with_zeros(nodes, fraction)
-    fall = drop(nodes)
-    between = (nodes >= 0.0) & (nodes <= at_hanger)
+    chord = (head + sink / layout.hanger_s[..., None, None])[..., None]  # slope of the line hinge to hanger
+    shape = _shape(forces, head=head, stiff=stiff)
+    t = _nodes(shape, chord=chord)
+    flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
+    x = (shape.start[..., None] + t).reshape(flat)
+    fall, slope = -at(shape, t=t).reshape(flat), at(shape, t=t, order=1).reshape(flat)
+    between = (x >= 0.0) & (x <= at_hanger)
     tail = np.broadcast_to(layout.length[..., None, None, None], at_hanger.shape)
-    tail_drop = drop(tail)
+    tail_drop = -(head[..., None] * tail + evaluate(forces.moment, x=tail, integrals=2) / stiff)
     return Deflection(
-        sag=np.where(between, np.abs(fall + chord * nodes), 0.0).max(-1),
+        sag=np.where(between, np.abs(fall + chord * x), 0.0).max(-1),
         tail_drop=tail_drop[..., 0],
         tail_bend=(tail_drop + chord * tail)[..., 0],
         stretch=stretch,
-        rise=np.where(nodes >= 0.0, slope(nodes), -np.inf).max(-1),
-        x=nodes,
+        rise=np.where(x >= 0.0, slope, -np.inf).max(-1),
+        x=x,
         drop=fall,
     )
+
+
+def _shape(forces: RailForces, *, head: Array, stiff: Array) -> Segments:
+    """The bent rail as quintics: deflection, slope and what M/EI adds, from the slope at the hinge."""
+    moment = segments(forces.moment, stations=forces.stations)
+    start = moment.start
+    turn = evaluate(forces.moment, x=start, integrals=1) / stiff + head[..., None]
+    rise = evaluate(forces.moment, x=start, integrals=2) / stiff + head[..., None] * start
+    bend = moment.derivative / stiff[..., None]
+    return Segments(start, moment.span, np.concatenate([rise[..., None], turn[..., None], bend], axis=-1))
+
+
+def _nodes(shape: Segments, *, chord: Array) -> Array:
+    """Ends of segments, zeros of dM/dx, of M and of the slope against the chord, sorted, (..., segment, point)."""
+    bend = Segments(shape.start, shape.span, shape.derivative[..., 2:])
+    d = bend.derivative
+    turning = quadratic_zeros(d[..., 1], c1=d[..., 2], c2=0.5 * d[..., 3], span=bend.span)
+    ends = np.stack([np.zeros_like(bend.span), bend.span], axis=-1)
+    t = np.sort(np.concatenate([ends, turning], axis=-1), axis=-1)
+    t = np.sort(np.concatenate([t, crossings(bend, t=t)], axis=-1), axis=-1)
+    lean = shape.derivative[..., 1:] - np.concatenate([chord[..., None], np.zeros((*chord.shape, 4))], axis=-1)
+    return np.sort(np.concatenate([t, crossings(Segments(shape.start, shape.span, lean), t=t)], axis=-1), axis=-1)

@@ -1,4 +1,4 @@
-"""One rail as a beam: pinned at the hinge, held by its line at the hanger, free beyond; N, V, M on exact polynomials."""
+"""One rail as a beam: pinned at the hinge, held by its line at the hanger, free beyond; exact N, V and M."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
-from rigcheck.statics.beam import Terms, evaluate, interior_zeros, join
+from rigcheck.statics.beam import Segments, Terms, at, evaluate, join, quadratic_zeros, segments
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.resultant import box_components, spread
 
@@ -65,12 +65,12 @@ class RailForces:
 
 
 def _pull(balance: Balance) -> Array:
-    """Line pull that enters each rail: what its own loads ask for in a limp box, half of all else, (..., state, share)."""
+    """Line pull that enters each rail: what its own loads ask for in a limp box, else half, (..., state, share)."""
     return np.asarray(0.5 * (balance.total[..., None] + balance.rail_split[..., None] * _LEAN))
 
 
 def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
-    """Moment, shear and axial terms of the strips, whole-length ones joined, shapes (..., state, share, term, 4)."""
+    """Moment, shear and axial terms of the strips, whole-length ones joined, (..., state, share, term, 4)."""
     t = {name: value[..., None, :] for name, value in loads.strip.items()}
     whole = spread(loads)
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
@@ -227,26 +227,19 @@ class RailPeaks:
     end_moment: Array
 
 
-def _slopes(forces: RailForces, *, section: Section) -> list[tuple[Array, Array, Array]]:
-    """Derivatives of M and of both fibre stresses after, amid and before the ends of each segment."""
-    start, stop = forces.stations[..., :-1], forces.stations[..., 1:]
-    middle = 0.5 * (start + stop)
-    m = [
-        evaluate(forces.moment, x=start, integrals=-1),
-        evaluate(forces.moment, x=middle, integrals=-1),
-        evaluate(forces.moment, x=stop, integrals=-1, before=True),
-    ]
-    n = [
-        -evaluate(forces.axial, x=start, integrals=-1),
-        -evaluate(forces.axial, x=middle, integrals=-1),
-        -evaluate(forces.axial, x=stop, integrals=-1, before=True),
-    ]
-    found: list[tuple[Array, Array, Array]] = [(m[0], m[1], m[2])]
-    for fibre in (section.top, section.bottom):
-        lever = ((section.axis - fibre) * section.area / section.inertia)[..., None, None, None]
-        stress = [a * lever + b for a, b in zip(m, n, strict=True)]
-        found.append((stress[0], stress[1], stress[2]))
-    return found
+def _turning(moment: Segments, *, axial: Segments, section: Section) -> Array:
+    """Ends of each segment, zeros of dM/dx and of the slope of either fibre stress, sorted, (..., segment, point)."""
+    ends = [np.zeros_like(moment.span)[..., None], moment.span[..., None]]
+    inner = []
+    for fibre in (None, section.top, section.bottom):
+        lever = np.ones(()) if fibre is None else (section.axis - fibre) * section.area / section.inertia
+        slope = [
+            lever[..., None, None, None] * moment.derivative[..., order]
+            - (0.0 if fibre is None else axial.derivative[..., order])
+            for order in (1, 2, 3)
+        ]
+        inner.append(quadratic_zeros(slope[0], c1=slope[1], c2=0.5 * slope[2], span=moment.span))
+    return np.sort(np.concatenate([*ends, *inner], axis=-1), axis=-1)
 
 
 def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
@@ -261,19 +254,12 @@ def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
 
     Source: own derivation, docs/method.md#rail; sigma = N/A + M c/I, any strength-of-materials text.
     """
-    inner = [interior_zeros(values, stations=forces.stations) for values in _slopes(forces, section=section)]
-    after = np.concatenate([forces.stations, *inner], axis=-1)
-    before = forces.stations
-    x = np.concatenate([after, before], axis=-1)
-
-    def both(terms: Terms, integrals: int) -> Array:
-        parts = [
-            evaluate(terms, x=after, integrals=integrals),
-            evaluate(terms, x=before, integrals=integrals, before=True),
-        ]
-        return np.concatenate(parts, axis=-1)
-
-    moment, axial, shear = both(forces.moment, 0), -both(forces.axial, 0), both(forces.shear, -1)
+    m, n_minus, v = (segments(terms, stations=forces.stations) for terms in (forces.moment, forces.axial, forces.shear))
+    t = _turning(m, axial=n_minus, section=section)
+    flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
+    x = (m.start[..., None] + t).reshape(flat)
+    moment, shear = at(m, t=t).reshape(flat), at(v, t=t, order=1).reshape(flat)
+    axial = -at(n_minus, t=t).reshape(flat)
     area, inertia, n = (v[..., None, None, None] for v in (section.area, section.inertia, section.axis))
     top = axial / area - moment * (section.top[..., None, None, None] - n) / inertia
     bottom = axial / area + moment * (n - section.bottom[..., None, None, None]) / inertia

@@ -15,7 +15,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """Integrals of each strip, shapes (..., state, strip): weight [lbf], first moments [lbf*in], centroid height [in]."""
+    """Integrals of each strip, shapes (..., state, strip): weight [lbf], first moments [lbf*in], height [in]."""
 
     weight: Array
     moment_s: Array
@@ -111,7 +111,7 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
 
 
 def box_components(vector: Array, *, pose: Pose) -> tuple[Array, Array]:
-    """Components along and square to the floor of vectors in plant axes, shape (..., state, 3) to two of (..., state)."""
+    """Components along and square to the floor of vectors in plant axes, (..., state, 3) to two of (..., state)."""
     along = vector[..., 0] * pose.along[..., 0] + vector[..., 2] * pose.along[..., 1]
     normal = vector[..., 0] * pose.normal[..., 0] + vector[..., 2] * pose.normal[..., 1]
     return along, normal

@@ -114,7 +114,7 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
 
 
 def _bolt_fraction(link: Link) -> float:
-    """What an eyebolt keeps at its declared angle; other links keep all (a shackle's side pull is counted per state)."""
+    """What an eyebolt keeps at its declared angle; others keep all (a shackle's side pull is counted per state)."""
     if link.kind != "eyebolt":
         return 1.0
     return hardware.eyebolt_angle_fraction(float(np.degrees(link.side_angle)))

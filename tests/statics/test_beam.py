@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.statics.beam import Terms, evaluate, interior_zeros, join, quadratic_zeros
+from rigcheck.statics.beam import Segments, Terms, at, crossings, evaluate, join, quadratic_zeros, segments
 
 SEEDS = st.integers(0, 2**31)
 
@@ -66,39 +66,73 @@ def test_joined_terms_add_up_and_batches_hold_their_rows():
         np.testing.assert_allclose(evaluate(one, x=x, integrals=2)[i], row, rtol=1e-12)
 
 
+@settings(max_examples=20, deadline=None)
+@given(SEEDS)
+def test_segments_are_the_same_function(seed):
+    """Value and every derivative, from each station to the next, the end included as the value just before it."""
+    terms = random_terms(seed, batch=(3,))
+    stations = np.sort(np.concatenate([terms.at, np.zeros((3, 1)), np.full((3, 1), 95.0)], axis=-1), axis=-1)
+    pieces = segments(terms, stations=stations)
+    share = np.array([0.0, 0.3, 0.8, 1.0])
+    t = pieces.span[..., None] * share
+    x = pieces.start[..., None] + t
+    x[..., -1] = stations[:, 1:]  # start + span is not the end to the last bit
+    x = x.reshape(3, -1)
+    inside = np.tile(share, stations.shape[-1] - 1) < 1.0
+    for order in range(3):
+        after = evaluate(terms, x=x, integrals=-order)
+        before = evaluate(terms, x=x, integrals=-order, before=True)
+        expected = np.where(inside, after, before)
+        found = at(pieces, t=t, order=order).reshape(3, -1)
+        np.testing.assert_allclose(found, expected, rtol=1e-9, atol=1e-7 * np.abs(after).max())
+
+
 @settings(max_examples=50, deadline=None)
-@given(st.floats(0.05, 0.95), st.floats(0.05, 0.95), st.floats(-40.0, 40.0))
-def test_zeros_of_a_quadratic_are_found(a, b, size):
-    if abs(size) < 1e-3:
-        return
-
-    def value(t):
-        return np.asarray([size * (t - a) * (t - b)])
-
-    where, inside = quadratic_zeros(value(0.0), middle=value(0.5), last=value(1.0))
+@given(st.floats(0.05, 0.95), st.floats(0.05, 0.95), st.floats(0.01, 40.0), st.booleans())
+def test_zeros_of_a_quadratic_are_found(a, b, size, negative):
     if abs(a - b) < 1e-4:
         return  # two roots in one place are as good as one, or none
-    assert np.all(inside)
-    np.testing.assert_allclose(np.sort(where[0]), sorted((a, b)), rtol=1e-6, atol=1e-7)
+    size, span = -size if negative else size, 20.0
+    roots = np.array([a, b]) * span
+    found = quadratic_zeros(
+        np.asarray([size * roots.prod()]),
+        c1=np.asarray([-size * roots.sum()]),
+        c2=np.asarray([size]),
+        span=np.asarray([span]),
+    )
+    np.testing.assert_allclose(np.sort(found[0]), np.sort(roots), rtol=1e-6)
 
 
 @pytest.mark.parametrize(
-    ("ends", "roots"),
+    ("quadratic", "roots"),
     [
-        ((1.0, 1.0, 1.0), []),
+        ((1.0, 0.0, 0.0), []),
         ((0.0, 0.0, 0.0), []),
-        ((-1.0, 1.0, 3.0), [0.25]),
-        ((2.0, 0.5, 2.0), []),
-        ((1.0, 2.0, 3.0), []),
+        ((-1.0, 0.4, 0.0), [2.5]),
+        ((2.0, -0.1, 0.2), []),
+        ((1.0, 1.0, 0.0), []),
     ],
 )
-def test_constant_linear_and_rootless_segments(ends, roots):
-    where, inside = quadratic_zeros(*[np.asarray([ends[0]])], middle=np.asarray([ends[1]]), last=np.asarray([ends[2]]))
-    assert sorted(where[inside]) == pytest.approx(roots)
-    assert np.all(where[~inside] == 0.5)
+def test_constant_linear_and_rootless_segments(quadratic, roots):
+    c0, c1, c2 = (np.asarray([value]) for value in quadratic)
+    found = quadratic_zeros(c0, c1=c1, c2=c2, span=np.asarray([10.0]))[0]
+    assert sorted(found[found > 0.0]) == pytest.approx(roots)
 
 
-def test_stations_of_zeros_lie_in_their_segments():
-    stations = np.array([0.0, 10.0, 30.0])
-    zeros = interior_zeros((np.array([-1.0, 3.0]), np.array([1.0, 3.0]), np.array([3.0, 3.0])), stations=stations)
-    assert sorted(zeros) == pytest.approx([2.5, 5.0, 20.0, 20.0])
+@settings(max_examples=30, deadline=None)
+@given(SEEDS)
+def test_crossings_are_zeros(seed):
+    """Between its turning points a cubic crosses zero once or not at all."""
+    draw = np.random.default_rng(seed)
+    derivative = draw.normal(size=(12, 4)) * np.array([1.0, 1.0, 0.3, 0.1])
+    pieces = Segments(start=np.zeros(12), span=np.full(12, 10.0), derivative=derivative)
+    turns = quadratic_zeros(derivative[:, 1], c1=derivative[:, 2], c2=0.5 * derivative[:, 3], span=pieces.span)
+    ends = np.stack([np.zeros(12), np.full(12, 10.0)], axis=-1)
+    t = np.sort(np.concatenate([ends, turns], axis=-1), axis=-1)
+    found = crossings(pieces, t=t)
+    values = at(pieces, t=t)
+    crossed = (values[:, :-1] < 0.0) != (values[:, 1:] < 0.0)
+    assert np.all(np.abs(at(pieces, t=found)[crossed]) <= 1e-9 * (1.0 + np.abs(values).max()))
+    fine = at(pieces, t=np.broadcast_to(np.linspace(0.0, 10.0, 20001), (12, 20001)))
+    changes = ((fine[:, :-1] < 0.0) != (fine[:, 1:] < 0.0)).sum(-1)
+    assert np.array_equal(crossed.sum(-1), changes)
