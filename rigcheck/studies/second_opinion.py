@@ -231,7 +231,7 @@ def _line_per_rail(rail: Rail, *, hangers: float, rails: float) -> float:
     step = np.array(rail.perch) - hanger
     arm = hanger[0] * step[1] - hanger[1] * step[0]  # times line length, as is the side pull below
     grip = 0.5 * hangers - rail.hanger[0] * rail.hanger[1] * rail.out_of_plane / arm
-    return 0.5 * rails / max(grip, 0.5 * hangers * _LEAST_GRIP)
+    return float(0.5 * rails / max(grip, 0.5 * hangers * _LEAST_GRIP))
 
 
 def _answer(

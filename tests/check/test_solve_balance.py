@@ -1,0 +1,54 @@
+"""Forces that the checks read: factored demand, the jump when a line parts, and rails spread over the bounds."""
+
+import numpy as np
+import pytest
+
+from rigcheck.check.rails import per_bound
+from rigcheck.check.solve import solve
+from rigcheck.loads.pieces import BOUNDS
+from rigcheck.statics.rail import SHARES
+from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
+
+LEFT, RIGHT, STIFF = (BOUNDS.index(name) for name in ("left", "right", "stiff"))
+
+
+def row(solution, state, **variant) -> int:
+    return next(
+        i for i, one in enumerate(solution.rows)
+        if one.state == state and all(one.variant.get(key) == value for key, value in variant.items())
+    )  # fmt: skip
+
+
+def test_demand_is_the_held_force_times_the_hung_factor():
+    solution = solve(rig_of(PLAIN))
+    for state in ("dry", "running", "packed", "lopsided"):
+        i = row(solution, state)
+        factor = float(solution.rig.number("factors.hung"))
+        np.testing.assert_allclose(solution.demand.tension[i], factor * solution.held.tension[i], rtol=1e-9)
+        np.testing.assert_allclose(solution.demand.hinge[i], factor * solution.held.hinge[i], rtol=1e-9, atol=1e-9)
+
+
+def test_survivor_of_a_parted_line_sees_three_times_its_share():
+    """It had T, settles at 2 T, and overshoots by as much as it gained: 3 T."""
+    solution = solve(rig_of(PLAIN))
+    before = solution.held.total[row(solution, "running", low_side="left")] / 2.0
+    i = row(solution, "line_lost", **{"while": "running", "low_side": "left"})
+    assert float(solution.rig.number("factors.line_lost")) == 2.0
+    assert solution.demand.tension[i, LEFT] == pytest.approx([3.0 * before, 0.0])
+    assert solution.demand.tension[i, RIGHT] == pytest.approx([0.0, 3.0 * before])
+    jump = solution.held.hinge[i, LEFT] - solution.held.hinge[i, STIFF]
+    np.testing.assert_allclose(solution.demand.hinge[i, LEFT], solution.held.hinge[i, LEFT] + jump, rtol=1e-9)
+
+
+def test_residual_of_every_held_row_is_nothing():
+    solution = solve(varied_rig(PLAIN, 40, seed=77))
+    assert np.all(solution.held.residual <= 1e-9 * np.maximum(solution.service.weight, 1.0)[..., None])
+
+
+def test_rails_of_a_limp_box_go_to_their_sides_and_all_else_is_even():
+    values = np.arange(6.0).reshape(2, 3)
+    spread = per_bound(values)
+    assert spread.shape == (2, len(BOUNDS), 2)
+    for state in range(2):
+        assert spread[state, 0].tolist() == values[state, : len(SHARES) - 1].tolist()
+        assert np.all(spread[state, 1:] == values[state, SHARES.index("even")])
