@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 Plain = Mapping[str, Any]
 
 _WIDE = 5.6  # inches of paper
+_LEFT, _RIGHT, _BELOW, _ABOVE = 1.06, 0.12, 0.52, 0.28  # room around the axes, inches of paper
+_ENTRY = 0.19  # one line of a legend, inches of paper
+_TITLE = -0.14  # of an upright axis, over the width of its panel
 _PLAIN = re.compile(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<!--.*?-->", re.S)
 _IDS = re.compile(r'\bid="([^"]+)"')
 _USES = re.compile(r'(url\(#|href="#)([^")]+)')
@@ -65,7 +68,6 @@ def rail_chart(found: Plain, *, units: Plain) -> str:
             panels[-1].invert_yaxis()
         panels[0].annotate("hanger", (found["hanger"], 1.02), xycoords=("data", "axes fraction"), ha="center")
         panels[-1].set_xlabel(f"Along the floor from the hinge, {_spoken(length)}")
-        figure.align_ylabels(panels)
 
     return _svg(draw, name="rail", tall=1.75 * len(rows) + 0.5)
 
@@ -104,7 +106,6 @@ def fold_chart(found: Plain) -> str:
         length.set_ylabel(f"Line length, {_spoken(units['length'])}")
         length.set_ylim(bottom=0.0)
         length.set_xlabel("Folded up from the deployed box, deg")
-        figure.align_ylabels([pull, length])
 
     return _svg(draw, name="fold", tall=4.6)
 
@@ -140,7 +141,8 @@ def curve_chart(curves: Plain, *, name: str) -> str:
     """Curves over one value, such as the use of parts over the length of the box.
 
     Args:
-        curves: `x` (title, values), `y` (title), `lines` (label to values; None is a gap), `level` or None.
+        curves: `x` (title, values), `y` (title), `lines` (label to values; None is a gap), `level` and
+            `now`, a value of x, each or None.
         name: Short word for the ids.
 
     Returns:
@@ -155,14 +157,16 @@ def curve_chart(curves: Plain, *, name: str) -> str:
             axes.plot(curves["x"]["values"], y, color="black", linestyle=dashes[number % len(dashes)], label=label)
         if curves["level"] is not None:
             axes.axhline(curves["level"], color="black", linewidth=2.0)
+        if curves["now"] is not None:
+            axes.axvline(curves["now"], color="black", linewidth=0.9, linestyle=(0, (6, 3)))
         axes.set_xlabel(curves["x"]["title"])
         axes.set_ylabel(curves["y"]["title"])
         axes.set_ylim(bottom=0.0)
-        legend = axes.legend(frameon=False, fontsize=8.5, loc="upper left", bbox_to_anchor=(0.0, -0.2))
+        legend = axes.legend(frameon=False, fontsize=8.5, loc="upper left", bbox_to_anchor=(0.0, -0.45 / 2.8))
         for words in legend.get_texts():
             words.set_parse_math(False)  # a name may hold any sign
 
-    return _svg(draw, name=name, tall=3.6 + 0.2 * len(curves["lines"]))
+    return _svg(draw, name=name, tall=3.6 + _ENTRY * len(curves["lines"]), below=_ENTRY * len(curves["lines"]))
 
 
 def _spoken(unit: str) -> str:
@@ -184,7 +188,7 @@ def _mark_extremes(panel: Axes, *, x: Sequence[float], y: Sequence[float]) -> No
     panel.margins(y=0.16)
 
 
-def _svg(draw: Any, *, name: str, tall: float) -> str:
+def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0) -> str:
     """Draw on a figure and give its SVG fit to stand in a page: own ids, no metadata, no outside names."""
     # matplotlib costs 0.3 s and is needed by nothing but a report
     from io import StringIO
@@ -195,9 +199,14 @@ def _svg(draw: Any, *, name: str, tall: float) -> str:
 
     with matplotlib.rc_context({**_STYLE, "svg.hashsalt": name}), warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph")  # the reader's own fonts draw the text
-        figure = Figure(figsize=(_WIDE, tall), layout="constrained")
+        figure = Figure(figsize=(_WIDE, tall))
         FigureCanvasSVG(figure)
         draw(figure)
+        # fixed margins, not a layout engine, which would draw everything twice
+        figure.subplots_adjust(left=_LEFT / _WIDE, right=1.0 - _RIGHT / _WIDE, bottom=(_BELOW + below) / tall,
+                               top=1.0 - _ABOVE / tall, hspace=0.16)  # fmt: skip
+        for panel in figure.axes:
+            panel.yaxis.set_label_coords(_TITLE, 0.5)
         out = StringIO()
         figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
     text = _PLAIN.sub("", out.getvalue())

@@ -223,6 +223,8 @@ class Sheet:
         x, y = label.at
         best: tuple[float, Point] | None = None
         for bias, (cx, cy) in self._candidates(label, half=(half_w, half_h)):
+            if best is not None and bias >= best[0]:
+                continue
             rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
             cost = bias + self._cost(rect)
             if best is None or cost < best[0]:

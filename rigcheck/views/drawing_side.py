@@ -14,18 +14,19 @@ Plain = Mapping[str, Any]
 _LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
 
 
-def side_view(drawing: Plain, *, folded: bool = False) -> tuple[str, str]:
+def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tuple[str, str]:
     """The rig from its right-hand side, the tail to the right.
 
     Args:
         drawing: Drawing data of a rig.
         folded: The folded box instead of the deployed one; the deployed one is then a ghost.
+        bare: Sizes only, no forces.
 
     Returns:
         SVG and caption.
     """
     pose = drawing["folded" if folded else "deployed"]
-    forces = drawing["forces_folded" if folded else "forces"]
+    forces = None if bare else drawing["forces_folded" if folded else "forces"]
     name = "side-folded" if folded else "side"
     sheet = Sheet(name, _frame(drawing, folded=folded))
     _plant(sheet, drawing=drawing)
@@ -40,9 +41,10 @@ def side_view(drawing: Plain, *, folded: bool = False) -> tuple[str, str]:
     _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
     _bar(sheet, drawing=drawing)
     title = f"Side view, box {'folded' if folded else 'deployed'}"
-    return sheet.svg(title=title, describe=_describe(drawing, pose=pose, forces=forces)), _caption(
-        drawing, forces=forces, folded=folded
-    )
+    picture = sheet.svg(title=title, describe=_describe(drawing, pose=pose, forces=forces))
+    if bare:
+        return picture, "Side view to scale, tail to the right. See that the rig measures as it is drawn."
+    return picture, _caption(drawing, forces=forces, folded=folded)
 
 
 def bar_length(unit: str, *, span: float) -> tuple[float, str]:

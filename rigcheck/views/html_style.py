@@ -59,7 +59,8 @@ h2,h3,caption{break-after:avoid}
 section{break-before:page}
 section.runs-on{break-before:auto;margin-top:1.4rem}
 figure,tr,.keep,dl div{break-inside:avoid}
-thead{display:table-header-group}
+thead{display:table-header-group;break-after:avoid}
+tbody tr:first-child{break-before:avoid}
 .wide{overflow:visible}
 table{font-size:8.6pt}
 figure svg{max-height:3.6in;max-width:6.2in}
@@ -74,24 +75,39 @@ a{text-decoration:none}
 .card h1{font-size:1.6rem;margin-bottom:.2rem}
 .card h2{border-top-width:2px;margin:.8rem 0 .3rem;font-size:1.02rem}
 .card .big{border:4px solid #000;padding:.4rem .7rem;margin:.5rem 0;font-size:1.45rem;font-weight:bold;line-height:1.2}
-.card .columns{display:grid;grid-template-columns:1fr 1fr;gap:0 1.4rem}
+.card .columns{columns:2;column-gap:1.4rem}
+.card .columns section,.card .columns figure{break-inside:avoid}
+.card .columns h2{margin-top:0;padding-top:.4rem}
+.card .columns section{padding-bottom:.5rem}
+.card dl.facts{columns:1}
+.card dt{flex-basis:7.2rem}
 .card li{margin:.1rem 0}
 .card table{font-size:.84rem}
 .card figure{margin:.3rem 0}
 .card .boxes li{list-style:none;position:relative;padding-left:.3rem}
 .card .boxes li::before{content:"";position:absolute;left:-1.1rem;top:.25em;width:.8em;height:.8em;
 border:1px solid #000}
-@media (max-width:600px){.card .columns{grid-template-columns:1fr}}
+@media (max-width:600px){.card .columns{columns:1}}
+@page card{margin:8mm 11mm}
 @media print{
-.card{font-size:8.6pt;line-height:1.28}
-.card h1{font-size:15pt;margin:0}
-.card h2{font-size:9.6pt;margin:5pt 0 2pt;padding-top:2pt}
+body.card{page:card;font-size:8pt;line-height:1.18}
+.card footer ul{columns:2;column-gap:18pt;font-size:7pt}
+.card h1{font-size:14pt;margin:0}
+.card .note{font-size:8pt}
+.card h2{font-size:9pt;margin:4pt 0 1pt;padding-top:1.5pt}
 .card .big{font-size:14pt;border-width:3px;margin:3pt 0;padding:3pt 6pt}
 .card p,.card ul,.card dl{margin:2pt 0}
-.card table{font-size:7.9pt}
+.card table{font-size:7.6pt}
+.card .wide{margin:0}
 .card th,.card td{padding:.5pt 4pt .5pt 0}
 .card section{break-before:auto}
-.card figure svg{max-height:2.1in}
+.card .columns section{padding-bottom:2pt}
+.card .columns h2{padding-top:1.5pt}
+.card li{margin:0}
+.card figure svg{max-height:1.65in}
+.card dl.facts{columns:1}
+.card dt{flex-basis:74pt}
+.card ul{padding-left:11pt}
 .card figcaption{display:none}
 .card dl div{padding:.5pt 0}
 }

@@ -13,6 +13,7 @@ from rigcheck.views.report_figures import (
     fold_part,
     haul_part,
     length_part,
+    neighbours_part,
     pulls_part,
     rail_part,
     working_part,
@@ -112,7 +113,7 @@ def _governing(packet: Plain) -> str:
     rows = urgent if len(urgent) >= _TOP else result["checks"][:_TOP]
     highest = number(100.0 * result["reserve"], digits=3)
     caption = f"Every check that is over or tight (above {highest} %), or the {_TOP} highest"
-    return checks_table(rows, units=result["units"], caption=caption)
+    return checks_table(rows, units=result["units"], caption=caption) + neighbours_part(packet)
 
 
 def _all_checks(packet: Plain) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -35,7 +35,8 @@ class Studies:
 
     Attributes:
         fold: The fold study with its sweep, `rigcheck.fold/1`.
-        length: The length study.
+        length: The length study, or a coarse curve in its form.
+        neighbours: The case with one input moved.
         haul: The road study.
         working: Worked calculation.
         confirm: Second opinion.
@@ -43,6 +44,7 @@ class Studies:
 
     fold: Mapping[str, Any] | None = None
     length: Mapping[str, Any] | None = None
+    neighbours: Sequence[Mapping[str, Any]] | None = None
     haul: Mapping[str, Any] | None = None
     working: Mapping[str, Any] | None = None
     confirm: Mapping[str, Any] | None = None
@@ -79,6 +81,7 @@ def report_data(
         "sources": sources(result),
         "fold": None if more.fold is None else dict(more.fold),
         "length": None if more.length is None else dict(more.length),
+        "neighbours": None if more.neighbours is None else [dict(one) for one in more.neighbours],
         "haul": None if more.haul is None else dict(more.haul),
         "working": None if more.working is None else dict(more.working),
         "confirm": None if more.confirm is None else dict(more.confirm),

@@ -13,6 +13,8 @@ from rigcheck.views.words import bound_sentence, number, percent, state_word
 
 Plain = Mapping[str, Any]
 
+_CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
+
 
 def pulls_part(packet: Plain) -> str:
     """Worst line pull of each state as bars."""
@@ -108,9 +110,48 @@ def length_part(packet: Plain) -> str:
     found = packet["length"]
     if found is None:
         return paragraph(NOT_THERE["length"])
-    text = paragraph(found["headline"], kind="verdict") + "".join(paragraph(sentence) for sentence in found["why"])
-    label = "Use of the parts over the value varied; the thick level line is full use."
-    return text + figure(curve_chart(found["curves"], name="length"), caption=found["caption"], label=label)
+    text = "".join(paragraph(sentence) for sentence in found["answer"])
+    shown = found["parts"][:_CURVES]
+    most = 100.0 * _HIGHEST
+    curves = {
+        "x": {"title": f"Length of the box, {found['unit']}", "values": found["values"]},
+        "y": {"title": "Use, %"},
+        "lines": {
+            one["part"]: [None if use is None or 100.0 * use > most else 100.0 * use for use in one["utilisation"]]
+            for one in shown
+        },
+        "level": 100.0,
+        "now": found["now"],
+    }
+    label = "Use of the parts over the length of the box; the thick level line is full use."
+    caption = (
+        f"Use of the {len(shown)} parts that come highest over the length of the box. The thick line is full use, the "
+        f"dashed upright line the box as it is. See which part sets the length. What is beyond {most:g} % is left out; "
+        "a finding that stops the rig does not show here."
+    )
+    text += figure(curve_chart(curves, name="length"), caption=caption, label=label)
+    return text + "<h3>What moves along</h3>" + items(found["rules"])
+
+
+def neighbours_part(packet: Plain) -> str:
+    """The case with one input moved."""
+    found = packet["neighbours"]
+    if found is None:
+        return ""
+    rows = [
+        (
+            one["what"],
+            percent(one["utilisation"]),
+            "OVER" if one["over"] else "not over",
+            f"{one['part']}, {one['mode']}, {state_word(one['state'])}",
+            "; ".join(one["stops"]) or "-",
+        )
+        for one in found
+    ]
+    heads = ("Moved", "Highest use", "Verdict", "By", "Stopped by")
+    marked = [i for i, one in enumerate(found) if one["over"]]
+    caption = "The same rig with one input moved by what a tape may miss"
+    return table(heads, rows=rows, caption=caption, numbers=(1,), marked=marked)
 
 
 def haul_part(packet: Plain) -> str:

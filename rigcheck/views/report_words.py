@@ -47,7 +47,7 @@ REVIEW_FIELDS = (
 NOT_THERE = {
     "fold": "The case does not say how far the box is folded (fold.to): no fold curve, and nothing folded is checked.",
     "rail": "No rail is bent in any state in which the lines hold the box, so there are no diagrams.",
-    "length": "No length curve was made for this report; `rigcheck length` draws it.",
+    "length": "No length curve was made for this report: the option --length adds it, and `rigcheck length` draws it.",
     "haul": "The case does not say how far the box is folded (fold.to): the road and the parked box are not assessed.",
     "working": "No worked calculation is bound into this report; `rigcheck working` prints it.",
     "confirm": "No second opinion was made for this report; `rigcheck check --confirm` makes it.",

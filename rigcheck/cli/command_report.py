@@ -1,0 +1,55 @@
+"""The command `report`: one HTML file for the engineer who reviews the rig."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units
+from rigcheck.cli.output import complain, refuse_existing, say_json, write_file
+
+Output = Annotated[
+    Path | None,
+    typer.Option("--output", "-o", metavar="FILE", help="File to write; needed unless --json.", show_default=False),
+]
+Length = Annotated[
+    bool, typer.Option("--length", help="Add the curve over the length and the rig with one input moved; slower.")
+]
+
+
+def command(
+    file: CaseFile,
+    *,
+    output: Output = None,
+    force: Force = False,
+    length: Length = False,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+) -> int:
+    """Write the reviewing engineer's packet as one self-contained page: drawings, checks, loads, curves, sources.
+
+    With --json everything the page shows goes to stdout as JSON.
+    """
+    if output is None and not as_json:
+        complain("report: say where to write it, such as -o report.html; or --json for machines")
+        return UNUSABLE_INPUT
+    from rigcheck.views.report import report_html
+    from rigcheck.views.report_packet import packet
+
+    if output is not None:
+        refuse_existing(output, force=force)
+    case, source = read(file)
+    text = file.read_bytes().decode("utf-8-sig")
+    found = packet(case, source=source, text=text, system=units.value, curves=length)
+    if output is not None:
+        write_file(output, text=report_html(found), force=force)
+        complain(f"{output}: written")
+    if as_json:
+        say_json(found)
+    confirmed = found["confirm"]
+    over = found["result"]["verdict"] == "over" or (confirmed is not None and not confirmed["agrees"])
+    return SOMETHING_OVER if over else NOTHING_OVER

@@ -1,0 +1,241 @@
+"""The shop card as one plain dict: the rig's limits in shop words, taken from a result and the case."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import ceil
+from typing import Any
+
+import numpy as np
+
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import Assessment
+from rigcheck.quantities import System
+from rigcheck.strength.links import HOISTS
+from rigcheck.studies.bed_mark import BedMark
+from rigcheck.tables.rope import clip_count
+from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
+from rigcheck.views.cautions import CAUTIONS
+from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.scale import Scale
+from rigcheck.views.words import number
+
+Plain = dict[str, Any]
+Pairs = list[list[str]]
+
+SCHEMA = "rigcheck.card/1"
+
+
+def card_data(
+    assessment: Assessment,
+    *,
+    result: Mapping[str, Any],
+    bed: BedMark,
+    fold: Mapping[str, Any] | None,
+    system: System = "us",
+) -> Plain:
+    """Everything on the card, ready for JSON.
+
+    Args:
+        assessment: The answer for one rig.
+        result: Its result, in the same units.
+        bed: Its bed mark.
+        fold: Its fold study, None where the case says nothing of folding.
+        system: Units of every number.
+
+    Returns:
+        The card.
+    """
+    rig, scale = assessment.solution.rig, Scale(system)
+    mark = bed_plain(bed, scale=scale)
+    over = result["verdict"] == "over"
+    return {
+        "schema": SCHEMA,
+        "title": result["title"],
+        "revision": result["revision"],
+        "by": result["by"],
+        "input": result["input"],
+        "verdict": result["verdict"],
+        "headline": result["headline"],
+        "units": result["units"],
+        "hang": _hang(result),
+        "bed": mark,
+        "first": "DO NOT HANG this box as it is described." if over else mark["text"],
+        "second": f"Of the running box alone: {mark['text']} {mark['limit']}".rstrip() if over else mark["limit"],
+        "box": _box(rig, result=result, scale=scale),
+        "tags": _tags(assessment, result=result, scale=scale),
+        "steel": _steel(rig, scale=scale),
+        "folding": _folding(rig, fold=fold, scale=scale),
+        "road": _road(rig, scale=scale),
+        "keep_out": scale.one(rig.number("box.length") + KEEP_OUT, dimension="length"),
+        "not_assessed": list(result["not_assessed"]),
+        "never": list(NEVER),
+        "stop": list(STOP),
+        "before_hang": list(BEFORE_HANG),
+        "before_haul": list(BEFORE_HAUL),
+        "rechecks": RECHECKS,
+        "cautions": list(CAUTIONS),
+        "drawing": drawing_data(assessment, scale=scale),
+    }
+
+
+def _hang(result: Mapping[str, Any]) -> str:
+    """The sentence that comes before everything else."""
+    if result["verdict"] == "over":
+        return "Something is over: `rigcheck check` lists it; mend it and check again."
+    if not result["complete"]:
+        return "Nothing that was checked is over, but parts on the load path were NOT assessed: find them out first."
+    tight = " Some parts are tight." if result["verdict"] == "tight" else ""
+    return f"Nothing that was checked is over.{tight} The limits below hold for the rig as described and no other."
+
+
+def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
+    """The bed mark as a plain dict with its sentence."""
+    depth = scale.one(bed.depth, dimension="length")
+    unit = scale.label("length")
+    if not bed.any_bed:
+        text = f"NO BED: over even with a clean floor while running ({bed.limit})."
+    elif bed.to_the_top:
+        text = f"Stop feeding at {_whole(bed.depth, scale=scale)} of bed: the top of the sides."
+    else:
+        text = f"Stop feeding at {_whole(bed.depth, scale=scale)} of bed."
+    limit = "" if bed.to_the_top or not bed.any_bed else f"Beyond it is over: {bed.limit}."
+    return {"depth": depth, "unit": unit, "text": text, "limit": limit}
+
+
+def _whole(inches: float, *, scale: Scale) -> str:
+    """A depth for a tape, never more than it is: eighths of an inch, or whole millimetres."""
+    if scale.system == "us":
+        whole, eighths = divmod(int(inches * 8.0 + 1e-9), 8)
+        part = {0: "", 1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}[eighths]
+        words = " ".join(text for text in (str(whole) if whole or not part else "", part) if text)
+        return f"{words} in"
+    return number(scale.one(inches, dimension="length"), unit="mm", rounding="down", digits=3)
+
+
+def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
+    def length(key: str) -> str:
+        return number(scale.one(rig.number(key), dimension="length"), unit=scale.label("length"), digits=4)
+
+    unit = result["units"]["force"]
+    worst = max((one["line"] for one in result["worst_loads"] if one["line"]), key=lambda one: float(one["force"]))
+    deployed = next(row for row in result["states"] if row["fold_deg"] == 0.0)
+    pitch = number(scale.one(rig.number("box.pitch"), dimension="pitch"), unit=result["units"]["pitch"])
+    line = number(deployed["line_length"], unit=scale.label("length"), digits=4)
+    forward = float(rig.number("perch.forward"))
+    way = "straight over it"
+    if forward:
+        way = f"{length('perch.forward').lstrip('-')} {'back' if forward < 0.0 else 'forward'} of it"
+    return [
+        ["Empty weight", number(result["empty"]["weight"], unit=unit, rounding="up")],
+        ["Longest box", f"{length('box.length')}, as built; do not lengthen, widen or raise the sides"],
+        ["Inside width, sides", f"{length('box.width')}, {length('box.side_height')}"],
+        ["Running pitch", f"{pitch} with both lines {line} pin to pin"],
+        ["Perch lugs", f"{length('perch.height')} above the hinge axis, {way}"],
+        ["Hangers", f"{length('hanger.at')} from the hinge along the floor"],
+        ["Hardest pull of one line", f"{number(worst['force'], unit=unit, rounding='up')} as it is, before factors"],
+    ]
+
+
+def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) -> list[Plain]:
+    """Least rating of each link of a line; None where nothing was held against it."""
+    rig = assessment.solution.rig
+    wear = float(np.max(rig.number("line.wear")))
+    unit = scale.label("force")
+    found: list[Plain] = []
+    for place, link in enumerate(assessment.solution.links):
+        described = rig.value("line.link")[place]
+        rows = [row for row in result["checks"] if row["part"] == link.label and row["mode"] == "working load limit"]
+        need = max((row["utilisation"] or 0.0 for row in rows), default=0.0)
+        working = scale.one(link.working, dimension="force") or 0.0
+        by_breaking = link.kind == "wire rope" and not rig.has(f"line.link.{place}.wll") and link.ultimate is not None
+        held = working
+        if by_breaking and link.ultimate is not None:
+            held = scale.one(link.ultimate, dimension="force") or 0.0
+        least = need * held / (1.0 - wear)
+        what = "breaking force, what its ends keep of it," if by_breaking else "working load limit on the tag"
+        clips = ""
+        if described.ends == "clips" and described.diameter:
+            rule = clip_count(described.diameter)
+            space = scale.one(rule.spacing, dimension="length")
+            apart = number(space, unit=scale.label("length"), rounding="up")
+            clips = f"{rule.forged} forged clips at each eye, {apart} apart or more, tightened after the first load"
+        found.append(
+            {
+                "link": link.label,
+                "least": least if rows else None,
+                "text": f"{what} {_tens(least, unit=unit)} or more" if rows else "not assessed",
+                "more": "; ".join(text for text in (clips, _marked(link.kind)) if text),
+                "count": described.count,
+            }
+        )
+    return found
+
+
+def _marked(kind: str) -> str:
+    return "marked for holding a hung load" if kind in HOISTS else ""
+
+
+def _tens(value: float, *, unit: str) -> str:
+    """A rating to look for, rounded up to the next ten."""
+    return number(ceil(value / 10.0 - 1e-9) * 10.0, unit=unit, rounding="up")
+
+
+def _steel(rig: Rig, *, scale: Scale) -> Pairs:
+    """Sizes of the steel that carries, as built; not described is said."""
+
+    def size(key: str) -> str:
+        if not rig.has(key):
+            return "NOT described"
+        return number(scale.one(rig.number(key), dimension="length"), unit=scale.label("length"), digits=4)
+
+    found: Pairs = []
+    for part, name in (("hanger.lug", "Hanger lugs"), ("perch.lug", "Perch lugs")):
+        if rig.value(part) is None:
+            found.append([name, "NOT described"])
+            continue
+        edge, plate = size(f"{part}.edge"), size(f"{part}.plate")
+        weld, run = size(f"{part}.weld"), size(f"{part}.weld_length")
+        found.append([name, f"hole centre to edge {edge}, plate {plate}, weld leg {weld}, {run} on each face"])
+    pin, wall, leg = (size(f"hinge.{key}") for key in ("pin", "barrel_wall", "weld"))
+    found.append(["Hinge", f"pin {pin}, barrel wall {wall}, weld leg {leg}"])
+    if rig.value("perch.post") is None:
+        found.append(["Perch posts", "NOT described"])
+    else:
+        shape = rig.value("perch.post.shape")
+        found.append(["Perch posts", f"{shape}, base weld leg {size('perch.post.weld')} all round"])
+    return found
+
+
+def _folding(rig: Rig, *, fold: Mapping[str, Any] | None, scale: Scale) -> list[str]:
+    if fold is None:
+        return ["Folding is not described: do not fold this box on its lines."]
+    angle = number(fold["to"], unit="deg", rounding="down")
+    if fold["verdict"] == "over":
+        return ["Do NOT fold this box on its lines as described.", f"{fold['headline']}."]
+    pull = fold["pull"]
+    found = [
+        f"Ratchet up {angle} from the deployed box and no further.",
+        f"Pull on each line up to {number(pull['largest'], unit=fold['units']['force'], rounding='up')}, on one alone "
+        f"up to {number(pull['largest_alone'], unit=fold['units']['force'], rounding='up')}; work both lines together.",
+    ]
+    if fold["line"]["re_hooks"]:
+        found.append(f"Re-hooks on the way: {fold['line']['re_hooks']}; hold the box another way meanwhile.")
+    if fold["angles"]["slack"]:
+        first = number(fold["angles"]["slack"][0], unit="deg", rounding="down")
+        found.append(f"From {first} the lines go slack: snub line on before that, nobody on the far side.")
+    return [*found, "Latch or pin the folded box before leaving it."]
+
+
+def _road(rig: Rig, *, scale: Scale) -> list[str]:
+    straps = rig.value("haul.tie_down") or ()
+    count = sum(one.count for one in straps)
+    if not count:
+        return ["No tie-down is described: not for the road as it is."]
+    least = min(one.wll for one in straps)
+    marked = number(scale.one(least, dimension="force"), unit=scale.label("force"))
+    found = [f"Tie-downs: {count}, each marked {marked} or more."]
+    stops = len(rig.value("haul.stop") or ())
+    if stops:
+        found.append(f"Stops the folded box leans on: {stops}.")
+    return [*found, "Hoists are not tie-downs."]

@@ -1,0 +1,49 @@
+"""Standing texts of the shop card: what never to do, when to stop, what to look at before a hang and a haul."""
+
+NEVER = (
+    "Never go under, on or near the tail of the box unless it is blocked.",
+    "Never level, fold, hook or unhook with anything in the box.",
+    "Never fold with gravel or water in it; never crank at a dead point.",
+    "Never hang it on what is not marked to hold (pull-only come-along).",
+    "Never fit a smaller or unmarked link, pin or clip; no side loads.",
+    "Never drag or drive with gravel in it, or on the hoists alone.",
+    "Never shut the outlet with water on; never flood a packed box.",
+    "Never weld on a loaded lug, post or rail.",
+)
+
+STOP = (
+    "The bed is at the mark, or gravel at the top of a side.",
+    "The outlet is plugged, or water runs over the sides.",
+    "A line is slack, the two lines differ, or the box leans.",
+    "The tail hangs lower than yesterday with the same bed.",
+    "Anything is cracked, bent, slid or frayed; the hinge leaks anew.",
+    "A latch is open, a pawl half set, a handle loose.",
+    "The tail touched the ground, or the plant moved or settled.",
+)
+
+BEFORE_HANG = (
+    "Box empty: no gravel, no water, mats as weighed",
+    "Tags read: ratings of this card or higher",
+    "Hooks latched, shackle pins in and moused, no tip loading",
+    "Rope: no kink, birdcage, heat mark; few broken wires",
+    "Clips: saddle on the live end, tightened",
+    "Hoist: pawl set, handle tied, brake holds for ten minutes",
+    "Lugs, posts, barrels, welds: no crack, no rust line",
+    "Hinge pin: straight, in all barrels, kept from jumping out",
+    "Pitch and line lengths as on this card, both lines alike",
+    "Keep-out marked; everybody knows who gives the sign",
+)
+
+BEFORE_HAUL = (
+    "Gravel and loose things out, mats out or tied in",
+    "Box against its stops, pinned or latched; a lean is no latch",
+    "Tie-downs on by number and rating, tags read, no chafe",
+    "Hoists relieved or taken off: they are not tie-downs",
+    "Hinge pin held, no sideways play in the hinge",
+    "Width and height measured; lights and plate not covered",
+    "After the first 50 miles (80 km): look at all of it again",
+)
+
+KEEP_OUT = 36.0  # in beyond the length of the box; common practice, no source
+
+RECHECKS = 6  # blank places for a date

@@ -1,0 +1,56 @@
+"""Run what a report needs, checks and studies, and put it into one packet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigcheck.case.models import Case
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
+from rigcheck.quantities import System
+from rigcheck.studies.bed_mark import bed_mark
+from rigcheck.studies.fold import fold_of
+from rigcheck.studies.haul import haul
+from rigcheck.studies.second_opinion import confirm_governing
+from rigcheck.views.card_data import bed_plain
+from rigcheck.views.fold_view import fold_result
+from rigcheck.views.haul_view import haul_result
+from rigcheck.views.report_confirm import confirm_result
+from rigcheck.views.report_curves import length_curve, neighbours
+from rigcheck.views.report_data import Studies, report_data
+from rigcheck.views.result import Extras, Source, result
+from rigcheck.views.scale import Scale
+
+Plain = dict[str, Any]
+
+
+def packet(
+    case: Case, *, source: Source | None, text: str, system: System = "us", curves: bool = False
+) -> Plain:
+    """Everything a report shows of a case.
+
+    Args:
+        case: The case.
+        source: The file it came from.
+        text: The file.
+        system: Units of every number.
+        curves: Also the curve over the length and the rig with one input moved.
+
+    Returns:
+        The packet, ready for JSON.
+    """
+    rig, scale = Rig(case), Scale(system)
+    found = assess(rig)
+    folds = case.fold.to is not None
+    on_road = haul(rig) if folds else None
+    confirmed = confirm_result(confirm_governing(found), scale=scale)
+    extras = Extras(bed_mark=bed_plain(bed_mark(rig), scale=scale), confirm=confirmed)
+    studies = Studies(
+        fold=fold_result(fold_of(found), source=source, system=system) if folds else None,
+        length=length_curve(rig, scale=scale) if curves else None,
+        neighbours=neighbours(rig, scale=scale) if curves else None,
+        haul=None if on_road is None else haul_result(on_road, source=source, system=system),
+        confirm=confirmed,
+    )
+    told = result(found, source=source, system=system, extras=extras)
+    return report_data(found, result=told, text=text, system=system, studies=studies)
