@@ -16,7 +16,7 @@ from rigcheck.tables.materials import steel_density
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Piece:
     """One line of the weight take-off.
 

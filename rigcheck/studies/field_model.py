@@ -1,0 +1,143 @@
+"""What the case alone expects to be read: weight, moment about the hinge and line tension in a state."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.case.models import Measured
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.solve import Solution, solve
+from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.loads.steel import Piece
+from rigcheck.studies.vary_case import with_values
+from rigcheck.tables import rope
+
+Array = NDArray[np.float64]
+
+_SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """Static expectations of one rig, its `measured` left out.
+
+    Attributes:
+        bare: The rig without anything measured.
+        pieces: Take-off of the empty box.
+        dry_weight: Empty box. [lbf]
+        dry_moment: Moment of the empty box about the hinge, sum of W x. [lbf*in]
+        weight: Box and contents in the state. [lbf]
+        moment: The same about the hinge. [lbf*in]
+        lowest: Least tension of a line over the ways two lines can share it. [lbf]
+        highest: Most. [lbf]
+        arm: Lever arm of either line about the hinge axis, splay counted. [in]
+        out_of_plane: Share of a line's pull that acts in side view, sqrt(u_x^2 + u_z^2).
+        line_length: Pin to pin. [in]
+        line_angle: Line above level. [rad]
+        stiffness: Pull of one line for an inch of its give, post counted; None where a link's give is not known or
+            nothing gives. [lbf/in]
+        line_weight: Of the rope in the line per length, None where there is none in a table. [lbf/in]
+    """
+
+    bare: Rig
+    pieces: list[Piece]
+    dry_weight: float
+    dry_moment: float
+    weight: float
+    moment: float
+    lowest: float
+    highest: float
+    arm: float
+    out_of_plane: float
+    line_length: float
+    line_angle: float
+    stiffness: float | None
+    line_weight: float | None
+
+    @property
+    def tension(self) -> float:
+        """Either line when both carry alike. [lbf]"""
+        return 0.5 * self.moment / self.arm
+
+
+def model_of(rig: Rig, *, state: str) -> Model:
+    """Solve the statics of the state and of the empty box.
+
+    Args:
+        rig: One rig.
+        state: A hung state at rest.
+
+    Returns:
+        The expectations; the arm is zero at a dead point.
+    """
+    bare = Rig(with_values(rig.case, {"measured": Measured()}))
+    solution = solve(bare, only=frozenset({"dry", state}))
+    dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in ("dry", state))
+    among = solution.held.tension[solution.states(state)][:, _SHARED, :]
+    u_x, u_z = float(solution.pose.ux[here]), float(solution.pose.uz[here])
+    return Model(
+        bare=bare,
+        pieces=solution.life.pieces,
+        dry_weight=float(solution.service.weight[dry]),
+        dry_moment=float(solution.service.moment[dry, 1]),
+        weight=float(solution.service.weight[here]),
+        moment=float(solution.service.moment[here, 1]),
+        lowest=float(among.min()),
+        highest=float(among.max()),
+        arm=0.0 if bool(solution.held.dead[here]) else float(solution.pose.arm[here]),
+        out_of_plane=float(np.hypot(u_x, u_z)),
+        line_length=float(solution.pose.line_length[here]),
+        line_angle=float(solution.pose.line_angle[here]),
+        stiffness=_stiffness(solution, row=here),
+        line_weight=_line_weight(bare),
+    )
+
+
+def _stiffness(solution: Solution, *, row: int) -> float | None:
+    give = float(solution.give[row])
+    known = all(link.give is not None for link in solution.links)
+    return 1.0 / give if known and give > 0.0 else None
+
+
+def _line_weight(rig: Rig) -> float | None:
+    for link in rig.value("line.link"):
+        if link.kind == "wire rope" and link.table and link.diameter:
+            return float(rope.rope(link.table, diameter=link.diameter, column=link.column or "").weight_per_length)
+    return None
+
+
+def pooled(rig: Rig, *, depths: Array) -> Rig:
+    """The empty box filled with clear water behind a blocked tail, as a batch of rigs in the state plugged.
+
+    The plant stands level, nothing runs and no bed is in; the loads carry no dynamic factor.
+
+    Args:
+        rig: One rig.
+        depths: Water at the tail, square to the floor, up to the sides, shape (...). [in]
+
+    Returns:
+        Rigs of shape (...) whose row `plugged` is that fill.
+
+    Source: docs/method-field.md#water-fill.
+    """
+    level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0}
+    case = with_values(rig.case, level)
+    return varied(Rig(case, rig.varied), {"water.lip": depths})
+
+
+def water_moment(rig: Rig, *, depths: Array) -> Array:
+    """Moment about the hinge of clear water behind a blocked tail, shape (...). [lbf*in]
+
+    Args:
+        rig: One rig.
+        depths: Water at the tail, square to the floor, shape (...). [in]
+
+    Source: exact integral of the level pool, docs/method-field.md#water-fill.
+    """
+    found = solve(pooled(rig, depths=depths), only=frozenset({"dry", "plugged"}))
+    dry, full = (int(np.flatnonzero(found.states(name))[0]) for name in ("dry", "plugged"))
+    moment = found.service.moment[..., 1]
+    return np.asarray(moment[..., full] - moment[..., dry])

@@ -1,0 +1,283 @@
+"""The field study gives back what a rig was made with, from every kind of reading, and stores it for later checks."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigcheck.case.reading import read_case, read_case_text
+from rigcheck.case.rig import Rig
+from rigcheck.check.solve import Solution, solve
+from rigcheck.cli import main
+from rigcheck.loads.measured import first_moment, level_arm, total
+from rigcheck.loads.steel import take_off
+from rigcheck.studies.field import Reduced, reduce
+from rigcheck.studies.field_lines import carried_error
+from rigcheck.studies.field_model import pooled, water_moment
+from rigcheck.studies.field_readings import STATES, LoadCell, Readings, SidePull
+from rigcheck.studies.field_study import field, stored
+from rigcheck.studies.vary_case import with_values
+from tests.statics.random_rigs import PLAIN, rig_of
+
+CASES = Path(__file__).parents[2] / "cases"
+RIG = rig_of(PLAIN)
+EXACT = {"scale_error": 0.01, "tape_error": 0.02}
+
+
+def true_rig(weight: float, lean: float) -> Rig:
+    """The rig as it was really built: heavier or lighter than the case says, its moment another one again."""
+    case = with_values(RIG.case, {"measured.dry_weight": weight * float(total(take_off(RIG)))})
+    moment = lean * float(first_moment(Rig(case), pieces=take_off(Rig(case))))
+    return Rig(with_values(case, {"measured.tail_lift": moment / 100.0, "measured.tail_lift_at": 100.0}))
+
+
+def statics(rig: Rig, state: str) -> tuple[Solution, int]:
+    found = solve(rig, only=frozenset({state}))
+    return found, int(np.flatnonzero(found.states(state))[0])
+
+
+def moment_of(rig: Rig, state: str) -> float:
+    found, row = statics(rig, state)
+    return float(found.service.moment[row, 1])
+
+
+def tension_of(rig: Rig, state: str) -> float:
+    found, row = statics(rig, state)
+    return float(0.5 * found.held.total[row])
+
+
+def one(reduced: Reduced, what: str, how: str = "") -> float:
+    return next(item.value for item in reduced.results if item.what == what and how in item.how)
+
+
+weights, leans = st.floats(0.85, 1.4), st.floats(0.95, 1.08)
+
+
+@settings(max_examples=15, deadline=None)
+@given(weight=weights, lean=leans, place=st.floats(40.0, 110.0), state=st.sampled_from(STATES))
+def test_tail_lift_and_lines_give_back_moment_and_tension_in_every_state(weight, lean, place, state):
+    rig = true_rig(weight, lean)
+    moment, tension = moment_of(rig, state), tension_of(rig, state)
+    lifted = reduce(RIG, readings=Readings(state=state, tail_lift=(moment / place,), at=place))
+    assert lifted.moment.value == pytest.approx(moment, rel=1e-9)
+    assert one(lifted, "tension") == pytest.approx(tension, rel=1e-9)
+    cells = (LoadCell(force=1.1 * tension, side="left"), LoadCell(force=0.9 * tension, side="right"))
+    held = reduce(RIG, readings=Readings(state=state, load_cell=cells))
+    assert held.moment.value == pytest.approx(moment, rel=1e-9)
+    assert held.tension.value == pytest.approx(1.1 * tension)
+    for part in (0.3, 0.8):  # the scale takes some of it, the lines the rest
+        rest = (1.0 - part) * tension
+        both = Readings(state=state, tail_lift=(part * moment / place,), at=place, lines_carry=True,
+                        load_cell=(LoadCell(force=rest),))  # fmt: skip
+        assert reduce(RIG, readings=both).moment.value == pytest.approx(moment, rel=1e-9)
+
+
+@settings(max_examples=15, deadline=None)
+@given(weight=weights, lean=leans, depth=st.floats(0.5, 6.9), place=st.floats(60.0, 110.0))
+def test_a_water_fill_gives_back_the_empty_box(weight, lean, depth, place):
+    rig = true_rig(weight, lean)
+    full = moment_of(pooled(rig, depths=np.asarray(depth)), "plugged")
+    reduced = reduce(RIG, readings=Readings(tail_lift=(full / place,), at=place, water_fill=depth))
+    assert reduced.moment.value == pytest.approx(moment_of(rig, "dry"), rel=1e-9)
+    before = moment_of(rig, "dry")
+    twice = reduce(RIG, readings=Readings(tail_lift=(before / place, full / place), at=place, water_fill=depth))
+    assert one(twice, "scale") == pytest.approx(1.0, rel=1e-9)
+    wrong = reduce(RIG, readings=Readings(tail_lift=(before / place, full / place), at=1.1 * place, water_fill=depth))
+    assert one(wrong, "scale") == pytest.approx(1.1, rel=1e-9)
+
+
+@settings(max_examples=10, deadline=None)
+@given(weight=weights, lean=leans)
+def test_what_is_stored_is_what_later_checks_count_with(weight, lean):
+    rig = true_rig(weight, lean)
+    heavy, moment = float(total(take_off(rig))), moment_of(rig, "dry")
+    study = field(RIG, readings=Readings(weight=heavy, tail_lift=(moment / 97.0,), at=97.0))
+    assert not study.refused and study.after is not None
+    after = study.after.solution
+    dry = int(np.flatnonzero(after.states("dry"))[0])
+    assert float(after.service.weight[dry]) == pytest.approx(heavy, rel=2e-4)  # stored to five digits, rounded up
+    assert float(after.service.moment[dry, 1]) == pytest.approx(moment, rel=2e-4)
+    assert float(after.service.moment[dry, 1]) >= moment * (1.0 - 1e-9)
+    text = PLAIN + "[measured]\n" + "".join(f'{key} = "{value}"\n' for key, value in study.store.items())
+    assert read_case_text(text).measured == stored(study.store)
+
+
+def test_side_pull_of_a_hung_line_and_of_a_resting_box():
+    model = reduce(RIG, readings=Readings(weight=300.0)).model
+    tension, span, k = 400.0, 50.0, model.stiffness
+    for offset in (0.25, 0.6, 1.2):
+        chord = np.sqrt(span**2 - 4.0 * offset**2)
+        hung = SidePull(force=4.0 * tension * offset / chord, offset=offset, span=span, side="left")
+        assert one(reduce(RIG, readings=Readings(side_pull=(hung,))), "left tension") == pytest.approx(tension)
+        drawn = np.hypot(span, 2.0 * offset)
+        force = 4.0 * offset / drawn * (tension + k * (drawn - span))
+        resting = Readings(side_pull=(SidePull(force=float(force), offset=offset, span=span),), rests=True)
+        assert one(reduce(RIG, readings=resting), "each tension") == pytest.approx(tension)
+
+
+def test_sag_gives_back_the_tension_and_says_when_it_cannot():
+    model = reduce(RIG, readings=Readings(weight=300.0)).model
+    sag = 0.4 * np.cos(model.line_angle) * model.line_length**2 / (8.0 * 90.0)
+    read = Readings(sag=float(sag), line_weight=0.4, tape_error=0.001)
+    assert one(reduce(RIG, readings=read), "each tension") == pytest.approx(90.0)
+    coarse = reduce(RIG, readings=Readings(sag=0.05))
+    assert [remark.code for remark in coarse.remarks] == ["sag_too_small"] and coarse.moment is None
+
+
+def codes(**given) -> list[str]:
+    return [remark.code for remark in reduce(RIG, readings=Readings(**given)).remarks]
+
+
+def test_findings_of_the_readings():
+    def cells(left: float, right: float) -> tuple[LoadCell, LoadCell]:
+        return LoadCell(force=left, side="left"), LoadCell(force=right, side="right")
+
+    assert codes(load_cell=cells(124.0, 100.0)) == [] and codes(load_cell=cells(100.0, 124.0)) == []
+    assert codes(load_cell=cells(126.0, 100.0)) == ["lines_unequal"]
+    assert codes(load_cell=cells(79.0, 100.0)) == ["lines_unequal"]
+    def pulls(first: float, second: float) -> tuple[SidePull, SidePull]:
+        return SidePull(force=first, offset=0.2, span=60.0), SidePull(force=second, offset=0.4, span=60.0)
+
+    assert "offsets_disagree" not in codes(side_pull=pulls(2.0, 4.5))
+    assert "offsets_disagree" in codes(side_pull=pulls(2.0, 4.9))
+    assert "long_pull" in codes(side_pull=(SidePull(force=40.0, offset=4.0, span=60.0),))
+    assert "lines_carried" in codes(tail_lift=(50.0,), at=90.0, lines_carry=True)
+    assert "readings_disagree" in codes(tail_lift=(100.0,), at=90.0, load_cell=(LoadCell(force=400.0),))
+    assert "no_moment_left" in codes(tail_lift=(10.0,), at=90.0, water_fill=6.0)
+    stiff = codes(side_pull=(SidePull(force=8.0, offset=1.0, span=60.0),))
+    assert "stiff_box_reads_high" in stiff
+
+
+def test_two_offsets_that_disagree_store_nothing():
+    pulls = (SidePull(force=2.0, offset=0.2, span=60.0), SidePull(force=9.0, offset=0.4, span=60.0))
+    study = field(RIG, readings=Readings(side_pull=pulls))
+    assert study.store == {} and study.after is None and "distrust both" in study.refused[0]
+
+
+def test_a_missing_lump_is_found_with_its_place():
+    trough, at = 26.0, 94.0
+    text = PLAIN + f'[[fitting]]\nname = "spare trough"\nweight = "{trough} lb"\nat = "{at} in"\n'
+    rig = rig_of(text)
+    weight, moment = float(total(take_off(rig))), moment_of(rig, "dry")
+    study = field(RIG, readings=Readings(weight=weight, tail_lift=(moment / 90.0,), at=90.0, **EXACT))
+    lump = study.explanations[0]
+    assert lump.what == "one lump" and lump.weight == pytest.approx(trough)
+    assert lump.at == pytest.approx(at, abs=0.1)  # its height off the hinge axis is not known
+    short = Readings(tail_lift=(moment / 90.0,), at=90.0, **EXACT)
+    assert field(RIG, readings=short).explanations[0].what == "one lump at the tail"
+
+
+def test_a_thicker_floor_explains_itself_by_moment_and_weight_alike():
+    thick = rig_of(PLAIN.replace('sheet = "12 ga"', 'sheet = "12 ga"\nside_sheet = "12 ga"\nallowance = "0 %"'))
+    built = Rig(with_values(thick.case, {"box.sheet": 1.3 * thick.case.box.sheet}))
+    weight, moment = float(total(take_off(built))), moment_of(built, "dry")
+    study = field(thick, readings=Readings(weight=weight, tail_lift=(moment / 90.0,), at=90.0, **EXACT))
+    found = next(one for one in study.explanations if one.what == "floor sheet")
+    assert found.by_weight == pytest.approx(1.3) and found.by_moment == pytest.approx(1.3, rel=1e-3)
+
+
+def test_what_lies_in_the_box_is_compared_with_the_case():
+    heavy = Rig(with_values(RIG.case, {"bed.density": 1.2 * RIG.case.bed.density}))
+    dry, packed = moment_of(RIG, "dry"), moment_of(heavy, "packed")
+    study = field(RIG, readings=Readings(state="packed", tail_lift=(packed / 90.0,), at=90.0))
+    assert study.contents == pytest.approx((packed - dry) / (moment_of(RIG, "packed") - dry))
+    assert 1.1 < study.contents < 1.2 and study.store == {} and not study.refused
+
+
+def test_a_taped_arm_counts_the_splay():
+    model = reduce(RIG, readings=Readings(weight=300.0)).model
+    taped = model.arm / model.out_of_plane
+    again = reduce(RIG, readings=Readings(load_cell=(LoadCell(force=200.0),), arm=taped))
+    assert again.moment.value == pytest.approx(2.0 * 200.0 * model.arm)
+
+
+def test_uncertainty_is_the_root_of_the_sum_of_squares():
+    error = carried_error(lambda f, x: np.asarray(f * x), readings=[200.0, 90.0], errors=[4.0, 0.125])
+    assert float(error) == pytest.approx(np.hypot(4.0 * 90.0, 200.0 * 0.125), rel=1e-6)
+    lifted = reduce(RIG, readings=Readings(tail_lift=(200.0,), at=90.0)).moment
+    assert lifted.error == pytest.approx(float(error), rel=1e-6)
+
+
+def test_the_water_of_a_fill_by_a_fine_sum():
+    depths = np.array([0.6, 2.0, 5.0, 7.0])
+    length, width, tangent = 105.0, 27.0, 1.375 / 12.0
+    s = (np.arange(200_000) + 0.5) * length / 200_000
+    deep = np.maximum(depths[:, None] - (length - s) * tangent, 0.0)
+    arm = level_arm(RIG, s=s, n=0.5 * deep)
+    by_sum = 62.4 / 1728.0 * width * (deep * arm).sum(-1) * length / 200_000
+    np.testing.assert_allclose(water_moment(RIG, depths=depths), by_sum, rtol=1e-3)
+
+
+def run(capsys, *arguments: str) -> tuple[int, str, str]:
+    code = main(["field", str(CASES / "cinder-fork.toml"), *arguments])
+    out = capsys.readouterr()
+    return code, out.out, out.err
+
+
+def test_command_gives_json_and_lines_to_paste(capsys, tmp_path):
+    code, out, err = run(capsys, "--tail-lift", "285 lb", "--at", "10 ft 2 in", "--weight", "590 lb", "--json")
+    found = json.loads(out)
+    assert code == 1 and err == "" and found["verdict"] == "over"  # the rig is over when packed, measured or not
+    assert found["store"] == {"dry_weight": "590 lb", "tail_lift": "285 lb", "tail_lift_at": "122 in"}
+    text = (CASES / "cinder-fork.toml").read_text(encoding="utf-8")
+    stored_text = "\n[measured]\n" + "".join(f'{key} = "{value}"\n' for key, value in found["store"].items())
+    case = tmp_path / "weighed.toml"
+    case.write_text(text + stored_text, encoding="utf-8")
+    main(["check", str(case), "--json"])
+    checked = json.loads(capsys.readouterr().out)
+    assert checked["empty"]["weight"] == pytest.approx(590.0)
+    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilisation"])
+    assert "measured" in checked["take_off"][0]["source"]
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_screen_fits_and_ends_with_the_cautions(capsys, width):
+    code, out, _ = run(
+        capsys, "--side-pull", "11 lb left", "--offset", "1 in", "--load-cell", "290 lb right", "--tail-lift", "300 lb",
+        "--at", "120 in", "--width", str(width),
+    )  # fmt: skip
+    assert code == 1 and out.isascii() and max(map(len, out.splitlines())) <= width
+    assert "safe" not in out.lower().replace("mine-safety", "") and out.rstrip().endswith("fracture.")
+
+
+def test_readings_no_box_could_give_end_in_2_with_what_was_read(capsys):
+    code, out, err = run(capsys, "--tail-lift", "900 lb", "--at", "122 in")
+    assert code == 2 and "NOT ASSESSED" in out and "no even spread of the steel" in err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "why"),
+    [
+        ((), "no measurement given"),
+        (("--tail-lift", "90 lb"), "--at: is missing"),
+        (("--tail-lift", "90", "--at", "90 in"), '--tail-lift: "90" has no unit'),
+        (("--side-pull", "9 lb"), "--offset: is given 0 times for 1 --side-pull"),
+        (("--side-pull", "9 lb left", "--offset", "40 in"), "--offset: is a quarter of the span or more"),
+        (("--weight", "400 lb", "--state", "packed"), "--weight: is of the empty box"),
+        (("--water-fill", "5 in", "--weight", "400 lb"), "--water-fill: needs a --tail-lift"),
+        (("--water-fill", "15 in", "--load-cell", "400 lb"), "--water-fill: is over the sides"),
+        (("--tail-lift", "9 lb", "--tail-lift", "9 lb", "--at", "90 in"), "--tail-lift: is given too often"),
+        (("--weight", "-4 lb"), "--weight:"),
+    ],
+)
+def test_unusable_options_end_in_2(capsys, arguments, why):
+    code, out, err = run(capsys, *arguments)
+    assert code == 2 and out == "" and why in err
+
+
+def test_si_is_the_same_answer(capsys):
+    _, us, _ = run(capsys, "--tail-lift", "285 lb", "--at", "10 ft 2 in", "--json")
+    _, si, _ = run(capsys, "--tail-lift", "285 lb", "--at", "10 ft 2 in", "--json", "--units", "si")
+    us, si = json.loads(us), json.loads(si)
+    assert si["results"][1]["value"] == pytest.approx(4.4482216152605 * us["results"][1]["value"])
+    assert si["store"] == us["store"]
+
+
+def test_measured_values_of_the_case_do_not_move_the_expectation():
+    case = read_case(CASES / "cinder-fork.toml")
+    weighed = Rig(with_values(case, {"measured.dry_weight": 600.0}))
+    plain, again = (reduce(rig, readings=Readings(weight=590.0)).model.dry_weight for rig in (Rig(case), weighed))
+    assert plain == again
