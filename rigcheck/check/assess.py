@@ -26,7 +26,7 @@ from rigcheck.check.solve import Solution, solve
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Assessment:
     """The whole answer for one rig or a batch.
 

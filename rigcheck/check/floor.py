@@ -28,7 +28,7 @@ PLASTIC = 1.5  # plastic over elastic modulus of a flat plate, geometry
 _OFF_FLOOR = ("side walls", "rail stiffeners")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class FloorLoad:
     """What presses square to the floor, shapes (..., state).
 
@@ -95,7 +95,7 @@ def floor_load(solution: Solution) -> FloorLoad:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Spans:
     """How the floor sheet spans.
 

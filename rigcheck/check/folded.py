@@ -22,7 +22,7 @@ from rigcheck.statics.resultant import Resultant, resultant
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Folded:
     """Rows of the folded box, ready to stand behind the hung ones on the state axis.
 

@@ -22,7 +22,7 @@ _BALANCED = 1e-9  # a moment under this share of the largest in the fold counts 
 _LENGTH = 1e-6  # in
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class LineReach:
     """How short the links let the line be, and how much its hoists take up, shapes (...).
 

@@ -27,7 +27,7 @@ Source: own derivation, docs/method.md#barrel-weld.
 LEFT_ALONE = ("dry", "running")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Knuckle:
     """How one hinge group shares its force.
 

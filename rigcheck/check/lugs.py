@@ -26,7 +26,7 @@ SWING = np.radians(30.0)  # a pull further than this off the deployed one meets 
 _ENDS = (("hanger", 0), ("perch", -1))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Pull:
     """A pound of line tension on one lug, in the lug's own axes, shapes (..., state).
 

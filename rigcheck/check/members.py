@@ -34,7 +34,7 @@ Source: reactions of continuous beams, 1/2 w L at an end, 1.25 w L amid two span
 _ROUND = ("pipe", "round tube", "round bar")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Carried:
     """What one cross-member carries, shapes broadcast to (..., state, bound, side).
 

@@ -31,7 +31,7 @@ _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PlantLoads:
     """What each post hands to the plant under the factored loads; the lug itself where no post is described.
 
@@ -163,7 +163,7 @@ def _rows(solution: Solution, pull: Array, *, basis: Basis) -> list[Check]:
 _Row = tuple[str, str, str, Array, Array, str]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class _Strength:
     """Allowable values of the post, shapes (..., 1, 1, 1)."""
 

@@ -38,7 +38,7 @@ def rail_metal(rig: Rig) -> float:
     return min(steel.grade(str(rig.value("rail.steel"))).fy, steel.grade(str(rig.value("box.steel"))).fy)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Edge:
     """The top edge of the rail as a chord, or whatever stiffener the line hangs on, shapes (...).
 

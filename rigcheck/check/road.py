@@ -16,7 +16,7 @@ from rigcheck.tables import shapes
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Envelope:
     """Size of the folded box along, across and above the road, all shapes (...).
 

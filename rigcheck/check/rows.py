@@ -17,7 +17,7 @@ SIDES = ("left", "right")
 OVER = 1.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Check:
     """One part held against one mode of failure.
 
@@ -55,7 +55,7 @@ class Check:
         return self.ultimate if self.accident is None else self.accident
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Worst:
     """A check at its worst, all shapes (...).
 
@@ -78,7 +78,7 @@ class Worst:
     side: NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Flag:
     """Something that must be said, and where.
 

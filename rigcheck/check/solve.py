@@ -27,7 +27,7 @@ Array = NDArray[np.float64]
 
 MOVING = ("folding", "dragging")  # states without a deflection at rest
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bending:
     """The rails of the rows whose bending is worked out.
 
@@ -40,7 +40,7 @@ class Bending:
     forces: RailForces
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Solution:
     """Everything the checks read.
 

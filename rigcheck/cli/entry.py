@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -10,6 +11,7 @@ from rigcheck.cli.codes import INTERRUPTED, OUR_BUG, UNUSABLE_INPUT
 from rigcheck.cli.output import complain, prepare_streams
 
 TRACE = "RIGCHECK_TRACE"
+_RARE = 100_000
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -22,6 +24,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         Exit code: 0 nothing over, 1 something over, 2 the input is unusable, 70 our own bug.
     """
     prepare_streams()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # nothing here is a matrix product; threads only cost their start
+    gc.set_threshold(_RARE)  # a short-lived process spends a tenth of its time looking for garbage that it does not make
     try:
         from rigcheck.cli.app import run
 

@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 FEED_STATION = 12.0  # falling feed is taken to land within a foot of the hinge; assumption, no source
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Contents:
     """What the water and the bed come to, shapes (...).
 

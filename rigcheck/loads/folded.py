@@ -26,7 +26,7 @@ FORWARD: Mapping[str, tuple[float, float]] = MappingProxyType(
 SETS = MappingProxyType({"breaking": tiedown.BASES[0], "working": tiedown.BASES[1]})
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class _Weight:
     """What the folded box weighs."""
 

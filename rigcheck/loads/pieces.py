@@ -17,7 +17,7 @@ _STRIP_FIELDS = ("start", "end", "w_start", "w_end", "n_start", "n_end", "y", "g
 _LUMP_FIELDS = ("weight", "s", "y", "n", "gain")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Strip:
     """A load along part of the floor, linear between its ends, all shapes (...).
 
@@ -44,7 +44,7 @@ class Strip:
     whole: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Lump:
     """A weight at one point of the box, all shapes (...): weight [lbf], s, y, n [in], gain [1]."""
 
@@ -55,7 +55,7 @@ class Lump:
     gain: Array | float = 1.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Push:
     """A force at one point of the box, in plant axes, all shapes (...): fx, fy, fz [lbf], s, y, n [in]."""
 
@@ -67,7 +67,7 @@ class Push:
     n: Array | float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Row:
     """One moment of the box's life: a state and what varies within it.
 
@@ -98,7 +98,7 @@ class Row:
     bend: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Loads:
     """All rows stacked: strip arrays (..., state, strip), lump arrays (..., state, lump), pushes (..., state, push).
 

@@ -21,7 +21,7 @@ FOLD_BEND = 15  # every so many of them the rail's bending is worked out
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Life:
     """The loads of every state.
 
@@ -36,7 +36,7 @@ class Life:
     contents: Contents
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class _Parts:
     """What the row builders share."""
 

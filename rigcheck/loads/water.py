@@ -16,7 +16,7 @@ _BISECTIONS = 60
 _LEVEL = 1e-9  # a slope below this has no normal depth
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Flow:
     """Steady flow in one channel, all shapes (...).
 
@@ -130,7 +130,7 @@ def channel_flow(flow: Array, *, width: Array, slope: Array, roughness: Array) -
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Pool:
     """The level pool behind a shut outlet, all shapes (...).
 

@@ -17,7 +17,7 @@ _LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever ru
 _SQUARE = 1e-6  # a roll arm under this share of the hanger spacing gives no split
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Balance:
     """Forces that hold the box, bounds in the order of `rigcheck.loads.pieces.BOUNDS`.
 

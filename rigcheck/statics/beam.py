@@ -14,7 +14,7 @@ _BISECTIONS = 44
 ORDERS = 4  # a term carries p = 0 couple, 1 force, 2 force per length, 3 its slope
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Terms:
     """Sum of c_p <x - a>^p / p!, which is the bending moment of the loads left of x.
 
@@ -69,7 +69,7 @@ def evaluate(terms: Terms, *, x: Array, integrals: int = 0, before: bool = False
     return np.asarray(total.sum(-1))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Segments:
     """A piecewise polynomial by its derivatives just after the start of each segment.
 

@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.statics.post import Post
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class FramePost:
     """What the frame solver says of one post, side view.
 

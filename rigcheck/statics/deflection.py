@@ -14,7 +14,7 @@ from rigcheck.statics.rail import _LEAN, RailForces, Section
 
 Array = NDArray[np.float64]
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Deflection:
     """Shape of the loaded rail, share axis in the order of `rigcheck.statics.rail.SHARES`, shapes (..., state, share).
 

@@ -13,7 +13,7 @@ LEFT, RIGHT = 0, 1
 SIDE = np.array([1.0, -1.0])  # the sign of y on the left and on the right
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Layout:
     """The points that fix the statics, all shapes (...).
 
@@ -44,7 +44,7 @@ class Layout:
     rail_spacing: Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Pose:
     """The box at one fold angle per row, shapes (..., state) unless said.
 

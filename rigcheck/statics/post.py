@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Post:
     """An upright post, fixed at its base, lug at its top, all shapes (...).
 
@@ -39,7 +39,7 @@ class Post:
     brace: Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PostForces:
     """What a post carries, shapes (...) unless said; moments are those about its axis at that height.
 

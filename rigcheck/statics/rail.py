@@ -20,7 +20,7 @@ _EVEN = np.array([0.0, 0.0, 1.0])
 _LEAN = np.array([1.0, -1.0, 0.0])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Section:
     """What the rail is made of, all shapes (...).
 
@@ -41,7 +41,7 @@ class Section:
     modulus: Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class RailForces:
     """Everything on one rail, share axis in the order of `SHARES`.
 
@@ -196,7 +196,7 @@ def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, a
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class RailPeaks:
     """Worst values over the rail, shapes (..., state, share) unless said.
 

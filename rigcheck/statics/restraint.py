@@ -23,7 +23,7 @@ STOP_WAY = {
 _STILL = 1e-9  # a pitch moment under this share of all force times reach turns nothing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Members:
     """What can hold the folded box against turning about the hinge, member axis last but one where a vector follows.
 
@@ -47,7 +47,7 @@ class Members:
         return np.asarray(self.point[..., 0] * self.way[..., 2] - self.point[..., 2] * self.way[..., 0])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Restraint:
     """How the folded box is held.
 

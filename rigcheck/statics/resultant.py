@@ -13,7 +13,7 @@ from rigcheck.statics.geometry import Layout, Pose
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Spread:
     """Integrals of each strip, shapes (..., state, strip): weight [lbf], first moments [lbf*in], height [in]."""
 
@@ -23,7 +23,7 @@ class Spread:
     centroid_n: Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Resultant:
     """Loads of a row as one force and one moment.
 

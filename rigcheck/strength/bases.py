@@ -25,7 +25,7 @@ LIFTING_BEARING = 1.25
 """Bearing stress on a pin that does not turn under load, over Fy/Nd. Source: ASME BTH-1, Eq. (3-53) (memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Basis:
     """Divisors and shape limits of one basis.
 
@@ -111,7 +111,7 @@ BASES = {basis.name: basis for basis in (LIFTING, FRAME, ULTIMATE)}
 """Every basis by its word."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Flexure:
     """Nominal moment strength of a section and what a basis needs to limit it.
 

@@ -19,7 +19,7 @@ SHEAR_PLANE_ANGLE = 55.0
 """Angle of the two shear planes for a pin that fills its hole [deg]. Source: ASME BTH-1 Eq. (3-52) (memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PinPlate:
     """A plate that a pin pulls on, symmetric about the line of pull.
 
@@ -44,7 +44,7 @@ class PinPlate:
     fu: Values
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PinPlateStrength:
     """Allowable pull on a plate, mode by mode.
 

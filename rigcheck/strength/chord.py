@@ -8,7 +8,7 @@ from rigcheck.strength.arrays import Array, Values, as_array, divide, root
 from rigcheck.strength.compression import ELASTIC_MODULUS, stress_at
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class UFrame:
     """What holds a chord sideways.
 
@@ -29,7 +29,7 @@ class UFrame:
     spacing: Values
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Chord:
     """The chord itself.
 

@@ -18,7 +18,7 @@ LOOSE_FACTOR = 0.95
 """Shear rupture left between those two. Source: AISC 360-22 D5.1 (memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PinConnected:
     """Allowable pull on a pin-connected plate, mode by mode.
 
@@ -109,7 +109,7 @@ def pin_bearing(pin: Values, *, thickness: Values, fy: Values, basis: Basis) -> 
     return PIN_BEARING * as_array(fy) * as_array(pin) * as_array(thickness) / basis.bearing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Eyebar:
     """An eyebar: a bar with a round head.
 
@@ -197,7 +197,7 @@ def plate_shear(gross: Values, *, net: Values, fy: Values, fu: Values, basis: Ba
     return np.minimum(yielding, SHEAR_YIELD * as_array(fu) * as_array(net) / basis.rupture)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Block:
     """Areas of a block that may be torn out of a plate.
 

@@ -13,7 +13,7 @@ SLENDER_WEB = 5.70
 """Web ratio over sqrt(E/Fy) from which a web is slender. Source: AISC 360-22 Table B4.1b case 19 (memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bend:
     """A member bent about one axis.
 

@@ -15,7 +15,7 @@ HOISTS = ("lever hoist", "come-along")
 BAND_END = 5.0  # degrees: a pull within this of the plane of a shackle counts as in line; WAC 296-155-33905 (seen)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class LinkStrength:
     """One link of the line.
 

@@ -11,7 +11,7 @@ from rigcheck.strength.connections import pin_connected
 from rigcheck.strength.flexure import Bend, bar_flexure
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class LugStrength:
     """Allowable pull on a lug in its plane, mode by mode.
 

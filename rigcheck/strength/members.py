@@ -24,7 +24,7 @@ FAMILY = {
 """Family of each kind of shape."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Section:
     """Properties of shapes as arrays, standing as their names are written.
 

@@ -13,7 +13,7 @@ UNTHREADED_SHEAR = 0.563
 """Shear strength of an unthreaded rod over its tensile strength. Source: AISC 360-22 Table J3.2 (memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PinStrength:
     """Allowable strength of one solid round pin.
 

@@ -76,7 +76,7 @@ def effective_width(width: Values, *, thickness: Values, stress: Values, edges: 
     return as_array(width) * np.where(slenderness > FULL_WIDTH, np.minimum((1.0 - 0.22 / lean) / lean, 1.0), 1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Web:
     """A sheet wall that a point load presses or pulls in its plane.
 

@@ -10,7 +10,7 @@ import numpy as np
 from rigcheck.strength.arrays import Array, Values, as_array, divide, root
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Pieces:
     """The pieces of one cross-section, the piece axis last.
 
@@ -31,7 +31,7 @@ class Pieces:
     top: Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Composite:
     """One section made of its pieces.
 

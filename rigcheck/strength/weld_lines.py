@@ -10,7 +10,7 @@ RING_POINTS = 24
 """Points that stand for a ring weld, on the polygon drawn round it: 0.9 % high at most. Source: own choice."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class WeldLine:
     """A weld group of unit throat about its own centroid; x across, y up, z out of the plane of the weld.
 
@@ -176,7 +176,7 @@ def ring(diameter: Values) -> WeldLine:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class WeldLoad:
     """Force and moment at the centroid of a weld group, right-handed.
 

@@ -70,7 +70,7 @@ def base_metal_nominal(thickness: Values, *, fu: Values) -> Array:
     return SHEAR_YIELD * as_array(fu) * as_array(thickness)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Joint:
     """One inch of a fillet weld and the metal it joins.
 

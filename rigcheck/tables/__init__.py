@@ -1,6 +1,8 @@
-"""Published tables, each row with its source: shapes, steel, rope, hardware, tie-downs, materials."""
+"""Published tables, each row with its source: shapes, steel, rope, hardware, tie-downs, materials.
 
-from rigcheck.tables import browse, hardware, materials, rope, shapes, steel, tiedown
+Look-ups live in the modules of those names; only the errors stand here, so that one look-up does not load them all.
+"""
+
 from rigcheck.tables.errors import ShapeError, TableError
 
-__all__ = ["ShapeError", "TableError", "browse", "hardware", "materials", "rope", "shapes", "steel", "tiedown"]
+__all__ = ["ShapeError", "TableError"]
