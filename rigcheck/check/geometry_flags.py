@@ -9,6 +9,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.rows import Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
 
@@ -40,9 +41,20 @@ def hung_flags(solution: Solution) -> list[Flag]:
              " (flatter than 15 degrees, ask an engineer before building)"),
         Flag(code="hinge_uplift", where=hung & (lift < -_SLACK * weight),
              text="the hinge is lifted: the pin must be held down, an open hook or a gravity-seated pin jumps out"),
+        Flag(code="splay_rolls_box", stops=True, where=hung & _clamped(solution)[column],
+             text="the lines splay so far at such a height that their own side pull rolls a limp box: how they share"
+             " cannot be told"),
         Flag(code="no_roll_arm", where=hung & held.unsplit[column],
              text="the lines have no arm against roll, so a worn hinge cannot be balanced by them"),
     ]  # fmt: skip
+
+
+def _clamped(solution: Solution) -> Mask:
+    """Rows in which the limp split is held to its least grip and so is not in balance any more, shape (..., state)."""
+    points = solution.layout
+    plain = (points.rail_spacing / points.hanger_spacing)[..., None]
+    ratio = line_per_rail(points, pose=solution.pose)
+    return np.asarray((ratio >= plain / LEAST_GRIP * (1.0 - 1e-9)) & ~solution.held.dead)
 
 
 def _crossing(first: Array, *, last: Array, level: Array) -> tuple[Array, Mask]:

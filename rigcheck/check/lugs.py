@@ -284,6 +284,10 @@ def lug_flags(solution: Solution) -> list[Flag]:
             room = hardware.shackle(link.size, grade=link.grade or "carbon").inside_width
             flag("shackle_too_narrow", f"{end} lug: the plate is thicker than the shackle is wide inside",
                  thick >= room, stops=True)  # fmt: skip
+        plates = _plates(rig, end=end, basis=BASES[str(rig.value("basis"))])
+        if plates is not None:
+            flag("lug_outside_clause", f"{end} lug: play or proportions outside AISC 360-22 D5.2; its strength is taken with"
+                 " the lifting clearance factor instead", plates[0].within_limits <= 0.0)  # fmt: skip
         if rig.has(f"{end}.lug.weld"):
             leg = rig.number(f"{end}.lug.weld")
             wall, _ = _backing(rig, end=end)

@@ -13,7 +13,7 @@ from rigcheck.statics.resultant import Resultant
 Array = NDArray[np.float64]
 
 DEAD_POINT = 0.05  # a lever arm under 5 % of the hanger radius has no usable tension; our own rule
-_LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever rule; our own rule
+LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever rule; our own rule
 _SQUARE = 1e-6  # a roll arm under this share of the hanger spacing gives no split
 
 
@@ -105,7 +105,7 @@ def line_per_rail(layout: Layout, *, pose: Pose) -> Array:
     arm = np.where(np.abs(pose.arm) < DEAD_POINT * pose.radius, 1.0, pose.arm)
     roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
     h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
-    return np.asarray(b / (h * np.maximum(1.0 - roll, _LEAST_GRIP)))
+    return np.asarray(b / (h * np.maximum(1.0 - roll, LEAST_GRIP)))
 
 
 def _torque_arm(layout: Layout, *, pose: Pose) -> Array:

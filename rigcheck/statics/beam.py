@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-_BISECTIONS = 44
+_BISECTIONS = 28  # to a third of a billionth of the segment
 ORDERS = 4  # a term carries p = 0 couple, 1 force, 2 force per length, 3 its slope
 
 

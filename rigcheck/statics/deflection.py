@@ -20,7 +20,7 @@ class Deflection:
 
     Attributes:
         sag: Largest distance of the rail from the straight line hinge to hanger, between them. [in]
-        tail_drop: Fall of the tail from its unloaded place, line stretch included. [in]
+        tail_drop: Movement of the tail square to the floor from its unloaded place, line stretch included. [in]
         tail_bend: Departure of the tail from the straight line hinge to hanger produced. [in]
         stretch: Length that the line gives. [in]
         rise: Largest slope that the load takes off the pitch anywhere. [rad]

@@ -1,6 +1,6 @@
 """Any steel shape as a member: one batch may mix tubes, pipes, angles and bars."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -118,17 +118,31 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     """
     slenderness = divide(length, section.r_min, where_zero=UNLIMITED)
     walls = np.stack(np.broadcast_arrays(section.b_over_t, section.h_over_t), axis=-1)
-    box = compression.box_compression(slenderness, area=section.area, thickness=section.t_design, walls=walls, fy=fy)
-    angle = compression.angle_compression(slenderness, area=section.area, thickness=section.t_design, legs=walls, fy=fy)
-    tube = compression.round_compression(slenderness, area=section.area, ratio=section.h_over_t, fy=fy)
-    solid = compression.column_stress(slenderness, fy=fy) * section.area
-    return _pick(section, box=box, tube=tube, angle=angle, bar=solid, round_bar=solid) / basis.yielding
+    area, wall = section.area, section.t_design
+
+    def solid() -> Array:
+        return compression.column_stress(slenderness, fy=fy) * area
+
+    nominal = _pick(
+        section,
+        {
+            BOX: lambda: compression.box_compression(slenderness, area=area, thickness=wall, walls=walls, fy=fy),
+            ROUND: lambda: compression.round_compression(slenderness, area=area, ratio=section.h_over_t, fy=fy),
+            ANGLE: lambda: compression.angle_compression(slenderness, area=area, thickness=wall, legs=walls, fy=fy),
+            BAR: solid,
+            ROUND_BAR: solid,
+        },
+    )
+    return nominal / basis.yielding
 
 
-def _pick(section: Section, *, box: Array, tube: Array, angle: Array, bar: Array, round_bar: Array) -> Array:
-    """Take each shape's answer from its own family."""
-    answer = np.where(section.family == BOX, box, np.where(section.family == ROUND, tube, angle))
-    return np.where(section.family == BAR, bar, np.where(section.family == ROUND_BAR, round_bar, answer))
+def _pick(section: Section, answers: Mapping[int, Callable[[], Array]]) -> Array:
+    """Take each shape's answer from its own family; families that no shape belongs to are not worked out."""
+    present = [family for family in answers if np.any(section.family == family)]
+    answer = answers[present[0]]()
+    for family in present[1:]:
+        answer = np.where(section.family == family, answers[family](), answer)
+    return answer
 
 
 def _bend(section: Section, *, about: str, fy: Values, length: Values, gradient: Values) -> flexure.Bend:
@@ -176,11 +190,13 @@ def moment_strength(
 
     return _pick(
         section,
-        box=held(flexure.box_flexure(bend)),
-        tube=held(flexure.round_flexure(bend)),
-        angle=held(flexure.angle_flexure(bend)),
-        bar=held(flexure.bar_flexure(bend)),
-        round_bar=held(flexure.bar_flexure(bend, solid_round=True)),
+        {
+            BOX: lambda: held(flexure.box_flexure(bend)),
+            ROUND: lambda: held(flexure.round_flexure(bend)),
+            ANGLE: lambda: held(flexure.angle_flexure(bend)),
+            BAR: lambda: held(flexure.bar_flexure(bend)),
+            ROUND_BAR: lambda: held(flexure.bar_flexure(bend, solid_round=True)),
+        },
     )
 
 
@@ -200,14 +216,16 @@ def shear_strength(section: Section, *, along: str, fy: Values, basis: Basis, le
     Source: AISC 360-22 G3, G4, G5; ASME BTH-1 3-2.3.6 (memory).
     """
     ratio = section.h_over_t if along == "y" else section.b_over_t
-    solid = shear.solid_shear(section.area, fy=fy)
+    area, wall = section.area, section.t_design
     nominal = _pick(
         section,
-        box=shear.box_shear(ratio, thickness=section.t_design, fy=fy),
-        tube=shear.round_shear(section.area, ratio=ratio, fy=fy, length=length, diameter=section.depth),
-        angle=shear.leg_shear(ratio, thickness=section.t_design, fy=fy),
-        bar=solid,
-        round_bar=solid,
+        {
+            BOX: lambda: shear.box_shear(ratio, thickness=wall, fy=fy),
+            ROUND: lambda: shear.round_shear(area, ratio=ratio, fy=fy, length=length, diameter=section.depth),
+            ANGLE: lambda: shear.leg_shear(ratio, thickness=wall, fy=fy),
+            BAR: lambda: shear.solid_shear(area, fy=fy),
+            ROUND_BAR: lambda: shear.solid_shear(area, fy=fy),
+        },
     )
     return nominal / basis.shear
 
@@ -227,15 +245,19 @@ def torsion_strength(section: Section, *, fy: Values, basis: Basis, length: Valu
     Source: AISC 360-22 H3; under the lifting basis shear stress over Fy/(Nd sqrt 3) (memory).
     """
     ratio = np.maximum(section.h_over_t, section.b_over_t)
-    solid = shear.open_torsion(section.torsion_c, fy=fy)
+    modulus, across = section.torsion_c, section.depth
+
+    def solid() -> Array:
+        return shear.open_torsion(modulus, fy=fy)
+
     nominal = _pick(
         section,
-        box=shear.box_torsion(section.torsion_c, ratio=ratio, fy=fy),
-        tube=shear.round_torsion(
-            section.torsion_c, ratio=section.h_over_t, fy=fy, length=length, diameter=section.depth
-        ),
-        angle=solid,
-        bar=solid,
-        round_bar=solid,
+        {
+            BOX: lambda: shear.box_torsion(modulus, ratio=ratio, fy=fy),
+            ROUND: lambda: shear.round_torsion(modulus, ratio=section.h_over_t, fy=fy, length=length, diameter=across),
+            ANGLE: solid,
+            BAR: solid,
+            ROUND_BAR: solid,
+        },
     )
     return nominal / basis.shear
