@@ -286,8 +286,8 @@ def lug_flags(solution: Solution) -> list[Flag]:
                  thick >= room, stops=True)  # fmt: skip
         plates = _plates(rig, end=end, basis=BASES[str(rig.value("basis"))])
         if plates is not None:
-            flag("lug_outside_clause", f"{end} lug: play or proportions outside AISC 360-22 D5.2; its strength is taken with"
-                 " the lifting clearance factor instead", plates[0].within_limits <= 0.0)  # fmt: skip
+            flag("lug_outside_clause", f"{end} lug: play or proportions outside AISC 360-22 D5.2; its strength is taken"
+                 " with the lifting clearance factor instead", plates[0].within_limits <= 0.0)  # fmt: skip
         if rig.has(f"{end}.lug.weld"):
             leg = rig.number(f"{end}.lug.weld")
             wall, _ = _backing(rig, end=end)
