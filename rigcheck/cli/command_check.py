@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import typer
+
 from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
@@ -9,7 +13,12 @@ from rigcheck.cli.output import say, say_json
 
 
 def command(
-    file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0
+    file: CaseFile,
+    *,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+    whole: Annotated[bool, typer.Option("--all", help="Print every mode of every part.")] = False,
+    width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life."""
     from rigcheck.case.rig import Rig
@@ -22,5 +31,5 @@ def command(
     if as_json:
         say_json(found)
     else:
-        say(check_screen(found, look=look(width)))
+        say(check_screen(found, look=look(width), whole=whole))
     return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER

@@ -14,12 +14,13 @@ Plain = Mapping[str, Any]
 LOW = 0.5  # parts used less than this are told in one line each
 
 
-def check_screen(result: Plain, *, look: Look | None = None) -> str:
+def check_screen(result: Plain, *, look: Look | None = None, whole: bool = False) -> str:
     """The whole screen of a check.
 
     Args:
         result: The result.
         look: Width and colour.
+        whole: Tell every mode of every part, and not only the worst of those that are little used.
 
     Returns:
         Text; every value in it stands in the result.
@@ -27,7 +28,7 @@ def check_screen(result: Plain, *, look: Look | None = None) -> str:
     page = Page(look or Look())
     _head(page, result)
     _verdict(page, result)
-    _checks(page, result)
+    _checks(page, result, whole=whole)
     _loads(page, result)
     _rails(page, result)
     _water(page, result)
@@ -65,6 +66,10 @@ def _verdict(page: Page, result: Plain) -> None:
     if result["not_assessed"]:
         page.heading("NOT assessed: parts on the load path that the case does not describe well enough")
         page.items(("-", text) for text in result["not_assessed"])
+    stopping = [one for one in result["findings"] if one["stops"]]
+    if stopping:
+        page.heading("What stops it, whatever the numbers say")
+        _tell(page, stopping, result=result)
     for key in ("bed_mark", "confirm"):
         if result[key] and result[key].get("text"):
             page.line()
@@ -77,7 +82,7 @@ def _heading_of(row: Plain) -> str:
     return "If one line parts (against strength)" if row["state"] == "line_lost" else "Other rows against strength"
 
 
-def _checks(page: Page, result: Plain) -> None:
+def _checks(page: Page, result: Plain, *, whole: bool) -> None:
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
                Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
     order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != "line_lost"))
@@ -88,9 +93,23 @@ def _checks(page: Page, result: Plain) -> None:
         full = [row for row in rows if row not in low]
         if full:
             page.table(columns, rows=[(_check_cells(row, result=result), row["verdict"]) for row in full])
-        if low:
+        told = low if whole else _worst_of_part(low, beside=full)
+        if told:
             page.line(f"{'The rest, ' if full else ''}{percent(LOW)} of capacity or less:")
-            page.items((f"{percent(row['utilisation']):>4}", _low_line(row)) for row in low)
+            page.items((f"{percent(row['utilisation']):>4}", _low_line(row)) for row in told)
+        if len(told) < len(low):
+            page.line(f"{len(low) - len(told)} more modes of the same parts are used less; --all prints them.")
+
+
+def _worst_of_part(rows: Sequence[Plain], *, beside: Sequence[Plain]) -> list[Plain]:
+    """The worst row of each part that has none among the others; rows come the highest use first."""
+    seen = {row["part"] for row in beside}
+    kept = []
+    for row in rows:
+        if row["part"] not in seen:
+            seen.add(row["part"])
+            kept.append(row)
+    return kept
 
 
 def _demand_of_capacity(row: Plain) -> str:
@@ -214,11 +233,15 @@ def _take_off(page: Page, result: Plain) -> None:
 
 
 def _findings(page: Page, result: Plain) -> None:
-    if not result["findings"]:
-        return
-    page.heading("Findings")
+    others = [one for one in result["findings"] if not one["stops"]]
+    if others:
+        page.heading("Findings")
+        _tell(page, others, result=result)
+
+
+def _tell(page: Page, findings: Sequence[Plain], *, result: Plain) -> None:
     told: dict[tuple[str, str], list[Plain]] = {}
-    for one in result["findings"]:
+    for one in findings:
         told.setdefault((one["code"], one["text"]), []).append(one)
     every = {one["state"] for one in result["states"]}
     for (_, text), places in told.items():
