@@ -11,9 +11,11 @@ from rigcheck.case.models import Measured
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS, SHARED
-from rigcheck.loads.steel import Piece
+from rigcheck.loads.steel import Piece, channel_width
+from rigcheck.loads.water import level_pool
 from rigcheck.studies.vary_case import with_values
 from rigcheck.tables import rope
+from rigcheck.tables.materials import material
 
 Array = NDArray[np.float64]
 
@@ -125,7 +127,8 @@ def pooled(rig: Rig, *, depths: Array) -> Rig:
     """
     level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0}
     case = with_values(rig.case, level)
-    return varied(Rig(case, rig.varied), {"water.lip": depths})
+    kept = {key: value for key, value in rig.varied.items() if key not in level and not key.startswith("water.")}
+    return varied(Rig(case, kept), {"water.lip": depths})
 
 
 def water_moment(rig: Rig, *, depths: Array) -> Array:
@@ -137,7 +140,12 @@ def water_moment(rig: Rig, *, depths: Array) -> Array:
 
     Source: exact integral of the level pool, docs/method-field.md#water-fill.
     """
-    found = solve(pooled(rig, depths=depths), only=frozenset({"dry", "plugged"}))
-    dry, full = (int(np.flatnonzero(found.states(name))[0]) for name in ("dry", "plugged"))
-    moment = found.service.moment[..., 1]
-    return np.asarray(moment[..., full] - moment[..., dry])
+    length, pitch, zero = rig.number("box.length"), rig.number("box.pitch"), np.zeros(())
+    pool = level_pool(length=length, pitch=pitch, crest=np.asarray(depths), head=zero, bed=zero, running=zero)
+    span, head, tail = length - pool.start, pool.depth_start, pool.depth_tail
+    area = 0.5 * span * (head + tail)
+    along = area * pool.start + span**2 * (head + 2.0 * tail) / 6.0
+    up = span * (head**2 + head * tail + tail**2) / 6.0
+    wide = channel_width(rig) * int(rig.value("box.channels")) * material("water, fresh").unit_weight
+    lift = up - rig.number("hinge.height") * area
+    return np.asarray(wide * (along * np.cos(pitch) + lift * np.sin(pitch)))
