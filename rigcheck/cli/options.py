@@ -26,6 +26,7 @@ class Units(StrEnum):
 
 
 CaseFile = Annotated[Path, typer.Argument(metavar="FILE", help="The case file.", show_default=False)]
+CaseFiles = Annotated[list[Path], typer.Argument(metavar="FILE", help="The case files.", show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the result as JSON, for machines.")]
 OutputUnits = Annotated[Units, typer.Option("--units", help="Units of the output: US customary or SI.")]
 Width = Annotated[int, typer.Option("--width", hidden=True, min=0, help="Width of the screen in letters.")]
