@@ -174,6 +174,8 @@ def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None
     down = (forces["load"]["x"], forces["load"]["z"])
     sheet.arrow(where, along=down, length=_arrow_length(forces["weight"], most=most), text=words("W", hypot(*down)))
     hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    if line <= 0.0:
+        return  # the lines are slack, and what holds the box instead is not known here
     if line > 1e-9 * most:
         pull = (perch[0] - hanger[0], perch[1] - hanger[1])
         room = 0.42 * hypot(*pull) * sheet.scale
@@ -263,11 +265,18 @@ def _caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
     where = "folded; the deployed box is dashed" if folded else "deployed, tail to the right"
     text = f"Side view to scale, box {where}."
     if forces is None:
-        return f"{text} No forces are drawn: the line passes through the hinge axis or nearly, so none is known."
-    slack = " The lines are slack there: what holds the box is its stop." if forces["line"] <= 0.0 else ""
+        return (
+            f"{text} See how the line points at the hinge. No forces are drawn: the line passes through the hinge axis "
+            "or nearly, so none is known."
+        )
+    if forces["line"] <= 0.0:
+        return (
+            f"{text} The lines are slack there: only the weight is drawn, and what holds the box is its stop or strap. "
+            "See to which side of the hinge the weight falls."
+        )
     return (
         f"{text} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic factor), "
         "both sides together, to a scale of their own: W at the centre of gravity, T along the line, R of the plant at "
-        f"the hinge; the arrow at the perch is what the lines do to the plant.{slack} See that they balance: the sums "
+        f"the hinge; the arrow at the perch is what the lines do to the plant. See that they balance: the sums "
         "stand in the table below."
     )

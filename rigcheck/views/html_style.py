@@ -18,6 +18,7 @@ caption{text-align:left;font-weight:bold;padding:.2rem 0;font-size:.95rem}
 th,td{border-bottom:1px solid #999;padding:.22rem .5rem .22rem 0;text-align:left;vertical-align:top;font-weight:normal}
 thead th{border-bottom:2px solid #000;font-weight:bold}
 .number{text-align:right;white-space:nowrap}
+thead .number{white-space:normal}
 .codes{font-size:.82rem}
 td.number,th.number{padding-left:.5rem}
 .marked th,.marked td{font-weight:bold}

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.case.fields import Quantity
-from rigcheck.case.keys import find_field, kind_of, toml_text
+from rigcheck.case import glossary
 from rigcheck.check.assess import Assessment
 from rigcheck.check.rows import SIDES, bound_names
-from rigcheck.quantities import System, write
+from rigcheck.quantities import DIMENSIONS, Dimension, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.views.drawing_data import drawing_data
 from rigcheck.views.result_states import rail_bounds
@@ -123,7 +123,7 @@ def rail_diagrams(assessment: Assessment, *, scale: Scale) -> Plain | None:
         "hanger": scale.one(solution.layout.hanger_s, dimension="length"),
         "x": scale.many(np.repeat(x, 2), dimension="length"),
         "axial": scale.many(-_curve(forces.axial, at=at, x=x, integrals=0), dimension="force"),
-        "shear": scale.many(_curve(forces.moment, at=at, x=x, integrals=-1), dimension="force"),
+        "shear": scale.many(_curve(forces.shear, at=at, x=x, integrals=-1), dimension="force"),
         "moment": scale.many(_curve(forces.moment, at=at, x=x, integrals=0), dimension="moment"),
         "stress": scale.one(solution.peaks.stress[at], dimension="stress"),
         "stress_at": scale.one(solution.peaks.stress_at[at], dimension="length"),
@@ -186,14 +186,16 @@ def inputs(text: str, *, system: System) -> list[Plain]:
     Returns:
         Key path, text as entered, and the reading; the reading is empty where it is the same.
     """
+    kinds = {entry.path: entry.kind.partition(",")[0] for entry in glossary()}
     found = []
     for location, value in _leaves(tomllib.loads(text), ()):
-        _, field = find_field(location)
-        kind = None if field is None else kind_of(field)
+        dimension = kinds.get(".".join(step for step in location if isinstance(step, str)))
         reading = ""
-        if isinstance(kind, Quantity) and isinstance(value, str):
-            reading = write(kind.read(value), dimension=kind.dimension, system=system, digits=5)
-        found.append({"key": _path(location), "entered": toml_text(value), "read_as": reading})
+        if dimension in DIMENSIONS and isinstance(value, str):
+            known = cast(Dimension, dimension)
+            reading = write(read(value, dimension=known), dimension=known, system=system, digits=5)
+        entered = json.dumps(value, ensure_ascii=False, default=str)
+        found.append({"key": _path(location), "entered": entered, "read_as": reading})
     return found
 
 

@@ -139,7 +139,7 @@ def free_body_table(drawing: Plain, *, units: Plain) -> str:
     text = ""
     for key, words in (("forces", "deployed"), ("forces_folded", "folded")):
         found = drawing[key]
-        if found is None:
+        if found is None or found["line"] <= 0.0:
             continue
 
         def forces(part: str, found: Plain = found) -> tuple[str, str]:

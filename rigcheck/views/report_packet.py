@@ -16,7 +16,6 @@ from rigcheck.views.card_data import bed_plain
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
 from rigcheck.views.report_confirm import confirm_result
-from rigcheck.views.report_curves import length_curve, neighbours
 from rigcheck.views.report_data import Studies, report_data
 from rigcheck.views.result import Extras, Source, result
 from rigcheck.views.scale import Scale
@@ -41,16 +40,24 @@ def packet(
     """
     rig, scale = Rig(case), Scale(system)
     found = assess(rig)
+    length, moved = _curves(rig, scale=scale) if curves else (None, None)
     folds = case.fold.to is not None
     on_road = haul(rig) if folds else None
     confirmed = confirm_result(confirm_governing(found), scale=scale)
     extras = Extras(bed_mark=bed_plain(bed_mark(rig), scale=scale), confirm=confirmed)
     studies = Studies(
         fold=fold_result(fold_of(found), source=source, system=system) if folds else None,
-        length=length_curve(rig, scale=scale) if curves else None,
-        neighbours=neighbours(rig, scale=scale) if curves else None,
+        length=length,
+        neighbours=moved,
         haul=None if on_road is None else haul_result(on_road, source=source, system=system),
         confirm=confirmed,
     )
     told = result(found, source=source, system=system, extras=extras)
     return report_data(found, result=told, text=text, system=system, studies=studies)
+
+
+def _curves(rig: Rig, *, scale: Scale) -> tuple[Plain, list[Plain]]:
+    # loads and costs more than the rest of a report, so only when it is asked for
+    from rigcheck.views.report_curves import length_curve, neighbours
+
+    return length_curve(rig, scale=scale), neighbours(rig, scale=scale)

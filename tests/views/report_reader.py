@@ -1,0 +1,89 @@
+"""Read a page back as a browser would, and keep what the tests ask about."""
+
+import re
+import shutil
+import subprocess
+from dataclasses import dataclass, field
+from html import escape, unescape
+from html.parser import HTMLParser
+from pathlib import Path
+
+VOID = {"meta", "br", "link", "img", "hr", "input"}
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or ""
+NASTY = '<script>alert(1)</script> & "quotes" \N{GRINNING FACE} \u05e9\u05dc\u05d5\u05dd'
+
+
+@dataclass
+class Seen:
+    """What stands in a page."""
+
+    tags: list[tuple[str, dict[str, str | None]]] = field(default_factory=list)
+    texts: dict[str, list[str]] = field(default_factory=dict)
+    visible: str = ""
+    unclosed: list[str] = field(default_factory=list)
+
+    def count(self, tag: str) -> int:
+        return sum(name == tag for name, _ in self.tags)
+
+    def ids(self) -> list[str]:
+        return [found for _, about in self.tags if (found := about.get("id"))]
+
+
+class Reader(HTMLParser):
+    """Collects tags, texts by the innermost tag, and tags that are closed wrongly."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.seen = Seen()
+        self._open: list[str] = []
+
+    def handle_starttag(self, tag, attrs):
+        self.seen.tags.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self._open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.seen.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        if not self._open or self._open.pop() != tag:
+            self.seen.unclosed.append(tag)
+
+    def handle_data(self, data):
+        inner = self._open[-1] if self._open else ""
+        self.seen.texts.setdefault(inner, []).append(data)
+        if inner not in ("style", "title", "desc"):
+            self.seen.visible += f" {data}"
+
+    def result(self) -> Seen:
+        self.seen.unclosed += self._open
+        return self.seen
+
+
+def read(page: str) -> Seen:
+    """The page as parsed."""
+    reader = Reader()
+    reader.feed(page)
+    reader.close()
+    return reader.result()
+
+
+def browse(page: str, *, folder: Path, width: int) -> str:
+    """What a real browser makes of a page: its width, what overflows, its verdict and its figures, as JSON."""
+    script = (
+        "const d=f.contentDocument,w=[...d.querySelectorAll('.wide')];"
+        "const out={page:d.documentElement.scrollWidth,over:w.filter(e=>e.scrollWidth>e.clientWidth+1).length,"
+        "verdict:d.querySelector('.verdict, .big').innerText,figures:[...d.querySelectorAll('figure svg')]"
+        ".map(e=>{const b=e.getBoundingClientRect();return [b.left,b.right,b.height]})};"
+        "document.title=JSON.stringify(out)"
+    )
+    about = f'id="f" style="border:0" width="{width}" height="900" onload="{escape(script)}"'
+    frame = f'<iframe {about} srcdoc="{escape(page)}"></iframe>'
+    outer = folder / "outer.html"
+    outer.write_text(f'<!DOCTYPE html><meta charset="utf-8"><body style="margin:0">{frame}', encoding="utf-8")
+    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
+             "--disable-background-networking", "--disable-component-update", f"--user-data-dir={folder / 'user'}",
+             "--enable-logging=stderr", "--v=0", "--virtual-time-budget=8000", "--dump-dom"]  # fmt: skip
+    done = subprocess.run([CHROMIUM, *flags, outer.as_uri()], capture_output=True, text=True, timeout=120, check=True)
+    assert "CONSOLE" not in done.stderr, done.stderr
+    return unescape(re.search(r"<title>(.*?)</title>", done.stdout, re.S)[1])

@@ -1,0 +1,184 @@
+"""The shop card says the limits in shop words, rounded to the careful side, and an over rig never looks usable."""
+
+import json
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from rigcheck.case import check_case, read_case
+from rigcheck.case.rig import Rig
+from rigcheck.case.starter import starter_text
+from rigcheck.check.assess import assess
+from rigcheck.cli import main
+from rigcheck.studies.bed_mark import BedMark, bed_mark
+from rigcheck.studies.fold import fold_of
+from rigcheck.tables.rope import clip_count
+from rigcheck.views.card import card_html, card_screen
+from rigcheck.views.card_data import bed_plain, card_data
+from rigcheck.views.card_words import RECHECKS
+from rigcheck.views.cautions import CAUTIONS
+from rigcheck.views.fold_view import fold_result
+from rigcheck.views.result import Source, result
+from rigcheck.views.scale import Scale
+from rigcheck.views.screen import Look
+from tests.views.report_reader import CHROMIUM, NASTY, browse, read
+
+CASES = Path(__file__).parents[2] / "cases"
+HOLDS, OVER = CASES / "larkspur-bar.toml", CASES / "kestrel-bench.toml"
+MARK = BedMark(depth=3.375, side_height=7.0, to_the_top=False, limit="rail, stress", any_bed=True)
+
+
+def card_of(rig, *, system="us", mark=None):
+    found = assess(rig)
+    told = result(found, source=Source("rig.toml", "ab" * 32), system=system)
+    fold = None if rig.case.fold.to is None else fold_result(fold_of(found), system=system, whole=False)
+    return card_data(found, result=told, bed=mark or bed_mark(rig), fold=fold, system=system)
+
+
+@pytest.fixture(scope="module")
+def card():
+    return card_of(Rig(read_case(HOLDS)))
+
+
+def squeezed(text):
+    return " ".join(text.split())
+
+
+@pytest.mark.parametrize(
+    ("mark", "system", "said"),
+    [
+        (MARK, "us", "Stop feeding at 3 3/8 in of bed."),
+        (MARK, "si", "Stop feeding at 85.7 mm of bed."),
+        (BedMark(depth=0.125, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 1/8 in of bed"),
+        (BedMark(depth=4.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 4 in of bed"),
+        (BedMark(depth=0.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 0 in of bed"),
+        (BedMark(depth=7.0, side_height=7.0, to_the_top=True, limit="", any_bed=True), "us", "7 in of bed: the top"),
+        (BedMark(depth=0.0, side_height=7.0, to_the_top=False, limit="rail, stress", any_bed=False), "us", "NO BED"),
+    ],
+)
+def test_bed_mark_in_shop_words_is_never_deeper_than_it_is(mark, system, said):
+    assert said in bed_plain(mark, scale=Scale(system))["text"]
+
+
+def test_card_is_json_and_both_views_read_only_it(card):
+    again = json.loads(json.dumps(card, allow_nan=False))
+    assert card_html(again) == card_html(card) and card_screen(again) == card_screen(card)
+
+
+def test_rig_that_holds_shows_its_limits(card):
+    told = squeezed(card_screen(card, look=Look(width=100)))
+    assert card["bed"]["text"].upper() in told
+    assert "Keep out: 142 in all round" in told  # 8 ft 10 in and three feet
+    assert "106 in, as built" in told and "94 in above the hinge axis, 24 in back of it" in told
+    assert "Tie-downs: 3, each marked 3,300 lb or more" in told and "Ratchet up 101 deg" in told
+    assert "hole centre to edge 1.25 in" in told and "base weld leg 0.3125 in" in told
+    assert told.endswith(CAUTIONS[-1])
+
+
+def test_rig_that_is_over_does_not_look_usable():
+    card = card_of(Rig(read_case(OVER)))
+    assert card["verdict"] == "over"
+    for told in (card_screen(card), read(card_html(card)).visible):
+        assert "do not hang this box" in squeezed(told).lower()
+        assert "of the running box alone" in squeezed(told).lower()
+    big = re.search(r'<p class="big">(.*?)<', card_html(card))
+    assert big is not None and big[1].strip() == "DO NOT HANG this box as it is described."
+
+
+def test_tags_are_what_the_checks_ask_for_and_no_less(card):
+    rows = json.loads(json.dumps(card["tags"]))
+    found = result(assess(Rig(read_case(HOLDS))))
+    assert len(rows) == 3
+    for one in rows:
+        row = next(row for row in found["checks"] if row["part"] == one["link"] and row["mode"] == "working load limit")
+        assert one["least"] >= row["demand"] * (1.0 - 1e-12)
+        shown = float(re.search(r"([\d,]+) lb or more", one["text"])[1].replace(",", ""))
+        assert one["least"] <= shown < one["least"] + 10.0 + 1.0
+
+
+def test_a_tag_as_asked_for_gives_full_use():
+    data = tomllib.loads(HOLDS.read_text(encoding="utf-8"))
+    card = card_of(Rig(check_case(data)), mark=MARK)
+    place = next(i for i, link in enumerate(data["line"]["link"]) if link["kind"] == "lever hoist")
+    data["line"]["link"][place]["wll"] = f"{card['tags'][place]['least']} lb"
+    checks = result(assess(Rig(check_case(data))))["checks"]
+    wanted = (card["tags"][place]["link"], "working load limit")
+    row = next(row for row in checks if (row["part"], row["mode"]) == wanted)
+    assert row["utilisation"] == pytest.approx(1.0)
+
+
+def test_rope_with_clips_is_told_by_its_breaking_force_and_its_clips():
+    data = tomllib.loads(starter_text())
+    data["fold"].pop("to", None)
+    rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/16 in", "length": "30 in"}
+    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3})
+    card = card_of(Rig(check_case(data)), mark=MARK)
+    rope = card["tags"][-1]
+    assert rope["text"].startswith("breaking force")
+    assert f"{clip_count(0.3125).forged} forged clips at each eye" in rope["more"]
+    checks = result(assess(Rig(check_case(data))))["checks"]
+    row = next(one for one in checks if one["part"] == rope["link"])
+    worn = 1.0 - float(Rig(check_case(data)).number("line.wear"))
+    assert rope["least"] == pytest.approx(row["demand"] * 5.0 / worn)  # the design factor of rope is 5
+    assert card["folding"] == ["Folding is not described: do not fold this box on its lines."]
+
+
+def test_what_is_not_described_is_said():
+    data = tomllib.loads(starter_text())
+    data["perch"].pop("post", None)
+    data["hanger"].pop("lug", None)
+    data["haul"] = {}
+    card = card_of(Rig(check_case(data)), mark=MARK)
+    told = dict(card["steel"])
+    assert told["Perch posts"] == told["Hanger lugs"] == "NOT described"
+    assert card["not_assessed"] and card["road"][0].startswith("No tie-down is described")
+
+
+def test_dates_are_left_blank_and_no_word_judges(card):
+    seen = read(card_html(card))
+    assert seen.unclosed == []
+    assert not set(re.findall(r"[a-z]+", seen.visible.lower())) & {"safe", "safely", "approved", "certified"}
+    table = card_html(card)[card_html(card).index("Checked again on") :]
+    cells = re.findall(r"<td[^>]*>(.*?)</td>", table.partition("</table>")[0])
+    assert len(cells) == 5 * RECHECKS // 2 and set(cells) == {""}
+    lines = [line for line in card_screen(card).splitlines() if line.startswith("___")]
+    assert len(lines) == RECHECKS
+
+
+def test_nasty_texts_come_out_as_text():
+    data = tomllib.loads(HOLDS.read_text(encoding="utf-8"))
+    data["title"] = NASTY
+    data["line"]["link"][0]["name"] = "<img src=x>"
+    page = card_html(card_of(Rig(check_case(data)), mark=MARK))
+    assert "<script" not in page and "<img" not in page
+    assert NASTY in read(page).texts["h1"]
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_screen_keeps_its_width_and_is_plain(card, width):
+    text = card_screen(card, look=Look(width=width))
+    assert max(map(len, text.splitlines())) <= width
+    assert text.isascii()
+
+
+def test_command_prints_or_writes(tmp_path, capsys):
+    assert main(["card", str(HOLDS)]) == 0
+    out, err = capsys.readouterr()
+    assert out.startswith("SHOP CARD: Larkspur Bar") and err == ""
+    target = tmp_path / "card.html"
+    assert main(["card", str(OVER), "-o", str(target)]) == 1
+    assert capsys.readouterr().out == "" and target.read_text(encoding="utf-8").endswith("</html>\n")
+    assert main(["card", str(OVER), "-o", str(target)]) == 2
+    assert "--force" in capsys.readouterr().err
+    assert main(["card", str(OVER), "--json", "--units", "si"]) == 1
+    assert json.loads(capsys.readouterr().out)["units"]["length"] == "mm"
+
+
+@pytest.mark.skipif(not CHROMIUM, reason="no chromium here to render the page with")
+def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
+    found = json.loads(browse(card_html(card), folder=tmp_path, width=390))
+    assert found["page"] <= 390 and found["over"] == 0
+    assert squeezed(found["verdict"]).startswith("Stop feeding at")
+    assert len(found["figures"]) == 1

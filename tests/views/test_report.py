@@ -1,0 +1,313 @@
+"""The report holds what its packet holds, in order, escaped, without scripts or outside requests."""
+
+import json
+import re
+from dataclasses import replace
+from pathlib import Path
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+
+from rigcheck.case import read_case_text
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
+from rigcheck.cli import main
+from rigcheck.studies.second_opinion import Comparison, Confirmation
+from rigcheck.views import charts
+from rigcheck.views.cautions import CAUTIONS
+from rigcheck.views.report import SECTIONS, report_html
+from rigcheck.views.report_confirm import confirm_result
+from rigcheck.views.report_curves import length_curve, neighbours
+from rigcheck.views.report_data import inputs, rail_diagrams, report_data, sources
+from rigcheck.views.report_packet import packet
+from rigcheck.views.report_words import NOT_THERE
+from rigcheck.views.result import Source
+from rigcheck.views.scale import Scale
+from tests.views.report_reader import CHROMIUM, NASTY, browse, read
+
+SHIPPED = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"
+MOST = 1.5 * 1024 * 1024  # bytes, what a report may weigh
+SOURCE = Source(file="<b>rig</b>.toml", sha256="5c" * 32)
+
+
+def nasty_text() -> str:
+    text = SHIPPED.read_text(encoding="utf-8")
+    title = f"title = {json.dumps(NASTY, ensure_ascii=False)}"
+    text = re.sub(r"^title = .*$", lambda _: title, text, count=1, flags=re.M)
+    assert NASTY.split("&")[0] in text
+    head, link, rest = text.partition("[[line.link]]\n")
+    assert link
+    rest = re.sub(r"^name = .*\n", "", rest, count=1, flags=re.M)
+    return f'{head}{link}name = "<img src=x onerror=alert(2)> $x_1$"\n{rest}'
+
+
+@pytest.fixture(scope="module")
+def text():
+    return nasty_text()
+
+
+@pytest.fixture(scope="module")
+def full(text):
+    return packet(read_case_text(text), source=SOURCE, text=text, curves=True)
+
+
+@pytest.fixture(scope="module")
+def page(full):
+    return report_html(full)
+
+
+@pytest.fixture(scope="module")
+def seen(page):
+    return read(page)
+
+
+def squeezed(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_packet_is_json_and_the_page_is_made_from_it_alone(full, page):
+    again = json.loads(json.dumps(full, allow_nan=False))
+    assert report_html(again) == page
+
+
+def test_tags_close_and_ids_are_single(seen):
+    assert seen.unclosed == []
+    ids = seen.ids()
+    assert len(ids) == len(set(ids))
+    links = {about["href"][1:] for tag, about in seen.tags if tag == "a"}
+    assert links == {name for name, *_ in SECTIONS} and links <= set(ids)
+
+
+def test_sections_stand_in_the_order_of_the_list(seen):
+    order = [about["id"] for tag, about in seen.tags if tag == "section"]
+    assert order == [
+        "verdict", "drawings", "governing", "checks", "loads", "fold", "rail", "length", "haul", "working",
+        "assumptions", "inputs", "sources", "confirm", "limits", "cautions", "review",
+    ]  # fmt: skip
+
+
+def test_nothing_runs_and_nothing_is_fetched(page, seen):
+    assert not {tag for tag, _ in seen.tags} & {"script", "img", "iframe", "link", "object", "embed", "base", "form"}
+    for tag, about in seen.tags:
+        for name, value in about.items():
+            assert not name.startswith("on"), (tag, name)
+            if name in ("href", "xlink:href", "src"):
+                assert (value or "").startswith("#"), (tag, value)
+    outside = re.findall(r"\S*https?://\S*", page)
+    assert outside and all(one.startswith(("xmlns", "<svg")) for one in (found.split("=")[0] for found in outside))
+    assert "@import" not in page and not re.search(r"url\((?!#)", page)
+
+
+def test_texts_of_the_case_come_out_as_text(page, seen):
+    assert NASTY in seen.texts["h1"] and NASTY in seen.texts["title"]
+    assert "<script" not in page and "<img" not in page
+    assert "line link 1: <img src=x onerror=alert(2)> $x_1$" in seen.visible
+    assert "<b>rig</b>.toml" in seen.visible
+
+
+def test_verdict_hash_and_hands_are_told(full, seen):
+    told = squeezed(seen.visible)
+    result = full["result"]
+    assert squeezed(result["headline"]) in told
+    for sentence in (*result["why"], *result["not_assessed"], *CAUTIONS):
+        assert squeezed(sentence) in told
+    assert "5c" * 32 in told and "Entered by not given" in told and "Revision A" in told
+    assert result["bed_mark"]["text"] in told
+    assert f"{len(result['defaulted'])} inputs were not given" in told
+
+
+def test_every_check_and_input_and_assumption_has_its_row(full, seen):
+    told = squeezed(seen.visible)
+    for row in full["result"]["checks"]:
+        assert squeezed(f"{row['part']}: {row['mode']}") in told
+    for one in full["inputs"]:
+        assert one["key"] in told and squeezed(one["entered"]) in told
+    for one in full["result"]["assumptions"]:
+        assert squeezed(one["source"]) in told
+    assert told.count("DEFAULTED") >= 20
+
+
+def test_figures_have_captions_and_words_for_those_who_do_not_see_them(page, seen):
+    assert seen.count("figure") == 8 == seen.count("figcaption")
+    figures = re.findall(r"<figure.*?</figure>", page, re.S)
+    for one in figures:
+        assert "aria-label=" in one or "aria-labelledby=" in one
+        assert "See " in one.partition("<figcaption>")[2]
+        assert ElementTree.fromstring(one[one.index("<svg") : one.index("</svg>") + 6]) is not None
+
+
+def test_review_block_is_empty_and_no_word_judges(seen):
+    words = set(re.findall(r"[a-z]+", seen.visible.lower()))
+    assert not words & {"safe", "safely", "approved", "approve", "certified"}
+    blank = seen.visible[seen.visible.index("For the licensed engineer who reviews") :]
+    for field in ("Name", "Licence number", "Date", "Reviewed / not reviewed", "Remarks", "Seal"):
+        assert field in blank
+
+
+def test_review_fields_hold_nothing(page):
+    review = page[page.index('<dl class="blank">') :]
+    assert re.findall(r"<dd>(.*?)</dd>", review) == [""] * 7
+
+
+def test_size_and_repeatability(full, page):
+    assert len(page.encode("utf-8")) <= MOST
+    assert report_html(full) == page
+
+
+def test_si_report_speaks_si(text):
+    case = read_case_text(text)
+    told = read(report_html(packet(case, source=None, text=text, system="si"))).visible
+    drawings = told[told.rindex("The rig, to scale") : told.rindex("Governing checks")]  # contents name them first
+    assert "kN" in drawings and "mm" in drawings
+    assert not re.search(r"\d (lb|in)\b", drawings)
+
+
+def test_sections_without_a_study_say_so(assessment, us):
+    bare = report_data(assessment, result=us, text='title = "x"')
+    told = squeezed(read(report_html(bare)).visible)
+    for name in ("fold", "length", "haul", "working", "confirm"):
+        assert squeezed(NOT_THERE[name]) in told
+
+
+def test_rail_diagram_closes_and_agrees_with_the_result(assessment, us):
+    found = rail_diagrams(assessment, scale=Scale())
+    moment, shear = np.array(found["moment"]), np.array(found["shear"])
+    same = [row for row in us["rail"] if all(row[key] == found[key] for key in ("state", "variant", "bound", "on"))]
+    row = next(row for row in same if found["side"] in (None, row["side"]))
+    assert np.abs(moment).max() == pytest.approx(row["max_moment"], rel=2e-3)  # a peak may stand between two stations
+    assert np.abs(shear).max() == pytest.approx(row["max_shear"])
+    assert np.abs(found["axial"]).max() == pytest.approx(row["max_axial"])
+    assert found["stress"] == pytest.approx(row["stress"])
+    assert moment[-1] == pytest.approx(0.0, abs=1e-9 * np.abs(moment).max())
+    assert moment[0] == pytest.approx(0.0, abs=1e-9)
+    assert shear[0] == shear[-1] == pytest.approx(0.0, abs=1e-9 * np.abs(shear).max())
+
+
+def test_rail_diagram_jumps_at_the_hanger_by_the_pull_of_the_line(assessment):
+    solution = assessment.solution
+    found = rail_diagrams(assessment, scale=Scale())
+    x = np.array(found["x"])
+    here = int(np.flatnonzero(np.isclose(x, found["hanger"], rtol=0.0, atol=1e-9))[0])
+    row = next(
+        i for i, one in enumerate(solution.bent.rows)
+        if solution.rows[one].state == found["state"] and (dict(solution.rows[one].variant) or None) == found["variant"]
+    )  # fmt: skip
+    share = 2 if found["side"] is None else ("left", "right").index(found["side"])
+    at = solution.bent.rows[row]
+    pull = float(solution.bent.forces.pull[row, share])
+    u_s, u_n = float(solution.pose.u_s[at]), float(solution.pose.u_n[at])
+    above = float(solution.layout.hanger_n - solution.section.axis)
+    jumps = {key: found[key][here + 1] - found[key][here] for key in ("axial", "shear", "moment")}
+    assert jumps["axial"] == pytest.approx(-pull * u_s)
+    assert jumps["shear"] == pytest.approx(pull * u_n)
+    assert jumps["moment"] == pytest.approx(pull * u_s * above)
+
+
+def test_shape_of_the_rail_ends_where_the_result_says(assessment):
+    shape = rail_diagrams(assessment, scale=Scale())["shape"]
+    x, drop = np.array(shape["x"]), np.array(shape["drop"])
+    assert drop[0] == pytest.approx(0.0, abs=1e-12)
+    assert drop[-1] == pytest.approx(shape["tail_drop"])
+    hanger = float(assessment.solution.layout.hanger_s)
+    between = x <= hanger
+    chord = np.interp(hanger, x, drop) * x / hanger
+    assert np.abs(drop - chord)[between].max() == pytest.approx(shape["sag"], rel=0.02)
+
+
+def test_inputs_are_told_as_entered_and_as_read():
+    text = 'title = "t"\n[box]\nlength = "9 ft 4 in"\nsheet = "12 ga"\nchannels = 2\n[[line.link]]\nwll = "2 kN"'
+    found = inputs(text, system="us")
+    assert [(one["key"], one["entered"], one["read_as"]) for one in found] == [
+        ("title", '"t"', ""),
+        ("box.length", '"9 ft 4 in"', "112 in"),
+        ("box.sheet", '"12 ga"', "0.1046 in"),
+        ("box.channels", "2", ""),
+        ("line.link[1].wll", '"2 kN"', "449.62 lb"),
+    ]
+
+
+def test_marks_of_sources():
+    row = {"part": "pin", "clause": "A 1 (memory); B 2 (seen)"}
+    result = {"checks": [row, {"part": "lug", "clause": "table, number not seen"}], "take_off": [], "assumptions": []}
+    assert [(one["known"], one["used_for"]) for one in sources(result)] == [("memory, seen", ["pin"]), ("", ["lug"])]
+
+
+def test_a_second_opinion_that_differs_is_said_and_ends_in_exit_1(monkeypatch, tmp_path, capsys):
+    pair = Comparison(name="line tension", kind="force", factored=True, ours=1000.0, frame=1004.0, difference=0.004)
+    one = Confirmation(state=0, share=2, label="packed, even", comparisons=(pair,), imbalance=1e-7)
+    good = confirm_result([one], scale=Scale())
+    assert good["agrees"] and "0.4 % at most, within" in good["text"]
+    bad = replace(one, comparisons=(replace(pair, frame=1006.0, difference=0.006),))
+    found = confirm_result([one, bad], scale=Scale("si"))
+    assert not found["agrees"] and "MORE than" in found["text"]
+    assert found["rows"][1]["comparisons"][0]["frame"] == pytest.approx(1006.0 * 4.4482216152605)
+    monkeypatch.setattr("rigcheck.views.report_packet.confirm_governing", lambda _: [bad])
+    target = tmp_path / "r.html"
+    assert main(["report", str(SHIPPED), "-o", str(target)]) == 1
+    assert "MORE than" in target.read_text(encoding="utf-8")
+
+
+def test_curves_pass_through_the_case_itself(text):
+    rig = Rig(read_case_text(text))
+    highest = float(assess(rig).utilisation)
+    curve = length_curve(rig, scale=Scale())
+    here = curve["values"].index(pytest.approx(curve["now"]))
+    assert max(part["utilisation"][here] or 0.0 for part in curve["parts"]) == pytest.approx(highest)
+    moved = neighbours(rig, scale=Scale())
+    assert moved[0]["what"] == "as in the case" and moved[0]["utilisation"] == pytest.approx(highest)
+    assert len({one["what"] for one in moved}) == 9
+
+
+def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
+    curves = {
+        "x": {"title": "x, in", "values": [1.0, 2.0]},
+        "y": {"title": "Use, %"},
+        "lines": {"<b>$x_1$ \N{GRINNING FACE}": [50.0, None]},
+        "level": 100.0,
+        "now": 1.5,
+    }
+    svg = charts.curve_chart(curves, name="one")
+    assert svg == charts.curve_chart(curves, name="one"), "the same chart twice is the same text"
+    root = ElementTree.fromstring(svg)
+    ids = [one.get("id") for one in root.iter() if one.get("id")]
+    assert ids and all(one.startswith("one-chart-") for one in ids)
+    for target in re.findall(r'(?:url\(#|href="#)([^")]+)', svg):
+        assert target in ids
+    assert "<b>$x_1$ \N{GRINNING FACE}" in ["".join(one.itertext()) for one in root.iter("{http://www.w3.org/2000/svg}text")]
+
+
+def test_command_writes_whole_files_and_never_over_another(tmp_path, capsys):
+    target = tmp_path / "report.html"
+    assert main(["report", str(SHIPPED), "-o", str(target)]) == 0
+    out, err = capsys.readouterr()
+    assert out == "" and err == f"{target}: written\n"
+    first = target.read_text(encoding="utf-8")
+    assert first.startswith("<!DOCTYPE html>") and first.endswith("</html>\n")
+    target.write_text("mine", encoding="utf-8")
+    assert main(["report", str(SHIPPED), "-o", str(target)]) == 2
+    assert target.read_text(encoding="utf-8") == "mine" and "--force" in capsys.readouterr().err
+    assert main(["report", str(SHIPPED), "-o", str(target), "--force"]) == 0
+    assert target.read_text(encoding="utf-8") == first
+    assert [one.name for one in tmp_path.iterdir()] == ["report.html"]
+
+
+def test_command_wants_a_file_or_json(tmp_path, capsys):
+    assert main(["report", str(SHIPPED)]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and "-o" in err
+    assert main(["report", str(SHIPPED), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["schema"] == "rigcheck.report/1" and found["result"]["schema"] == "rigcheck.result/1"
+
+
+@pytest.mark.skipif(not CHROMIUM, reason="no chromium here to render the page with")
+@pytest.mark.parametrize("width", [390, 816])
+def test_a_real_browser_shows_it_without_overflow(full, page, tmp_path, width):
+    found = json.loads(browse(page, folder=tmp_path, width=width))
+    assert found["page"] <= width
+    assert found["over"] == 0
+    assert squeezed(found["verdict"]) == squeezed(full["result"]["headline"])
+    assert len(found["figures"]) == 8
+    for left, right, tall in found["figures"]:
+        assert left >= 0.0 and right <= width and tall > 60.0
