@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from rigcheck.quantities import one_of
 
 LONGEST_SHOWN = 60
+Location = tuple[str | int, ...]  # steps of a key path; rows of a repeated table by their number from 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,4 +76,6 @@ def shown(given: object) -> str:
 
 def nearest_words(given: str, words: Iterable[str]) -> tuple[str, ...]:
     """At most three words that look like the given one."""
+    from difflib import get_close_matches  # only a misspelt case pays for it
+
     return tuple(get_close_matches(given[:LONGEST_SHOWN], list(words), n=3, cutoff=0.6))

@@ -1,67 +1,39 @@
-"""Kinds of value a key can hold: quantity, whole number, words, shape, steel, point; and how a key is declared."""
+"""Kinds of value a key can hold: quantity, whole number, choice, yes or no, words, shape, steel, point."""
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
-
-from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from rigcheck.case.errors import nearest_words, printable_line, shown
 from rigcheck.quantities import Dimension, QuantityError, read
 
-MISSING: Any = ...
 LONGEST_WORDS = 200
 
 
-class Section(BaseModel):
-    """A table of the case file: unknown keys refused, nothing converted, nothing changed afterwards."""
+class RefusedError(Exception):
+    """A value that its kind does not take.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False, defer_build=True)
-
-
-def key(
-    meaning: str,
-    *,
-    default: Any = MISSING,
-    example: Any = None,
-    source: str = "",
-    derived: str = "",
-    only: str = "",
-    alias: str | None = None,
-) -> Any:
-    """Declare a key: everything the reader, the page and the list of assumptions say about it stands here.
-
-    Args:
-        meaning: One line for the page.
-        default: What it is when omitted, written as in a file; None for nothing.
-        example: An accepted value; the default when not given.
-        source: Where the default comes from, or that it is an assumption.
-        derived: What an omitted key takes over, in words, when it depends on other keys.
-        only: Kind of link to which the default applies; all when empty.
-        alias: The word in the file when it is not a name in Python.
+    Attributes:
+        why: What was given and what is wrong with it.
+        accepted: What would do.
+        nearest: Words that look like what was given.
     """
-    extra = {"source": source, "derived": derived, "only": only, "example": default if example is None else example}
-    if default is MISSING:
-        return Field(alias=alias, description=meaning, json_schema_extra=extra)
-    if default is None:
-        return Field(None, alias=alias, description=meaning, json_schema_extra=extra)
-    return Field(default, alias=alias, description=meaning, validate_default=True, json_schema_extra=extra)
 
-
-def default_section() -> Any:
-    """Declare a table that may be omitted and then stands with all of its defaults."""
-    return Field(default_factory=dict, validate_default=True)
+    def __init__(self, why: str, *, accepted: tuple[str, ...] = (), nearest: tuple[str, ...] = ()) -> None:
+        self.why = why
+        self.accepted = accepted
+        self.nearest = nearest
+        super().__init__(why)
 
 
 class Kind:
     """A kind of value; its `read` is the whole validation."""
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
-
     def read(self, given: Any) -> Any:
-        """The value inside the program."""
+        """The value inside the program.
+
+        Raises:
+            RefusedError: It is not a value of this kind.
+        """
         raise NotImplementedError
 
     def words(self) -> str:
@@ -69,26 +41,40 @@ class Kind:
         raise NotImplementedError
 
 
-@dataclass(frozen=True)
 class Quantity(Kind):
-    """A number with a unit (or bare, for the dimension "number") between two limits written as in a file."""
+    """A number with a unit (or bare, for the dimension "number") between two limits written as in a file.
 
-    dimension: Dimension
-    least: str | float | None = None
-    most: str | float | None = None
-    above: bool = False  # the least itself is not allowed
+    Attributes:
+        dimension: What it is.
+        least: The least that is allowed, None for no limit.
+        most: The most that is allowed, None for no limit.
+        above: Whether the least itself is not allowed.
+    """
+
+    def __init__(
+        self,
+        dimension: Dimension,
+        least: str | float | None = None,
+        most: str | float | None = None,
+        *,
+        above: bool = False,
+    ) -> None:
+        self.dimension: Dimension = dimension
+        self.least = least
+        self.most = most
+        self.above = above
 
     def read(self, given: Any) -> float:
         """The value in inside units."""
         try:
             value = read(given, dimension=self.dimension)
         except QuantityError as error:
-            raise refused(printable_line(error.why), accepted=error.accepted) from None
+            raise RefusedError(printable_line(error.why), accepted=error.accepted) from None
         low, high = self.limits
         if low is not None and (value < low or (self.above and value == low)):
-            raise refused(f"{shown(given)} must be {'over' if self.above else 'at least'} {self.least}")
+            raise RefusedError(f"{shown(given)} must be {'over' if self.above else 'at least'} {self.least}")
         if high is not None and value > high:
-            raise refused(f"{shown(given)} must be at most {self.most}")
+            raise RefusedError(f"{shown(given)} must be at most {self.most}")
         return value
 
     @cached_property
@@ -106,17 +92,17 @@ class Quantity(Kind):
         return f"{self.dimension}{least}{most}"
 
 
-@dataclass(frozen=True)
 class Whole(Kind):
     """A whole number between two limits."""
 
-    least: int
-    most: int
+    def __init__(self, least: int, most: int) -> None:
+        self.least = least
+        self.most = most
 
     def read(self, given: Any) -> int:
         """The number itself."""
         if isinstance(given, bool) or not isinstance(given, int) or not self.least <= given <= self.most:
-            raise refused(f"{shown(given)} is not a whole number from {self.least} to {self.most}")
+            raise RefusedError(f"{shown(given)} is not a whole number from {self.least} to {self.most}")
         return given
 
     def words(self) -> str:
@@ -124,21 +110,53 @@ class Whole(Kind):
         return f"whole number, {self.least} to {self.most}"
 
 
-@dataclass(frozen=True)
+class Choice(Kind):
+    """One of a few words."""
+
+    def __init__(self, *words: str) -> None:
+        self.choices = words
+
+    def read(self, given: Any) -> str:
+        """The word itself."""
+        if isinstance(given, str) and given in self.choices:
+            return given
+        near = nearest_words(given, self.choices) if isinstance(given, str) else ()
+        why = f"{shown(given)} is not one of the words for this key"
+        raise RefusedError(why, accepted=self.choices, nearest=near)
+
+    def words(self) -> str:
+        """The words, quoted."""
+        return " or ".join(f'"{word}"' for word in self.choices)
+
+
+class Flag(Kind):
+    """True or false."""
+
+    def read(self, given: Any) -> bool:
+        """The flag itself."""
+        if isinstance(given, bool):
+            return given
+        raise RefusedError(f"{shown(given)} is not true or false; write true or false without quotes")
+
+    def words(self) -> str:
+        """The two words."""
+        return "true or false"
+
+
 class Words(Kind):
     """A short text on one line."""
 
     def read(self, given: Any) -> str:
         """The text without blanks at its ends."""
         if not isinstance(given, str):
-            raise refused(f"{shown(given)} is not a text", accepted=("in quotes",))
+            raise RefusedError(f"{shown(given)} is not a text", accepted=("in quotes",))
         text = given.strip()
         if not text:
-            raise refused("the text is empty")
+            raise RefusedError("the text is empty")
         if len(text) > LONGEST_WORDS:
-            raise refused(f"{shown(text)} is longer than {LONGEST_WORDS} letters")
+            raise RefusedError(f"{shown(text)} is longer than {LONGEST_WORDS} letters")
         if not text.isprintable():
-            raise refused(f"{shown(text)} has letters that do not print")
+            raise RefusedError(f"{shown(text)} has letters that do not print")
         return text
 
     def words(self) -> str:
@@ -146,7 +164,6 @@ class Words(Kind):
         return "text"
 
 
-@dataclass(frozen=True)
 class ShapeName(Kind):
     """Name of a steel shape, such as HSS1-1/2x1-1/2x1/8 or angle 1-1/2x1-1/2x1/8."""
 
@@ -155,7 +172,7 @@ class ShapeName(Kind):
         name = Words().read(given)
         problem = shape_problem(name)
         if problem is not None:
-            raise refused(printable_line(problem))
+            raise RefusedError(printable_line(problem))
         return name
 
     def words(self) -> str:
@@ -163,7 +180,6 @@ class ShapeName(Kind):
         return "shape name"
 
 
-@dataclass(frozen=True)
 class SteelName(Kind):
     """Name of a steel grade, or unknown."""
 
@@ -177,7 +193,8 @@ class SteelName(Kind):
         known = {one.casefold(): one for one in names()}
         found = known.get(" ".join(name.split()).casefold())
         if found is None:
-            raise refused(f"{shown(name)} is not a known steel", accepted=names(), nearest=nearest_words(name, names()))
+            near = nearest_words(name, names())
+            raise RefusedError(f"{shown(name)} is not a known steel", accepted=names(), nearest=near)
         return found
 
     def words(self) -> str:
@@ -185,14 +202,14 @@ class SteelName(Kind):
         return "steel name"
 
 
-@dataclass(frozen=True)
 class Point(Kind):
     """Three lengths, such as ["9 ft", "14 in", "7 in"]."""
 
     def read(self, given: Any) -> tuple[float, float, float]:
         """The three lengths. [in]"""
         if not isinstance(given, list | tuple) or len(given) != 3:
-            raise refused(f"{shown(given)} is not a list of three lengths", accepted=('["9 ft", "14 in", "7 in"]',))
+            why = f"{shown(given)} is not a list of three lengths"
+            raise RefusedError(why, accepted=('["9 ft", "14 in", "7 in"]',))
         one, two, three = (Quantity("length", "-1000 in", "1000 in").read(each) for each in given)
         return one, two, three
 
@@ -211,8 +228,3 @@ def shape_problem(name: str) -> str | None:
     except ShapeError as error:
         return str(error)
     return None
-
-
-def refused(why: str, *, accepted: tuple[str, ...] = (), nearest: tuple[str, ...] = ()) -> PydanticCustomError:
-    """The error that carries a problem out of the validation."""
-    return PydanticCustomError("refused", "refused", {"why": why, "accepted": accepted, "nearest": nearest})

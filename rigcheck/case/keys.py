@@ -1,62 +1,41 @@
 """The keys of a case, walked from the models: names, paths, declarations, and which values were defaulted."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from json import dumps
-from typing import Any, get_args
+from typing import Any, NamedTuple
 
-from pydantic import BaseModel
-from pydantic.fields import FieldInfo
-
+from rigcheck.case.errors import Location
 from rigcheck.case.fields import Kind
 from rigcheck.case.models import Case
+from rigcheck.case.sections import Field, Section, fields_of, stated
 
-Location = tuple[str | int, ...]
 
-
-def find_field(location: Location) -> tuple[type[BaseModel] | None, FieldInfo | None]:
-    """The model that a location stands in and the declaration of its last step, None where there is none."""
-    model: type[BaseModel] | None = Case
-    inside: type[BaseModel] | None = None
-    field: FieldInfo | None = None
+def find_field(location: Location) -> tuple[type[Section] | None, Field | None]:
+    """The section that a location stands in and the declaration of its last step, None where there is none."""
+    section: type[Section] | None = Case
+    inside: type[Section] | None = None
+    field: Field | None = None
     for step in location:
         if isinstance(step, int):
             continue
-        inside, field = model, None
-        if model is not None:
-            field = next((f for n, f in model.model_fields.items() if step in (n, f.alias)), None)
-        model = None if field is None else model_of(field.annotation)
+        inside, field = section, None
+        if section is not None:
+            field = next((one for one in fields_of(section).values() if step in (one.name, one.word)), None)
+        section = None if field is None else field.section
     return inside, field
 
 
-def model_of(annotation: Any) -> type[BaseModel] | None:
-    """The section that an annotation holds, alone, optional or repeated; None for a plain value."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((found for arg in get_args(annotation) if (found := model_of(arg)) is not None), None)
-
-
-def key_names(model: type[BaseModel]) -> tuple[str, ...]:
+def key_names(section: type[Section]) -> tuple[str, ...]:
     """The keys of a section as they are written in a file."""
-    return tuple(field.alias or name for name, field in model.model_fields.items())
+    return tuple(field.word for field in fields_of(section).values())
 
 
-def all_key_paths(model: type[BaseModel] = Case, *, above: str = "") -> tuple[str, ...]:
+def all_key_paths(section: type[Section] = Case, *, above: str = "") -> tuple[str, ...]:
     """Every key path of a case, repeated tables without their number."""
     paths: tuple[str, ...] = ()
-    for name, field in model.model_fields.items():
-        path = f"{above}{field.alias or name}"
-        section = model_of(field.annotation)
-        paths += (path,) if section is None else (path, *all_key_paths(section, above=f"{path}."))
+    for field in fields_of(section).values():
+        path = f"{above}{field.word}"
+        paths += (path,) if field.section is None else (path, *all_key_paths(field.section, above=f"{path}."))
     return paths
-
-
-def literal_words(annotation: Any) -> tuple[str, ...]:
-    """The words of a choice, optional or not."""
-    found: tuple[str, ...] = ()
-    for arg in get_args(annotation):
-        found += (arg,) if isinstance(arg, str) else literal_words(arg)
-    return found
 
 
 def toml_text(value: Any) -> str:
@@ -65,11 +44,14 @@ def toml_text(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, list | tuple):
         return f"[{', '.join(toml_text(one) for one in value)}]"
-    return dumps(value, ensure_ascii=False) if isinstance(value, str) else str(value)
+    if not isinstance(value, str):
+        return str(value)
+    from json import dumps  # texts alone need it
+
+    return dumps(value, ensure_ascii=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One key of a case file.
 
     Attributes:
@@ -91,8 +73,7 @@ class Entry:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Defaulted:
+class Defaulted(NamedTuple):
     """One key that the user left out.
 
     Attributes:
@@ -106,16 +87,15 @@ class Defaulted:
     source: str
 
 
-def glossary(model: type[BaseModel] = Case, *, above: str = "") -> tuple[Entry, ...]:
+def glossary(section: type[Section] = Case, *, above: str = "") -> tuple[Entry, ...]:
     """Every key that holds a value, in the order of the models."""
     entries: list[Entry] = []
-    for name, field in model.model_fields.items():
-        path = f"{above}{field.alias or name}"
-        section = model_of(field.annotation)
-        if section is None:
+    for field in fields_of(section).values():
+        path = f"{above}{field.word}"
+        if field.section is None:
             entries.append(_entry(path, field))
         else:
-            entries.extend(glossary(section, above=f"{path}."))
+            entries.extend(glossary(field.section, above=f"{path}."))
     return tuple(entries)
 
 
@@ -127,66 +107,51 @@ def defaulted_keys(case: Case) -> tuple[Defaulted, ...]:
     return tuple(_defaulted(case, ""))
 
 
-def _defaulted(section: BaseModel, above: str) -> Iterator[Defaulted]:
-    for name, field in type(section).model_fields.items():
-        value = getattr(section, name)
-        path = f"{above}{field.alias or name}"
-        if isinstance(value, BaseModel):
-            yield from _defaulted(value, f"{path}.")
-        elif isinstance(value, tuple) and value and isinstance(value[0], BaseModel):
-            for number, one in enumerate(value):
+def _defaulted(section: Section, above: str) -> Iterator[Defaulted]:
+    given = stated(section)
+    for name, field in fields_of(type(section)).items():
+        path = f"{above}{field.word}"
+        if field.section is not None:
+            value = getattr(section, name)
+            rows = value if isinstance(value, tuple) else ()
+            if isinstance(value, Section):
+                yield from _defaulted(value, f"{path}.")
+            for number, one in enumerate(rows):
                 yield from _defaulted(one, f"{path}[{number + 1}].")
-        elif name not in section.model_fields_set:
-            about = declared(field)
-            if about["only"] and about["only"] != getattr(section, "kind", ""):
+        elif name not in given:
+            about = field.about
+            if about.only and about.only != getattr(section, "kind", ""):
                 continue
-            if about["derived"]:
-                yield Defaulted(path, about["derived"], "taken over")
-            elif about["source"]:
-                yield Defaulted(path, default_text(field), about["source"])
+            if about.derived:
+                yield Defaulted(path, about.derived, "taken over")
+            elif about.source:
+                yield Defaulted(path, default_text(field), about.source)
 
 
-def declared(field: FieldInfo) -> dict[str, Any]:
-    """What a key says about itself: source, derived, example."""
-    extra = field.json_schema_extra
-    return dict(extra) if isinstance(extra, dict) else {"source": "", "derived": "", "only": "", "example": None}
-
-
-def default_text(field: FieldInfo) -> str:
+def default_text(field: Field) -> str:
     """The default as it would be written in a file; empty where there is none."""
-    return "" if field.is_required() or field.default in (None, ()) else toml_text(field.default)
+    default = field.about.default
+    return "" if field.required or default in (None, ()) else toml_text(default)
 
 
-def kind_of(field: FieldInfo) -> Kind | None:
-    """The kind of value that a key holds; None for a choice of words and for true or false."""
-    return next((one for one in field.metadata if isinstance(one, Kind)), None) or _kind_in(field.annotation)
+def kind_of(field: Field) -> Kind | None:
+    """The kind of value that a key holds; None for a section."""
+    return field.kind
 
 
-def kind_words(field: FieldInfo) -> str:
+def kind_words(field: Field) -> str:
     """The type of a key in words."""
-    kind = kind_of(field)
-    if kind is not None:
-        return kind.words()
-    words = literal_words(field.annotation)
-    return " or ".join(f'"{word}"' for word in words) if words else "true or false"
+    return "" if field.kind is None else field.kind.words()
 
 
-def _kind_in(annotation: Any) -> Kind | None:
-    for one in (*getattr(annotation, "__metadata__", ()), *get_args(annotation)):
-        found = one if isinstance(one, Kind) else _kind_in(one)
-        if found is not None:
-            return found
-    return None
-
-
-def _entry(path: str, field: FieldInfo) -> Entry:
-    about = declared(field)
+def _entry(path: str, field: Field) -> Entry:
+    about = field.about
     return Entry(
         path=path,
         kind=kind_words(field),
-        required=field.is_required(),
-        default=default_text(field) or about["derived"],
-        meaning=field.description or "",
-        example=toml_text(about["example"]) if about["example"] is not None else "",
-        source=about["source"],
+        required=field.required,
+        default=default_text(field) or about.derived,
+        meaning=about.meaning,
+        example=toml_text(about.example) if about.example is not None else "",
+        source=about.source,
     )

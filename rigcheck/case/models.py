@@ -1,10 +1,7 @@
 """The whole case as a person writes it; every key of the file is declared in these models and nowhere else."""
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import Field
-
-from rigcheck.case.fields import Section, default_section, key
 from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Plant, Rail, Text
 from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models_use import (
@@ -22,6 +19,7 @@ from rigcheck.case.models_use import (
     Weld,
     Wind,
 )
+from rigcheck.case.sections import Section, default_section, key
 
 __all__ = [
     "Bed",
@@ -75,7 +73,7 @@ class Case(Section):
     cross_member: CrossMember | None = None
     end_tube: EndTube | None = None
     mat: Mat | None = None
-    fitting: Annotated[tuple[Fitting, ...], Field(strict=False)] = ()
+    fitting: tuple[Fitting, ...] = ()
     hinge: Hinge = default_section()
     hanger: Hanger
     perch: Perch

@@ -2,7 +2,8 @@
 
 from typing import Annotated, Literal
 
-from rigcheck.case.fields import Quantity, Section, ShapeName, SteelName, Whole, Words, key
+from rigcheck.case.fields import Quantity, ShapeName, SteelName, Whole, Words
+from rigcheck.case.sections import Section, key
 
 Side = Annotated[float, Quantity("length", "0 in", "48 in", above=True)]
 Sheet = Annotated[float, Quantity("thickness", "0.01 in", "1 in")]

@@ -2,10 +2,9 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field
-
-from rigcheck.case.fields import Quantity, Section, Whole, key
+from rigcheck.case.fields import Quantity, Whole
 from rigcheck.case.models_box import Count, Extent, Leg, Shape, Station, Steel, Text, steel_key
+from rigcheck.case.sections import Rows, Section, key
 
 Diameter = Annotated[float, Quantity("length", "1/16 in", "6 in")]
 Plate = Annotated[float, Quantity("thickness", "1/32 in", "4 in")]
@@ -209,7 +208,5 @@ class Line(Section):
     keeper_slack: Annotated[float, Quantity("length", "0 in", "24 in")] = key(
         "slack left in the keeper", default="1/4 in", source="assumption: snugged by hand"
     )
-    link: Annotated[tuple[Link, ...], Field(min_length=1, strict=False)] = key("the links, one [[line.link]] each")
-    keeper: Annotated[tuple[Link, ...], Field(strict=False)] = key(
-        "rated links beside a pull-only device, one [[line.keeper]] each", default=()
-    )
+    link: Annotated[tuple[Link, ...], Rows(1)] = key("the links, one [[line.link]] each")
+    keeper: tuple[Link, ...] = key("rated links beside a pull-only device, one [[line.keeper]] each", default=())

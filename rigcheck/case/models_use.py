@@ -2,11 +2,10 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field
-
-from rigcheck.case.fields import Point, Quantity, Section, Whole, key
+from rigcheck.case.fields import Point, Quantity, Whole
 from rigcheck.case.models_box import Text
 from rigcheck.case.models_support import Rating
+from rigcheck.case.sections import Section, key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
 Density = Annotated[float, Quantity("density", "20 lb/ft3", "300 lb/ft3")]
@@ -112,8 +111,8 @@ class TieDown(Section):
     name: Text | None = key("what the shop calls it", default=None, example="left head strap")
     wll: Rating = key("working load limit as marked", example="1000 lb")
     mbf: Rating | None = key("published breaking strength", default=None, example="3000 lb")
-    start: Place = key("on the box: s, y, n", alias="from", example=["9 ft", "14 in", "7 in"])
-    end: Place = key("on the plant: x, y, z from the hinge", alias="to", example=["-14 in", "14 in", "60 in"])
+    start: Place = key("on the box: s, y, n", word="from", example=["9 ft", "14 in", "7 in"])
+    end: Place = key("on the plant: x, y, z from the hinge", word="to", example=["-14 in", "14 in", "60 in"])
     kind: Literal["to anchor", "over, same side", "over, other side"] = key(
         "from the box to an anchor, or over the box and down on the same or the other side",
         default="to anchor",
@@ -147,10 +146,8 @@ class Haul(Section):
     hinge_above_road: Annotated[float, Quantity("length", "0 in", "200 in")] | None = key(
         "pin axis above the road; needed for width and height on the road", default=None, example="50 in"
     )
-    tie_down: Annotated[tuple[TieDown, ...], Field(strict=False)] = key(
-        "straps and chains, one [[haul.tie_down]] each", default=()
-    )
-    stop: Annotated[tuple[Stop, ...], Field(strict=False)] = key("stops, one [[haul.stop]] each", default=())
+    tie_down: tuple[TieDown, ...] = key("straps and chains, one [[haul.tie_down]] each", default=())
+    stop: tuple[Stop, ...] = key("stops, one [[haul.stop]] each", default=())
 
 
 class Weld(Section):

@@ -2,11 +2,10 @@
 
 import sys
 
-from pydantic import BaseModel
-
-from rigcheck.case.keys import declared, default_text, kind_words, model_of, toml_text
+from rigcheck.case.keys import default_text, kind_words, toml_text
 from rigcheck.case.models import Case
 from rigcheck.case.reading import RULES
+from rigcheck.case.sections import Field, Section, fields_of
 from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, accepted_forms, accepted_units
 
@@ -45,50 +44,44 @@ def page() -> str:
         units = ", ".join(f"`{unit}`" for unit in accepted_units(dimension))
         text += f"| {dimension} | {forms} | {units or 'no unit, no quotes'} |\n"
     text += "\n## Top of the file\n\n" + _keys_table(Case)
-    for name, field in Case.model_fields.items():
-        section = model_of(field.annotation)
-        if section is not None:
-            text += _section(section, name, required=field.is_required(), repeated=_repeated(field.annotation))
+    for name, field in fields_of(Case).items():
+        if field.section is not None:
+            text += _section(field.section, name, field)
     text += "\n## Rules between keys\n\n" + "".join(f"- {rule.sentence}\n" for rule in RULES)
     return f"{text}\n## A whole case\n\n```toml\n{starter_text()}```\n"
 
 
-def _section(section: type[BaseModel], path: str, *, required: bool, repeated: bool) -> str:
-    opening = f"[[{path}]]" if repeated else f"[{path}]"
-    needed = " Required." if required else ""
-    many = " Any number of them." if repeated and not required else ""
+def _section(section: type[Section], path: str, field: Field) -> str:
+    opening = f"[[{path}]]" if field.repeated else f"[{path}]"
+    needed = " Required." if field.required else ""
+    many = " Any number of them." if field.repeated and not field.required else ""
     text = f"\n## `{opening}`\n\n{(section.__doc__ or '').strip()}{needed}{many}\n\n{_keys_table(section)}"
-    for name, field in section.model_fields.items():
-        inner = model_of(field.annotation)
-        if inner is not None and path == "line" and name == "keeper":
+    for name, inner in fields_of(section).items():
+        if inner.section is None:
+            continue
+        if path == "line" and name == "keeper":
             text += "\n## `[[line.keeper]]`\n\nLinks of the keeper, with the keys of `[[line.link]]`.\n"
-        elif inner is not None and path == "perch" and name == "lug":
+        elif path == "perch" and name == "lug":
             text += "\n## `[perch.lug]`\n\nThe perch lug, with the keys of `[hanger.lug]`.\n"
-        elif inner is not None:
-            text += _section(
-                inner, f"{path}.{name}", required=field.is_required(), repeated=_repeated(field.annotation)
-            )
+        else:
+            text += _section(inner.section, f"{path}.{name}", inner)
     return text
 
 
-def _keys_table(section: type[BaseModel]) -> str:
+def _keys_table(section: type[Section]) -> str:
     rows = ""
-    for name, field in section.model_fields.items():
-        if model_of(field.annotation) is not None:
+    for field in fields_of(section).values():
+        if field.section is not None:
             continue
-        about = declared(field)
-        default = "**required**" if field.is_required() else _default(default_text(field), about["derived"])
-        example = "" if about["example"] is None else f"`{toml_text(about['example'])}`"
-        rows += f"| `{field.alias or name}` | {field.description} | {kind_words(field)} | {default} | {example} |\n"
+        about = field.about
+        default = "**required**" if field.required else _default(default_text(field), about.derived)
+        example = "" if about.example is None else f"`{toml_text(about.example)}`"
+        rows += f"| `{field.word}` | {about.meaning} | {kind_words(field)} | {default} | {example} |\n"
     return f"| Key | Meaning | Kind | Default | Example |\n|---|---|---|---|---|\n{rows}" if rows else ""
 
 
 def _default(text: str, derived: str) -> str:
     return f"`{text}`" if text else derived or "none"
-
-
-def _repeated(annotation: object) -> bool:
-    return getattr(annotation, "__origin__", None) is tuple
 
 
 if __name__ == "__main__":

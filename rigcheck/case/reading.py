@@ -1,17 +1,14 @@
 """Read a case file: all of its problems in one go, or a case that can be used."""
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel, ValidationError
-
 from rigcheck.case import rules_line, rules_parts
 from rigcheck.case.errors import CaseError, Problem, printable
-from rigcheck.case.keys import Location, model_of
 from rigcheck.case.models import Case
-from rigcheck.case.problems import problem_of
+from rigcheck.case.reading_tables import Found, read_section
 from rigcheck.case.rules import Rule, broken_rules
 
 LARGEST_FILE = 1024 * 1024  # bytes
@@ -74,16 +71,14 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
     Raises:
         CaseError: With every problem found.
     """
-    try:
-        case = Case.model_validate(data)
-    except ValidationError as error:
-        problems = [problem_of(detail, file=name) for detail in error.errors(include_url=False)]
-        valid = dict(_valid_parts(Case, data, ()))
-        raise CaseError([*problems, *broken_rules(RULES, parts=valid, file=name)]) from None
-    except RecursionError:
-        raise CaseError([Problem(name, "", "tables are nested too deep")]) from None
-    problems = broken_rules(RULES, parts=dict(_parts(case, ())), file=name)
-    if problems:
+    found = Found([], {})
+    case = read_section(Case, data, found=found)
+    problems = broken_rules(RULES, parts=found.parts, file=name)
+    if found.failures:
+        from rigcheck.case.problems import problem_of  # the wording loads only when something is wrong
+
+        problems = [*(problem_of(one, file=name) for one in found.failures), *problems]
+    if case is None or problems:
         raise CaseError(problems)
     return case
 
@@ -116,38 +111,3 @@ def _is_folder(place: Path) -> bool:
         return place.is_dir()
     except (OSError, ValueError):
         return False
-
-
-def _parts(section: BaseModel, location: Location) -> Iterator[tuple[Location, BaseModel]]:
-    yield location, section
-    for name in type(section).model_fields:
-        value = getattr(section, name)
-        if isinstance(value, BaseModel):
-            yield from _parts(value, (*location, name))
-        elif isinstance(value, tuple):
-            for number, one in enumerate(value):
-                if isinstance(one, BaseModel):
-                    yield from _parts(one, (*location, name, number))
-
-
-def _valid_parts(model: type[BaseModel], data: Any, location: Location) -> Iterator[tuple[Location, BaseModel]]:
-    """What can be used of a case that cannot be used whole; a part left out stands with its defaults."""
-    try:
-        yield from _parts(model.model_validate(data), location)
-        return
-    except ValidationError:
-        pass
-    if not isinstance(data, Mapping):
-        return
-    for name, field in model.model_fields.items():
-        section = model_of(field.annotation)
-        if section is None:
-            continue
-        if name not in data:
-            if field.default_factory is dict:
-                yield from _parts(section.model_validate({}), (*location, name))
-        elif isinstance(data[name], list):
-            for number, one in enumerate(data[name]):
-                yield from _valid_parts(section, one, (*location, name, number))
-        else:
-            yield from _valid_parts(section, data[name], (*location, name))

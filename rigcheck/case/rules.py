@@ -3,11 +3,8 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
-from pydantic import BaseModel
-
-from rigcheck.case.errors import Problem, key_path
-
-Location = tuple[str | int, ...]
+from rigcheck.case.errors import Location, Problem, key_path
+from rigcheck.case.sections import Section
 
 
 class Broken(NamedTuple):
@@ -41,7 +38,7 @@ class Rule(NamedTuple):
         return (self.test.__doc__ or "").strip()
 
 
-def broken_rules(rules: Iterable[Rule], *, parts: Mapping[Location, BaseModel], file: str) -> list[Problem]:
+def broken_rules(rules: Iterable[Rule], *, parts: Mapping[Location, Section], file: str) -> list[Problem]:
     """Everything that is broken among the parts that are there; a rule whose parts are not all there is passed over.
 
     Args:

@@ -129,7 +129,7 @@ def stored(keys: dict[str, str]) -> Measured:
     values = {
         name: read(text, dimension="length" if name.endswith("_at") else "force") for name, text in keys.items()
     }
-    return Measured().model_copy(update=values)
+    return Measured(**values)
 
 
 def _store(reduced: Reduced) -> dict[str, str]:

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from rigcheck.case import defaulted_keys
+from rigcheck.case.sections import fields_of, stated
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.views.cautions import CAUTIONS
@@ -206,9 +207,9 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     found: list[Plain] = [
         {"key": one.path, "value": one.value, "source": one.source, "defaulted": True} for one in defaulted_keys(case)
     ]
-    stated = case.factors.model_fields_set
-    for name in type(case.factors).model_fields:
-        if name in stated:
+    given = stated(case.factors)
+    for name in fields_of(type(case.factors)):
+        if name in given:
             value = f"{getattr(case.factors, name):.6g}"
             found.append({"key": f"factors.{name}", "value": value, "source": "stated in the case", "defaulted": False})
     return found

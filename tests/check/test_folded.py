@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case.rig import Rig
+from rigcheck.case.sections import changed
 from rigcheck.check.folded_checks import blocked_forward, folded_checks, folded_flags, folded_not_assessed
 from rigcheck.check.rows import worst
 from rigcheck.strength.rail_section import rail_section
@@ -53,7 +54,7 @@ def test_no_breaking_strength_leaves_that_set_unassessed():
     assert "tie-down 1: no breaking strength given" in text
     assert "stop 1: no capacity given" in text
     assert folded_not_assessed(road_rig(BACK, stops=(STOP,), hinge_above_road="50 in")) == []
-    bare = Rig(rig.case.model_copy(update={"fold": rig.case.fold.model_copy(update={"to": None})}))
+    bare = Rig(changed(rig.case, {"fold": changed(rig.case.fold, {"to": None})}))
     assert ["fold.to" in one for one in folded_not_assessed(bare)] == [True]
 
 

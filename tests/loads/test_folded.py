@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from rigcheck.case.sections import changed
 from rigcheck.loads.folded import folded_rows, vehicle_ways
 from rigcheck.loads.steel import dead_loads, take_off
 from tests.road_rig import BACK, road_rig
@@ -15,7 +16,7 @@ def rows_of(rig):
 
 def test_nothing_folds_without_an_angle():
     rig = road_rig(BACK)
-    flat = type(rig)(rig.case.model_copy(update={"fold": rig.case.fold.model_copy(update={"to": None})}))
+    flat = type(rig)(changed(rig.case, {"fold": changed(rig.case.fold, {"to": None})}))
     assert rows_of(flat) == []
 
 
