@@ -19,6 +19,15 @@ PROOF_CAUTIONS = (
     "A weak rig fails under its proof load: people out of its reach, timber blocking close under the box.",
     "A passed proof load shows what it loaded, once; not fatigue, corrosion, uneven shares, folding or road.",
 )
+ASSUMPTIONS = (
+    "target: 125 % of the largest static line tension with both lines alike, 29 CFR 1926.251(a)(4) (seen)",
+    f"rated hardware may see {LINK_PROOF:g} times its working load limit and {LINK_BREAK:g} of its breaking"
+    " strength; steel may see its yield (lifting basis, its design factor 3.0 taken off); no dynamic factor",
+    "clear water, level pool, clean box with its wet mats, plant level, both lines alike",
+    f"bags on planks at the top of the sides, middle of the pile {FROM_TAIL:g} in from the tail or where asked;"
+    " nearer the hanger where the overhang would not hold",
+    "four steps, 10 minutes, keep-out of box length plus 3 ft: common practice, no source",
+)
 
 
 def proof_result(study: Proof, *, source: Source | None = None, system: System = "us") -> Plain:
@@ -76,15 +85,7 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
         },
         "whom_to_ask": list(WHOM_TO_ASK),
         "look_at": list(LOOK_AT),
-        "assumptions": [
-            "target: 125 % of the largest static line tension with both lines alike, 29 CFR 1926.251(a)(4) (seen)",
-            f"rated hardware may see {LINK_PROOF:g} times its working load limit and {LINK_BREAK:g} of its breaking"
-            " strength; steel may see its yield (lifting basis, its design factor 3.0 taken off); no dynamic factor",
-            "clear water, level pool, clean box with its wet mats, plant level, both lines alike",
-            f"bags on planks at the top of the sides, middle of the pile {FROM_TAIL:g} in from the tail or where asked;"
-            " nearer the hanger where the overhang would not hold",
-            "four steps, 10 minutes, keep-out of box length plus 3 ft: common practice, no source",
-        ],
+        "assumptions": list(ASSUMPTIONS),
         "cautions": [*PROOF_CAUTIONS, *CAUTIONS],
     }
     found["headline"] = proof_headline(found)

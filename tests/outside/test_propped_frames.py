@@ -82,8 +82,8 @@ def compared(solution: Solution, *, extra: Extra, fars: list[tuple[float, float]
     ours = supported(solution, extra=extra)
     for i, far in enumerate(fars):
         line, post = frame(solution, i, extra=extra, far=far)
-        assert sign * post == pytest.approx(ours.extra[i, PACKED], rel=2e-3)
-        assert line == pytest.approx(ours.tension[i, PACKED] - ours.tension[i, 0], rel=2e-3, abs=0.5)
+        assert sign * post == pytest.approx(ours.extra[i, PACKED], rel=1e-5)
+        assert line == pytest.approx(ours.tension[i, PACKED] - ours.tension[i, 0], rel=1e-5)
     assert not ours.slack.any() and (ours.extra[:, PACKED] > 50.0).all()
     return ours
 
