@@ -1,0 +1,40 @@
+"""The command `hardware`: the smallest standard size of every link and steel part that passes with a reserve."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.output import say, say_json
+
+Reserve = Annotated[
+    int | None,
+    typer.Option("--reserve", min=10, max=100, metavar="PERCENT", help="Most use of a chosen part; factors.reserve of"
+                 " the case when not given.", show_default=False),
+]  # fmt: skip
+
+
+def command(
+    file: CaseFile, *, reserve: Reserve = None, as_json: AsJson = False, units: OutputUnits = Units.us,
+    width: Width = 0,
+) -> int:  # fmt: skip
+    """List the smallest standard size of each link and steel part that passes, with the rating to look for on its tag.
+
+    Exit code 1 where the rig would still be over with all of them.
+    """
+    from rigcheck.case.rig import Rig
+    from rigcheck.studies.hardware import hardware
+    from rigcheck.views.hardware_view import hardware_result, hardware_screen
+
+    case, source = read(file)
+    found = hardware(Rig(case), reserve=None if reserve is None else reserve / 100.0)
+    told = hardware_result(found, case=case, source=source, system=units.value)
+    if as_json:
+        say_json(told)
+    else:
+        say(hardware_screen(told, look=look(width)))
+    return SOMETHING_OVER if told["together"]["over"] else NOTHING_OVER

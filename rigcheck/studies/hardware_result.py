@@ -1,0 +1,84 @@
+"""What the study of hardware finds: for each link and steel part the smallest standard size that passes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from rigcheck.studies.vary_case import Value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size:
+    """One size that a part can have.
+
+    Attributes:
+        words: As a shop names it.
+        changes: Keys of the case that make it so.
+        tag: Rating to look for on the tag, or grade; empty for steel.
+        use: Utilisation of the part with it, the rest of the rig as it is; None before it is known.
+        fits: False where it does not go with the lug it hangs on.
+    """
+
+    words: str
+    changes: Mapping[str, Value]
+    tag: str = ""
+    use: float | None = None
+    fits: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """The answer for one part.
+
+    Attributes:
+        part: What it is, as the checks call it.
+        count: How many the rig needs, both sides together.
+        now: What the case has.
+        use_now: Utilisation as it is.
+        chosen: The smallest size that passes with the reserve; None where no listed size does.
+        smaller: The next smaller one, which does not pass; None where the chosen one is the smallest listed.
+        source: Table with clause, or that the sizes are steps of our own.
+        listed: True where the sizes are those of a published table.
+        needs: Least rating that would do, for what no table lists; 0 for what a table lists. [lbf]
+        note: What else to mind.
+        by_mark: Keys of the case for a part of the rating that is needed, where no table lists it.
+    """
+
+    part: str
+    count: int
+    now: str
+    use_now: float
+    chosen: Size | None
+    smaller: Size | None
+    source: str
+    listed: bool
+    needs: float = 0.0
+    note: str = ""
+    by_mark: Mapping[str, Value] = field(default_factory=dict)
+
+    @property
+    def changes(self) -> Mapping[str, Value]:
+        """Keys of the case once the part is bought."""
+        return self.by_mark if self.chosen is None else self.chosen.changes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """The whole shopping list.
+
+    Attributes:
+        choices: One for each link and steel part that the case describes.
+        reserve: Utilisation that no choice may exceed. [1]
+        together: Highest utilisation of the rig with every choice made at once.
+        governs: Part, mode and state that govern then.
+        stops: Codes of what stops the rig then.
+        not_assessed: Load-path parts that the case does not describe.
+    """
+
+    choices: tuple[Choice, ...]
+    reserve: float
+    together: float
+    governs: tuple[str, str, str]
+    stops: tuple[str, ...]
+    not_assessed: tuple[str, ...]
