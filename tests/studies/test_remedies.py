@@ -1,0 +1,134 @@
+"""Each remedy, carried out and checked anew, comes to what it states; the least change that cures stands first."""
+
+import json
+from functools import cache
+
+import numpy as np
+import pytest
+
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
+from rigcheck.studies.remedies import remedies
+from rigcheck.studies.remedies_moves import brace, ladders
+from rigcheck.studies.remedies_result import Remedy, applied
+from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
+
+from .rigs import SOUND, case_of, rig_of
+
+SMALL_SHACKLE = SOUND.replace('kind = "shackle"\nsize = "1/2 in"', 'kind = "shackle"\nsize = "1/4 in"', 1)
+THIN_PIN = SOUND.replace('pin = "1 1/4 in"', 'pin = "1/2 in"')
+TWO_FAULTS = THIN_PIN.replace('kind = "shackle"\nsize = "1/2 in"', 'kind = "shackle"\nsize = "3/16 in"', 1)
+FOUR_FAULTS = TWO_FAULTS.replace("HSS4x4x3/8", "HSS2x2x1/8").replace('weld = "3/8 in"', 'weld = "1/8 in"')
+PULL_ONLY = SOUND.replace(
+    'kind = "wire rope"', 'kind = "come-along"\nwll = "1500 lb"\nsuspends = false\n[[line.link]]\nkind = "wire rope"', 1
+)
+HEAVY = SOUND.replace('height = "61 in"', 'height = "23 in"').replace("128 lb/ft3", "140 lb/ft3")
+STRONG_HOIST = PULL_ONLY.replace("come-along", "lever hoist").replace("1500 lb", "9000 lb").replace("false", "true")
+FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": FOUR_FAULTS, "pull only": PULL_ONLY,
+          "low perch": HEAVY, "strong hoist": STRONG_HOIST}  # fmt: skip
+
+
+@cache
+def cured(text: str) -> list[Remedy]:
+    return remedies(rig_of(text))
+
+
+@pytest.fixture(params=list(FAULTY))
+def faulty(request) -> tuple[Rig, list[Remedy]]:
+    text = FAULTY[request.param]
+    return rig_of(text), cured(text)
+
+
+def test_each_remedy_carried_out_comes_to_what_it_states(faulty):
+    rig, found = faulty
+    assert found
+    for one in found:
+        after = assess(Rig(applied(rig.case, one)))
+        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert one.cures == (not bool(after.over)), one.words
+        assert set(one.stops) == {flag.code for flag in after.flags if flag.stops}, one.words
+        top = after.worst[int(after.governing)].check
+        if one.cures:
+            assert (top.part, top.mode) == (one.part, one.mode)
+
+
+def test_those_that_cure_stand_first_and_the_least_change_before_the_greater(faulty):
+    _, found = faulty
+    cures = [one.cures for one in found]
+    assert cures == sorted(cures, reverse=True)
+    efforts = [one.effort for one in found if one.cures]
+    assert efforts == sorted(efforts)
+
+
+def test_a_remedy_that_does_not_cure_still_helps(faulty):
+    rig, found = faulty
+    now = assess(rig)
+    stops = {flag.code for flag in now.flags if flag.stops}
+    for one in found:
+        if not one.cures:
+            assert len(one.stops) < len(stops) or one.utilisation < float(now.utilisation)
+
+
+def test_nothing_over_needs_no_remedy():
+    assert remedies(rig_of()) == []
+
+
+def test_one_weak_part_is_cured_by_the_next_size_that_carries():
+    found = cured(SMALL_SHACKLE)
+    assert any(one.cures and "carbon shackle" in one.words and len(one.steps) == 1 for one in found)
+    found = cured(THIN_PIN)
+    assert any(one.cures and "round bar" in one.words for one in found)
+
+
+def test_a_pull_only_device_is_cured_by_one_marked_for_holding():
+    found = cured(PULL_ONLY)
+    assert found[0].cures and "marked for holding a load up" in found[0].words
+
+
+def test_a_hoist_stronger_than_its_anchors_is_cured_by_a_weaker_one_that_carries():
+    found = cured(STRONG_HOIST)
+    assert any(one.cures and "and no more" in one.words for one in found)
+
+
+def test_two_faults_are_cured_by_a_pair_where_no_single_change_does():
+    found = cured(TWO_FAULTS)
+    singles = [one for one in found if len(one.steps) == 1 and one.cures]
+    pairs = [one for one in found if len(one.steps) == 2]
+    assert not singles and pairs and pairs[0].cures and found[0] is pairs[0]
+    assert remedies(rig_of(TWO_FAULTS), pairs=False)[0].cures is False
+
+
+def test_many_faults_are_told_together():
+    found = cured(FOUR_FAULTS)
+    assert any(len(one.steps) > 2 for one in found)
+
+
+def test_ladders_go_from_small_to_large_and_keep_the_rules():
+    rig = rig_of()
+    found = ladders(rig)
+    assert len(found) >= 8
+    for ladder in found:
+        efforts = [step.effort for step in ladder]
+        assert efforts == sorted(efforts) and efforts[0] > 0.0
+        assert len({step.family for step in ladder}) == 1
+        for step in ladder:
+            assert all(np.isfinite(value) for value in step.changes.values() if isinstance(value, float))
+    shorten = next(ladder for ladder in found if ladder[0].family.startswith("box.length"))
+    assert all(float(step.changes["hanger.at"]) < float(step.changes["box.length"]) for step in shorten)
+
+
+def test_a_brace_is_offered_to_a_post_without_one():
+    step = brace(rig_of())
+    assert step is not None and "knee brace" in step.words
+    assert brace(rig_of(SOUND.partition("[perch.post]")[0] + "[line]" + SOUND.partition("[line]")[2])) is None
+
+
+def test_lines_say_what_is_left_and_never_more_than_three():
+    data = remedies_data(cured(TWO_FAULTS))
+    json.dumps(data, allow_nan=False)
+    lines = remedy_lines(data)
+    assert 1 <= len(lines) <= 3 and "nothing is over then" in lines[0]
+    assert len(remedy_lines(data, most=None)) == len(data)
+    nothing = [one for one in data if not one["cures"]]
+    assert remedy_lines(nothing)[0] == NONE and "not enough" in remedy_lines(nothing)[1]
+    assert case_of(TWO_FAULTS).title in case_of().title
