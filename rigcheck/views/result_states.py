@@ -38,7 +38,7 @@ def take_up(solution: Solution) -> Array | None:
     """
     if any(link.give is None for link in solution.links):
         return None
-    return np.asarray(solution.held.total * solution.give[..., None])
+    return np.asarray(solution.held.total * solution.give)
 
 
 def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
