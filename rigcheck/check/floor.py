@@ -79,6 +79,8 @@ def floor_load(solution: Solution) -> FloorLoad:
     gain = np.where(lost, 1.0, rig.number("factors.hung")[..., None])
     one = rig.number("person.weight")[..., None] * on_box * down
     crowd = float(rig.value("person.people"))
+    lumps = loads.lump["s"]
+    stand = lumps[..., np.arange(len(last)), last] if lumps.shape[-1] else np.zeros(lumps.shape[:-1])
 
     def on_all(values: Array) -> Array:
         """Nothing lies on the floor of the folded box on the road, the last rows."""
@@ -91,7 +93,7 @@ def floor_load(solution: Solution) -> FloorLoad:
         person=on_all(one * min(crowd, 1.0)),
         people=on_all(one * gain * crowd),
         people_still=on_all(one * crowd),
-        people_at=on_all(loads.lump["s"][..., np.arange(len(last)), last]),
+        people_at=on_all(stand),
     )
 
 
