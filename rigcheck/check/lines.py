@@ -2,29 +2,62 @@
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.check.lugs import lug_pull
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
+
+Array = NDArray[np.float64]
 
 KEEPER_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
 SET = np.array([[bound not in ALONE] for bound in BOUNDS])  # the line is set and left, shape (bound, side)
 
 
 def _set_rows(solution: Solution) -> Mask:
-    """Rows in which the lines are set and left, shape (state, bound, side)."""
-    return np.asarray(~solution.states("folding")[:, None, None] & SET)
+    """Rows in which the lines are set and left at their running length, shape (state, bound, side).
+
+    A keeper is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
+    """
+    return np.asarray(~solution.states("folding", "parked")[:, None, None] & SET)
 
 
-def _pulled_aside(solution: Solution, link: LinkStrength) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
-    """Fraction of a shackle's rating left by the pull off its plane, shape (..., state, 1, 1)."""
-    splay = np.degrees(np.arcsin(np.clip(np.abs(solution.pose.uy), 0.0, 1.0)))[..., None, None]
+def _kept_rows(solution: Solution) -> Mask:
+    """Rows that a keeper must hold: set and left, and those where one line parts while it is, (state, bound, side)."""
+    parted = np.array([row.variant.get("while", "folding") != "folding" for row in solution.rows], dtype=np.bool_)
+    return np.asarray(_set_rows(solution) | parted[:, None, None])
+
+
+def _pulled_aside(solution: Solution, link: LinkStrength, *, ends: Sequence[str]) -> Array:
+    """Fraction of a shackle's rating left by the pull off its plane, shape (..., state, 1, 1).
+
+    A shackle on a lug stands in the plane of that lug, wherever the lug is turned.
+
+    Args:
+        solution: The statics.
+        link: The link.
+        ends: Lugs that it hangs on.
+    """
+    square = np.zeros_like(solution.pose.uy)
     if link.kind != "shackle":
-        return np.ones_like(splay)
-    angle = np.maximum(splay, link.side_angle) if link.at_lug else np.full_like(splay, link.side_angle)
-    return side_fraction(angle)
+        return np.ones_like(square)[..., None, None]
+    for end in ends:
+        turned = solution.rig.has(f"{end}.lug")
+        square = np.maximum(square, lug_pull(solution, end=end).aside if turned else np.abs(solution.pose.uy))
+    angle = np.maximum(np.degrees(np.arcsin(np.clip(square, 0.0, 1.0))), link.side_angle)
+    return side_fraction(angle)[..., None, None]
+
+
+def _on_lugs(links: Sequence[LinkStrength]) -> list[tuple[LinkStrength, tuple[str, ...]]]:
+    """Each link with the lugs it hangs on: the first on the hanger, the last on the perch."""
+    last = len(links) - 1
+    ends = [tuple(end for end, at in (("hanger", 0), ("perch", last)) if i == at) for i in range(len(links))]
+    return list(zip(links, ends, strict=True))
 
 
 def link_checks(solution: Solution) -> list[Check]:
@@ -39,11 +72,11 @@ def link_checks(solution: Solution) -> list[Check]:
     tension = solution.demand.tension
     checks: list[Check] = []
     spanned = bool(solution.keeper)
-    for link in [*solution.links, *solution.keeper]:
-        aside = _pulled_aside(solution, link)
+    for link, ends in [*_on_lugs(solution.links), *_on_lugs(solution.keeper)]:
+        aside = _pulled_aside(solution, link, ends=ends)
         where = np.asarray(True)
         if link in solution.keeper:
-            where = _set_rows(solution)
+            where = _kept_rows(solution)
         elif spanned and not link.suspends:
             where = ~_set_rows(solution)
         side = "" if np.all(aside == 1.0) else ", side pull counted"
@@ -69,7 +102,8 @@ def link_checks(solution: Solution) -> list[Check]:
 
 def unrated(solution: Solution) -> list[str]:
     """Links without a published breaking strength, which the accident of a parted line cannot be held against."""
-    return [f"{link.label}, if one line parts" for link in solution.links if link.ultimate is None]
+    every = [*solution.links, *solution.keeper]
+    return [f"{link.label}, if one line parts" for link in every if link.ultimate is None]
 
 
 def line_flags(solution: Solution) -> list[Flag]:
@@ -94,7 +128,7 @@ def line_flags(solution: Solution) -> list[Flag]:
         )
         flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
     if any(link.kind in HOISTS for link in solution.links):
-        manned = solution.states("cleanup")
+        manned = solution.states("cleanup") & (int(solution.rig.value("person.people")) > 0)
         text = (
             "a person on a box held by a hoist or come-along: no such device may hold people;"
             " block the box mechanically first"

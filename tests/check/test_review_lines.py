@@ -1,0 +1,113 @@
+"""Keepers when a line parts and when the box is folded, shackles on turned lugs, nobody on the box."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.reading import read_case_text
+from rigcheck.case.rig import Rig
+from rigcheck.check.lines import line_flags, link_checks, unrated
+from rigcheck.check.rows import worst
+from rigcheck.check.solve import solve
+from rigcheck.loads.pieces import BOUNDS
+from tests import road_rig
+
+RIG = """
+title = "Dabchick Row, trial"
+[box]
+length = "104 in"
+width = "25 in"
+side_height = "6 in"
+pitch = "1 1/2 in/ft"
+sheet = "12 ga"
+[hanger]
+at = "68 in"
+height = "6 in"
+spacing = "27 in"
+{lug}
+[perch]
+forward = "-6 in"
+height = "57 in"
+spacing = "31 in"
+[line]
+[[line.link]]
+kind = "shackle"
+size = "1/2 in"
+[[line.link]]
+kind = "come-along"
+wll = "2500 lb"
+mbf = "10000 lb"
+suspends = false
+{keeper}
+[person]
+people = {people}
+"""
+LUG = """
+[hanger.lug]
+plate = "1/2 in"
+hole = "11/16 in"
+edge = "1 1/4 in"
+width = "3 in"
+turned = "{turned}"
+"""
+KEEPER = '[[line.keeper]]\nkind = "chain"\nsize = "5/16 in"\ngrade = "80"\n'
+MARKED = '[[line.keeper]]\nkind = "rated part"\nwll = "3000 lb"\n'
+
+
+def solved(*, keeper="", lug="", people=1):
+    return solve(Rig(read_case_text(RIG.format(keeper=keeper, lug=lug, people=people))))
+
+
+def test_a_keeper_is_held_against_the_peak_when_the_other_line_parts():
+    solution = solved(keeper=KEEPER)
+    strong = next(one for one in link_checks(solution) if one.part.startswith("keeper") and one.ultimate)
+    allowed = solution.allowed & np.array([row.ultimate for row in solution.rows])[:, None]
+    found = worst(strong, allowed=allowed, shape=solution.shape)
+    lost = solution.states("line_lost")
+    assert solution.rows[int(found.state)].state == "line_lost"
+    assert float(found.demand) == pytest.approx(float(solution.demand.tension[lost].max()))
+    assert float(found.utilisation) > 0.0
+
+
+def test_a_keeper_without_a_breaking_strength_is_told():
+    assert any(text.startswith("keeper link 1") for text in unrated(solved(keeper=MARKED)))
+    assert not any(text.startswith("keeper") for text in unrated(solved(keeper=KEEPER)))
+
+
+def test_a_keeper_cut_to_running_length_does_not_hold_the_parked_box():
+    text = '[[line.link]]\nkind = "come-along"\nwll = "2500 lb"\nsuspends = false\n' + KEEPER
+    solution = solve(Rig(read_case_text(_with(text))))
+    parked = solution.states("parked")
+    device = next(one for one in link_checks(solution) if one.part == "line link 2: come-along")
+    keeper = next(one for one in link_checks(solution) if one.part.startswith("keeper"))
+    stiff = BOUNDS.index("stiff")
+    shape = solution.shape
+    assert np.broadcast_to(device.where, shape)[parked][:, stiff].all()
+    assert not np.broadcast_to(keeper.where, shape)[parked][:, stiff].any()
+    flag = next(one for one in line_flags(solution) if one.code == "pull_only_holds")
+    assert np.broadcast_to(flag.where, shape)[parked][:, stiff].all()
+
+
+def _with(text):
+    """The text of the road rig with more links on its line."""
+    straps = road_rig._table("[[haul.tie_down]]", road_rig.BACK) + road_rig._table("[[haul.stop]]", road_rig.STOP)
+    head = road_rig.HEAD.replace('size = "1/2 in"\n', 'size = "1/2 in"\n' + text, 1)
+    return head + '[fold]\nto = "90 deg"\n' + straps
+
+
+def test_a_shackle_keeps_less_on_a_lug_that_is_turned_away_from_the_line():
+    def capacity(lug):
+        solution = solved(lug=lug)
+        check = next(one for one in link_checks(solution) if one.part == "line link 1: shackle" and not one.ultimate)
+        return float(check.capacity.reshape(-1)[0])
+
+    plain = capacity("")
+    assert capacity(LUG.format(turned="0 deg")) == plain
+    # across the plate it pulls with u_y cos 30 + u_s sin 30, some 20 degrees: 70 % is kept
+    assert capacity(LUG.format(turned="30 deg")) == pytest.approx(0.7 * plain)
+
+
+@pytest.mark.parametrize("people", [0, 1])
+def test_nobody_is_warned_of_a_person_where_there_is_none(people):
+    solution = solved(people=people, keeper=KEEPER)
+    flag = next(one for one in line_flags(solution) if one.code == "person_on_hung_box")
+    assert bool(flag.where.any()) is bool(people)
