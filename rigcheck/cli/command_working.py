@@ -1,0 +1,69 @@
+"""The command `working`: the governing parts worked out by hand, step by step."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.output import say, say_json
+
+
+class Part(StrEnum):
+    """Parts that are worked out."""
+
+    line = "line"
+    hinge = "hinge"
+    rail = "rail"
+    pin = "pin"
+    lug = "lug"
+    weld = "weld"
+    post = "post"
+
+
+Parts = Annotated[
+    list[Part] | None, typer.Option("--part", help="Only this part; may be given again.", show_default=False)
+]
+States = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--state", metavar="STATE", help="Only this state, such as packed; may be given again.", show_default=False
+    ),
+]
+
+
+def command(
+    file: CaseFile,
+    *,
+    part: Parts = None,
+    state: States = None,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+    width: Width = 0,
+) -> int:
+    """Work out the governing line, hinge, rail, pin, lug, weld and post by hand.
+
+    Symbols, equation, numbers put in, result, clause; derived from the free body. The exit code is that of `check`.
+    """
+    from rigcheck.case.errors import CaseError, Problem, printable
+    from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
+    from rigcheck.views.working import UnknownStateError, working, working_result, working_screen
+
+    case, source = read(file)
+    found = assess(Rig(case))
+    parts = None if not part else [one.value for one in part]
+    try:
+        sections = working(found, parts, states=state, system=units.value)
+    except UnknownStateError as error:
+        raise CaseError([Problem("--state", printable(error.given), "is no state of this case", error.known)]) from None
+    told = working_result(sections, title=case.title, source=source, system=units.value)
+    if as_json:
+        say_json(told)
+    else:
+        say(working_screen(told, look=look(width)))
+    return SOMETHING_OVER if bool(found.over) else NOTHING_OVER

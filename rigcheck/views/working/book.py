@@ -1,0 +1,101 @@
+"""What the sections of a worked calculation share: units, what has been worked before, and how each one ends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from rigcheck.check.assess import Assessment
+from rigcheck.check.rows import Check
+from rigcheck.quantities import System
+from rigcheck.views.scale import Scale
+from rigcheck.views.working.free_body import Body
+from rigcheck.views.working.measures import FORCE, NUMBER, Units
+from rigcheck.views.working.pages import Section
+from rigcheck.views.working.sheet import Sheet, Symbol
+from rigcheck.views.working.spot import Spot, spot
+from rigcheck.views.working.whole_box import whole_box
+
+
+@dataclass(slots=True)
+class Book:
+    """One worked calculation as it is written.
+
+    Attributes:
+        assessment: The answer for one rig.
+        system: Units of the output.
+        states: States looked at; all of them where not said.
+    """
+
+    assessment: Assessment
+    system: System = "us"
+    states: frozenset[str] | None = None
+    _worked: dict[tuple[int, int, bool, bool], str] = field(default_factory=dict)
+    _writing: str = ""
+
+    def sheet(self) -> Sheet:
+        """An empty sheet in the units of the book."""
+        return Sheet(Units(self.system))
+
+    def begin(self, part: str) -> None:
+        """Say which section is being written."""
+        self._writing = part
+
+    def spot(self, accept: Callable[[Check], bool], *, road: bool = True) -> Spot | None:
+        """The worst check of a kind among the states of the book."""
+        return spot(self.assessment, scale=Scale(self.system), accept=accept, states=self.states, road=road)
+
+    def whole_box(self, sheet: Sheet, at: Spot, *, factored: bool = True, hinge: bool = False) -> Body:
+        """Tensions and hinge forces: written out once for each row and way of sharing, then only recalled."""
+        key = (at.index, at.bound, factored, hinge)
+        before = self._worked.get(key) or self._worked.get((*key[:3], True))
+        with sheet.silence(before is not None):
+            body = whole_box(sheet, at, factored=factored, hinge=hinge)
+        if before is None:
+            self._worked[key] = self._writing
+        else:
+            told = [*body.tension, *(force for pair in body.hinge for force in pair)]
+            sheet.recall(*told)
+            sheet.note(
+                f"Tensions{' and hinge forces' if hinge else ''} of this state and sharing: worked under {before!r}."
+            )
+        return body
+
+    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, name: str = "U") -> Symbol:
+        """Demand over capacity, the last step of a section."""
+        return sheet.find(
+            "Use",
+            name,
+            demand / capacity,
+            NUMBER,
+            rounding="up",
+            engine=at.utilisation,
+            clause="docs/method-statics.md",
+        )
+
+    def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:
+        """The finished section."""
+        return Section(
+            part=part,
+            title=at.title,
+            intro=" ".join((at.where, *more)),
+            steps=tuple(sheet.steps),
+            utilisation=at.utilisation,
+            verdict=at.verdict,
+        )
+
+    def missing(self, part: str, why: str) -> Section:
+        """A section without steps."""
+        return Section(part=part, title=f"{part}: not worked", intro=f"Nothing to work out: {why}.")
+
+
+def tension_of(book: Book, sheet: Sheet, at: Spot) -> Symbol:
+    """Tension of the spot's line; of a folded box on the road it is only told, straps and stops being in it."""
+    letter = "LR"[at.side]
+    if at.on_road:
+        value = at.solution.demand.tension[at.at]
+        return sheet.given(
+            f"T_{letter}", value, FORCE, f"{at.side_word} line, from straps, stops and lines together (haul)"
+        )
+    return book.whole_box(sheet, at).tension[at.side]

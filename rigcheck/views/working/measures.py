@@ -1,0 +1,94 @@
+"""Units of a worked calculation: sets in which the numbers put in work out without factors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import degrees
+
+from rigcheck.quantities import Rounding, System, convert, plain_text
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A quantity as powers of force and length.
+
+    Attributes:
+        force: Power of force.
+        length: Power of length.
+        angle: True for an angle, shown in degrees.
+    """
+
+    force: int = 0
+    length: int = 0
+    angle: bool = False
+
+
+NUMBER = Measure()
+ANGLE = Measure(angle=True)
+LENGTH, AREA, MODULUS, INERTIA = (Measure(0, power) for power in (1, 2, 3, 4))
+FORCE, MOMENT, TWIST = (Measure(1, power) for power in (0, 1, 2))
+PER_LENGTH, STRESS = Measure(1, -1), Measure(1, -2)
+RIGIDITY = Measure(1, 2)
+GIVE = Measure(-1, 1)
+PER_RIGIDITY = Measure(-1, 0)
+
+DIGITS = 6  # of a number that is put in; a result is told to one less
+_RESULT = DIGITS - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """One coherent set of units: inch and pound-force, or millimetre and newton."""
+
+    system: System = "us"
+
+    def factor(self, measure: Measure) -> float:
+        """What an inside value is multiplied by."""
+        if measure.angle:
+            return degrees(1.0)
+        force = convert(1.0, dimension="force", system=self.system)[0]
+        length = convert(1.0, dimension="length", system=self.system)[0]
+        return float(force**measure.force * length**measure.length)
+
+    def label(self, measure: Measure) -> str:
+        """Label of the unit, empty for a bare number."""
+        if measure.angle:
+            return "deg"
+        us = self.system == "us"
+        if (measure.force, measure.length) == (1, -2):
+            return "psi" if us else "MPa"
+        names = [("lbf" if us else "N", measure.force), ("in" if us else "mm", measure.length)]
+        over = "*".join(_power(name, power) for name, power in names if power > 0)
+        under = "*".join(_power(name, -power) for name, power in names if power < 0)
+        return f"{over or '1'}/{under}" if under else over
+
+    def value(self, value: float, *, measure: Measure) -> float:
+        """A value in the unit of the output."""
+        return float(value) * self.factor(measure)
+
+    def bare(self, value: float, *, measure: Measure) -> str:
+        """A number as it is put into an equation; an angle keeps its unit."""
+        text = plain_text(self.value(value, measure=measure), digits=DIGITS)
+        return f"{text} deg" if measure.angle else text
+
+    def text(self, value: float, *, measure: Measure, rounding: Rounding = "nearest", digits: int = _RESULT) -> str:
+        """A number with its unit."""
+        number = plain_text(self.value(value, measure=measure), digits=digits, rounding=rounding)
+        return f"{number} {self.label(measure).replace('lbf', 'lb')}".rstrip()
+
+    def row(self, values: Sequence[float], *, measures: Sequence[Measure]) -> tuple[str, ...]:
+        """Cells of a table, the units being in its headings."""
+        return tuple(
+            plain_text(self.value(value, measure=measure), digits=DIGITS)
+            for value, measure in zip(values, measures, strict=True)
+        )
+
+    def head(self, name: str, *, measure: Measure) -> str:
+        """A heading with its unit."""
+        label = self.label(measure).replace("lbf", "lb")
+        return f"{name} [{label}]" if label else name
+
+
+def _power(name: str, power: int) -> str:
+    return name if power == 1 else f"{name}{power}"

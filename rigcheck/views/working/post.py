@@ -1,0 +1,182 @@
+"""The perch post: growth of its moments under push, and everything together at the height where it comes to most."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigcheck.check.posts import TOGETHER
+from rigcheck.check.rows import Check
+from rigcheck.views.working.book import Book
+from rigcheck.views.working.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
+from rigcheck.views.working.pages import Section
+from rigcheck.views.working.post_forces import Carried, follow_down, redundant, sway
+from rigcheck.views.working.post_strength import Strengths, strengths
+from rigcheck.views.working.sharing import named
+from rigcheck.views.working.sheet import Sheet, Symbol
+from rigcheck.views.working.spot import Spot
+
+_BUCKLED = 1.0e-6  # share of the buckling load that is left, under which the growth is held at a million
+_BRACED = (
+    "From the stiffness at the lug; no more than the part over the joint standing free, or the part under it held at"
+    " both ends."
+)
+_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
+_EULER = "docs/method-parts.md#post, #knee-brace"
+
+
+def post_section(book: Book) -> Section:
+    """The post with everything on it together."""
+
+    def together(check: Check) -> bool:
+        return check.part == "perch post" and (check.mode.startswith(TOGETHER) or check.snag)
+
+    spot = book.spot(together)
+    if spot is None:
+        return book.missing("post", "the case does not describe the perch post")
+    highest = book.spot(lambda check: check.part == "perch post")
+    more = []
+    if highest is not None and highest.utilisation > spot.utilisation:
+        more.append(f"(The highest use of the post is {100.0 * highest.utilisation:.0f} %, {highest.check.mode}.)")
+    sheet = book.sheet()
+    carried = follow_down(book, sheet, spot)
+    if carried.joint is not None:
+        more.append("The brace is one redundant; its influence coefficients agree with those of a plane frame.")
+    grown = _growth(sheet, spot, carried=carried)
+    allowed = strengths(sheet, spot)
+    _together(sheet, spot, carried=carried, grown=grown, allowed=allowed)
+    return book.section("post", spot, sheet, more=more)
+
+
+def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symbol]:
+    """How far the push makes the moments grow, fore and aft and across."""
+    from sympy import Integer, Max, pi
+
+    push = -carried.lug[2]
+    if carried.joint is not None:
+        push = Max(push, -carried.base_force[2])
+    p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method-parts.md#post")
+    stiff = (
+        named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
+    )
+    aside = sheet.given("EI_y", carried.post.across, RIGIDITY, "E I across")
+    alpha = sheet.given("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
+    free = pi**2 / (2 * carried.length) ** 2
+    fore = sheet.find(
+        "Buckling load fore and aft",
+        "P_ef",
+        _euler_fore(sheet, carried, stiff=stiff, free=free),
+        FORCE,
+        clause=_EULER,
+        note="" if carried.joint is None else _BRACED,
+    )
+    across = sheet.find("Buckling load across", "P_ea", free * aside, FORCE, clause="AISC 360-22 Eq. (E3-4), K 2.0")
+    found = []
+    for name, euler, words in (("B_f", fore, "fore and aft"), ("B_a", across, "across")):
+        share = sheet.value(alpha * p / euler)
+        expression, note = (1 / (1 - alpha * p / euler), "") if share > 0.0 else (Integer(1), "No push, no growth.")
+        if share >= 1.0 - _BUCKLED:
+            expression, note = (
+                Integer(1000000),
+                "The push is all that the post holds: no moment is small.",
+            )
+        found.append(sheet.find(f"Growth of the moments {words}", name, expression, NUMBER, note=note, clause=_GROW))
+    return found[0], found[1]
+
+
+def _euler_fore(sheet: Sheet, carried: Carried, *, stiff: Any, free: Any) -> Any:
+    """Elastic buckling load fore and aft."""
+    from sympy import Max, Min, pi
+
+    if carried.joint is None:
+        return free * stiff
+    length, joint = carried.length, carried.joint
+    unit = redundant()[0].subs({named("Q_x"): 1, named("Q_z"): 0})
+    one = sheet.find("Tension of the brace for a pound fore and aft at the lug", "X_1", unit, NUMBER, clause=_EULER)
+    moved = length**3 / 3 + one * named("e_x") * sway()[0]
+    stiffness = sheet.find("Force at the lug that moves it an inch", "k_l", stiff / moved, PER_LENGTH, clause=_EULER)
+    least = length / 1000
+    over = pi**2 * stiff / Max(2 * (length - joint), least) ** 2
+    under = pi**2 * stiff / Max(joint, least) ** 2
+    return Min(pi**2 / 12 * stiffness * length, over, under)
+
+
+def _together(sheet: Sheet, spot: Spot, *, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> None:
+    """Shares of axial force, moments, shear and torsion, added at the height where they come to most."""
+    with sheet.silence():
+        uses = {
+            place: sheet.value(_at(sheet, spot, carried, place, grown=grown, allowed=allowed))
+            for place in _places(carried)
+        }
+    worst = max(uses, key=lambda place: uses[place])
+    use = _at(sheet, spot, carried, worst, grown=grown, allowed=allowed)
+    sheet.find(f"Use, {worst}", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
+
+
+def _places(carried: Carried) -> tuple[str, ...]:
+    base = ("at the base",)
+    return (*base, "at the brace", "under the lug") if carried.joint is not None else (*base, "under the lug")
+
+
+def _at(
+    sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths
+) -> Any:
+    """Use at one height."""
+    from sympy import Abs, Max, sqrt
+
+    lug, offset, length = carried.lug, carried.offset, carried.length
+    top = offset * lug[2]
+    if place == "at the base":
+        fore, across, cut = carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
+    elif place == "at the brace" and carried.joint is not None:
+        fore, across = (length - carried.joint) * lug[0], top - (length - carried.joint) * lug[1]
+        cut = Max(Abs(lug[0]), Abs(carried.base_force[0]))
+    else:
+        fore, across, cut = 0 * lug[0], top, lug[0]
+    fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method-parts.md#post")
+    across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method-parts.md#post")
+    r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
+    r_f = sheet.find(
+        "Share of bending fore and aft, grown", "R_f", Abs(fore) * grown[0] / allowed.fore, NUMBER, rounding="up"
+    )
+    r_a = sheet.find(
+        "Share of bending across, grown", "R_a", Abs(across) * grown[1] / allowed.across, NUMBER, rounding="up"
+    )
+    shear = sqrt((cut / allowed.shear_fore) ** 2 + (lug[1] / allowed.shear_across) ** 2)
+    r_v = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")
+    if sheet.value(r_p) >= 0.2:
+        plain = Max(r_p + 8 * (r_f + r_a) / 9, r_p / 2 + r_f + r_a)
+        clause = "AISC 360-22 Eq. (H1-1a) (seen), held up by (H1-1b)"
+    else:
+        plain, clause = r_p / 2 + r_f + r_a, "AISC 360-22 Eq. (H1-1b) (memory)"
+    use = sheet.find("Axial force with bending", "U_1", plain, NUMBER, rounding="up", clause=clause)
+    terms = [use, r_v]
+    if offset != 0:
+        r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
+        terms.append(r_t)
+        if sheet.value(r_t) > 0.2:
+            terms.append(
+                sheet.find(
+                    "With shear and torsion",
+                    "U_2",
+                    r_p + r_f + r_a + (r_v + r_t) ** 2,
+                    NUMBER,
+                    rounding="up",
+                    clause="AISC 360-22 Eq. (H3-6) (seen)",
+                )
+            )
+    return Max(*terms)
+
+
+def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:
+    """Push over what buckling allows, or pull over what yielding and rupture allow."""
+    from sympy import Max, Min
+
+    upper = -carried.lug[2]
+    lower = -carried.base_force[2] if carried.joint is not None else upper
+    pushed, pulled = max(sheet.value(upper), sheet.value(lower)), max(-sheet.value(upper), -sheet.value(lower))
+    parts = []
+    if pushed > 0.0:
+        parts.append((Max(upper, lower) if carried.joint is not None else upper) / allowed.push)
+    if pulled > 0.0:
+        parts.append(-(Min(upper, lower) if carried.joint is not None else upper) / allowed.pull)
+    return Max(*parts) if len(parts) > 1 else parts[0] if parts else 0 * upper
