@@ -20,12 +20,17 @@ Length = Annotated[
     bool, typer.Option("--length", help="Add the curve over the length and the rig with one input moved; slower.")
 ]
 
+Working = Annotated[
+    bool, typer.Option("--working/--no-working", help="With the worked calculation; without it is twice as fast.")
+]
+
 
 def command(
     file: CaseFile,
     *,
     output: Output = None,
     force: Force = False,
+    working: Working = True,
     length: Length = False,
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
@@ -44,7 +49,7 @@ def command(
         refuse_existing(output, force=force)
     case, source = read(file)
     text = file.read_bytes().decode("utf-8-sig")
-    found = packet(case, source=source, text=text, system=units.value, curves=length)
+    found = packet(case, source=source, text=text, system=units.value, curves=length, worked=working)
     if output is not None:
         write_file(output, text=report_html(found), force=force)
         complain(f"{output}: written")

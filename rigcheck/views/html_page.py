@@ -45,7 +45,7 @@ def table(
     Returns:
         HTML.
     """
-    kind = "stack" if len(heads) >= _STACKED else ""
+    stacked = "stack" if len(heads) >= _STACKED else ""
     flush = ["number" if i in numbers else "" for i in range(len(heads))]
     head = "".join(f'<th scope="col"{_class(kind)}>{words(one)}</th>' for one, kind in zip(heads, flush, strict=True))
     body = []
@@ -54,11 +54,12 @@ def table(
         for i, text in enumerate(row):
             tag = 'th scope="row"' if i == 0 else "td"
             label = f' data-label="{words(heads[i])}"' if i else ""
-            cells.append(f"<{tag}{_class(flush[i])}{label}>{_lines(text)}</{tag.split()[0]}>")
+            kind = f"{flush[i]} loose" if flush[i] and "\n" in text else flush[i]  # words under a number may wrap
+            cells.append(f"<{tag}{_class(kind)}{label}>{_lines(text)}</{tag.split()[0]}>")
         body.append(f"<tr{_class('marked' if place in marked else '')}>{''.join(cells)}</tr>")
     title = f"<caption>{words(caption)}</caption>" if caption else ""
     return (
-        f'<div class="wide"><table{_class(kind)}>{title}<thead><tr>{head}</tr></thead>'
+        f'<div class="wide"><table{_class(stacked)}>{title}<thead><tr>{head}</tr></thead>'
         f"<tbody>{''.join(body)}</tbody></table></div>"
     )
 

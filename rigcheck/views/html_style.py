@@ -18,7 +18,7 @@ caption{text-align:left;font-weight:bold;padding:.2rem 0;font-size:.95rem}
 th,td{border-bottom:1px solid #999;padding:.22rem .5rem .22rem 0;text-align:left;vertical-align:top;font-weight:normal}
 thead th{border-bottom:2px solid #000;font-weight:bold}
 .number{text-align:right;white-space:nowrap}
-thead .number{white-space:normal}
+thead .number,.loose{white-space:normal}
 .codes{font-size:.82rem}
 td.number,th.number{padding-left:.5rem}
 .marked th,.marked td{font-weight:bold}
@@ -33,12 +33,15 @@ pre{white-space:pre-wrap;font-size:.78rem;line-height:1.35;border:1px solid #999
 nav ol{columns:2;font-size:.9rem;padding-left:1.4rem}
 a{color:#000}
 math{font-size:1.05em}
+ol.working{padding-left:1.6rem}
+.answer{font-weight:bold}
+.terms{columns:2;font-size:.9rem}
 .blank dt{flex-basis:14rem}
 .blank dd{min-height:1.9rem;border-bottom:1px solid #000}
 .blank div{border:0;padding:.35rem 0}
 .ruled{height:2.2rem;border-bottom:1px solid #000}
 .seal{border:1px solid #000;height:9rem;width:14rem;max-width:100%;padding:.3rem;color:#333;font-size:.85rem}
-@media (max-width:600px){
+@media (max-width:720px){
 body{padding:.7rem}
 nav ol{columns:1}
 dt{flex-basis:8rem}
@@ -51,6 +54,7 @@ td,th,caption{overflow-wrap:anywhere}
 table.stack tbody th{font-weight:bold}
 table.stack td::before{content:attr(data-label) ": ";color:#444;font-weight:normal}
 .blank div{display:block}
+.terms{columns:1}
 }
 @page{margin:15mm 14mm}
 @media print{

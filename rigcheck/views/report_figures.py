@@ -6,13 +6,15 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.views.charts import curve_chart, fold_chart, rail_chart, use_chart
-from rigcheck.views.html_page import facts, figure, items, paragraph, table
+from rigcheck.views.html_page import facts, figure, items, paragraph, table, words
 from rigcheck.views.report_tables import down, place, up, verdict
 from rigcheck.views.report_words import NOT_THERE
 from rigcheck.views.words import bound_sentence, number, percent, state_word
+from rigcheck.views.working.html import working_html
 
 Plain = Mapping[str, Any]
 
+_LONG = 90  # letters of a formula that still fit on a line of paper
 _CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
 
 
@@ -180,7 +182,7 @@ def haul_part(packet: Plain) -> str:
     text += _road_rows(found)
     if found["findings"]:
         told = list(dict.fromkeys((one["stops"], one["text"]) for one in found["findings"]))
-        text += "<h3>Findings</h3>" + items(f"{'STOPS: ' if stops else ''}{words}" for stops, words in told)
+        text += "<h3>Findings</h3>" + items(f"{'STOPS: ' if stops else ''}{finding}" for stops, finding in told)
     return text + "<h3>Before the road</h3>" + items(found["before_the_road"]) + "<h3>How it was counted</h3>" + items(
         found["yardstick"]
     )
@@ -201,11 +203,18 @@ def _road_rows(found: Plain) -> str:
 
 
 def working_part(packet: Plain) -> str:
-    """The worked calculation, where there is one; its MathML is made by its own view."""
+    """The worked calculation, where there is one."""
     found = packet["working"]
-    if found is None:
-        return paragraph(NOT_THERE["working"])
-    return str(found["html"])
+    return paragraph(NOT_THERE["working"]) if found is None else working_html(_foldable(found))
+
+
+def _foldable(found: Any) -> Any:
+    """The same calculation with long formulas as text, which breaks over lines where MathML would leave the page."""
+    if isinstance(found, Mapping):
+        if {"text", "mathml"} <= found.keys() and len(found["text"]) > _LONG:
+            return {**found, "mathml": f"<code>{words(found['text'])}</code>"}
+        return {key: _foldable(value) for key, value in found.items()}
+    return [_foldable(one) for one in found] if isinstance(found, list | tuple) else found
 
 
 def confirm_part(packet: Plain) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 
 from rigcheck.case.models import Case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
+from rigcheck.check.assess import Assessment, assess
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
@@ -24,7 +24,13 @@ Plain = dict[str, Any]
 
 
 def packet(
-    case: Case, *, source: Source | None, text: str, system: System = "us", curves: bool = False
+    case: Case,
+    *,
+    source: Source | None,
+    text: str,
+    system: System = "us",
+    curves: bool = False,
+    worked: bool = True,
 ) -> Plain:
     """Everything a report shows of a case.
 
@@ -34,6 +40,7 @@ def packet(
         text: The file.
         system: Units of every number.
         curves: Also the curve over the length and the rig with one input moved.
+        worked: Also the worked calculation.
 
     Returns:
         The packet, ready for JSON.
@@ -50,10 +57,18 @@ def packet(
         length=length,
         neighbours=moved,
         haul=None if on_road is None else haul_result(on_road, source=source, system=system),
+        working=_working(found, title=case.title, source=source, system=system) if worked else None,
         confirm=confirmed,
     )
     told = result(found, source=source, system=system, extras=extras)
     return report_data(found, result=told, text=text, system=system, studies=studies)
+
+
+def _working(found: Assessment, *, title: str, source: Source | None, system: System) -> Plain:
+    # sympy loads here and nowhere before
+    from rigcheck.views.working import working, working_result
+
+    return working_result(working(found, system=system), title=title, source=source, system=system)
 
 
 def _curves(rig: Rig, *, scale: Scale) -> tuple[Plain, list[Plain]]:

@@ -71,7 +71,7 @@ def read(page: str) -> Seen:
 def browse(page: str, *, folder: Path, width: int) -> str:
     """What a real browser makes of a page: its width, what overflows, its verdict and its figures, as JSON."""
     script = (
-        "const d=f.contentDocument,w=[...d.querySelectorAll('.wide')];"
+        "const d=f.contentDocument,w=[...d.querySelectorAll('.wide')].filter(e=>!e.querySelector('math'));"
         "const out={page:d.documentElement.scrollWidth,over:w.filter(e=>e.scrollWidth>e.clientWidth+1).length,"
         "verdict:d.querySelector('.verdict, .big').innerText,figures:[...d.querySelectorAll('figure svg')]"
         ".map(e=>{const b=e.getBoundingClientRect();return [b.left,b.right,b.height]})};"

@@ -157,7 +157,7 @@ def test_size_and_repeatability(full, page):
 
 def test_si_report_speaks_si(text):
     case = read_case_text(text)
-    told = read(report_html(packet(case, source=None, text=text, system="si"))).visible
+    told = read(report_html(packet(case, source=None, text=text, system="si", worked=False))).visible
     drawings = told[told.rindex("The rig, to scale") : told.rindex("Governing checks")]  # contents name them first
     assert "kN" in drawings and "mm" in drawings
     assert not re.search(r"\d (lb|in)\b", drawings)
@@ -244,8 +244,21 @@ def test_a_second_opinion_that_differs_is_said_and_ends_in_exit_1(monkeypatch, t
     assert found["rows"][1]["comparisons"][0]["frame"] == pytest.approx(1006.0 * 4.4482216152605)
     monkeypatch.setattr("rigcheck.views.report_packet.confirm_governing", lambda _: [bad])
     target = tmp_path / "r.html"
-    assert main(["report", str(SHIPPED), "-o", str(target)]) == 1
+    assert main(["report", str(SHIPPED), "-o", str(target), "--no-working"]) == 1
     assert "MORE than" in target.read_text(encoding="utf-8")
+
+
+def test_worked_calculation_stands_in_mathml_and_long_formulas_break(full, seen, page):
+    steps = [step for section in full["working"]["sections"] for step in section["steps"]]
+    formulas = [one for step in steps for one in (*step["derivation"], step["equation"], step["numbers"]) if one]
+    short = [one for one in formulas if len(one["text"]) <= 90]
+    assert 0 < len(short) < len(formulas)
+    assert seen.count("math") >= len(short)
+    assert all(one["mathml"] in page for one in short)
+    told = squeezed(seen.visible)
+    for one in formulas:
+        if one not in short:
+            assert squeezed(one["text"]) in told and one["mathml"] not in page
 
 
 def test_curves_pass_through_the_case_itself(text):
@@ -279,7 +292,7 @@ def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
 
 def test_command_writes_whole_files_and_never_over_another(tmp_path, capsys):
     target = tmp_path / "report.html"
-    assert main(["report", str(SHIPPED), "-o", str(target)]) == 0
+    assert main(["report", str(SHIPPED), "-o", str(target), "--no-working"]) == 0
     out, err = capsys.readouterr()
     assert out == "" and err == f"{target}: written\n"
     first = target.read_text(encoding="utf-8")
@@ -287,7 +300,7 @@ def test_command_writes_whole_files_and_never_over_another(tmp_path, capsys):
     target.write_text("mine", encoding="utf-8")
     assert main(["report", str(SHIPPED), "-o", str(target)]) == 2
     assert target.read_text(encoding="utf-8") == "mine" and "--force" in capsys.readouterr().err
-    assert main(["report", str(SHIPPED), "-o", str(target), "--force"]) == 0
+    assert main(["report", str(SHIPPED), "-o", str(target), "--force", "--no-working"]) == 0
     assert target.read_text(encoding="utf-8") == first
     assert [one.name for one in tmp_path.iterdir()] == ["report.html"]
 
@@ -296,7 +309,7 @@ def test_command_wants_a_file_or_json(tmp_path, capsys):
     assert main(["report", str(SHIPPED)]) == 2
     out, err = capsys.readouterr()
     assert out == "" and "-o" in err
-    assert main(["report", str(SHIPPED), "--json"]) == 0
+    assert main(["report", str(SHIPPED), "--json", "--no-working"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["schema"] == "rigcheck.report/1" and found["result"]["schema"] == "rigcheck.result/1"
 
