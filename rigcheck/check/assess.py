@@ -9,17 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.floor import floor_checks, floor_not_assessed
+from rigcheck.check.floor import floor_not_assessed
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
-from rigcheck.check.folding import fold_flags
-from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
-from rigcheck.check.hinge import hinge_checks, hinge_not_assessed
-from rigcheck.check.lines import line_flags, link_checks, unrated
-from rigcheck.check.lugs import lug_checks, lug_flags, lugs_not_assessed
-from rigcheck.check.members import member_checks, member_not_assessed
-from rigcheck.check.posts import post_checks, post_flags, post_not_assessed
-from rigcheck.check.rail_strength import rail_not_assessed, rail_strength_checks, rail_strength_flags
-from rigcheck.check.rails import rail_checks
+from rigcheck.check.hinge import hinge_not_assessed
+from rigcheck.check.lines import unrated
+from rigcheck.check.lugs import lugs_not_assessed
+from rigcheck.check.members import member_not_assessed
+from rigcheck.check.parts import all_flags, hung_checks
+from rigcheck.check.posts import post_not_assessed
+from rigcheck.check.rail_strength import rail_not_assessed
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import Solution, solve
 
@@ -81,33 +79,13 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
     working, accident = _masks(solution)
     road = solution.road
     before = len(solution.rows) - (len(road.rows) if road else 0)
-    checks = [
-        *link_checks(solution),
-        *hinge_checks(solution),
-        *lug_checks(solution),
-        *post_checks(solution),
-        *rail_checks(solution),
-        *rail_strength_checks(solution),
-        *member_checks(solution),
-        *floor_checks(solution),
-        *(folded_checks(road, before=before) if road else ()),
-    ]
+    checks = hung_checks(solution) + (folded_checks(road, before=before) if road else [])
     found = [
         worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
         for check in checks
         if np.any(accident if check.on_accidents else working)
     ]
-    flags = [
-        *hung_flags(solution),
-        *steel_flags(solution),
-        *water_flags(solution),
-        *line_flags(solution),
-        *lug_flags(solution),
-        *post_flags(solution),
-        *rail_strength_flags(solution),
-        *fold_flags(solution),
-        *(folded_flags(road, before=before) if road else ()),
-    ]
+    flags = all_flags(solution) + (folded_flags(road, before=before) if road else [])
     flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
     flags = [flag for flag in flags if np.any(flag.where)]
     if not found:

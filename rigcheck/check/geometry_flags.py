@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.rows import Flag, Mask
 from rigcheck.check.solve import Solution
-from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.loads.measured import measured_words
+from rigcheck.loads.steel import cross_member_count, estimate, side_sheet
 from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
@@ -136,6 +137,8 @@ def steel_flags(solution: Solution) -> list[Flag]:
              text=f"the line runs through the {part}: it will saw, and the drawn geometry is not the real one")
         for part, cut in line_cuts(rig, layout=points, at=solution.pose)
     ]  # fmt: skip
+    for text in () if rig.varied else measured_words(rig, estimated=estimate(rig)):
+        flags.append(Flag(code="measured", text=text, where=np.asarray(True)))
     if rig.has("cross_member.spacing"):
         spacing = rig.number("cross_member.spacing")
         index = np.clip(np.round(points.hanger_s / spacing), 0.0, cross_member_count(rig) - 1.0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,16 +10,9 @@ from numpy.typing import NDArray
 from rigcheck.case.models import Fitting
 from rigcheck.case.rig import Rig, varied
 from rigcheck.case.sections import changed
-from rigcheck.check.floor import floor_checks
-from rigcheck.check.hinge import hinge_checks
-from rigcheck.check.lines import link_checks
-from rigcheck.check.lugs import lug_checks
-from rigcheck.check.members import member_checks
-from rigcheck.check.posts import post_checks
-from rigcheck.check.rail_strength import rail_strength_checks
-from rigcheck.check.rails import rail_checks
+from rigcheck.check.parts import hung_checks
 from rigcheck.check.rows import Check, Mask, worst
-from rigcheck.check.solve import Solution, solve
+from rigcheck.check.solve import solve
 from rigcheck.loads.measured import level_arm
 from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field_model import pooled
@@ -34,9 +26,6 @@ LINK_PROOF = 1.25
 LINK_BREAK = 0.5
 """The same over its breaking strength. Source: chain is proof-tested at half its breaking force, ASTM A391 (memory)."""
 _EVEN = 2  # the share of a symmetric load that bends both rails alike
-_BUILDERS: tuple[Callable[[Solution], list[Check]], ...] = (
-    link_checks, hinge_checks, lug_checks, post_checks, rail_checks, rail_strength_checks, member_checks, floor_checks,
-)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +93,7 @@ def held(rig: Rig) -> Held:
     solution = solve(rig, only=frozenset({"plugged"}))
     allowed = solution.allowed & solution.states("plugged")[:, None]
     uses, names = [], []
-    for check in (row for build in _BUILDERS for row in build(solution)):
+    for check in hung_checks(solution):
         if check.snag or check.unit == "length":
             continue
         use = worst(check, allowed=allowed, shape=solution.shape).utilisation

@@ -1,0 +1,49 @@
+"""Every check and finding of the hung box, in the order in which a welder walks the rig."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rigcheck.check.floor import floor_checks
+from rigcheck.check.folding import fold_flags
+from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
+from rigcheck.check.hinge import hinge_checks
+from rigcheck.check.lines import line_flags, link_checks
+from rigcheck.check.lugs import lug_checks, lug_flags
+from rigcheck.check.members import member_checks
+from rigcheck.check.posts import post_checks, post_flags
+from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
+from rigcheck.check.rails import rail_checks
+from rigcheck.check.rows import Check, Flag
+from rigcheck.check.solve import Solution
+
+CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
+    link_checks,
+    hinge_checks,
+    lug_checks,
+    post_checks,
+    rail_checks,
+    rail_strength_checks,
+    member_checks,
+    floor_checks,
+)
+FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
+    hung_flags,
+    steel_flags,
+    water_flags,
+    line_flags,
+    lug_flags,
+    post_flags,
+    rail_strength_flags,
+    fold_flags,
+)
+
+
+def hung_checks(solution: Solution) -> list[Check]:
+    """Every part of the hung box in every mode."""
+    return [row for build in CHECKS for row in build(solution)]
+
+
+def all_flags(solution: Solution) -> list[Flag]:
+    """Everything that must be said of the hung box and of its fold."""
+    return [flag for build in FLAGS for flag in build(solution)]
