@@ -37,11 +37,18 @@ def test_verdict_first_cautions_last(us):
 
 
 def test_every_part_mode_and_verdict_is_told(us):
-    screen = flat(check_screen(us, look=Look(width=400)))
+    screen = flat(check_screen(us, look=Look(width=400), whole=True))
     for row in us["checks"]:
         part = f"{row['part']}: {row['mode']}".replace(" (strength)", "")
         assert part in screen.replace(" (strength)", "")
         assert percent(row["utilisation"]) in screen
+
+
+def test_every_part_is_told_without_asking_for_all(us):
+    screen = flat(check_screen(us, look=Look(width=400)))
+    for row in us["checks"]:
+        assert row["part"] in screen
+    assert "--all prints them" in screen
 
 
 def test_verdict_words_do_without_colour(us):
@@ -73,9 +80,8 @@ def test_colour_changes_nothing_but_colour(us):
 
 def test_stops_are_marked_and_come_first(dead):
     screen = check_screen(dead)
-    found = screen[screen.index("\nFindings\n") :]
-    assert found.index("STOPS:") < found.index("\n - ")
-    assert screen.index("OVER: stopped by dead point") < screen.index("Every part")
+    assert screen.index("OVER: stopped by dead point") < screen.index("STOPS:") < screen.index("Every part")
+    assert "STOPS:" not in screen[screen.index("\nFindings\n") :]
 
 
 def test_not_assessed_is_told_beside_the_verdict():
