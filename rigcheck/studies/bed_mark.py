@@ -12,7 +12,7 @@ from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.rows import OVER, Mask, Worst
 
 STEP = 0.125  # in: marks are read off a tape to an eighth, rounded down
-_COARSE = 9
+_MOST = 160  # depths looked at in one batch; a side over 20 in is looked at in coarser steps
 _RUNNING = frozenset({"running"})
 
 
@@ -36,9 +36,9 @@ class BedMark:
 
 
 def bed_mark(rig: Rig) -> BedMark:
-    """Deepest bed for a single rig, by a coarse scan from the clean floor up and a second scan of the step that fails.
+    """Deepest bed for a single rig: every eighth of an inch from the clean floor up, in one batch.
 
-    Everything below the mark passes, so that a rig that fails again at a lesser depth is caught by the scan.
+    Everything below the mark passes, so that a rig that fails again at a lesser depth is caught.
 
     Args:
         rig: One rig, not a batch.
@@ -49,22 +49,16 @@ def bed_mark(rig: Rig) -> BedMark:
     Source: docs/method.md#bed-mark.
     """
     side = float(rig.number("box.side_height"))
-    low, high = 0.0, side
-    limit, first = "", True
-    while first or high - low > STEP / 2.0:
-        depths = np.linspace(low, high, _COARSE)
-        found = assess(varied(rig, {"bed.depth": depths}), only=_RUNNING)
-        bad = np.flatnonzero(_over(found))
-        if bad.size == 0:
-            low = high
-            break
-        limit = _limit(found, int(bad[0]))
-        if bad[0] == 0:
-            return BedMark(depth=0.0, side_height=side, to_the_top=False, limit=limit, any_bed=False)
-        low, high, first = float(depths[bad[0] - 1]), float(depths[bad[0]]), False
-    depth = floor(low / STEP + 1e-9) * STEP
-    whole = low >= side
-    return BedMark(depth=side if whole else depth, side_height=side, to_the_top=whole, limit=limit, any_bed=True)
+    step = max(STEP, side / _MOST)
+    depths = np.append(np.arange(0.0, side, step), side)
+    found = assess(varied(rig, {"bed.depth": depths}), only=_RUNNING)
+    bad = np.flatnonzero(_over(found))
+    if bad.size == 0:
+        return BedMark(depth=side, side_height=side, to_the_top=True, limit="", any_bed=True)
+    first = int(bad[0])
+    below = float(depths[max(first - 1, 0)])
+    depth = floor(below / STEP + 1e-9) * STEP
+    return BedMark(depth=depth, side_height=side, to_the_top=False, limit=_limit(found, first), any_bed=first > 0)
 
 
 def _loaded(found: Assessment) -> list[Worst]:
