@@ -8,7 +8,7 @@ from typing import Any
 
 from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import Units, look
+from rigcheck.cli.looks import Units, look
 from rigcheck.cli.output import complain, say, say_json
 
 

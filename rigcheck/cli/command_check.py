@@ -6,10 +6,8 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
-from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFiles, OutputUnits, Units, Width, look
-from rigcheck.cli.output import say, say_json
+from rigcheck.cli.check_files import check_files
+from rigcheck.cli.options import AsJson, CaseFiles, OutputUnits, Units, Width
 
 
 def command(
@@ -21,19 +19,4 @@ def command(
     width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life; of several files, one line each."""
-    if len(files) > 1:
-        from rigcheck.cli.check_many import check_many
-
-        return check_many(files, as_json=as_json, units=units, width=width)
-    from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
-    from rigcheck.views.result import result
-    from rigcheck.views.terminal import check_screen
-
-    case, source = read(files[0])
-    found = result(assess(Rig(case)), source=source, system=units.value)
-    if as_json:
-        say_json(found)
-    else:
-        say(check_screen(found, look=look(width), whole=whole))
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return check_files(files, as_json=as_json, units=units, whole=whole, width=width)

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from rigcheck.cli.codes import INTERRUPTED, OUR_BUG, UNUSABLE_INPUT
 from rigcheck.cli.output import complain, prepare_streams
+from rigcheck.cli.plain_call import plain_call
 
 TRACE = "RIGCHECK_TRACE"
 _RARE = 100_000
@@ -24,12 +25,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         Exit code: 0 nothing over, 1 something over, 2 the input is unusable, 70 our own bug.
     """
     prepare_streams()
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # nothing here is a matrix product; threads only cost their start
-    gc.set_threshold(_RARE)  # a short-lived process spends a tenth of its time looking for garbage that it does not make
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # no large matrix products here; threads only cost their start
+    gc.set_threshold(_RARE)  # else a tenth of a short life goes into looking for garbage that it does not make
+    words = sys.argv[1:] if arguments is None else list(arguments)
     try:
+        plain = plain_call(words)
+        if plain is not None:
+            from rigcheck.cli.check_files import check_files
+
+            return check_files(plain.files, as_json=plain.as_json, units=plain.units, whole=plain.whole)
         from rigcheck.cli.app import run
 
-        return run(sys.argv[1:] if arguments is None else list(arguments))
+        return run(words)
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception as error:

@@ -79,9 +79,11 @@ def gauge_thickness() -> Mapping[int, float]:
     Source: tables/data/sheet_gauge.toml, block manufacturers_standard.
     """
     import tomllib  # only a case that names a gauge pays for the parser
-    from importlib.resources import files
+    from pkgutil import get_data
 
-    raw = tomllib.loads((files("rigcheck") / "tables" / "data" / "sheet_gauge.toml").read_text("utf-8"))
+    data = get_data("rigcheck", "tables/data/sheet_gauge.toml")
+    assert data is not None  # the loaders of files and of archives always have data
+    raw = tomllib.loads(data.decode("utf-8"))
     return {int(row["gauge"]): float(row["thickness_in"]) for row in raw["manufacturers_standard"]["row"]}
 
 

@@ -1,7 +1,6 @@
 """Errors of the tables: a name or size that the published tables do not hold."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 
 class TableError(LookupError):
@@ -16,7 +15,7 @@ class TableError(LookupError):
     def __init__(self, what: str, given: str, accepted: Iterable[str], *, nearest: Iterable[str] | None = None) -> None:
         self.given = given
         self.accepted = tuple(accepted)
-        self.nearest = tuple(get_close_matches(given, self.accepted, n=3) if nearest is None else nearest)
+        self.nearest = _look_alikes(given, self.accepted) if nearest is None else tuple(nearest)
         guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
         super().__init__(f'no {what} "{given}"{guess}; listed: {", ".join(self.accepted)}')
 
@@ -39,3 +38,9 @@ class ShapeError(TableError):
         reason = why or "not a listed shape"
         guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
         LookupError.__init__(self, f'"{given}": {reason}{guess}; write for example {", ".join(self.accepted)}')
+
+
+def _look_alikes(given: str, listed: tuple[str, ...]) -> tuple[str, ...]:
+    from difflib import get_close_matches  # only what is not found pays for it
+
+    return tuple(get_close_matches(given, listed, n=3))

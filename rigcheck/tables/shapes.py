@@ -2,7 +2,6 @@
 
 import re
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
 from math import sqrt
 from typing import Any
@@ -112,6 +111,8 @@ def find(name: str) -> Shape:
             return _pipe(sizes[0], schedule)
         return _BUILDERS[kind](kind, sizes)
     except BadSizeError as problem:
+        from difflib import get_close_matches  # only what is not found pays for it
+
         plain = {_plain(listed): listed for listed in listed_names()}
         near = get_close_matches(_plain(name), plain, n=3, cutoff=0.5)
         raise ShapeError(name, FORMS, nearest=[plain[one] for one in near], why=str(problem)) from None

@@ -1,0 +1,44 @@
+"""What the command `check` does: one file in full, several with a line each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.inputs import read
+from rigcheck.cli.looks import Units, look
+from rigcheck.cli.output import say, say_json
+
+
+def check_files(
+    files: Sequence[Path], *, as_json: bool = False, units: Units = Units.us, whole: bool = False, width: int = 0
+) -> int:
+    """Check files and tell what was found.
+
+    Args:
+        files: The case files.
+        as_json: JSON instead of text.
+        units: Units of the results.
+        whole: Every mode of every part.
+        width: Width of the screen; that of the terminal if 0.
+
+    Returns:
+        Exit code.
+    """
+    if len(files) > 1:
+        from rigcheck.cli.check_many import check_many
+
+        return check_many(files, as_json=as_json, units=units, width=width)
+    from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
+    from rigcheck.views.result import result
+    from rigcheck.views.terminal import check_screen
+
+    case, source = read(files[0])
+    found = result(assess(Rig(case)), source=source, system=units.value)
+    if as_json:
+        say_json(found)
+    else:
+        say(check_screen(found, look=look(width), whole=whole))
+    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
