@@ -118,9 +118,10 @@ def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
         return number(scale.one(rig.number(key), dimension="length"), unit=scale.label("length"), digits=4)
 
     unit = result["units"]["force"]
-    worst = max((one["line"] for one in result["worst_loads"] if one["line"]), key=lambda one: float(one["force"]))
+    pulls = [float(one["line"]["force"]) for one in result["worst_loads"] if one["line"]]
     deployed = next(row for row in result["states"] if row["fold_deg"] == 0.0)
     pitch = number(scale.one(rig.number("box.pitch"), dimension="pitch"), unit=result["units"]["pitch"])
+    hardest = number(max(pulls, default=0.0), unit=unit, rounding="up")
     line = number(deployed["line_length"], unit=scale.label("length"), digits=4)
     forward = float(rig.number("perch.forward"))
     way = "straight over it"
@@ -133,7 +134,7 @@ def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
         ["Running pitch", f"{pitch} with both lines {line} pin to pin"],
         ["Perch lugs", f"{length('perch.height')} above the hinge axis, {way}"],
         ["Hangers", f"{length('hanger.at')} from the hinge along the floor"],
-        ["Hardest pull of one line", f"{number(worst['force'], unit=unit, rounding='up')} as it is, before factors"],
+        ["Hardest pull of one line", f"{hardest}, before factors" if pulls else "none can be given: dead point"],
     ]
 
 

@@ -134,7 +134,7 @@ def use_chart(worst: Sequence[Plain], *, unit: str) -> str:
         axes.set_xlabel(f"Largest pull of one line as it is, without dynamic factor, {_spoken(unit)}")
         axes.grid(visible=False, axis="y")
 
-    return _svg(draw, name="pulls", tall=0.34 * len(worst) + 1.0)
+    return _svg(draw, name="pulls", tall=0.34 * len(worst) + 1.0, title=-0.2)
 
 
 def curve_chart(curves: Plain, *, name: str) -> str:
@@ -188,7 +188,7 @@ def _mark_extremes(panel: Axes, *, x: Sequence[float], y: Sequence[float]) -> No
     panel.margins(y=0.16)
 
 
-def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0) -> str:
+def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float = _TITLE) -> str:
     """Draw on a figure and give its SVG fit to stand in a page: own ids, no metadata, no outside names."""
     # matplotlib costs 0.3 s and is needed by nothing but a report
     from io import StringIO
@@ -206,7 +206,7 @@ def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0) -> str:
         figure.subplots_adjust(left=_LEFT / _WIDE, right=1.0 - _RIGHT / _WIDE, bottom=(_BELOW + below) / tall,
                                top=1.0 - _ABOVE / tall, hspace=0.16)  # fmt: skip
         for panel in figure.axes:
-            panel.yaxis.set_label_coords(_TITLE, 0.5)
+            panel.yaxis.set_label_coords(title, 0.5)
         out = StringIO()
         figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
     text = _PLAIN.sub("", out.getvalue())

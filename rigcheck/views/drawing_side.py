@@ -214,7 +214,7 @@ def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> N
     brim = _at(pose, drawing, s=box["length"], n=box["side_height"])
     sheet.dimension(tail, brim, off=-14.0, text=words(box["side_height"]))
     left = sheet.frame.left
-    sheet.dimension((left, 0.0), (left, perch[1]), off=34.0, text=words(perch[1]))
+    sheet.dimension((left, 0.0), (left, perch[1]), off=34.0 if perch[1] >= 0.0 else -34.0, text=words(abs(perch[1])))
     if abs(perch[0]) > 0.0:
         ends = ((perch[0], perch[1]), (0.0, perch[1])) if perch[0] < 0.0 else ((0.0, perch[1]), (perch[0], perch[1]))
         sheet.dimension(*ends, off=30.0, text=words(abs(perch[0])))

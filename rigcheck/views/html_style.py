@@ -35,6 +35,9 @@ a{color:#000}
 math{font-size:1.05em}
 ol.working{padding-left:1.6rem}
 .answer{font-weight:bold}
+ol.working p{margin:.2rem 0}
+code{font-size:.86rem;overflow-wrap:anywhere}
+#working .verdict{font-size:1rem;border-width:2px;padding:.25rem .6rem}
 .terms{columns:2;font-size:.9rem}
 .blank dt{flex-basis:14rem}
 .blank dd{min-height:1.9rem;border-bottom:1px solid #000}
@@ -71,7 +74,14 @@ table{font-size:8.6pt}
 figure svg{max-height:3.6in;max-width:6.2in}
 pre{columns:2}
 .codes{font-size:8pt;columns:2}
-figure.tall svg{max-height:7in}
+figure.tall svg{max-height:6.6in}
+ol.working{columns:2;column-gap:20pt;font-size:8.4pt}
+ol.working .terms{columns:1;margin:1pt 0;font-size:8pt}
+ol.working .wide{margin:3pt 0}
+ol.working caption{font-size:8pt}
+ol.working table{font-size:6.8pt}
+ol.working .number{padding-left:2pt;padding-right:1pt}
+ol.working .note,code{font-size:7.4pt}
 dl.facts{columns:2;column-gap:2rem}
 nav{display:none}
 a{text-decoration:none}

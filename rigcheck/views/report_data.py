@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from rigcheck.case import glossary
 from rigcheck.check.assess import Assessment
 from rigcheck.check.rows import SIDES, bound_names
-from rigcheck.quantities import DIMENSIONS, Dimension, System, read, write
+from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.views.drawing_data import drawing_data
 from rigcheck.views.result_states import rail_bounds
@@ -192,8 +192,7 @@ def inputs(text: str, *, system: System) -> list[Plain]:
         dimension = kinds.get(".".join(step for step in location if isinstance(step, str)))
         reading = ""
         if dimension in DIMENSIONS and isinstance(value, str):
-            known = cast(Dimension, dimension)
-            reading = write(read(value, dimension=known), dimension=known, system=system, digits=5)
+            reading = write(read(value, dimension=dimension), dimension=dimension, system=system, digits=5)
         entered = json.dumps(value, ensure_ascii=False, default=str)
         found.append({"key": _path(location), "entered": entered, "read_as": reading})
     return found

@@ -14,7 +14,7 @@ from rigcheck.views.working.html import working_html
 
 Plain = Mapping[str, Any]
 
-_LONG = 90  # letters of a formula that still fit on a line of paper
+_LONG = 62  # letters of a formula that still fit into a column of paper
 _CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
 
 
@@ -113,7 +113,11 @@ def length_part(packet: Plain) -> str:
     if found is None:
         return paragraph(NOT_THERE["length"])
     text = "".join(paragraph(sentence) for sentence in found["answer"])
-    shown = found["parts"][:_CURVES]
+    low = [one for one in found["parts"] if any(use is not None and use <= _HIGHEST for use in one["utilisation"])]
+    shown = low[:_CURVES]
+    beyond = [one["part"] for one in found["parts"] if one not in low]
+    if beyond:
+        text += paragraph(f"Beyond {100.0 * _HIGHEST:g} % at every length and so not drawn: {', '.join(beyond)}.")
     most = 100.0 * _HIGHEST
     curves = {
         "x": {"title": f"Length of the box, {found['unit']}", "values": found["values"]},

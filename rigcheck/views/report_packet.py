@@ -49,6 +49,7 @@ def packet(
     found = assess(rig)
     length, moved = _curves(rig, scale=scale) if curves else (None, None)
     folds = case.fold.to is not None
+    holds = not bool(found.solution.held.dead[found.solution.hung].any())  # a dead point has no numbers to put in
     on_road = haul(rig) if folds else None
     confirmed = confirm_result(confirm_governing(found), scale=scale)
     extras = Extras(bed_mark=bed_plain(bed_mark(rig), scale=scale), confirm=confirmed)
@@ -57,7 +58,7 @@ def packet(
         length=length,
         neighbours=moved,
         haul=None if on_road is None else haul_result(on_road, source=source, system=system),
-        working=_working(found, title=case.title, source=source, system=system) if worked else None,
+        working=_working(found, title=case.title, source=source, system=system) if worked and holds else None,
         confirm=confirmed,
     )
     told = result(found, source=source, system=system, extras=extras)

@@ -182,3 +182,11 @@ def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
     assert found["page"] <= 390 and found["over"] == 0
     assert squeezed(found["verdict"]).startswith("Stop feeding at")
     assert len(found["figures"]) == 1
+
+
+def test_a_rig_that_nothing_holds_has_a_card_that_says_so():
+    data = tomllib.loads(starter_text())
+    data["perch"] |= {"forward": "110 in", "height": "-4 in"}
+    card = card_of(Rig(check_case(data)))
+    assert card["first"].startswith("DO NOT HANG") and card["verdict"] == "over"
+    json.dumps(card, allow_nan=False)
