@@ -32,11 +32,13 @@ def check_files(
         return check_many(files, as_json=as_json, units=units, width=width)
     from rigcheck.case.rig import Rig
     from rigcheck.check.assess import assess
+    from rigcheck.views.extras import extras
     from rigcheck.views.result import result
     from rigcheck.views.terminal import check_screen
 
     case, source = read(files[0])
-    found = result(assess(Rig(case)), source=source, system=units.value)
+    answer = assess(Rig(case))
+    found = result(answer, source=source, system=units.value, extras=extras(answer, system=units.value, whole=as_json))
     if as_json:
         say_json(found)
     else:

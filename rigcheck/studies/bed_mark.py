@@ -11,8 +11,8 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.rows import OVER, Mask, Worst
 
-STEP = 0.125  # in: marks are read off a tape to an eighth, rounded down
-_MOST = 160  # depths looked at in one batch; a side over 20 in is looked at in coarser steps
+STEP = 0.25  # in: the mark is painted on a side wall; to a quarter, rounded down
+_MOST = 80  # depths looked at in one batch; a side over 20 in is looked at in coarser steps
 _RUNNING = frozenset({"running"})
 
 
@@ -21,7 +21,7 @@ class BedMark:
     """How deep the bed may settle.
 
     Attributes:
-        depth: Rounded down to an eighth, 0 where nothing may settle. [in]
+        depth: Rounded down to a quarter, 0 where nothing may settle. [in]
         side_height: Top of the sides. [in]
         to_the_top: True where even a bed to the top of the sides is not over while running.
         limit: Part and mode that is over just beyond the mark; empty where nothing is.
@@ -36,7 +36,7 @@ class BedMark:
 
 
 def bed_mark(rig: Rig) -> BedMark:
-    """Deepest bed for a single rig: every eighth of an inch from the clean floor up, in one batch.
+    """Deepest bed for a single rig: every quarter of an inch from the clean floor up, in one batch.
 
     Everything below the mark passes, so that a rig that fails again at a lesser depth is caught.
 

@@ -14,6 +14,7 @@ from rigcheck.quantities import System
 from rigcheck.strength.links import HOISTS
 from rigcheck.studies.bed_mark import BedMark
 from rigcheck.tables.rope import clip_count
+from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.drawing_data import drawing_data
@@ -87,30 +88,6 @@ def _hang(result: Mapping[str, Any]) -> str:
         return "Nothing that was checked is over, but parts on the load path were NOT assessed: find them out first."
     tight = " Some parts are tight." if result["verdict"] == "tight" else ""
     return f"Nothing that was checked is over.{tight} The limits below hold for the rig as described and no other."
-
-
-def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
-    """The bed mark as a plain dict with its sentence."""
-    depth = scale.one(bed.depth, dimension="length")
-    unit = scale.label("length")
-    if not bed.any_bed:
-        text = f"NO BED: over even with a clean floor while running ({bed.limit})."
-    elif bed.to_the_top:
-        text = f"Stop feeding at {_whole(bed.depth, scale=scale)} of bed: the top of the sides."
-    else:
-        text = f"Stop feeding at {_whole(bed.depth, scale=scale)} of bed."
-    limit = "" if bed.to_the_top or not bed.any_bed else f"Beyond it is over: {bed.limit}."
-    return {"depth": depth, "unit": unit, "text": text, "limit": limit}
-
-
-def _whole(inches: float, *, scale: Scale) -> str:
-    """A depth for a tape, never more than it is: eighths of an inch, or whole millimetres."""
-    if scale.system == "us":
-        whole, eighths = divmod(int(inches * 8.0 + 1e-9), 8)
-        part = {0: "", 1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}[eighths]
-        words = " ".join(text for text in (str(whole) if whole or not part else "", part) if text)
-        return f"{words} in"
-    return number(scale.one(inches, dimension="length"), unit="mm", rounding="down", digits=3)
 
 
 def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:

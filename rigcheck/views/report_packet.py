@@ -12,7 +12,7 @@ from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
 from rigcheck.studies.haul import haul
 from rigcheck.studies.second_opinion import confirm_governing
-from rigcheck.views.card_data import bed_plain
+from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
 from rigcheck.views.report_confirm import confirm_result

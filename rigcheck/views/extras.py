@@ -1,0 +1,39 @@
+"""What the studies add to a result: the bed mark always, fold and road where all of it is wanted."""
+
+from __future__ import annotations
+
+from rigcheck.check.assess import Assessment
+from rigcheck.quantities import System
+from rigcheck.studies.bed_mark import bed_mark
+from rigcheck.views.bed_words import bed_plain
+from rigcheck.views.result import Extras
+from rigcheck.views.scale import Scale
+
+
+def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> Extras:
+    """Studies of one rig beside its assessment.
+
+    Args:
+        found: The assessment of one rig, not a batch.
+        system: Units of every number.
+        whole: Also folding and the road, which the screen of a check leaves to their own commands.
+
+    Returns:
+        Plain dicts in the units of the output.
+    """
+    rig, scale = found.solution.rig, Scale(system)
+    bed = bed_plain(bed_mark(rig), scale=scale)
+    if not whole or not rig.has("fold.to"):
+        return Extras(bed_mark=bed)
+    # the fold and haul screens cost as much to load as a check, so only when their numbers are wanted
+    from rigcheck.studies.fold import fold_of
+    from rigcheck.studies.haul import haul
+    from rigcheck.views.fold_view import fold_result
+    from rigcheck.views.haul_view import haul_result
+
+    road = haul(rig) if found.solution.road is not None else None
+    return Extras(
+        bed_mark=bed,
+        fold=fold_result(fold_of(found), system=system, whole=False),
+        tie_downs=None if road is None else {"tie_downs": haul_result(road, system=system)["tie_downs"]},
+    )
