@@ -56,5 +56,5 @@ def command(
     if as_json:
         say_json(found)
     confirmed = found["confirm"]
-    over = found["result"]["verdict"] == "over" or (confirmed is not None and not confirmed["agrees"])
+    over = found["result"]["verdict"] == "over" or (confirmed is not None and confirmed["agrees"] is False)
     return SOMETHING_OVER if over else NOTHING_OVER

@@ -11,17 +11,22 @@ from rigcheck.views.scale import Scale
 
 Plain = dict[str, Any]
 
+NOTHING = "Second opinion: no state in which the lines hold the box bends a rail, so there was nothing to compare."
+
 
 def confirm_result(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
     """What the second opinion found, ready for JSON.
 
     Args:
-        confirmations: Both methods on the governing rows.
+        confirmations: Both methods on the governing rows; may be none.
         scale: Units of the output.
 
     Returns:
-        Rows with their comparisons, the largest difference, whether it is within the limit, and a sentence.
+        Rows with their comparisons, the largest difference, whether it is within the limit (null where there was
+        nothing to compare), and a sentence.
     """
+    if not confirmations:
+        return {"largest_difference": None, "limit": LIMIT, "agrees": None, "rows": [], "text": NOTHING}
     worst = worst_difference(confirmations)
     agrees = worst <= LIMIT
     found: Plain = {"largest_difference": worst, "limit": LIMIT, "agrees": agrees, "rows": []}

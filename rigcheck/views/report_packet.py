@@ -51,13 +51,20 @@ def packet(
     folds = case.fold.to is not None
     holds = not bool(found.solution.held.dead[found.solution.hung].any())  # a dead point has no numbers to put in
     on_road = haul(rig) if folds else None
+    road = None if on_road is None else haul_result(on_road, source=source, system=system)
+    folding = fold_result(fold_of(found), source=source, system=system) if folds else None
     confirmed = confirm_result(confirm_governing(found), scale=scale)
-    extras = Extras(bed_mark=bed_plain(bed_mark(rig), scale=scale), confirm=confirmed)
+    extras = Extras(
+        bed_mark=bed_plain(bed_mark(rig), scale=scale),
+        tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
+        fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
+        confirm=confirmed,
+    )
     studies = Studies(
-        fold=fold_result(fold_of(found), source=source, system=system) if folds else None,
+        fold=folding,
         length=length,
         neighbours=moved,
-        haul=None if on_road is None else haul_result(on_road, source=source, system=system),
+        haul=road,
         working=_working(found, title=case.title, source=source, system=system) if worked and holds else None,
         confirm=confirmed,
     )

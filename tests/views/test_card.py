@@ -15,8 +15,9 @@ from rigcheck.cli import main
 from rigcheck.studies.bed_mark import BedMark, bed_mark
 from rigcheck.studies.fold import fold_of
 from rigcheck.tables.rope import clip_count
+from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.card import card_html, card_screen
-from rigcheck.views.card_data import bed_plain, card_data
+from rigcheck.views.card_data import card_data
 from rigcheck.views.card_words import RECHECKS
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.fold_view import fold_result
@@ -49,8 +50,8 @@ def squeezed(text):
 @pytest.mark.parametrize(
     ("mark", "system", "said"),
     [
-        (MARK, "us", "Stop feeding at 3 3/8 in of bed."),
-        (MARK, "si", "Stop feeding at 85.7 mm of bed."),
+        (MARK, "us", "stop feeding at 3 3/8 in of bed."),
+        (MARK, "si", "stop feeding at 85.7 mm of bed."),
         (BedMark(depth=0.125, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 1/8 in of bed"),
         (BedMark(depth=4.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 4 in of bed"),
         (BedMark(depth=0.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 0 in of bed"),
@@ -180,7 +181,7 @@ def test_command_prints_or_writes(tmp_path, capsys):
 def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
     found = json.loads(browse(card_html(card), folder=tmp_path, width=390))
     assert found["page"] <= 390 and found["over"] == 0
-    assert squeezed(found["verdict"]).startswith("Stop feeding at")
+    assert squeezed(found["verdict"]).startswith("Bed mark: stop feeding at")
     assert len(found["figures"]) == 1
 
 

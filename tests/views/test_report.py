@@ -240,6 +240,8 @@ def test_a_second_opinion_that_differs_is_said_and_ends_in_exit_1(monkeypatch, t
     one = Confirmation(state=0, share=2, label="packed, even", comparisons=(pair,), imbalance=1e-7)
     good = confirm_result([one], scale=Scale())
     assert good["agrees"] and "0.4 % at most, within" in good["text"]
+    nothing = confirm_result([], scale=Scale())
+    assert nothing["agrees"] is None and "nothing to compare" in nothing["text"]
     bad = replace(one, comparisons=(replace(pair, frame=1006.0, difference=0.006),))
     found = confirm_result([one, bad], scale=Scale("si"))
     assert not found["agrees"] and "MORE than" in found["text"]
