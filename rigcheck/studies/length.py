@@ -238,7 +238,7 @@ def _inside(scan: _Scan) -> Array:
 def _merged(scan: _Scan, more: Array, good: Mask, *, sure: bool) -> _Scan:
     values = np.concatenate([scan.values, more])
     order = np.argsort(values, kind="stable")
-    known = np.concatenate([scan.sure, np.full(more.size, sure)])
+    known = np.concatenate([scan.sure, sure | ~good])  # what fails in some states fails
     return _Scan(values[order], np.concatenate([scan.good, good])[order], known[order])
 
 

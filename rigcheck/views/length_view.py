@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.case.models import Case
-from rigcheck.check.rows import OVER
 from rigcheck.quantities import System, convert, write
 from rigcheck.studies.length_result import Band, Limit, Sweep
 from rigcheck.views.cautions import CAUTIONS
@@ -152,4 +151,4 @@ def answer(found: Sweep, *, system: System) -> list[str]:
 def _limit_words(limit: Limit) -> str:
     if limit.use is None:
         return f"{limit.part.replace('_', ' ')} stops it in {limit.state}"
-    return f"{limit.part} ({limit.mode}) is over {OVER:.0%} in {limit.state}"
+    return f"{limit.part} ({limit.mode}) is over in {limit.state}"

@@ -1,0 +1,73 @@
+"""The commands length, hardware and spread: exit codes, JSON, complaints on stderr."""
+
+import json
+
+import pytest
+
+from rigcheck.cli import main
+
+from .rigs import SOUND
+
+WEAK = SOUND.replace('pin = "1 1/4 in"', 'pin = "5/16 in"')
+
+
+@pytest.fixture
+def case(tmp_path):
+    def write(text: str) -> str:
+        path = tmp_path / "rig.toml"
+        path.write_text(text, encoding="utf-8")
+        return str(path)
+
+    return write
+
+
+def test_length_answers_and_ends_with_the_cautions(case, capsys):
+    assert main(["length", case(SOUND), "--points", "9", "--from", "70 in", "--to", "100 in"]) == 0
+    out, err = capsys.readouterr()
+    assert "Longest box that passes every check" in out and not err
+    assert out.rstrip().endswith("brittle fracture.")
+
+
+def test_length_where_nothing_passes_is_1(case, capsys):
+    weak = case(WEAK)
+    assert main(["length", weak, "--points", "5", "--from", "85 in", "--to", "100 in", "--json"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert found["schema"] == "rigcheck.length/1" and found["passes"] is False
+    assert found["blockers"] or not found["bands"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["length", "--vary", "box.lenth"], "nearest: box.length"),
+        (["length", "--from", "70"], "has no unit"),
+        (["length", "--from", "100 in", "--to", "70 in"], "is not under --to"),
+        (["length", "--to", "50 in", "--hanger", "fixed"], "at or past the tail"),
+        (["spread", "--vary", "box.length"], "not a key with its spread"),
+        (["spread", "--vary", "hinge.gap=+-1"], "has no unit"),
+    ],
+)
+def test_what_cannot_be_used_is_2_and_said_on_stderr(case, capsys, arguments, message):
+    command, *options = arguments
+    assert main([command, case(SOUND), *options]) == 2
+    out, err = capsys.readouterr()
+    assert message in err and not out
+
+
+def test_hardware_lists_what_to_buy(case, capsys):
+    assert main(["hardware", case(SOUND)]) == 0
+    out, err = capsys.readouterr()
+    assert "Shopping list" in out and "on the tag" in out and not err
+    assert main(["hardware", case(SOUND), "--json", "--reserve", "60"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["reserve"] == 0.6 and len(found["choices"]) > 10
+
+
+def test_spread_is_1_where_a_sample_is_over(case, capsys):
+    assert main(["spread", case(SOUND), "--samples", "12"]) == 0
+    assert "Nothing is over in any of 12 samples" in capsys.readouterr().out
+    vary = ["--vary", "bed.depth=+-1/2 in", "--vary", "hinge.pin=normal 1/64 in", "--usual"]
+    assert main(["spread", case(WEAK), "--samples", "12", *vary, "--json"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert found["chance_over"] > 0.0
+    assert [one["key"] for one in found["unknowns"]][:3] == ["bed.depth", "hinge.pin", "bed.density"]
