@@ -1,5 +1,9 @@
 """What rigs drawn by lot and mangled files brought to light, one test each."""
 
+import json
+import os
+import threading
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -24,3 +28,33 @@ def test_a_box_without_any_lump_of_weight(command, starter, capsys):
     """Nobody to stand on the floor and no end tube leave a fold without a single lump."""
     starter.write_text(without(starter_text(), "[[fitting]]", "[end_tube]"))
     assert main([command, str(starter)]) in (0, 1), capsys.readouterr().err
+
+
+MEASURED = '\n[measured]\ntail_lift = "900 lb"\ntail_lift_at = "100 in"\n'
+
+
+@pytest.mark.parametrize("command", ["check", "fold", "haul"])
+def test_what_no_such_box_can_weigh_is_said_under_the_name_of_the_file(command, starter, capsys):
+    starter.write_text(starter_text() + MEASURED)
+    assert main([command, str(starter)]) == 2
+    assert capsys.readouterr().err.startswith("rig.toml: measured.tail_lift: 900 lb at 100 in gives ")
+
+
+def test_it_does_not_keep_other_files_from_being_checked(starter, tmp_path, capsys):
+    starter.write_text(starter_text() + MEASURED)
+    other = tmp_path / "other.toml"
+    other.write_text(starter_text())
+    assert main(["check", str(starter), str(other)]) == 2
+    out, err = capsys.readouterr()
+    assert "2 files: 1 unusable, 1 " in " ".join(out.split()) and "rig.toml: measured.tail_lift" in err
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
+def test_a_case_from_a_pipe_is_read_once(tmp_path, capsys):
+    pipe, raw = tmp_path / "pipe.toml", starter_text().encode()
+    os.mkfifo(pipe)
+    writer = threading.Thread(target=pipe.write_bytes, args=(raw,))
+    writer.start()
+    assert main(["check", str(pipe), "--json"]) in (0, 1)
+    writer.join(10)
+    assert json.loads(capsys.readouterr().out)["input"]["sha256"] == sha256(raw).hexdigest()

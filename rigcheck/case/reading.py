@@ -27,15 +27,44 @@ def read_case(path: str | Path) -> Case:
     Raises:
         CaseError: With every problem found.
     """
+    return read_case_bytes(file_bytes(path), name=file_name(path))
+
+
+def file_name(path: str | Path) -> str:
+    """What problems call a file."""
+    return printable(Path(path).name or str(path))
+
+
+def file_bytes(path: str | Path) -> bytes:
+    """Everything in a case file, read once, so that a pipe will do.
+
+    Args:
+        path: The file.
+
+    Raises:
+        CaseError: It cannot be read, or is too large for a case.
+    """
     place = Path(path)
-    name = printable(place.name or str(path))
     try:
         with place.open("rb") as file:
             raw = file.read(LARGEST_FILE + 1)
     except (OSError, ValueError) as error:
-        raise CaseError([Problem(name, "", _why_unreadable(place, error))]) from None
+        raise CaseError([Problem(file_name(path), "", _why_unreadable(place, error))]) from None
     if len(raw) > LARGEST_FILE:
-        raise CaseError([Problem(name, "", "the file is larger than 1 MiB, which no case is")])
+        raise CaseError([Problem(file_name(path), "", "the file is larger than 1 MiB, which no case is")])
+    return raw
+
+
+def read_case_bytes(raw: bytes, *, name: str) -> Case:
+    """Read a case from the bytes of its file.
+
+    Args:
+        raw: The bytes.
+        name: What the problems call the file.
+
+    Raises:
+        CaseError: With every problem found.
+    """
     if b"\0" in raw:
         raise CaseError([Problem(name, "", "the file is not text; a case is a TOML text file")])
     try:

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_whole
 from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units
 from rigcheck.cli.output import complain, refuse_existing, say_json, write_file
 
@@ -43,13 +43,14 @@ def command(
         complain("report: say where to write it, such as -o report.html; or --json for machines")
         return UNUSABLE_INPUT
     from rigcheck.views.report import report_html
+    from rigcheck.views.report_beside import beside
     from rigcheck.views.report_packet import packet
 
     if output is not None:
         refuse_existing(output, force=force)
-    case, source = read(file)
-    text = file.read_bytes().decode("utf-8-sig")
-    found = packet(case, source=source, text=text, system=units.value, curves=length, worked=working)
+    case, source, text = read_whole(file)
+    worked = beside(text, source=source, system=units.value) if working else None
+    found = packet(case, source=source, text=text, system=units.value, curves=length, working=worked)
     if output is not None:
         write_file(output, text=report_html(found), force=force)
         complain(f"{output}: written")

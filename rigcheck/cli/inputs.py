@@ -21,14 +21,49 @@ def read(path: Path) -> tuple[Case, Source]:
     Raises:
         CaseError: With every problem of the file.
     """
+    case, source, _ = read_whole(path)
+    return case, source
+
+
+def read_whole(path: Path) -> tuple[Case, Source, str]:
+    """A case with the name and hash of its file, and its text; the file is read once.
+
+    Args:
+        path: The file.
+
+    Raises:
+        CaseError: With every problem of the file.
+    """
     from hashlib import sha256
 
-    from rigcheck.case import read_case
     from rigcheck.case.errors import printable_line
+    from rigcheck.case.reading import file_bytes, file_name, read_case_bytes
     from rigcheck.views.result import Source
 
-    case = read_case(path)
-    return case, Source(file=printable_line(path.name), sha256=sha256(path.read_bytes()).hexdigest())
+    raw, name = file_bytes(path), file_name(path)
+    case = read_case_bytes(raw, name=name)
+    _measured_fits(case, name=name)
+    source = Source(file=printable_line(path.name), sha256=sha256(raw).hexdigest())
+    return case, source, raw.decode("utf-8-sig")
+
+
+def _measured_fits(case: Case, *, name: str) -> None:
+    """Refuse what was weighed where no such box could weigh that, under the name of the file.
+
+    Raises:
+        CaseError: With what does not fit.
+    """
+    if case.measured.dry_weight is None and case.measured.tail_lift is None:
+        return
+    from rigcheck.case.errors import CaseError, Problem
+    from rigcheck.case.rig import Rig
+    from rigcheck.loads.steel import take_off
+
+    try:
+        take_off(Rig(case))
+    except CaseError as error:
+        problems = (Problem(name, one.key, one.why, one.accepted, one.nearest) for one in error.problems)
+        raise CaseError(problems) from None
 
 
 def problems_of(error: Exception) -> list[str]:
