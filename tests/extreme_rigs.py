@@ -7,6 +7,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 from rigcheck.case import CaseError, check_case, glossary
+from rigcheck.case.keys import toml_text
 from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, Dimension, QuantityError, exact, read
 from rigcheck.tables import hardware, rope, shapes, steel
@@ -425,6 +426,19 @@ def starter_data() -> Data:
     import tomllib
 
     return tomllib.loads(starter_text())
+
+
+def toml_of(data: Data) -> str:
+    """The text of a case file, one line for each key at its top."""
+
+    def inline(value: Any) -> str:
+        if isinstance(value, dict):
+            return "{" + ", ".join(f"{key} = {inline(one)}" for key, one in value.items()) + "}"
+        if isinstance(value, list):
+            return "[" + ", ".join(inline(one) for one in value) + "]"
+        return toml_text(value)
+
+    return "".join(f"{key} = {inline(value)}\n" for key, value in data.items())
 
 
 def quantities(data: Any, above: str = "") -> Iterator[tuple[Any, str | int, str]]:

@@ -1,0 +1,184 @@
+"""Draw rigs by lot, run them through everything, and say what is wrong with what comes out."""
+
+import json
+import re
+from collections.abc import Iterator, Sequence
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import fields, is_dataclass
+from io import BytesIO, TextIOWrapper
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import numpy as np
+
+from rigcheck.case import Case, check_case
+from rigcheck.case.rig import Array, Rig, varied
+from rigcheck.check.assess import Assessment, assess
+from rigcheck.cli import main
+from rigcheck.views.schema import result_schema
+from tests.extreme_rigs import KINDS, Data, extreme_case, nudged, toml_of
+from tests.schema_reader import broken
+
+BOUND = 1e-9  # of the largest force in a rig: what balance may leave over
+NEVER = ("nan", "inf", "safe", "None", "True", "False")  # words that no screen shows
+
+
+class Listening(Rig):
+    """A rig that remembers which keys were read as numbers: those that a batch may vary."""
+
+    heard: set[str]
+
+    def number(self, key: str) -> Array:
+        self.heard.add(key)
+        return Rig(self.case, self.varied).number(key)
+
+
+def heard_by(case: Case) -> frozenset[str]:
+    """Keys of a case that its check reads as numbers."""
+    spy = Listening(case)
+    object.__setattr__(spy, "heard", set())
+    assess(spy)
+    return frozenset(spy.heard)
+
+
+def plain(key: str) -> str:
+    """A key path without the numbers of repeated tables."""
+    return re.sub(r"\.\d+", "", key)
+
+
+def arrays(found: Any, at: str = "") -> Iterator[tuple[str, Array]]:
+    """Every array of numbers in a result, wherever it is nested."""
+    if isinstance(found, np.ndarray) and found.dtype.kind == "f":
+        yield at, found
+    elif isinstance(found, (list, tuple)):
+        for number, one in enumerate(found):
+            yield from arrays(one, f"{at}[{number}]")
+    elif is_dataclass(found) and not isinstance(found, (Rig, type)):
+        for one in fields(found):
+            yield from arrays(getattr(found, one.name), f"{at}.{one.name}")
+
+
+def wrong_with(found: Assessment) -> list[str]:
+    """NaN anywhere, an endless number where none may stand, a balance that does not close."""
+    wrong = [f"NaN in {at}" for at, values in arrays(found) if np.isnan(values).any()]
+    for name in ("held", "demand"):
+        balance = getattr(found.solution, name)
+        if not (np.isfinite(balance.tension).all() and np.isfinite(balance.hinge).all()):
+            wrong.append(f"a force of {name} is not finite")
+            continue
+        largest = np.maximum(np.abs(balance.hinge).max((-3, -2, -1)), np.abs(balance.tension).max((-2, -1)))
+        left = balance.residual.max(-1) / np.maximum(largest, 1.0)
+        if left.max() > BOUND:
+            wrong.append(f"{left.max():.3g} of the largest force of {name} is left over")
+    if not np.isfinite(found.utilisation).all():
+        wrong.append("the utilisation is not finite")
+    return wrong
+
+
+def batch_of(seed: int, *, size: int) -> tuple[Rig, list[Case]]:
+    """A structure drawn by lot, with a batch of sizes of it.
+
+    Args:
+        seed: Which one.
+        size: Designs in the batch.
+
+    Returns:
+        The batch, and each of its designs as a case of its own.
+    """
+    rng = Random(seed)
+    while True:
+        data = extreme_case(rng)
+        data.pop("measured", None)  # what was weighed belongs to one box and not to a batch
+        case = check_case(data)
+        keys = heard_by(case)
+        free = frozenset(plain(key) for key in keys) & KINDS.spans.keys()
+        cases = [check_case(nudged(data, rng=rng, keys=free)) for _ in range(size)]
+        values = {key: np.array([float(Rig(one).number(key)) for one in cases]) for key in sorted(keys)}
+        return varied(Rig(case), {key: many for key, many in values.items() if np.ptp(many) > 0.0}), cases
+
+
+def _uses(found: Assessment, *, row: int | None = None) -> dict[tuple[str, str, bool, bool], float]:
+    """Utilisation of every check that applies to one design."""
+    at = () if row is None else row
+    return {
+        (use.check.part, use.check.mode, use.check.snag, use.check.on_accidents): value
+        for use in found.worst
+        if (value := float(np.broadcast_to(use.utilisation, found.utilisation.shape)[at])) >= 0.0
+    }
+
+
+def unlike_its_row(batch: Assessment, *, row: int, alone: Assessment) -> list[str]:
+    """What of a rig alone is not what its row of the batch says."""
+    many, one = _uses(batch, row=row), _uses(alone)
+    wrong = [f"the checks differ: {sorted(many.keys() ^ one.keys())}"] if many.keys() != one.keys() else []
+    wrong += [
+        f"{key[0]}, {key[1]}: {many[key]!r} in the batch, {one[key]!r} alone"
+        for key in many.keys() & one.keys()
+        if not np.isclose(many[key], one[key], rtol=1e-7, atol=1e-9)
+    ]
+    raised = {flag.code for flag in batch.flags if flag.where[row].any()}
+    if raised != {flag.code for flag in alone.flags}:
+        wrong.append(f"findings differ: {sorted(raised ^ {flag.code for flag in alone.flags})}")
+    return wrong
+
+
+def call(*arguments: str) -> tuple[int, str, str]:
+    """Exit code, stdout and stderr of one command, run in this process."""
+    out, err = (TextIOWrapper(BytesIO(), encoding="utf-8") for _ in range(2))
+    with redirect_stdout(out), redirect_stderr(err):
+        code = main(arguments)
+    texts = []
+    for stream in (out, err):
+        stream.flush()
+        texts.append(stream.buffer.getvalue().decode("utf-8"))  # type: ignore[attr-defined]
+    return code, *texts
+
+
+def wrong_with_command(command: str, file: Path, *, width: int = 80) -> list[str]:
+    """Run one command on a file, for people and for machines.
+
+    Args:
+        command: Its name, with its options.
+        file: A case that can be read.
+        width: Of the screen.
+
+    Returns:
+        What is wrong with exit code, screen and JSON; nothing where the case does not say enough for this command.
+    """
+    name, *more = command.split()
+    code, screen, told = call(name, str(file), *more, "--width", str(width))
+    if code == 2:
+        named = [line for line in told.splitlines() if line.startswith(f"{file.name}: ") and " " in line]
+        return [] if named and not screen else [f"{command}: 2 without a sentence: {told!r}"]
+    if code not in (0, 1):
+        return [f"{command}: exit code {code}: {told.strip()}"]
+    wrong = [f"{command}: line of {len(line)} letters" for line in screen.splitlines() if len(line) > width][:1]
+    wrong += [f"{command}: the word {word}" for word in NEVER if re.search(rf"\b{word}\b", screen)]
+    again, text, told = call(name, str(file), *more, "--json")
+    if again != code:
+        wrong.append(f"{command}: exit code {code} for people and {again} with --json: {told.strip()}")
+    try:
+        found = json.loads(text, parse_constant=lambda word: wrong.append(f"{command}: {word} in the JSON"))
+    except ValueError as error:
+        return [*wrong, f"{command}: no JSON: {error}"]
+    if name == "check":
+        wrong += broken(found, schema=result_schema())
+    return wrong
+
+
+def run_whole(data: Data, *, folder: Path, commands: Sequence[str], width: int = 80) -> list[str]:
+    """Run one rig through commands.
+
+    Args:
+        data: The case as in a file.
+        folder: Where its file goes.
+        commands: Names of commands, with their options.
+        width: Of the screens.
+
+    Returns:
+        What is wrong.
+    """
+    file = folder / "rig.toml"
+    file.write_text(toml_of(data), encoding="utf-8")
+    return [one for command in commands for one in wrong_with_command(command, file, width=width)]

@@ -1,0 +1,50 @@
+"""Rigs drawn by lot, plain ones and ones at every limit, through the whole check: numbers, balance, JSON."""
+
+from random import Random
+
+import numpy as np
+import pytest
+
+from rigcheck.case import check_case
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
+from tests.extreme_rigs import extreme_case
+from tests.lot import batch_of, run_whole, unlike_its_row, wrong_with
+
+STRUCTURES, SIZES = 20, 23  # 460 rigs, and 40 alone
+
+
+@pytest.mark.parametrize("seed", range(STRUCTURES))
+def test_a_batch_of_rigs_is_all_numbers_in_balance_and_each_is_its_row(seed):
+    batch, cases = batch_of(seed, size=SIZES)
+    found = assess(batch)
+    assert found.utilisation.shape == (SIZES,)
+    assert wrong_with(found) == []
+    for row in (0, SIZES - 1):
+        assert unlike_its_row(found, row=row, alone=assess(Rig(cases[row]))) == []
+
+
+@pytest.mark.parametrize("start", range(0, 40, 10))
+def test_single_rigs_come_out_of_check_fold_and_haul_readable(start, tmp_path):
+    for seed in range(start, start + 10):
+        data, width = extreme_case(Random(f"single {seed}")), (60, 80, 120)[seed % 3]
+        assert run_whole(data, folder=tmp_path, commands=("check", "fold", "haul"), width=width) == [], seed
+
+
+def test_the_lot_reaches_far():
+    """Each kind of state, verdict and stop is met, or the drawing has gone tame."""
+    drawn = [extreme_case(Random(f"single {seed}")) for seed in range(200)]
+    assert {data.get("basis") for data in drawn} >= {"lifting", "frame"}
+    for table in ("water", "fold", "measured", "cross_member"):
+        assert 20 < sum(table in data for data in drawn) < 200
+    lengths = [check_case(data).box.length for data in drawn]
+    assert min(lengths) < 30.0 and max(lengths) > 300.0
+
+
+def test_what_is_wrong_is_seen():
+    found = assess(Rig(check_case(extreme_case(Random("seen")))))
+    assert wrong_with(found) == []
+    found.solution.held.tension[0, 0, 0] = np.nan
+    found.solution.demand.residual[0, 0] = 1e9
+    told = " ".join(wrong_with(found))
+    assert "NaN in .solution.held.tension" in told and "held is not finite" in told and "left over" in told
