@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from rigcheck.case.models import Case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
+from rigcheck.check.assess import assess
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
@@ -30,7 +32,7 @@ def packet(
     text: str,
     system: System = "us",
     curves: bool = False,
-    worked: bool = True,
+    working: Callable[[], Plain | None] | None = None,
 ) -> Plain:
     """Everything a report shows of a case.
 
@@ -40,7 +42,7 @@ def packet(
         text: The file.
         system: Units of every number.
         curves: Also the curve over the length and the rig with one input moved.
-        worked: Also the worked calculation.
+        working: Gives the worked calculation; asked for last, as it may be made beside the rest.
 
     Returns:
         The packet, ready for JSON.
@@ -49,7 +51,6 @@ def packet(
     found = assess(rig)
     length, moved = _curves(rig, scale=scale) if curves else (None, None)
     folds = case.fold.to is not None
-    holds = not bool(found.solution.held.dead[found.solution.hung].any())  # a dead point has no numbers to put in
     on_road = haul(rig) if folds else None
     road = None if on_road is None else haul_result(on_road, source=source, system=system)
     folding = fold_result(fold_of(found), source=source, system=system) if folds else None
@@ -65,18 +66,11 @@ def packet(
         length=length,
         neighbours=moved,
         haul=road,
-        working=_working(found, title=case.title, source=source, system=system) if worked and holds else None,
         confirm=confirmed,
     )
     told = result(found, source=source, system=system, extras=extras)
+    studies = replace(studies, working=None if working is None else working())
     return report_data(found, result=told, text=text, system=system, studies=studies)
-
-
-def _working(found: Assessment, *, title: str, source: Source | None, system: System) -> Plain:
-    # sympy loads here and nowhere before
-    from rigcheck.views.working import working, working_result
-
-    return working_result(working(found, system=system), title=title, source=source, system=system)
 
 
 def _curves(rig: Rig, *, scale: Scale) -> tuple[Plain, list[Plain]]:

@@ -4,6 +4,7 @@ import json
 import re
 import tomllib
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -19,6 +20,7 @@ from rigcheck.studies.second_opinion import Comparison, Confirmation
 from rigcheck.views import charts
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.report import SECTIONS, report_html
+from rigcheck.views.report_beside import beside, worked
 from rigcheck.views.report_confirm import confirm_result
 from rigcheck.views.report_curves import length_curve, neighbours
 from rigcheck.views.report_data import inputs, rail_diagrams, report_data, sources
@@ -51,7 +53,8 @@ def text():
 
 @pytest.fixture(scope="module")
 def full(text):
-    return packet(read_case_text(text), source=SOURCE, text=text, curves=True)
+    working = partial(worked, text, source=SOURCE, system="us")
+    return packet(read_case_text(text), source=SOURCE, text=text, curves=True, working=working)
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +162,7 @@ def test_size_and_repeatability(full, page):
 
 def test_si_report_speaks_si(text):
     case = read_case_text(text)
-    told = read(report_html(packet(case, source=None, text=text, system="si", worked=False))).visible
+    told = read(report_html(packet(case, source=None, text=text, system="si"))).visible
     drawings = told[told.rindex("The rig, to scale") : told.rindex("Governing checks")]  # contents name them first
     assert "kN" in drawings and "mm" in drawings
     assert not re.search(r"\d (lb|in)\b", drawings)
@@ -335,8 +338,25 @@ def test_a_rig_that_nothing_holds_still_has_its_report_and_says_why(system):
     text = starter_text(title="Dead point")
     data = tomllib.loads(text)
     data["perch"] |= {"forward": "110 in", "height": "-4 in"}
-    found = packet(check_case(data), source=None, text=text, system=system, curves=True)
+    found = packet(check_case(data), source=None, text=text, system=system, curves=True, working=lambda: None)
     told = squeezed(read(report_html(found)).visible)
     assert found["drawing"]["forces"] is None and "No forces are drawn" in told
     assert found["working"] is None and squeezed(NOT_THERE["working"]) in told
     assert "stopped by dead point" in told
+
+
+def test_worked_calculation_made_beside_is_the_same(text, full, monkeypatch):
+    assert beside(text, source=SOURCE, system="us")() == full["working"]
+
+    def refused(*_, **__):
+        raise OSError("no processes here")
+
+    monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
+    assert beside(text, source=SOURCE, system="us")() == full["working"]
+
+
+def test_a_dead_point_has_no_worked_calculation():
+    text = re.sub(r'(?m)^forward = "[^"]*"', 'forward = "110 in"', starter_text(), count=1)
+    text = re.sub(r'(\[perch\][^[]*?)height = "[^"]*"', r'\1height = "-4 in"', text, count=1)
+    assert read_case_text(text).perch.forward == 110.0
+    assert worked(text, source=None, system="us") is None
