@@ -1,8 +1,11 @@
 """Random legal rigs over the whole space of cases, as they stand in a file: plain ones, and ones at every limit."""
 
 import re
+import tomllib
 from collections.abc import Iterator
+from copy import deepcopy
 from dataclasses import dataclass
+from functools import cache
 from random import Random
 from typing import Any, NamedTuple
 
@@ -421,11 +424,14 @@ def _haul(make: Maker, *, along: float) -> Data:
     return haul
 
 
-def starter_data() -> Data:
-    """The starter as parsed from its file."""
-    import tomllib
-
+@cache
+def _starter() -> Data:
     return tomllib.loads(starter_text())
+
+
+def starter_data() -> Data:
+    """The starter as parsed from its file, a new one at each call."""
+    return deepcopy(_starter())
 
 
 def toml_of(data: Data) -> str:
@@ -464,8 +470,6 @@ def nudged(data: Data, *, rng: Random, keys: frozenset[str], share: float = 0.3)
     Returns:
         The case, or the same one again where none of a few tries was legal.
     """
-    from copy import deepcopy
-
     for _ in range(6):
         new = deepcopy(data)
         for holder, step, path in list(quantities(new)):

@@ -30,6 +30,16 @@ def test_a_box_without_any_lump_of_weight(command, starter, capsys):
     assert main([command, str(starter)]) in (0, 1), capsys.readouterr().err
 
 
+def test_as_many_links_and_fittings_as_a_case_may_have(starter, capsys):
+    links = '[[line.link]]\nkind = "rated part"\nwll = "9000 lb"\n' * 96
+    lumps = '[[fitting]]\nname = "lamp"\nweight = "1 lb"\nat = "9 in"\n' * 98
+    starter.write_text(f"{starter_text()}\n{links}{lumps}")
+    assert main(["check", str(starter), "--json"]) in (0, 1), capsys.readouterr().err
+    starter.write_text(f"{starter_text()}\n{links}{lumps}{lumps}")
+    assert main(["check", str(starter)]) == 2
+    assert "rig.toml: fitting: stands there 198 times; a case has at most 100 of a kind" in capsys.readouterr().err
+
+
 MEASURED = '\n[measured]\ntail_lift = "900 lb"\ntail_lift_at = "100 in"\n'
 
 

@@ -3,7 +3,7 @@
 from rigcheck.case.errors import Location, Problem, key_path, nearest_words, shown
 from rigcheck.case.fields import RefusedError
 from rigcheck.case.keys import all_key_paths, find_field, key_names, toml_text
-from rigcheck.case.reading_tables import Failure
+from rigcheck.case.reading_tables import MOST_ROWS, Failure
 from rigcheck.case.sections import fields_of
 
 
@@ -26,6 +26,8 @@ def problem_of(failure: Failure, *, file: str) -> Problem:
         return Problem(file, path, f"{shown(given)} stands where the table {opening} belongs", (opening,))
     if what == "no list":
         return Problem(file, path, f"{shown(given)} stands where a list of tables belongs", (f"[{opening}]",))
+    if what == "too many":
+        return Problem(file, path, f"stands there {len(given):,} times; a case has at most {MOST_ROWS} of a kind")
     return Problem(file, path, "needs at least one", (f"[{opening}]",))
 
 

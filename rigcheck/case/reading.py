@@ -12,6 +12,7 @@ from rigcheck.case.reading_tables import Found, read_section
 from rigcheck.case.rules import Rule, broken_rules
 
 LARGEST_FILE = 1024 * 1024  # bytes
+MOST_TOLD = 100  # problems; whoever has more mends these first
 RULES: tuple[Rule, ...] = (*rules_parts.RULES, *rules_line.RULES)
 
 
@@ -106,8 +107,11 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
     if found.failures:
         from rigcheck.case.problems import problem_of  # the wording loads only when something is wrong
 
-        problems = [*(problem_of(one, file=name) for one in found.failures), *problems]
+        problems = [*(problem_of(one, file=name) for one in found.failures[: MOST_TOLD + 1]), *problems]
     if case is None or problems:
+        more = max(len(found.failures) - MOST_TOLD - 1, 0) + len(problems) - MOST_TOLD
+        if more > 0:
+            problems = [*problems[:MOST_TOLD], Problem(name, "", f"{more:,} more problems; mend these first")]
         raise CaseError(problems)
     return case
 

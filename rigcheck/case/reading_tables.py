@@ -7,6 +7,8 @@ from rigcheck.case.errors import Location
 from rigcheck.case.fields import RefusedError
 from rigcheck.case.sections import Field, Section, SomeSection, fields_of, filled
 
+MOST_ROWS = 100  # of one repeated table; more is no rig but a slip, and would take memory without end
+
 
 class Failure(NamedTuple):
     """One thing that cannot be read.
@@ -18,7 +20,7 @@ class Failure(NamedTuple):
     """
 
     location: Location
-    what: Literal["missing", "unknown", "no table", "no list", "too few"] | RefusedError
+    what: Literal["missing", "unknown", "no table", "no list", "too few", "too many"] | RefusedError
     given: Any
 
 
@@ -96,6 +98,9 @@ def _rows(field: Field, given: Any, location: Location, found: Found) -> tuple[S
     assert field.section is not None
     if len(given) < (field.least or 0):
         found.failures.append(Failure(location, "too few", given))
+    if len(given) > MOST_ROWS:
+        found.failures.append(Failure(location, "too many", given))
     return tuple(
-        read_section(field.section, one, found=found, location=(*location, number)) for number, one in enumerate(given)
+        read_section(field.section, one, found=found, location=(*location, number))
+        for number, one in enumerate(given[:MOST_ROWS])
     )

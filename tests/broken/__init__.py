@@ -1,0 +1,1 @@
+"""Case files that cannot be used, made from good ones."""
