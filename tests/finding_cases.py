@@ -1,9 +1,26 @@
-"""A small change of the starter for each finding of a check that raises it."""
+"""A small change of the starter for each finding of a check that raises it, and the table of findings in the docs.
 
-from copy import deepcopy
+    python -m tests.finding_cases
+
+writes anew which findings stop a rig and what raises them; when they fire is written by hand.
+"""
+
+import re
+from functools import cache
+from pathlib import Path
 from typing import Any
 
+import numpy as np
+
+from rigcheck.case import check_case, read_case
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
 from tests.extreme_rigs import Data, starter_data
+
+ROOT = Path(__file__).parents[1]
+TABLE = ROOT / "docs" / "method-findings.md"
+CODE = re.compile(r"[a-z]+(?:_[a-z]+)*")
+CASES = sorted((ROOT / "cases").glob("*.toml"))
 
 GONE = object()
 Changes = dict[str, Any]
@@ -70,7 +87,7 @@ def changed(changes: Changes) -> Data:
     Args:
         changes: Key path, repeated tables counted from 0, to a value as in a file or `GONE`.
     """
-    data = deepcopy(starter_data())
+    data = starter_data()
     for path, value in (FOLDABLE | changes).items():
         *way, last = path.split(".")
         here: Any = data
@@ -81,3 +98,70 @@ def changed(changes: Changes) -> Data:
         else:
             here[last] = value
     return data
+
+
+@cache
+def raised_by_cases() -> dict[str, set[str]]:
+    """Codes that the shipped cases raise."""
+    return {path.stem: {flag.code for flag in assess(Rig(read_case(path))).flags} for path in CASES}
+
+
+@cache
+def raised(code: str) -> dict[str, bool]:
+    """Codes that the change for a code raises, and whether they stop; those of the unchanged case for no code."""
+    found = assess(Rig(check_case(changed(RAISED_BY.get(code, {}))))).flags
+    return {flag.code: flag.stops for flag in found if np.any(flag.where)}
+
+
+def stops(code: str) -> str:
+    """Whether a finding stops a rig, as the table says it."""
+    if code == "fold_slack_inward":
+        return "unless snubbed"
+    found = {raised(other)[code] for other in RAISED_BY if code in raised(other)}
+    assert len(found) == 1, code
+    return "yes" if found.pop() else "no"
+
+
+def raised_where(code: str) -> str:
+    """The shipped cases that raise a code, or else the change of the starter that does, as the table says it."""
+    shipped = [stem for stem, codes in raised_by_cases().items() if code in codes]
+    if len(shipped) == len(CASES):
+        return "every shipped case"
+    return ", ".join(f"`{stem}`" for stem in shipped) or change_in_words(code)
+
+
+def change_in_words(code: str) -> str:
+    """The change of the starter that raises a code."""
+
+    def value(given: object) -> str:
+        if given is GONE:
+            return "left out"
+        return "other" if isinstance(given, list) else str(given).lower() if isinstance(given, bool) else str(given)
+
+    told = ", ".join(f"`{numbered(key)}` {value(given)}" for key, given in RAISED_BY[code].items())
+    return f"starter with {told}" if told else "starter"
+
+
+def numbered(key: str) -> str:
+    """A key path with repeated tables counted from 1, as people write it."""
+    return re.sub(r"\.(\d+)", lambda found: f"[{int(found[1]) + 1}]", key)
+
+
+def rows() -> dict[str, list[str]]:
+    """Code to the other cells of its row: stops, fires when, raised by."""
+    lines = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line.startswith("| `")]
+    cells = [line.strip("| ").split(" | ") for line in lines]
+    found = {row[0].strip("`"): row[1:] for row in cells}
+    assert len(found) == len(lines)
+    return found
+
+
+def main() -> None:
+    head = TABLE.read_text(encoding="utf-8").partition("| `")[0]
+    told = rows()
+    made = [f"| `{code}` | {stops(code)} | {told[code][1]} | {raised_where(code)} |\n" for code in sorted(told)]
+    TABLE.write_text(head + "".join(made), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
