@@ -38,7 +38,7 @@ def command(
     from rigcheck.views.result import result
 
     if output is not None:
-        refuse_existing(output, force=force)
+        refuse_existing(output, force=force, case=file)
     case, source = read(file)
     rig = Rig(case)
     found = assess(rig)

@@ -47,7 +47,7 @@ def command(
     from rigcheck.views.report_packet import packet
 
     if output is not None:
-        refuse_existing(output, force=force)
+        refuse_existing(output, force=force, case=file)
     case, source, text = read_whole(file)
     worked = beside(text, source=source, system=units.value) if working else None
     found = packet(case, source=source, text=text, system=units.value, curves=length, working=worked)

@@ -13,7 +13,10 @@ class OutputError(Exception):
 
 
 def prepare_streams() -> None:
-    """Letters that a console cannot show become question marks instead of errors."""
+    """A closed stream becomes nothing; letters that a console cannot show become question marks instead of errors."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 (for the rest of the run)
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
@@ -75,16 +78,19 @@ def complain(text: str) -> None:
         _into_nothing(sys.stderr)
 
 
-def refuse_existing(path: Path, *, force: bool) -> None:
+def refuse_existing(path: Path, *, force: bool, case: Path | None = None) -> None:
     """Refuse a place that cannot be written to without harm, before any work is done.
 
     Args:
         path: Where something is to be written.
         force: Whether a file that is there may be replaced.
+        case: The case that is read, which is replaced in no case.
 
     Raises:
-        OutputError: It is a folder, or a file that may not be replaced.
+        OutputError: It is a folder, the case itself, or a file that may not be replaced.
     """
+    if case is not None and _same(path, case):
+        raise OutputError(f"{path}: this is the case itself; name another file")
     if path.is_dir():
         raise OutputError(f"{path}: this is a folder, not a file")
     if not force and os.path.lexists(path):
@@ -122,6 +128,13 @@ def write_file(path: Path, *, text: str, force: bool) -> None:
     finally:
         if os.path.lexists(temporary):
             os.unlink(temporary)
+
+
+def _same(one: Path, other: Path) -> bool:
+    try:
+        return os.path.samefile(one, other)
+    except (OSError, ValueError):  # one of them is not there
+        return False
 
 
 def _put(temporary: str, name: str, *, force: bool) -> None:
