@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.members import head_shape
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
-from rigcheck.strength.bases import BASES, ULTIMATE, Basis
+from rigcheck.strength.bases import BASES, PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.lugs import lug_strength
 from rigcheck.strength.pins import pin_moment, pin_strength
@@ -23,6 +24,11 @@ WELD_AROUND_BARREL = 0.5 * (1.0 + np.sqrt(5.0))
 """Worst force per inch of the two welds under a barrel over P/L, whichever way P points.
 
 Source: own derivation, docs/method.md#barrel-weld.
+"""
+THRUST_ON_WELD = 12.0
+"""Force per inch at the end of two runs, each L/2 long, over Y r/L^2, from a force Y along them at a height r.
+
+Source: own derivation, S = 2 (L/2)^2/6, docs/method.md#barrel-weld.
 """
 LEFT_ALONE = ("dry", "running")
 
@@ -89,6 +95,11 @@ def group_force(hinge: Array) -> Array:
     return np.hypot(hinge[..., 0], hinge[..., 2])
 
 
+def end_thrust(hinge: Array) -> Array:
+    """Side force along the pin that bears on one barrel end of a group, shape (..., state, bound, side). [lbf]"""
+    return np.abs(hinge[..., 1])
+
+
 def hinge_checks(solution: Solution) -> list[Check]:
     """Pin, barrel and weld of each hinge group on the chosen basis, and on strength where one line has parted.
 
@@ -103,11 +114,15 @@ def hinge_checks(solution: Solution) -> list[Check]:
     if not _described(solution.rig):
         return []
     basis = BASES[str(solution.rig.value("basis"))]
-    force = group_force(solution.demand.hinge)
-    checks = [*_group_checks(solution, force, basis=basis), *_group_checks(solution, force, basis=ULTIMATE)]
-    alone = group_force(solution.held.hinge.sum(-2, keepdims=True))
+    force, thrust = group_force(solution.demand.hinge), end_thrust(solution.demand.hinge)
+    checks = [
+        check
+        for one in (basis, ULTIMATE)
+        for check in _group_checks(solution, force, thrust=thrust, basis=one)
+    ]
+    both = solution.held.hinge.sum(-2, keepdims=True)
     named = solution.states(*LEFT_ALONE)[:, None, None]
-    for check in _group_checks(solution, alone, basis=ULTIMATE):
+    for check in _group_checks(solution, group_force(both), thrust=end_thrust(both), basis=ULTIMATE):
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
@@ -116,7 +131,7 @@ def hinge_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _group_checks(solution: Solution, force: Array, *, basis: Basis) -> list[Check]:
+def _group_checks(solution: Solution, force: Array, *, thrust: Array, basis: Basis) -> list[Check]:
     rig = solution.rig
     shape = knuckle(rig)
     each = force / shape.carrying
@@ -132,9 +147,9 @@ def _group_checks(solution: Solution, force: Array, *, basis: Basis) -> list[Che
          "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
     if rig.has("hinge.barrel_wall"):
-        rows += _barrel_rows(rig, each, pin=pin, basis=basis)
+        rows += _barrel_rows(rig, each, thrust=thrust, pin=pin, basis=basis)
     if rig.has("hinge.weld") and rig.has("hinge.weld_length"):
-        rows.append(_weld_row(rig, each, basis=basis))
+        rows.append(_weld_row(rig, each, thrust=thrust, basis=basis))
     return [
         Check(part=part, group="hinge", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
               capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
@@ -145,7 +160,7 @@ def _group_checks(solution: Solution, force: Array, *, basis: Basis) -> list[Che
 _Row = tuple[str, str, str, Array, Array, str]
 
 
-def _barrel_rows(rig: Rig, each: Array, *, pin: Array, basis: Basis) -> list[_Row]:
+def _barrel_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basis) -> list[_Row]:
     metal = steel.grade(str(rig.value("hinge.barrel_steel")))
     wall = rig.number("hinge.barrel_wall")[..., None, None, None]
     outer = pin + 2.0 * wall
@@ -162,23 +177,47 @@ def _barrel_rows(rig: Rig, each: Array, *, pin: Array, basis: Basis) -> list[_Ro
     strong = lug_strength(barrel, basis=basis)
     wall_strength = np.minimum(np.minimum(strong.tension, strong.splitting), strong.shear)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
+    ring = 0.25 * np.pi * (outer**2 - pin**2)
     return [
         ("hinge barrel", "bearing on the pin", "force", each, strong.bearing, clause),
         ("hinge barrel", "wall torn by the pin", "force", each, wall_strength, clause),
+        ("hinge barrel", "end thrust on one face", "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
+         "AISC 360-22 J7 (seen); ASME BTH-1 3-3.3 (memory)"),
+    ]  # fmt: skip
+
+
+def _backing(rig: Rig) -> tuple[Array, float]:
+    """Thickness and Fu of what a barrel is welded to: the member at the hinge, or the floor sheet at the head."""
+    shape = head_shape(rig)
+    if shape is None:
+        return rig.number("box.sheet"), steel.grade(str(rig.value("box.steel"))).fu
+    grade = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
+    return np.asarray(shape.t_design), steel.grade(grade).fu
+
+
+def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
+    """Two runs under a barrel; the end thrust runs along them, an arm of half the barrel over them.
+
+    Two runs are no longer together than twice the barrel, whatever is stated.
+    """
+    both_sides = np.minimum(rig.number("hinge.weld_length"), 2.0 * rig.number("hinge.barrel_length"))
+    length = both_sides[..., None, None, None]
+    back, back_fu = _backing(rig)
+    wall = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))
+    metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel"))).fu), (back, back_fu))
+    joints = [
+        Joint(
+            leg=rig.number("hinge.weld")[..., None, None, None],
+            length=0.5 * length,
+            electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
+            thickness=thick[..., None, None, None],
+            fu=fu,
+        )
+        for thick, fu in metals
     ]
-
-
-def _weld_row(rig: Rig, each: Array, *, basis: Basis) -> _Row:
-    length = rig.number("hinge.weld_length")[..., None, None, None]
-    metal = steel.grade(str(rig.value("hinge.barrel_steel")))
-    thick = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))[..., None, None, None]
-    joint = Joint(
-        leg=rig.number("hinge.weld")[..., None, None, None],
-        length=0.5 * length,
-        electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
-        thickness=thick,
-        fu=metal.fu,
-    )
-    allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
-    worst = WELD_AROUND_BARREL * each / length
+    share = CONFIDENCE[str(rig.value("weld.hand"))]
+    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints))
+    radius = (0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))[..., None, None, None]
+    across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2
+    worst = np.hypot(across, thrust / length)
     return ("hinge barrel weld", "force per inch, worst direction", "line", worst, allowed, "AISC 360-22 J2.4 (seen)")

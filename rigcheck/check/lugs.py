@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.post_model import lug_arm
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
@@ -201,18 +202,12 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
     ]  # fmt: skip
 
 
-def _arm(rig: Rig, *, end: str) -> Array:
-    """Weld to hole centre: stated, or the edge distance where nothing is stated, shape (...). [in]"""
-    stated = rig.number(f"{end}.lug.stand_off")
-    return np.where(stated > 0.0, stated, rig.number(f"{end}.lug.edge"))
-
-
 _Row = tuple[str, str, str, Array, Array, str]
 
 
 def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> list[_Row]:
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
-    arm = _arm(rig, end=end)
+    arm = lug_arm(rig, end=end)
     thick, width = rig.number(f"{end}.lug.plate"), rig.number(f"{end}.lug.width")
     root = np.minimum(width, rig.number_or(f"{end}.lug.weld_length", width))
     flat = flat_plate_moment(thick, width=root, fy=metal.fy, basis=basis)
@@ -220,13 +215,16 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
     tip = arm[..., None]
     use = (pull.aside * tip)[..., None, None] / flat[..., None, None, None]
     use = use + (np.abs(pull.along) * tip)[..., None, None] / upright[..., None, None, None]
-    clause = "AISC 360-22 F11, H2 (memory); ASME BTH-1 3-2.3 (memory)"
-    return [(f"{end} lug", "bending both ways at its root", "number", tension * use, np.ones(()), clause)]
+    stretched = thick * root * metal.fy / basis.yielding
+    use = use + np.abs(pull.out)[..., None, None] / stretched[..., None, None, None]
+    clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
+    mode = "bending both ways and pull at its root"
+    return [(f"{end} lug", mode, "number", tension * use, np.ones(()), clause)]
 
 
 def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> _Row:
     thick, length = rig.number(f"{end}.lug.plate"), rig.number(f"{end}.lug.weld_length")
-    arm = _arm(rig, end=end)[..., None]
+    arm = lug_arm(rig, end=end)[..., None]
     group = two_verticals(thick[..., None], depth=length[..., None])
     load = WeldLoad(
         fx=pull.aside, fy=pull.along, fz=pull.out, mx=-arm * pull.along, my=arm * pull.aside

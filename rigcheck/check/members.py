@@ -11,7 +11,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.floor import floor_load
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
-from rigcheck.loads.steel import cross_member_count
+from rigcheck.loads.steel import cross_member_count, side_sheet
 from rigcheck.statics.geometry import SIDE
 from rigcheck.strength import members
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
@@ -32,6 +32,7 @@ Source: reactions of continuous beams, 1/2 w L at an end, 1.25 w L amid two span
 (memory).
 """
 _ROUND = ("pipe", "round tube", "round bar")
+_SOLID = ("bar", "round bar")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -258,6 +259,14 @@ def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, basis: Basis) 
     ]  # fmt: skip
 
 
+def _met_by_end(rig: Rig) -> tuple[Array, str]:
+    """Thickness and steel of the rail where a cross-member's end meets it: a stiffener there, else the side wall."""
+    there = ("bottom", "under") if _under(rig) else ("top", "cap")
+    if rig.has("rail.stiffener") and str(rig.value("rail.at")) in there:
+        return np.asarray(shapes.find(rig.value("rail.stiffener")).t_design), str(rig.value("rail.steel"))
+    return side_sheet(rig), str(rig.value("box.steel"))
+
+
 def _weld_row(
     rig: Rig, carried: Carried, *, part: str, shape: Shape, basis: Basis
 ) -> tuple[str, str, str, Array, Array, str]:
@@ -265,15 +274,20 @@ def _weld_row(
     round_one = shape.kind in _ROUND
     group = ring(shape.depth) if round_one else rectangle(shape.width, depth=shape.depth)
     load = WeldLoad(fy=carried.shear, fz=carried.pull, mx=carried.end, my=carried.flat)
-    joint = Joint(
-        leg=_wide(rig.number("cross_member.weld")),
-        length=np.pi * shape.depth if round_one else min(shape.width, shape.depth),
-        electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
-        thickness=shape.t_design,
-        fu=steel.grade(str(rig.value("cross_member.steel"))).fu,
-        faces=2.0 if shape.kind in ("bar", "round bar") else 1.0,
-    )
-    allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
+    own = (np.asarray(shape.t_design), str(rig.value("cross_member.steel")), 2.0 if shape.kind in _SOLID else 1.0)
+    joints = [
+        Joint(
+            leg=_wide(rig.number("cross_member.weld")),
+            length=np.pi * shape.depth if round_one else min(shape.width, shape.depth),
+            electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
+            thickness=_wide(thick),
+            fu=steel.grade(metal).fu,
+            faces=faces,
+        )
+        for thick, metal, faces in (own, (*_met_by_end(rig), 1.0))
+    ]
+    share = CONFIDENCE[str(rig.value("weld.hand"))]
+    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints))
     clause = "AISC 360-22 J2.4 (seen); elastic vector sum all round"
     return (f"{part} end weld", "force per inch", "line", peak_force(group, load=load), allowed, clause)
 

@@ -17,7 +17,8 @@ Array = NDArray[np.float64]
 def post_of(rig: Rig) -> Post:
     """The post as a beam, shapes (...); a post without a brace has one of no stiffness.
 
-    The first size of a shape stands along the plant, the second across it.
+    The first size of a shape stands along the plant, the second across it. The lug is welded to the side of the post
+    and stands out downstream, so that its hole is half the post and its own stand-off away from the axis.
 
     Source: docs/method-parts.md#post.
     """
@@ -43,7 +44,21 @@ def post_of(rig: Rig) -> Post:
         lean=np.asarray(lean),
         drop=np.asarray(drop),
         brace=np.asarray(spring),
+        reach=lug_reach(rig),
     )
+
+
+def lug_arm(rig: Rig, *, end: str) -> Array:
+    """Weld of a lug to its hole: stated, or the edge distance where nothing is stated, shape (...). [in]"""
+    stated = rig.number(f"{end}.lug.stand_off")
+    return np.where(stated > 0.0, stated, rig.number(f"{end}.lug.edge"))
+
+
+def lug_reach(rig: Rig) -> Array:
+    """Hole of the perch lug downstream of the post axis; nothing where no lug is described, shape (...). [in]"""
+    if rig.value("perch.lug") is None:
+        return np.zeros(())
+    return np.asarray(0.5 * shapes.find(rig.value("perch.post.shape")).depth + lug_arm(rig, end="perch"))
 
 
 def sided(post: Post) -> Post:

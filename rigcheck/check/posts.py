@@ -205,7 +205,7 @@ def _post_rows(rig: Rig, carried: PostForces, *, post: Post, basis: Basis) -> li
     sections = [
         (carried.base_moment[..., 1], carried.base_moment[..., 0], carried.lower_shear),
         (carried.joint_fore, carried.joint_across, cut),
-        (np.zeros_like(push), carried.top_across, carried.upper_shear),
+        (carried.top_fore, carried.top_across, carried.upper_shear),
     ]
     fore = np.stack([np.abs(one[0]) for one in sections]).max(0) * grow_fore
     across = np.stack([np.abs(one[1]) for one in sections]).max(0) * grow_across
@@ -223,7 +223,7 @@ def _post_rows(rig: Rig, carried: PostForces, *, post: Post, basis: Basis) -> li
         ("perch post", "axial", "number", axial, one, "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
         ("perch post", "shear", "number", np.stack(shear).max(0), one, "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
     ]
-    if np.any(post.offset != 0.0):
+    if np.any(post.offset != 0.0) or np.any(post.reach != 0.0):
         turned = np.abs(carried.torque)
         clause = "AISC 360-22 H3.1 (memory)"
         rows.append(("perch post", "torsion from the lug's offset", "moment", turned, strong.torque, clause))

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.rails import per_bound
+from rigcheck.check.rails import per_bound, thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
@@ -27,6 +27,8 @@ WEB_FACTOR = 5.34  # shear buckling factor of a wall held along both edges; AISC
 CHORD_SHARE = 1.0 / 3.0  # of the pressed part of the wall, counted with the chord; AISC 360-22 F4.2, r_t (memory)
 SPREAD = 2.0  # a load through a stiffener reaches the wall over its own length and this many depths; 45 degrees
 _NEVER = 1.0e9
+_IN_THE_SUM = ("shear in the side wall", "twist at the hanger", "sideways at the hanger")
+"""Modes that the sum of all holds; on strength they have no rows of their own."""
 
 
 def _wide(value: Array) -> Array:
@@ -132,7 +134,7 @@ def rail_strength_checks(solution: Solution) -> list[Check]:
     """
     basis = BASES[str(solution.rig.value("basis"))]
     checks = [row for one in (basis, ULTIMATE) for row in _rows(solution, basis=one)]
-    return [row for row in checks if not row.ultimate or row.unit == "number"]
+    return [row for row in checks if not row.ultimate or not row.mode.startswith(_IN_THE_SUM)]
 
 
 def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
@@ -153,7 +155,7 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     ]
     edge = _edge(solution, stiffener=_has_top(rig))
     if edge is not None:
-        pressed = per_bound(solution.over_rows(solution.peaks.compression, of=solution.bent))
+        pressed = per_bound(solution.over_rows(solution.peaks.compression * thrown_back(solution), of=solution.bent))
         allowed = _wide(_edge_stress(edge) / basis.yielding)
         rows.append(("top edge buckling sideways", "stress", pressed, allowed,
                      "AISC 360-22 E3 with the U-frames' elastic load (memory)"))  # fmt: skip
@@ -189,13 +191,15 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     radius = np.sqrt(section.inertia / section.area)
     column = column_stress(span / radius, fy=fy) / basis.yielding
     between = peaks.x <= _wide(span)
-    push = np.where(between, np.maximum(-peaks.axial, 0.0), 0.0).max(-1)
+    more = thrown_back(solution)[..., None]
+    axial, moment = peaks.axial * more, peaks.moment * more
+    push = np.where(between, np.maximum(-axial, 0.0), 0.0).max(-1)
     euler = np.pi**2 * section.modulus * section.inertia / span**2
     grow = moment_amplifier(push, euler=euler[..., None, None], second_order=basis.second_order)[..., None]
-    f_a = peaks.axial / _wide(section.area)
+    f_a = axial / _wide(section.area)
     plain = f_a / (fy / basis.yielding)
     column_ratio = np.where(f_a < 0.0, f_a / _wide(column), plain)
-    bend = grow * peaks.moment / _wide(section.inertia) / (fy / basis.yielding)
+    bend = grow * moment / _wide(section.inertia) / (fy / basis.yielding)
     edges = (-bend * _wide(section.top - section.axis), bend * _wide(section.axis - section.bottom))
     ratios = [np.abs(along + edge).max(-1) for along in (plain, column_ratio) for edge in edges]
     worst = np.stack(ratios).max(0)
@@ -207,7 +211,7 @@ def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     rig, fy = solution.rig, rail_metal(solution.rig)
     wall, height = side_sheet(rig), rig.number("box.side_height")
     factor = shear.web_factor(height / wall, fy=fy, plate_factor=WEB_FACTOR)
-    force = per_bound(solution.over_rows(solution.peaks.max_shear, of=solution.bent))
+    force = per_bound(solution.over_rows(solution.peaks.max_shear * thrown_back(solution), of=solution.bent))
     return force, _wide(SHEAR_YIELD * fy * wall * height * factor / basis.shear)
 
 

@@ -20,6 +20,25 @@ def per_bound(values: Array) -> Array:
     return np.concatenate([limp, even], axis=-2)
 
 
+def thrown_back(solution: Solution) -> Array:
+    """How much more the rails are bent at the first peak after a line parts than by the loads at rest, else 1.
+
+    2 T on both lines become 2 T + (jump - 1) T on one. The box is thrown back by its own mass, nearly as its weight is
+    spread, so that its rails bend as under loads that much larger, (jump + 1)/2.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        The factor, shape (..., row, 1) over the rows whose bending is worked out.
+
+    Source: undamped step, docs/method.md#line-lost, #rail-as-a-beam-column.
+    """
+    lost = np.array([solution.rows[i].ultimate for i in solution.bent.rows], dtype=np.bool_)
+    jump = solution.rig.number("factors.line_lost")[..., None]
+    return np.where(lost, 0.5 * (jump + 1.0), 1.0)[..., None]
+
+
 def rail_checks(solution: Solution) -> list[Check]:
     """Stress against yield on the chosen basis, and deflection against the stated limits.
 
@@ -36,7 +55,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     grade = steel.grade(str(rig.value("rail.steel")))
     sheet = steel.grade(str(rig.value("box.steel")))
     fy = min(grade.fy, sheet.fy)
-    stress = per_bound(solution.over_rows(solution.peaks.stress, of=solution.bent))
+    stress = per_bound(solution.over_rows(solution.peaks.stress * thrown_back(solution), of=solution.bent))
     checks = [
         Check(part="rail", group="rail", mode="stress, bending with axial" + (" (strength)" if ultimate else ""),
               unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate,

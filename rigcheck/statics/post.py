@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,7 @@ class Post:
         lean: Brace direction, post to foot, downstream part. [1]
         drop: Brace direction, post to foot, upward part (negative: the foot is lower). [1]
         brace: Force along the brace for an inch of its stretch, E A over its length; 0 for none. [lbf/in]
+        reach: Hole of the lug downstream of the post axis. [in]
     """
 
     length: Array
@@ -37,6 +38,7 @@ class Post:
     lean: Array
     drop: Array
     brace: Array
+    reach: Array = field(default_factory=lambda: np.zeros(()))
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -50,6 +52,7 @@ class PostForces:
         brace_pull: Tension of the brace. [lbf]
         joint_fore: Moment fore and aft where the brace meets the post. [lbf*in]
         joint_across: Moment across there. [lbf*in]
+        top_fore: Moment fore and aft just under the lug. [lbf*in]
         top_across: Moment across just under the lug. [lbf*in]
         upper_push: Compression over the brace. [lbf]
         lower_push: Compression under it. [lbf]
@@ -65,6 +68,7 @@ class PostForces:
     brace_pull: Array
     joint_fore: Array
     joint_across: Array
+    top_fore: Array
     top_across: Array
     upper_push: Array
     lower_push: Array
@@ -85,8 +89,10 @@ def sway_at_joint(post: Post) -> Array:
 def brace_pull(post: Post, *, force: Array) -> Array:
     """Tension of the knee brace under a force at the lug.
 
-    Force method, one redundant: k = E A/L of the brace, e its direction from post to foot, h the joint's height.
-    X = -k (e_x F_x h^2 (3 L - h)/(6 E I) + e_z F_z h/(E A)) / (1 + k [e_x^2 h^3/(3 E I) + e_z^2 h/(E A)]).
+    Force method, one redundant: k = E A/L of the brace, e its direction from post to foot, h the joint's height, and
+    M = -reach F_z the moment with which the lug arrives at the top.
+    X = -k (e_x [F_x h^2 (3 L - h)/(6 E I) + M h^2/(2 E I)] + e_z F_z h/(E A))
+    / (1 + k [e_x^2 h^3/(3 E I) + e_z^2 h/(E A)]).
 
     Args:
         post: The post, shapes (...).
@@ -98,7 +104,8 @@ def brace_pull(post: Post, *, force: Array) -> Array:
     Source: force method, any text on statically indeterminate frames; docs/method-parts.md#knee-brace.
     """
     squash = post.joint / post.axial
-    moved = post.lean * force[..., 0] * sway_at_joint(post) + post.drop * force[..., 2] * squash
+    turned = -post.reach * force[..., 2] * post.joint**2 / (2.0 * post.fore)
+    moved = post.lean * (force[..., 0] * sway_at_joint(post) + turned) + post.drop * force[..., 2] * squash
     soft = post.lean**2 * post.joint**3 / (3.0 * post.fore) + post.drop**2 * squash
     return np.asarray(-post.brace * moved / (1.0 + post.brace * soft))
 
@@ -106,7 +113,7 @@ def brace_pull(post: Post, *, force: Array) -> Array:
 def post_forces(post: Post, *, force: Array) -> PostForces:
     """Follow a force at the lug down the post.
 
-    M = r x F with r from the base to the lug; below the joint the brace adds its pull.
+    M = r x F with r = (reach, offset, length) from the base to the lug; below the joint the brace adds its pull.
 
     Args:
         post: The post, shapes (...).
@@ -120,17 +127,18 @@ def post_forces(post: Post, *, force: Array) -> PostForces:
     f_x, f_y, f_z = force[..., 0], force[..., 1], force[..., 2]
     pull = brace_pull(post, force=force)
     x, z = pull * post.lean, pull * post.drop
-    top = post.offset * f_z
-    torque = -post.offset * f_x
+    top, top_fore = post.offset * f_z, -post.reach * f_z
+    torque = post.reach * f_y - post.offset * f_x
     zero = np.zeros_like(x)
-    moment = [top - post.length * f_y, post.length * f_x + post.joint * x, torque]
+    moment = [top - post.length * f_y, post.length * f_x + top_fore + post.joint * x, torque]
     return PostForces(
         base_force=np.stack(np.broadcast_arrays(f_x + x, f_y, f_z + z), axis=-1),
         base_moment=np.stack(np.broadcast_arrays(*moment), axis=-1),
         foot_force=np.stack(np.broadcast_arrays(-x, zero, -z), axis=-1),
         brace_pull=pull,
-        joint_fore=(post.length - post.joint) * f_x,
+        joint_fore=(post.length - post.joint) * f_x + top_fore,
         joint_across=top - (post.length - post.joint) * f_y,
+        top_fore=top_fore,
         top_across=top,
         upper_push=-f_z,
         lower_push=-(f_z + z),
@@ -156,7 +164,8 @@ def tip_movement(post: Post, *, force: Array) -> Array:
     f_x, f_y, f_z = force[..., 0], force[..., 1], force[..., 2]
     pull = brace_pull(post, force=force)
     length = post.length
-    fore = f_x * length**3 / (3.0 * post.fore) + pull * post.lean * sway_at_joint(post)
+    turned = -post.reach * f_z * length**2 / (2.0 * post.fore)
+    fore = f_x * length**3 / (3.0 * post.fore) + turned + pull * post.lean * sway_at_joint(post)
     # a moment of +x leans the top to -y
     across = (f_y * length**3 / 3.0 - post.offset * f_z * length**2 / 2.0) / post.across
     down = (f_z * length + pull * post.drop * post.joint) / post.axial
@@ -181,8 +190,12 @@ def lug_give(post: Post, *, pull: Array) -> Array:
     moved = tip_movement(post, force=pull)
     length, top = post.length, post.offset * f_z
     across = (top**2 * length - top * f_y * length**2 + f_y**2 * length**3 / 3.0) / post.across
-    turned = (post.offset * f_x) ** 2 * length / post.twist
-    return np.asarray(f_x * moved[..., 0] + f_z * moved[..., 2] + across + turned)
+    turned = (post.reach * f_y - post.offset * f_x) ** 2 * length / post.twist
+    # the lug rides down as the top turns downstream
+    arrives = -post.reach * f_z
+    brace = brace_pull(post, force=pull) * post.lean * post.joint**2 / 2.0
+    leans = (f_x * length**2 / 2.0 + arrives * length + brace) / post.fore
+    return np.asarray(f_x * moved[..., 0] + f_z * moved[..., 2] + arrives * leans + across + turned)
 
 
 def sway_stiffness(post: Post) -> Array:

@@ -215,6 +215,8 @@ def test_accidents_have_rows_of_their_own():
     assert [row.mode for row in rows if row.on_accidents] == [
         "push with bending, hinge to hanger (strength)",
         "bending, sideways, shear and twist together (strength)",
+        "top edge buckling sideways (strength)",
+        "side wall under the hanger, screening (strength)",
     ]
 
 

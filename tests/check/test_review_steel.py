@@ -1,0 +1,147 @@
+"""Hinge barrel welds with what they stand on and with end thrust, lug roots under pull, rails when a line parts."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.reading import read_case_text
+from rigcheck.case.rig import Rig
+from rigcheck.check.hinge import hinge_checks
+from rigcheck.check.lugs import lug_checks, lug_pull
+from rigcheck.check.members import member_checks
+from rigcheck.check.rail_strength import rail_strength_checks
+from rigcheck.check.rails import rail_checks
+from rigcheck.check.solve import solve
+from rigcheck.loads.pieces import BOUNDS
+
+RIG = """
+title = "Fieldfare Bench, trial"
+basis = "{basis}"
+[box]
+length = "104 in"
+width = "25 in"
+side_height = "6 in"
+pitch = "1 1/2 in/ft"
+sheet = "{sheet}"
+steel = "A36"
+[rail]
+stiffener = "HSS1-1/2x1-1/2x1/8"
+steel = "A500B"
+[cross_member]
+shape = "HSS2x1-1/2x1/8"
+spacing = "13 in"
+steel = "A500B"
+weld = "3/16 in"
+[hinge]
+spacing = "24 in"
+barrels = 5
+barrel_length = "{barrel}"
+pin = "1 in"
+barrel_wall = "1/2 in"
+barrel_steel = "A36"
+weld = "1/4 in"
+weld_length = "4 in"
+[hanger]
+at = "68 in"
+height = "7 in"
+spacing = "27 in"
+[hanger.lug]
+plate = "1/2 in"
+hole = "11/16 in"
+edge = "1 1/4 in"
+width = "3 in"
+stand_off = "1 1/4 in"
+weld = "1/4 in"
+weld_length = "5 in"
+steel = "A36"
+[perch]
+forward = "-6 in"
+height = "57 in"
+spacing = "31 in"
+[line]
+[[line.link]]
+kind = "shackle"
+size = "1/2 in"
+[weld]
+hand = "tested"
+"""
+
+
+def solved(*, basis="frame", sheet="12 ga", barrel="2 in"):
+    return solve(Rig(read_case_text(RIG.format(basis=basis, sheet=sheet, barrel=barrel))))
+
+
+def row(checks, part, mode, ultimate=False):
+    return next(one for one in checks if (one.part, one.ultimate) == (part, ultimate) and one.mode.startswith(mode))
+
+
+def test_the_thin_member_under_a_barrel_and_not_its_stout_wall_limits_the_weld():
+    """1/4 in E70 carries 3712 lbf/in, the wall of 1/8 in tube under it 0.6 Fu t/2 of 0.116 in."""
+    weld = row(hinge_checks(solved()), "hinge barrel weld", "force per inch")
+    assert float(weld.capacity.max()) == pytest.approx(0.6 * 58000.0 * 0.116 / 2.0)
+
+
+def test_end_thrust_bends_the_two_runs_under_a_barrel():
+    solution = solved()
+    weld = row(hinge_checks(solution), "hinge barrel weld", "force per inch")
+    hinge = solution.demand.hinge
+    pull, thrust = np.hypot(hinge[..., 0], hinge[..., 2]), np.abs(hinge[..., 1])
+    # two runs of 2 in: 4 in of weld along, section modulus 2 x 2^2/6, the pin 1 in over them
+    expected = np.hypot(0.5 * (1.0 + np.sqrt(5.0)) * pull / 4.0 + thrust * 1.0 / (4.0 / 3.0), thrust / 4.0)
+    assert weld.demand == pytest.approx(expected)
+    assert (thrust > 0.0).any()
+    face = row(hinge_checks(solution), "hinge barrel", "end thrust")
+    assert face.demand == pytest.approx(thrust)
+    assert float(face.capacity.max()) == pytest.approx(1.8 * 36000.0 / 2.0 * np.pi / 4.0 * (2.0**2 - 1.0))
+
+
+def test_two_runs_of_weld_are_no_longer_than_both_sides_of_the_barrel():
+    stated, short = (
+        row(hinge_checks(solved(barrel=length)), "hinge barrel weld", "force per inch").demand
+        for length in ("2 in", "1 in")
+    )
+    assert (short > 1.9 * stated).all()
+
+
+def test_the_root_of_a_lug_is_pulled_as_well_as_bent():
+    solution = solved()
+    pull = lug_pull(solution, end="hanger")
+    use = row(lug_checks(solution), "hanger lug", "bending both ways and pull")
+    i = next(k for k, one in enumerate(solution.rows) if one.state == "packed")
+    stiff = BOUNDS.index("stiff")
+    tension = solution.demand.tension[i, stiff, 0]
+    # 1.5 F_y S on the flat and in its plane, 3 x 1/2 at the root
+    bent = pull.aside[i] * 1.25 / (3.0 * 0.25 / 4.0) + abs(pull.along[i]) * 1.25 / (0.5 * 9.0 / 4.0)
+    pulled = abs(pull.out[i]) / 1.5
+    expected = tension * (bent + pulled) * 1.67 / 36000.0
+    assert use.demand[i, stiff, 0] == pytest.approx(expected, rel=1e-3)
+
+
+def test_the_rail_takes_the_jump_of_a_parted_line():
+    """Both lines carry 2 T, the one left 3 T at its first peak: the rails that hang on it half as much again."""
+    solution = solved()
+    even = BOUNDS.index("stiff")
+    calm = next(k for k, one in enumerate(solution.rows) if one.state == "running")
+    lost = next(
+        k for k, one in enumerate(solution.rows)
+        if one.state == "line_lost" and one.variant["while"] == "running"
+        and one.variant["low_side"] == solution.rows[calm].variant["low_side"]
+    )  # fmt: skip
+    assert solution.demand.tension[lost, 3, 0] == pytest.approx(1.5 * solution.held.tension[calm, even].sum())
+    factored = float(solution.rig.number("factors.hung"))
+    for checks in (rail_checks(solution), rail_strength_checks(solution)):
+        for check in (one for one in checks if one.ultimate and one.unit == "stress"):
+            demand = np.broadcast_to(check.demand, solution.shape)
+            assert demand[lost, 3, 0] == pytest.approx(1.5 / factored * demand[calm, even, 0])
+    bent = row(rail_strength_checks(solution), "rail", "push with bending", ultimate=True).demand
+    # bending grown by the push is not linear, but near enough at these pushes
+    assert bent[lost, 3, 0] == pytest.approx(1.5 / factored * bent[calm, even, 0], rel=0.02)
+
+
+def test_top_edge_and_wall_of_the_rail_are_held_on_strength_when_a_line_parts():
+    modes = {one.mode for one in rail_strength_checks(solved()) if one.ultimate}
+    assert {"top edge buckling sideways (strength)", "side wall under the hanger, screening (strength)"} <= modes
+
+
+def test_the_end_weld_of_a_cross_member_is_no_stronger_than_the_sheet_it_meets():
+    thin = row(member_checks(solved(sheet="16 ga")), "cross-member end weld", "force per inch")
+    assert float(np.max(thin.capacity)) == pytest.approx(0.6 * 58000.0 * 0.0598 / 2.0)
