@@ -71,6 +71,7 @@ RAISED_BY: dict[str, Changes] = {
     "rehook_needed": {"line.link.2.travel": "5 in"},
     "road_unrestrained": {"haul.tie_down": [STRAP], "haul.stop": GONE},
     "shackle_too_narrow": {"hanger.lug.plate": "1 in"},
+    "slack_and_snap": {},
     "splay_rolls_box": {"hanger.height": "40 in", "perch.spacing": "200 in"},
     "tie_down_weakest_part": {},
     "too_few_clips": {"line.link.1.clips": 1},

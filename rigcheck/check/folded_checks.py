@@ -18,6 +18,7 @@ from rigcheck.strength.bases import BASES
 from rigcheck.tables import steel, tiedown
 
 Array = NDArray[np.float64]
+_STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
 
 
@@ -179,7 +180,11 @@ def folded_flags(found: Folded, *, before: int) -> list[Flag]:
     lost = alone & ~rescued
     leans = "the parked, folded box is held by nothing and falls"
     cure = ": lines pull one way and a stop pushes one way, and a lean is not a latch; pin it or strap it"
+    weight = found.service.weight
+    lifted = (found.restraint.hinge[..., 2] < -_STILL * weight[..., None]).any(-1) & ~free
     table: Sequence[tuple[str, bool, Mask, str]] = (
+        ("hinge_uplift", False, lifted,
+         "folded, the hinge is lifted: the pin must be held down, an open hook or a gravity-seated pin jumps out"),
         ("parked_falls_outward", True, lost & outward, f"{leans} outward, over the tail side, in this wind{cure}"),
         ("parked_falls_inward", True, lost & ~outward, f"{leans} inward, past its hinge, in this wind{cure}"),
         ("parked_needs_tie_downs", False, alone & rescued,

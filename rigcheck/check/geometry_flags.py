@@ -42,12 +42,21 @@ def hung_flags(solution: Solution) -> list[Flag]:
              " (flatter than 15 degrees, ask an engineer before building)"),
         Flag(code="hinge_uplift", where=hung & (lift < -_SLACK * weight),
              text="the hinge is lifted: the pin must be held down, an open hook or a gravity-seated pin jumps out"),
+        Flag(code="slack_and_snap", where=_thrown_up(solution)[column],
+             text="bounced up as hard as down, the dragged box weighs nothing for a moment: the lines go slack and snap"
+             " tight again, and a quarter inch of slack is several times the load; tie the box down onto its lines"),
         Flag(code="splay_rolls_box", stops=True, where=hung & _clamped(solution)[column],
              text="the lines splay so far at such a height that their own side pull rolls a limp box: how they share"
              " cannot be told"),
         Flag(code="no_roll_arm", where=hung & held.unsplit[column],
              text="the lines have no arm against roll, so a worn hinge cannot be balanced by them"),
     ]  # fmt: skip
+
+
+def _thrown_up(solution: Solution) -> Mask:
+    """Rows of dragging whose factor down, turned upward about the weight, leaves no net weight, shape (..., state)."""
+    up = 2.0 - solution.rig.number("drag.vertical")[..., None]
+    return np.asarray(solution.states("dragging") & (up <= _SLACK))
 
 
 def _clamped(solution: Solution) -> Mask:

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.loads.folded import FORWARD, outside_width
+from rigcheck.check.clearance import envelope as outline
+from rigcheck.loads.folded import FORWARD
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.restraint import plant_point
 from rigcheck.tables import shapes
@@ -33,8 +34,25 @@ class Envelope:
     above_hinge: Array
 
 
+def _plate(rig: Rig, *, end: str) -> Array:
+    return rig.number_or(f"{end}.lug.plate", 0.0) if rig.value(f"{end}.lug") is not None else np.zeros(())
+
+
+def _over_perches(rig: Rig, layout: Layout) -> Array:
+    """Over both perch lugs or the posts beside them, whichever is wider, shape (...). [in]"""
+    lugs = layout.perch_spacing + _plate(rig, end="perch")
+    if not rig.has("perch.post.shape"):
+        return np.asarray(lugs)
+    shape = shapes.find(rig.value("perch.post.shape"))
+    posts = layout.perch_spacing - 2.0 * rig.number("perch.post.lug_offset") + shape.width
+    return np.maximum(lugs, posts)
+
+
 def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
     """Extents of the folded box by its four corners in side view, and of the perches that stay up.
+
+    The box counts with stiffeners, cross-members and end tubes, perches with their posts, hangers with their plates.
+    Fittings are left out.
 
     Args:
         rig: The rig.
@@ -46,10 +64,7 @@ def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
 
     Source: geometry, docs/method.md#folded.
     """
-    deep = shapes.find(rig.value("cross_member.shape")).depth if rig.has("cross_member.shape") else 0.0
-    under = str(rig.value("cross_member.at")) == "under" if deep else False
-    low = -rig.number("box.sheet") - (deep if under else 0.0)
-    high = rig.number("box.side_height") + (0.0 if under else deep)
+    low, high, half = outline(rig)
     zero = 0.0 * pose.angle
     corners = [
         plant_point(zero + s[..., None], y=zero, n=zero + n[..., None], pose=pose, layout=layout)[..., 0, :]
@@ -58,9 +73,9 @@ def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
     ]
     box = np.stack(corners, axis=-2)
     x, z = box[..., 0], box[..., 2]
-    wide = outside_width(rig)
+    wide = 2.0 * half
     above = np.maximum(z.max(-1), layout.perch_z)
-    across = np.maximum(np.maximum(wide, layout.hanger_spacing), layout.perch_spacing)
+    across = np.maximum(np.maximum(wide, layout.hanger_spacing + _plate(rig, end="hanger")), _over_perches(rig, layout))
     deepest = np.maximum(x.max(-1), layout.perch_x) - np.minimum(x.min(-1), layout.perch_x)
     lengthwise = FORWARD[str(rig.value("haul.travel"))][0] != 0.0
     return Envelope(
