@@ -5,14 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
 from rigcheck.cli.inputs import read
 from rigcheck.cli.looks import Units, look
-from rigcheck.cli.output import say, say_json
+from rigcheck.cli.output import complain, say, say_json
 
 
 def check_files(
-    files: Sequence[Path], *, as_json: bool = False, units: Units = Units.us, whole: bool = False, width: int = 0
+    files: Sequence[Path],
+    *,
+    as_json: bool = False,
+    units: Units = Units.us,
+    whole: bool = False,
+    confirm: bool = False,
+    width: int = 0,
 ) -> int:
     """Check files and tell what was found.
 
@@ -21,11 +27,18 @@ def check_files(
         as_json: JSON instead of text.
         units: Units of the results.
         whole: Every mode of every part.
+        confirm: Solve the governing states anew as a frame; of one file only.
         width: Width of the screen; that of the terminal if 0.
 
     Returns:
         Exit code.
+
+    Raises:
+        SecondOpinionError: The frame does not confirm the statics.
     """
+    if confirm and len(files) > 1:
+        complain("check: --confirm takes one file at a time")
+        return UNUSABLE_INPUT
     if len(files) > 1:
         from rigcheck.cli.check_many import check_many
 
@@ -38,7 +51,12 @@ def check_files(
 
     case, source = read(files[0])
     answer = assess(Rig(case))
-    found = result(answer, source=source, system=units.value, extras=extras(answer, system=units.value, whole=as_json))
+    more = extras(answer, system=units.value, whole=as_json)
+    if confirm:
+        from rigcheck.views.confirm import with_second_opinion
+
+        more = with_second_opinion(more, assessment=answer, system=units.value)
+    found = result(answer, source=source, system=units.value, extras=more)
     if as_json:
         say_json(found)
     else:

@@ -16,7 +16,10 @@ def command(
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     whole: Annotated[bool, typer.Option("--all", help="Print every mode of every part.")] = False,
+    confirm: Annotated[
+        bool, typer.Option("--confirm", help="Solve the governing states anew as a frame; 0.5 % apart is an error.")
+    ] = False,
     width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life; of several files, one line each."""
-    return check_files(files, as_json=as_json, units=units, whole=whole, width=width)
+    return check_files(files, as_json=as_json, units=units, whole=whole, confirm=confirm, width=width)

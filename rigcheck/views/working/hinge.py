@@ -7,14 +7,17 @@ from dataclasses import replace
 import numpy as np
 
 from rigcheck.check.rows import Check
+from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
 from rigcheck.views.working.book import Book
-from rigcheck.views.working.measures import FORCE
+from rigcheck.views.working.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
-from rigcheck.views.working.pin import LOST, barrel_force, group_force
+from rigcheck.views.working.pin import LOST, barrel_force, group_force, group_thrust
 from rigcheck.views.working.plate import Plate, plate_steps
+from rigcheck.views.working.sheet import Sheet
 from rigcheck.views.working.spot import Spot
 
+_THRUST = "end thrust"
 _WALL = "wall torn by the pin"
 
 
@@ -27,6 +30,10 @@ def hinge_section(book: Book) -> Section:
         return _forces(book)
     rig = spot.solution.rig
     sheet = book.sheet()
+    if spot.check.mode.startswith(_THRUST):
+        group_force(book, sheet, spot)
+        _end_thrust(book, sheet, spot)
+        return book.section("hinge", spot, sheet)
     each = barrel_force(book, sheet, spot)
     demand = sheet.find(
         "Force on the barrel",
@@ -75,6 +82,42 @@ def hinge_section(book: Book) -> Section:
         )
     book.use(sheet, spot, demand=demand, capacity=capacity)
     return book.section("hinge", spot, sheet)
+
+
+def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
+    """Side force against the face of the barrel's end."""
+    from sympy import pi
+
+    rig, basis = spot.solution.rig, spot.basis
+    demand = sheet.find(
+        "Side force on the end of one barrel",
+        "Y_b",
+        group_thrust(sheet, spot),
+        FORCE,
+        rounding="up",
+        engine=spot.of(spot.check.demand),
+        clause="docs/method-statics.md#hinge-pin",
+    )
+    pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
+    outer = sheet.find(
+        "Outside of the barrel",
+        "D_o",
+        pin + 2 * sheet.given("t_w", rig.number("hinge.barrel_wall"), LENGTH, "its wall"),
+        LENGTH,
+    )
+    fy = sheet.given("F_y", steel.grade(str(rig.value("hinge.barrel_steel"))).fy, STRESS, "yield stress of the barrel")
+    divisor = sheet.given("Omega_b", basis.bearing, NUMBER, "divisor for bearing")
+    face = sheet.find("Face of the barrel", "A_f", pi / 4 * (outer**2 - pin**2), AREA)
+    capacity = sheet.find(
+        "Allowed on that face",
+        "P_a",
+        PIN_BEARING * fy / divisor * face,
+        FORCE,
+        rounding="down",
+        engine=spot.of(spot.check.capacity),
+        clause=spot.check.clause,
+    )
+    book.use(sheet, spot, demand=demand, capacity=capacity)
 
 
 def _forces(book: Book) -> Section:

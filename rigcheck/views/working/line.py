@@ -10,6 +10,7 @@ from rigcheck.case.models import Link
 from rigcheck.strength.links import LinkStrength, side_fraction
 from rigcheck.tables import hardware, rope
 from rigcheck.views.working.book import Book
+from rigcheck.views.working.lug_pull import lug_axes
 from rigcheck.views.working.measures import ANGLE, FORCE, NUMBER
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -73,6 +74,7 @@ def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
     """The link's rating with everything that is taken off it."""
     rig = spot.solution.rig
     key, described = _described(spot, link)
+    aside = _side_pull(sheet, spot, link=link) if described.kind == "shackle" else None
     rating = _rating(sheet, spot, key=key, link=described)
     lost = sheet.given("w", rig.number("line.wear"), NUMBER, "worn away")
     expression = rating * (1 - lost)
@@ -81,8 +83,8 @@ def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
         expression *= sheet.given(
             "k_e", hardware.eyebolt_angle_fraction(angle), NUMBER, f"left of it at {angle:.3g} deg"
         )
-    if described.kind == "shackle":
-        expression *= _side_pull(sheet, spot, link=link)
+    if aside is not None:
+        expression *= aside
     return sheet.find(
         f"Allowed on the link: {spot.check.mode}",
         "R",
@@ -96,12 +98,33 @@ def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
 
 
 def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
-    """What a shackle keeps of its rating by the angle of the pull off its plane."""
+    """What a shackle keeps of its rating by the angle of the pull off its plane, that of the lug it hangs on."""
+    from sympy import Abs, Max, asin
+
+    key, _ = _described(spot, link)
+    table, _, place = key.rpartition(".")
+    last = len(spot.solution.rig.value(table)) - 1
+    ends = [end for end, at in (("hanger", 0), ("perch", last)) if int(place) == at]
     declared = float(link.side_angle)
-    splay = float(np.arcsin(abs(float(spot.solution.pose.uy[spot.index]))))
-    shown = max(declared, float(np.degrees(splay))) if link.at_lug else declared
-    sheet.given("theta", np.radians(shown), ANGLE, "pull off the plane of the shackle: splay asin|u_y| or as stated")
-    kept = float(side_fraction(np.asarray(shown)))
+    angle = sheet.given(
+        "theta_0", np.radians(declared), ANGLE, "pull off the plane of the shackle, as stated", listed=declared > 0.0
+    )
+    if ends:
+        across = sheet.find(
+            "Of each pound, square to the plane of the lug and its shackle",
+            "v_s",
+            Max(*(Abs(lug_axes(sheet, spot, end=end)[2]) for end in ends)),
+            NUMBER,
+            clause="docs/method-statics.md#lug-pull",
+        )
+        angle = sheet.find(
+            "Pull off the plane of the shackle",
+            "theta",
+            Max(asin(across), angle) if declared > 0.0 else asin(across),
+            ANGLE,
+            clause="docs/method-statics.md#links",
+        )
+    kept = float(side_fraction(np.asarray(np.degrees(sheet.value(angle)))))
     return sheet.given("k_s", kept, NUMBER, "kept at that angle: all to 5 deg, 70 % to 45 deg, 50 % to 90 deg")
 
 

@@ -10,7 +10,7 @@ from rigcheck.strength.lugs import flat_plate_moment, upright_plate_moment
 from rigcheck.tables import steel
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import arm_of, in_lug_axes, pull_on
-from rigcheck.views.working.measures import LENGTH, MODULUS, MOMENT, NUMBER, STRESS
+from rigcheck.views.working.measures import FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.plate import Plate, plate_steps
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -92,7 +92,7 @@ def _in_its_plane(sheet: Sheet, spot: Spot, *, end: str) -> dict[str, Symbol]:
 
 
 def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) -> None:
-    """Bending across the plate and in its plane, shares added."""
+    """Bending across the plate and in its plane, and pull out of its weld, shares added."""
     from sympy import Abs
 
     rig, basis = spot.solution.rig, spot.basis
@@ -125,9 +125,18 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
             float(upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm_value)),
         ),
     )
-    use = axes.pull * (axes.aside * arm / allowed[0] + Abs(axes.along) * arm / allowed[1])
+    stretched = sheet.find(
+        "Allowed pull out of the weld",
+        "P_r",
+        t * w * fy / divisor,
+        FORCE,
+        rounding="down",
+        clause="AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory)",
+    )
+    bent = axes.aside * arm / allowed[0] + Abs(axes.along) * arm / allowed[1]
+    use = axes.pull * (bent + Abs(axes.out) / stretched)
     sheet.find(
-        "Use, both ways added", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause
+        "Use, all three added", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause
     )
 
 

@@ -69,13 +69,13 @@ def direction(sheet: Sheet, spot: Spot) -> None:
     sheet.recall(*(named(f"u_{axis}") for axis in "xyz"))
 
 
-def in_lug_axes(sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) -> LugPull:
-    """A pound of pull along the weld, out and aside, the lug turned as stated.
+def lug_axes(sheet: Sheet, spot: Spot, *, end: str) -> tuple[Any, Any, Any]:
+    """A pound of pull along the weld, square to its surface and across the plate, by the direction of the line.
 
     A hanger lug's weld runs along the floor and its plate stands square to it; a perch lug's weld runs up the post and
     its plate stands downstream.
     """
-    from sympy import Abs, cos, sin
+    from sympy import cos, sin
 
     solution, i = spot.solution, spot.index
     direction(sheet, spot)
@@ -83,8 +83,9 @@ def in_lug_axes(sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) -> LugPull:
         for axis, value in zip("xyz", (solution.pose.ux[i], solution.pose.uy[i], solution.pose.uz[i]), strict=True):
             sheet.given(f"u_{axis}", value, NUMBER, "direction of the line from hanger to perch")
     u_x, u_y, u_z = (named(f"u_{axis}") for axis in "xyz")
-    turned = float(solution.rig.number(f"{end}.lug.turned"))
-    angle = sheet.given("tau", turned, ANGLE, "lug turned") if turned != 0.0 else None
+    rig = solution.rig
+    turned = float(rig.number(f"{end}.lug.turned")) if rig.has(f"{end}.lug") else 0.0
+    angle = sheet.given(f"tau_{end[0]}", turned, ANGLE, f"{end} lug turned") if turned != 0.0 else None
     if end == "hanger":
         if not sheet.knows("a"):
             sheet.given("a", solution.pose.angle[i], ANGLE, "floor above level")
@@ -94,10 +95,18 @@ def in_lug_axes(sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) -> LugPull:
         aside: Any = u_y
         if angle is not None:
             along, aside = along * cos(angle) - aside * sin(angle), aside * cos(angle) + along * sin(angle)
-    else:
-        along, out, aside = u_z, u_x, u_y
-        if angle is not None:
-            out, aside = out * cos(angle) - aside * sin(angle), aside * cos(angle) + out * sin(angle)
+        return along, out, aside
+    along, out, aside = u_z, u_x, u_y
+    if angle is not None:
+        out, aside = out * cos(angle) - aside * sin(angle), aside * cos(angle) + out * sin(angle)
+    return along, out, aside
+
+
+def in_lug_axes(sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) -> LugPull:
+    """A pound of pull along the weld, out and aside, the lug turned as stated, each a step."""
+    from sympy import Abs
+
+    along, out, aside = lug_axes(sheet, spot, end=end)
     return LugPull(
         pull,
         sheet.find("Of each pound, along the weld", "v_a", along, NUMBER, clause=_PULL),

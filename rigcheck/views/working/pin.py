@@ -14,7 +14,7 @@ from rigcheck.tables import steel
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
-from rigcheck.views.working.sharing import named
+from rigcheck.views.working.sharing import named, six_equations
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
@@ -94,6 +94,42 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
     return sheet.find(
         f"Force on the {SIDES[spot.side]} hinge group", "P", sqrt(x**2 + z**2), FORCE, rounding="up", clause=_PIN
     )
+
+
+def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
+    """Side force along the pin on one end of this group's barrels, once `group_force` has worked out the whole box."""
+    from sympy import Abs, Max
+
+    if spot.on_road:
+        value = abs(float(spot.solution.demand.hinge[(*spot.at, 1)]))
+        return sheet.given("Y_e", value, FORCE, "side force on one barrel end, with straps and stops (haul)")
+    thrust = six_equations().thrust()
+    sign = -1 if spot.side == 0 else 1
+    words = "It bears on the left group where it is negative, on the right one where it is positive."
+    if spot.row.ultimate and LOST not in spot.check.mode:
+        lines = (named("T_L"), named("T_R"))
+        after = sheet.find(
+            "Side force of the plant on the box, one line gone",
+            "Y_a",
+            thrust.subs(dict(zip(lines, (named("T_La"), named("T_Ra")), strict=True))),
+            FORCE,
+            note=words,
+            clause=_PIN,
+        )
+        before = sheet.find("Side force before", "Y_b", thrust.subs(dict.fromkeys(lines, named("T_b"))), FORCE)
+        rest, first = Max(0, sign * after), Max(0, sign * before)
+        return sheet.find(
+            "Side force on this group, first peak",
+            "Y_e",
+            Abs(rest + (named("j") - 1) * (rest - first)),
+            FORCE,
+            rounding="up",
+            clause="docs/method-statics.md#line-lost",
+        )
+    whole = sheet.find("Side force of the plant on the box", "Y", thrust, FORCE, note=words, clause=_PIN)
+    if LOST in spot.check.mode:
+        return sheet.find("Side force on the group that is left", "Y_e", Abs(whole), FORCE, rounding="up", clause=_PIN)
+    return sheet.find("Side force on this group", "Y_e", Max(0, sign * whole), FORCE, rounding="up", clause=_PIN)
 
 
 def barrel_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:

@@ -42,7 +42,7 @@ def post_section(book: Book) -> Section:
     if carried.joint is not None:
         more.append("The brace is one redundant; its influence coefficients agree with those of a plane frame.")
     grown = _growth(sheet, spot, carried=carried)
-    allowed = strengths(sheet, spot)
+    allowed = strengths(sheet, spot, twisted=carried.offset != 0 or carried.reach != 0)
     _together(sheet, spot, carried=carried, grown=grown, allowed=allowed)
     return book.section("post", spot, sheet, more=more)
 
@@ -124,14 +124,14 @@ def _at(
     from sympy import Abs, Max, sqrt
 
     lug, offset, length = carried.lug, carried.offset, carried.length
-    top = offset * lug[2]
+    top, top_fore = offset * lug[2], -carried.reach * lug[2]
     if place == "at the base":
         fore, across, cut = carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
     elif place == "at the brace" and carried.joint is not None:
-        fore, across = (length - carried.joint) * lug[0], top - (length - carried.joint) * lug[1]
+        fore, across = (length - carried.joint) * lug[0] + top_fore, top - (length - carried.joint) * lug[1]
         cut = Max(Abs(lug[0]), Abs(carried.base_force[0]))
     else:
-        fore, across, cut = 0 * lug[0], top, lug[0]
+        fore, across, cut = top_fore, top, lug[0]
     fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method-parts.md#post")
     across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method-parts.md#post")
     r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
@@ -150,7 +150,7 @@ def _at(
         plain, clause = r_p / 2 + r_f + r_a, "AISC 360-22 Eq. (H1-1b) (memory)"
     use = sheet.find("Axial force with bending", "U_1", plain, NUMBER, rounding="up", clause=clause)
     terms = [use, r_v]
-    if offset != 0:
+    if offset != 0 or carried.reach != 0:
         r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
         terms.append(r_t)
         if sheet.value(r_t) > 0.2:

@@ -31,6 +31,7 @@ class Carried:
         base_moment: Post on plant at its base.
         length: Base to lug.
         offset: Lug left of the post axis; 0 where it is on it.
+        reach: Hole of the lug downstream of the post axis; 0 where no lug is described.
         joint: Height of the brace's joint; None without a brace.
         brace: Tension of the brace; None without one.
         post: The post as a beam.
@@ -41,20 +42,25 @@ class Carried:
     base_moment: tuple[Any, ...]
     length: Symbol
     offset: Any
+    reach: Any
     joint: Symbol | None
     brace: Symbol | None
     post: Post
 
 
 @cache
-def sway() -> tuple[Any, Any]:
-    """Movement fore and aft at the joint for a pound at the lug and for one at the joint, times E I, by integration."""
+def sway() -> tuple[Any, ...]:
+    """Movement fore and aft at the joint for a pound at the lug, a pound at the joint, a pound-inch at the top.
+
+    Times E I, each by integration of M m over the post below the joint.
+    """
     from sympy import Symbol, factor, integrate
 
     length, joint, s = named("L"), named("h"), Symbol("s", real=True)
     at_lug = integrate((length - s) * (joint - s), (s, 0, joint))
     at_joint = integrate((joint - s) ** 2, (s, 0, joint))
-    return factor(at_lug), factor(at_joint)
+    at_top = integrate(joint - s, (s, 0, joint))
+    return factor(at_lug), factor(at_joint), factor(at_top)
 
 
 @cache
@@ -64,9 +70,9 @@ def redundant() -> tuple[Any, list[Formula]]:
 
     pull, spring = named("X"), named("k_b")
     lean, drop = named("e_x"), named("e_z")
-    at_lug, at_joint = sway()
+    at_lug, at_joint, at_top = sway()
     stiff, axial = named("EI"), named("EA")
-    fore = (named("Q_x") * at_lug + pull * lean * at_joint) / stiff
+    fore = (named("Q_x") * at_lug - named("rho") * named("Q_z") * at_top + pull * lean * at_joint) / stiff
     down = (named("Q_z") + pull * drop) * named("h") / axial
     closing = pull + spring * (lean * fore + drop * down)
     found = solve(closing, pull)[0]
@@ -87,9 +93,13 @@ def follow_down(book: Book, sheet: Sheet, spot: Spot) -> Carried:
     offset: Any = Integer(0)
     if outward != 0.0:
         offset = sheet.given("o", sign * outward, LENGTH, "lug left of the post axis")
+    stands_out = float(post.reach)
+    reach: Any = Integer(0)
+    if stands_out != 0.0 or float(post.brace) > 0.0:
+        reach = sheet.given("rho", stands_out, LENGTH, "hole of the lug downstream of the post axis")
     joint = brace = None
     force = list(lug)
-    turn = Matrix([0, offset, length]).cross(Matrix(lug))
+    turn = Matrix([reach, offset, length]).cross(Matrix(lug))
     if float(post.brace) > 0.0:
         joint, brace, lean, drop = _brace(sheet, post)
         force = [lug[0] + brace * lean, lug[1], lug[2] + brace * drop]
@@ -111,7 +121,7 @@ def follow_down(book: Book, sheet: Sheet, spot: Spot) -> Carried:
         )
         for axis, told, one in zip("xyz", about, turn, strict=True)
     )
-    return Carried(lug, base, moment, length, offset, joint, brace, post)
+    return Carried(lug, base, moment, length, offset, reach, joint, brace, post)
 
 
 def _on_the_lug(sheet: Sheet, spot: Spot, *, pull: Symbol, sign: int) -> tuple[Symbol, ...]:
@@ -153,6 +163,7 @@ def _brace(sheet: Sheet, post: Post) -> tuple[Symbol, Symbol, Symbol, Symbol]:
         derivation=closing,
         clause=_BRACE,
         note="X = -k_b (e_x moved along + e_z moved up); the movements per pound are integrals of M m/(E I) over the"
-        " post below the joint: h^2 (3 L - h)/6 from the lug, h^3/3 from the joint. A plane frame gives the same.",
+        " post below the joint: h^2 (3 L - h)/6 from the lug, h^3/3 from the joint, h^2/2 for the moment that the lug"
+        " brings along. A plane frame gives the same.",
     )
     return joint, pull, lean, drop

@@ -34,8 +34,8 @@ class Strengths:
     torque: Symbol
 
 
-def strengths(sheet: Sheet, spot: Spot) -> Strengths:
-    """Everything the section allows on the basis of the check."""
+def strengths(sheet: Sheet, spot: Spot, *, twisted: bool) -> Strengths:
+    """Everything the section allows on the basis of the check; torsion is written down only where there is any."""
     rig, basis = spot.solution.rig, spot.basis
     shape = shapes.find(rig.value("perch.post.shape"))
     metal = steel.grade(str(rig.value("perch.post.steel")))
@@ -89,7 +89,7 @@ def strengths(sheet: Sheet, spot: Spot) -> Strengths:
         )
     constant = sheet.given("C_p", shape.torsion_c, MODULUS, "torsion constant of the section", listed=False)
     told = one(members.torsion_strength(section, fy=metal.fy, basis=basis, length=length))
-    with sheet.silence(float(rig.number("perch.post.lug_offset")) == 0.0):
+    with sheet.silence(not twisted):
         torque = _or_told(
             sheet,
             "Allowed torsion",

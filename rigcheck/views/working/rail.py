@@ -17,6 +17,11 @@ from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
 _RAIL = "statics, docs/method-statics.md#rail"
+_LOST = "docs/method-statics.md#line-lost, docs/method-parts.md#rail-as-a-beam-column"
+_THROWN = (
+    "2 T on both lines become 2 T + (j - 1) T on one; the box is thrown back by its own mass, so that its rails bend as"
+    " much more."
+)
 STRESS_MODE = "stress, bending with axial"
 
 
@@ -42,7 +47,7 @@ def rail_section(book: Book) -> Section:
     section_of_rail(sheet, spot)
     pull = _balance(sheet, spot, body=body, station=station)
     _at_the_station(sheet, spot, body=body, station=station, pull=pull)
-    stress = _stress(sheet, spot, station=station)
+    stress = _stress(sheet, spot, body=body, station=station)
     fy, divisor = _yield(sheet, spot)
     allowed = sheet.find(
         "Allowed stress",
@@ -64,8 +69,16 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbo
 
     place, solution = body.place, spot.solution
     for name, told, expression in (
-        ("g_s", "Acceleration along the floor", place["g_x"] * cos(place["a"]) + place["g_z"] * sin(place["a"])),
-        ("g_n", "Acceleration square to the floor", place["g_z"] * cos(place["a"]) - place["g_x"] * sin(place["a"])),
+        (
+            "g_s",
+            "Acceleration along the floor",
+            place["g_x"] * cos(place["a"]) + place["g_z"] * sin(place["a"]),
+        ),
+        (
+            "g_n",
+            "Acceleration square to the floor",
+            place["g_z"] * cos(place["a"]) - place["g_x"] * sin(place["a"]),
+        ),
         (
             "u_s",
             "Direction of the line along the floor",
@@ -208,7 +221,7 @@ def _at_the_station(sheet: Sheet, spot: Spot, *, body: Body, station: Station, p
     )
 
 
-def _stress(sheet: Sheet, spot: Spot, *, station: Station) -> Symbol:
+def _stress(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol:
     """Stress of both edges; the larger governs."""
     from sympy import Abs, Max
 
@@ -222,14 +235,22 @@ def _stress(sheet: Sheet, spot: Spot, *, station: Station) -> Symbol:
     lower = sheet.find(
         "Stress at the bottom", "sigma_b", axial / area + moment * (axis - bottom) / inertia, STRESS, clause=_RAIL
     )
+    peak = Max(Abs(upper), Abs(lower))
+    told = spot.of(spot.check.demand)
+    if not body.parted:
+        return sheet.find("Largest fibre stress", "sigma", peak, STRESS, rounding="up", engine=told, clause=_RAIL)
+    still = sheet.find(
+        "Largest fibre stress, the loads at rest", "sigma_0", peak, STRESS, engine=station.stress, clause=_RAIL
+    )
     return sheet.find(
-        "Largest fibre stress",
+        "Largest fibre stress, first peak",
         "sigma",
-        Max(Abs(upper), Abs(lower)),
+        still * (body.place["j"] + 1) / 2,
         STRESS,
         rounding="up",
-        engine=spot.of(spot.check.demand),
-        clause=_RAIL,
+        engine=told,
+        note=_THROWN,
+        clause=_LOST,
     )
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any
 
 from rigcheck.views.working import writing
@@ -39,26 +40,39 @@ class Equations:
 
     def tensions(self, share: Any) -> tuple[Any, ...]:
         """Left and right tension from pitch balance and one more expression that vanishes."""
-        from sympy import expand, solve
+        from sympy import expand
 
         left, right = named("T_L"), named("T_R")
-        found = solve([self.sums[4], share], [left, right], dict=True)[0]
+        found = _solved((self.sums[4], share), unknown=(left, right))
         return tuple(expand(found[one]) for one in (left, right))
+
+    def thrust(self) -> Any:
+        """Side force of the plant on the box, of tensions and loads."""
+        return _solved((self.sums[1],), unknown=(named("Y"),))[named("Y")]
 
     def hinge(self) -> dict[str, Any]:
         """Hinge forces by name, of tensions and loads: fore and aft with yaw, up with roll."""
-        from sympy import expand, factor_terms, solve
+        from sympy import expand, factor_terms
 
         c = named("c")
         told: dict[str, Any] = {}
         for letter, pair in (("X", (0, 5)), ("Z", (2, 3))):
-            unknown = [named(f"{letter}_L"), named(f"{letter}_R")]
-            found = solve([self.sums[k] for k in pair], unknown, dict=True)[0]
+            unknown = (named(f"{letter}_L"), named(f"{letter}_R"))
+            found = _solved(tuple(self.sums[k] for k in pair), unknown=unknown)
             for one in unknown:
                 plain = expand(found[one])
                 half = plain.coeff(c, 0)  # what both groups share alike; the rest is a couple over their spacing
                 told[str(one)] = factor_terms(half) + factor_terms(expand((plain - half) * c)) / c
         return told
+
+
+@cache
+def _solved(sums: tuple[Any, ...], *, unknown: tuple[Any, ...]) -> Mapping[Any, Any]:
+    """What makes some sums vanish; the same ones are asked for again and again."""
+    from sympy import solve
+
+    found: list[dict[Any, Any]] = solve(sums, unknown, dict=True)
+    return MappingProxyType(found[0])
 
 
 @cache

@@ -105,7 +105,7 @@ class Sheet:
         from sympy import sympify
 
         whole = sympify(expression)
-        symbols = sorted(whole.free_symbols, key=str)
+        symbols = tuple(sorted(whole.free_symbols, key=str))
         made = writing.evaluator(whole, symbols=symbols)
         return float(made(*(self._known[symbol].value for symbol in symbols)))
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
 import numpy as np
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.members import head_shape
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
 from rigcheck.strength.weld_lines import rectangle, ring, two_verticals
@@ -16,14 +18,14 @@ from rigcheck.tables import shapes, steel
 from rigcheck.views.working import writing
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import arm_of, in_lug_axes, pull_on
-from rigcheck.views.working.measures import LENGTH, MOMENT, NUMBER, PER_LENGTH
+from rigcheck.views.working.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.views.working.pages import Section
-from rigcheck.views.working.pin import barrel_force
+from rigcheck.views.working.pin import barrel_force, group_thrust
 from rigcheck.views.working.post_forces import follow_down
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
-from rigcheck.views.working.weld_line import Loading, force_per_inch, weld_allows
+from rigcheck.views.working.weld_line import Loading, force_per_inch, line_properties, weld_allows
 
 BASE = "perch post base weld"
 BARREL = "hinge barrel weld"
@@ -123,12 +125,16 @@ def _worst_direction() -> tuple[Any, Any]:
 
 
 def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:
-    """Two runs under a barrel, the force in its worst direction."""
+    """Two runs under a barrel, the force in its worst direction, and the side force on its end."""
+    from sympy import sqrt
+
     rig = spot.solution.rig
     force = barrel_force(book, sheet, spot)
     worst, over_angles = _worst_direction()
-    length_value = float(rig.number("hinge.weld_length"))
-    length = sheet.given("L_w", length_value, LENGTH, "weld of one barrel, both runs together")
+    stated = float(rig.number("hinge.weld_length"))
+    length_value = min(stated, 2.0 * float(rig.number("hinge.barrel_length")))
+    words = "weld of one barrel, both runs together" + ("" if length_value == stated else ": twice the barrel at most")
+    length = sheet.given("L_w", length_value, LENGTH, words)
     factor = sheet.find(
         "Worst direction of the force",
         "k_w",
@@ -139,24 +145,53 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         " sin(theta): largest where the slope over theta vanishes.",
         clause="docs/method-statics.md#barrel-weld",
     )
+    thrust = group_thrust(sheet, spot)
+    wall = float(rig.number_or("hinge.barrel_wall", 0.0))
+    radius = sheet.given("r_b", 0.5 * float(rig.number("hinge.pin")) + wall, LENGTH, "half the outside of the barrel")
+    run = line_properties("two uprights")[1] / (named("d_w") / 2)
+    modulus = sheet.find(
+        "Modulus of both runs about their middle",
+        "S_w",
+        run.subs(named("d_w"), length / 2),
+        AREA,
+        note="Integrated along two runs, each half of that length.",
+        clause="docs/method-statics.md#barrel-weld",
+    )
+    across = sheet.find(
+        "Force per inch square to the runs",
+        "f_q",
+        factor * force / length + thrust * radius / modulus,
+        PER_LENGTH,
+        note="The side force acts along the runs, half the barrel over them, and bends them at their ends.",
+        clause="docs/method-statics.md#barrel-weld",
+    )
     demand = sheet.find(
         "Force per inch",
         "f",
-        factor * force / length,
+        sqrt(across**2 + (thrust / length) ** 2),
         PER_LENGTH,
         rounding="up",
         engine=spot.of(spot.check.demand),
         clause="docs/method-statics.md#barrel-weld",
     )
-    thick = float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet")))
-    joint = Joint(
-        leg=float(rig.number("hinge.weld")),
-        length=0.5 * length_value,
-        electrode=_electrode(rig),
-        thickness=thick,
-        fu=steel.grade(str(rig.value("hinge.barrel_steel"))).fu,
+    leg, electrode = float(rig.number("hinge.weld")), _electrode(rig)
+
+    def joint(thick: float, metal: str) -> Joint:
+        return Joint(leg=leg, length=0.5 * length_value, electrode=electrode, thickness=thick, fu=steel.grade(metal).fu)
+
+    barrel = joint(
+        float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), str(rig.value("hinge.barrel_steel"))
     )
-    return demand, [("wall of the barrel", joint)]
+    return demand, [("wall of the barrel", barrel), _under_the_barrel(rig, joint)]
+
+
+def _under_the_barrel(rig: Rig, joint: Callable[[float, str], Joint]) -> tuple[str, Joint]:
+    """What a barrel is welded to: the member at the hinge, or the floor sheet."""
+    shape = head_shape(rig)
+    if shape is None:
+        return "floor sheet", joint(float(rig.number("box.sheet")), str(rig.value("box.steel")))
+    metal = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
+    return "member at the hinge", joint(shape.t_design, metal)
 
 
 def _base(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from rigcheck.views.working.pages import Formula
 
 _OPEN = '<math xmlns="http://www.w3.org/1998/Math/MathML" display="block">'
-_TWICE = re.compile(r"\b(cos|sin|sqrt)\(\((-[^()]*)\)\)")  # a negative number as the only argument
+_TWICE = re.compile(r"\b(cos|sin|asin|sqrt)\(\((-[^()]*)\)\)")  # a negative number as the only argument
 _LONG = re.compile(r"\d*\.\d{6,}")
+_KEPT = 2048  # expressions kept in their finished form
 _ENTITIES = {"&pi;": "&#960;", "&InvisibleTimes;": "&#8290;", "&ApplyFunction;": "&#8289;", "&minus;": "&#8722;"}
 
 
@@ -104,6 +105,15 @@ def markup(expression: Any, *, numbers: Mapping[Any, str] | None = None) -> str:
 
 def formula(left: Any, right: Any, *, numbers: Mapping[Any, str] | None = None) -> Formula:
     """An equation; with numbers, only its right side is written out with them."""
+    return _symbolic(left, right) if numbers is None else _equation(left, right, numbers=numbers)
+
+
+@lru_cache(maxsize=_KEPT)
+def _symbolic(left: Any, right: Any) -> Formula:
+    return _equation(left, right)
+
+
+def _equation(left: Any, right: Any, *, numbers: Mapping[Any, str] | None = None) -> Formula:
     told = text(right, numbers=numbers)
     mathml = f"{_OPEN}<mrow>{markup(left)}<mo>=</mo>{markup(right, numbers=numbers)}</mrow></math>"
     return Formula(f"{text(left)} = {told}", mathml)
@@ -114,8 +124,9 @@ def symbol_of(name: Any) -> Formula:
     return Formula(text(name), f"{_OPEN.replace('block', 'inline')}{markup(name)}</math>")
 
 
-def evaluator(expression: Any, *, symbols: list[Any]) -> Callable[..., float]:
-    """An expression as a function of its symbols, in double precision."""
+@lru_cache(maxsize=_KEPT)
+def evaluator(expression: Any, *, symbols: tuple[Any, ...]) -> Callable[..., float]:
+    """An expression as a function of its symbols, in double precision; sections meet the same ones again."""
     from sympy import lambdify
 
     made: Callable[..., float] = lambdify(symbols, expression, modules=["math"])
