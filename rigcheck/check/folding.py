@@ -126,11 +126,11 @@ def fold_flags(solution: Solution) -> list[Flag]:
         solution: The statics.
 
     Returns:
-        Findings on the rows of the state folding.
+        Findings on the rows of the state folding; without a fold, whether the links fit into the line at all.
     """
     rows = solution.states("folding")
     if not rows.any():
-        return []
+        return _hung_too_short(solution)
     snub = bool(solution.rig.value("fold.snub"))
     at, column = solution.pose, np.s_[..., None, None]
     moment = np.where(rows, solution.service.moment[..., 1], 0.0)
@@ -159,6 +159,15 @@ def _lifted(solution: Solution, *, rows: Mask) -> Mask:
     """Where the plant must hold the hinge down, shape (..., state, bound, side)."""
     least = _BALANCED * solution.service.weight[..., None, None]
     return np.asarray(rows[..., None, None] & (solution.demand.hinge[..., 2] < -least))
+
+
+def _hung_too_short(solution: Solution) -> list[Flag]:
+    """Whether the links are longer than the line of a box that hangs and is not folded."""
+    reach, rows = line_reach(solution.rig), solution.states("dry")
+    short = rows & (solution.pose.line_length < reach.least[..., None] - _LENGTH)
+    least = f"{float(np.max(reach.least)):.4g} in" if reach.least.size == 1 else "their shortest"
+    text = f"the links are longer than the line, {least} pin to pin: the box hangs lower than drawn"
+    return [Flag(code="line_too_short", stops=True, where=short[..., None, None], text=text)]
 
 
 def _length_flags(solution: Solution, *, rows: NDArray[np.bool_]) -> list[Flag]:

@@ -1,4 +1,4 @@
-"""The folded and the dragged box: a lifted hinge is told, a bounce leaves lines slack, the road sees posts and tubes."""
+"""Folded and dragged box: a lifted hinge is told, a bounce leaves lines slack, the road sees posts and tubes."""
 
 import numpy as np
 import pytest
