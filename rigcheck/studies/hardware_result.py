@@ -70,7 +70,8 @@ class Hardware:
     Attributes:
         choices: One for each link and steel part that the case describes.
         reserve: Utilisation that no choice may exceed. [1]
-        together: Highest utilisation of the rig with every choice made at once.
+        settled: Parts that must be larger once every choice is made, as others became smaller.
+        together: Highest utilisation of the rig with every choice made at once, those larger ones in place.
         governs: Part, mode and state that govern then.
         stops: Codes of what stops the rig then.
         not_assessed: Load-path parts that the case does not describe.
@@ -78,6 +79,7 @@ class Hardware:
 
     choices: tuple[Choice, ...]
     reserve: float
+    settled: tuple[Choice, ...]
     together: float
     governs: tuple[str, str, str]
     stops: tuple[str, ...]

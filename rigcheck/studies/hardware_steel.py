@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from rigcheck.case.rig import Rig
@@ -23,13 +23,14 @@ class Steel:
 
     Attributes:
         key: Key of the case that holds the size.
-        part: The checks' word for the part.
+        part: The checks' word for the part, by which it is listed.
         count: How many the rig has.
         words: What a size is called, with a place for it.
         least: Smallest size. [in]
         most: Largest size. [in]
         step: Between sizes. [in]
         gauges: Gauge numbers to choose from, thin to thick; none where sizes go in steps.
+        also: The checks' words for other parts of the same size.
     """
 
     key: str
@@ -40,6 +41,12 @@ class Steel:
     most: float = 0.0
     step: float = _SIXTEENTH
     gauges: tuple[int, ...] = ()
+    also: tuple[str, ...] = ()
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """All parts that have this size."""
+        return (self.part, *self.also)
 
     @property
     def shaped(self) -> bool:
@@ -47,6 +54,7 @@ class Steel:
         return self.key.endswith((".shape", ".stiffener"))
 
 
+_HEAD = "head cross-member"
 PARTS: tuple[Steel, ...] = (
     Steel("hinge.pin", "hinge pin", 2, "{} round bar", 3.0 / 8.0, 3.0, _EIGHTH),
     Steel("hinge.barrel_wall", "hinge barrel", 2, "barrel wall {}", _EIGHTH, 0.75),
@@ -58,16 +66,24 @@ PARTS: tuple[Steel, ...] = (
     Steel("perch.post.shape", "perch post", 2, "{} post"),
     Steel("perch.post.weld", "perch post base weld", 2, "{} fillet all round", _EIGHTH, 0.5),
     Steel("perch.post.brace.shape", "knee brace", 2, "{} knee brace"),
-    Steel("cross_member.shape", "cross-member", 1, "{} cross-members"),
-    Steel("cross_member.weld", "cross-member weld", 1, "{} fillet at each end", _EIGHTH, 0.5),
+    Steel("cross_member.shape", "cross-member", 1, "{} cross-members", also=("hanger cross-member",)),
+    Steel("cross_member.weld", "cross-member end weld", 1, "{} fillet at each end", _EIGHTH, 0.5,
+          also=("hanger cross-member end weld", "head cross-member end weld")),
+    Steel("end_tube.shape", _HEAD, 1, "{} end tubes"),
     Steel("rail.stiffener", "rail", 2, "{} stiffeners"),
     Steel("box.sheet", "floor sheet", 1, "{} sheet", gauges=(18, 16, 14, 12, 11, 10, 9, 8, 7)),
 )
 
 
 def described(rig: Rig) -> list[Steel]:
-    """Steel parts whose size the case gives."""
-    return [part for part in PARTS if rig.has(part.key)]
+    """Steel parts whose size the case gives; the first cross-member is the end tube where there is one at the head."""
+    tube = rig.has("end_tube.shape") and bool(rig.value("end_tube.head"))
+    found = []
+    for part in PARTS:
+        if not rig.has(part.key) or (part.part == _HEAD and not tube):
+            continue
+        found.append(replace(part, also=(*part.also, _HEAD)) if part.key == "cross_member.shape" and not tube else part)
+    return found
 
 
 def stepped(steel: Steel) -> list[Size]:

@@ -11,7 +11,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.rows import OVER
 from rigcheck.strength.links import HOISTS, links
-from rigcheck.studies.hardware import Base, choices_for
+from rigcheck.studies.hardware_choices import Base, choices_for
 from rigcheck.studies.remedies_moves import PART, SHAPE, brace, ladders
 from rigcheck.studies.remedies_result import Remedy, Step
 from rigcheck.studies.vary_batch import Judged, judge, kept
@@ -98,7 +98,7 @@ def _part_steps(base: Base) -> list[Step]:
         found.append(
             Step(family=choice.part, words=words, changes=choice.changes, effort=SHAPE if shaped else PART)
         )
-    found += _weaker_hoists(base)
+    found += [*_weaker_hoists(base), *_for_the_road(base, over=over)]
     if any(part.startswith("perch post") for part in over) and (step := brace(base.rig)) is not None:
         found.append(step)
     return found
@@ -121,6 +121,22 @@ def _weaker_hoists(base: Base) -> list[Step]:
                 Step(family=part, effort=PART, words=f"{part}: one marked {most:,.0f} lb and no more",
                      changes={f"line.link.{i}.wll": float(most), f"line.link.{i}.mbf": None,
                               f"line.link.{i}.proof": None})
+            )  # fmt: skip
+    return found
+
+
+def _for_the_road(base: Base, *, over: set[str]) -> list[Step]:
+    """A snub line where the box falls inward past its balance point; one strap more where the straps are over."""
+    found = []
+    if any(stop.code == "fold_slack_inward" for stop in base.judged.stops):
+        words = "ease the box past its balance point with a snub line that holds it"
+        found.append(Step(family="fold.snub", words=words, changes={"fold.snub": True}, effort=PART))
+    if any(part.startswith("tie-down") for part in over):
+        for i, strap in enumerate(base.rig.case.haul.tie_down):
+            name = strap.name or f"tie-down {i + 1}"
+            found.append(
+                Step(family=f"haul.tie_down.{i}", words=f"{name}: {strap.count + 1} of them side by side", effort=PART,
+                     changes={f"haul.tie_down.{i}.count": strap.count + 1})
             )  # fmt: skip
     return found
 

@@ -40,6 +40,7 @@ def hardware_result(found: Hardware, *, case: Case, source: Source | None = None
         "units": {"force": convert(0.0, dimension="force", system=system)[1]},
         "reserve": found.reserve,
         "choices": [_choice(one, scale=scale) for one in found.choices],
+        "settled": [_choice(one, scale=scale) for one in found.settled],
         "together": {
             "utilisation": None if found.stops else ratio(found.together),
             "highest_use": ratio(found.together),
@@ -146,6 +147,10 @@ def _smaller(page: Page, found: Mapping[str, Any]) -> None:
 def _together(page: Page, found: Mapping[str, Any]) -> None:
     all_in = found["together"]
     page.heading("With all of these bought at once")
+    unit = found["units"]["force"]
+    for one in found["settled"]:
+        part, _, _, _, buy, tag, use = _line(one, unit=unit)[0]
+        page.line(f"{part} must then be larger: {buy}{f', {tag}' if tag else ''} (use {use}).")
     word = "OVER" if all_in["over"] else "nothing is over"
     stops = f"; stopped by {', '.join(code.replace('_', ' ') for code in all_in['stops'])}" if all_in["stops"] else ""
     page.line(f"{word}: the highest is {all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])} in"

@@ -41,7 +41,7 @@ def remedies_data(found: Sequence[Remedy]) -> list[Plain]:
 
 
 def remedy_lines(found: Sequence[Mapping[str, Any]], *, most: int | None = LINES) -> list[str]:
-    """Remedies in sentences.
+    """Remedies in sentences, for a rig that is over.
 
     Args:
         found: As `remedies_data` gives them.

@@ -1,15 +1,18 @@
 """What the study of hardware chooses passes, the next smaller does not, and what no table lists is said."""
 
 import json
+from functools import cache
 
 import pytest
 
 from rigcheck.case.models import Case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.studies.hardware import hardware, pick
-from rigcheck.studies.hardware_result import Choice, Size
-from rigcheck.studies.hardware_steel import PARTS, fraction, stepped
+from rigcheck.strength.links import links
+from rigcheck.studies.hardware import hardware
+from rigcheck.studies.hardware_choices import Base, choices_for, pick
+from rigcheck.studies.hardware_result import Choice, Hardware, Size
+from rigcheck.studies.hardware_steel import PARTS, described, fraction, stepped
 from rigcheck.studies.vary_case import with_values
 from rigcheck.views.hardware_view import hardware_result, hardware_screen
 from rigcheck.views.screen import Look
@@ -45,11 +48,25 @@ STARVED = SOUND.replace('height = "6 in"', 'height = "12 in"')
 
 
 def use_in(case: Case, part: str) -> tuple[float, bool]:
-    """Use of a part in a case checked anew, and whether it does not go with its neighbours."""
+    """Use of the parts of one size in a case checked anew, and whether they do not go with their neighbours."""
+    parts = next((one.parts for one in described(Rig(case)) if one.part == part), (part,))
     found = assess(Rig(case))
-    uses = [float(one.utilisation) for one in found.worst if one.check.part == part]
-    misfit = any(flag.code in MISFIT and flag.text.startswith(f"{part}:") for flag in found.flags)
+    uses = [float(one.utilisation) for one in found.worst if one.check.part in parts]
+    heads = tuple(f"{one}:" for one in parts)
+    misfit = any(flag.code in MISFIT and flag.text.startswith(heads) for flag in found.flags)
     return max(uses), misfit
+
+
+@cache
+def bought(text: str) -> Hardware:
+    return hardware(rig_of(text))
+
+
+def link_choices(text: str) -> list[Choice]:
+    """Choices for the links alone."""
+    rig = rig_of(text)
+    labels = frozenset(link.label for link in links(rig))
+    return choices_for(Base.of(rig, assess(rig), reserve=0.85), parts=labels)
 
 
 def lug_misfit(case: Case) -> bool:
@@ -59,7 +76,7 @@ def lug_misfit(case: Case) -> bool:
 @pytest.mark.parametrize("text", [SOUND, MANY, STARVED], ids=["sound", "many links", "deep box"])
 def test_each_choice_passes_and_the_next_smaller_does_not(text):
     case = case_of(text)
-    found = hardware(Rig(case))
+    found = bought(text)
     made = [one for one in found.choices if one.chosen is not None]
     assert len(made) >= 10
     smaller = 0
@@ -80,7 +97,7 @@ def test_each_choice_passes_and_the_next_smaller_does_not(text):
 
 
 def test_every_link_and_steel_part_has_a_line():
-    found = hardware(rig_of(MANY))
+    found = bought(MANY)
     parts = [one.part for one in found.choices]
     assert len([part for part in parts if part.startswith("line link")]) == 8
     assert {"hinge pin", "hanger lug weld", "perch post", "rail", "floor sheet"} <= set(parts)
@@ -88,7 +105,7 @@ def test_every_link_and_steel_part_has_a_line():
 
 def test_what_no_table_lists_says_the_least_mark_that_would_do():
     rig = rig_of(MANY)
-    found = hardware(rig)
+    found = bought(MANY)
     hoist = next(one for one in found.choices if "lever hoist" in one.part)
     assert hoist.chosen is None and not hoist.listed and "no published table" in hoist.source
     case = with_values(rig.case, {"line.link.2.wll": hoist.needs})
@@ -98,7 +115,7 @@ def test_what_no_table_lists_says_the_least_mark_that_would_do():
 
 def test_a_tighter_reserve_never_buys_less():
     rig = rig_of(MANY)
-    some, more = hardware(rig, reserve=0.85), hardware(rig, reserve=0.4)
+    some, more = bought(MANY), hardware(rig, reserve=0.4)
     for one, two in zip(some.choices, more.choices, strict=True):
         if one.chosen is not None and two.chosen is not None and one.chosen.use is not None:
             assert two.chosen.use is not None and two.chosen.use <= 0.4
@@ -107,20 +124,18 @@ def test_a_tighter_reserve_never_buys_less():
 
 def test_a_shackle_that_does_not_go_with_its_lug_is_not_chosen():
     thick = SOUND.replace('[hanger.lug]\nplate = "1/2 in"', '[hanger.lug]\nplate = "15/16 in"')
-    found = hardware(rig_of(thick))
-    first = found.choices[0]
+    first = link_choices(thick)[0]
     assert first.part.startswith("line link 1")
     assert first.chosen is None and "does not go with the lug" in first.note
     wide = thick.replace('hole = "11/16 in"', 'hole = "7/8 in"', 1)
-    chosen = hardware(rig_of(wide)).choices[0].chosen
+    chosen = link_choices(wide)[0].chosen
     assert chosen is not None and chosen.words.startswith("5/8 in")
     assert not lug_misfit(with_values(case_of(wide), chosen.changes))
 
 
 def test_chain_that_may_not_hold_a_load_is_replaced_by_one_that_may():
     text = MANY.replace('size = "3/8 in"\ngrade = "80"', 'size = "3/8 in"\ngrade = "70"')
-    found = hardware(rig_of(text))
-    chain = next(one for one in found.choices if "chain" in one.part)
+    chain = next(one for one in link_choices(text) if "chain" in one.part)
     assert chain.chosen is not None and "grade 80" in chain.chosen.tag and "grade 70 is not" in chain.note
 
 
@@ -133,13 +148,18 @@ def test_a_pull_only_device_is_to_be_replaced():
     assert found.stops == ()
 
 
-def test_all_choices_at_once_are_checked_together():
-    rig = rig_of(STARVED)
-    found = hardware(rig)
+@pytest.mark.parametrize("text", [SOUND, STARVED], ids=["sound", "deep box"])
+def test_all_choices_at_once_are_checked_together_and_made_larger_where_they_must(text):
+    rig = rig_of(text)
+    found = bought(text)
     case = rig.case
-    for one in found.choices:
+    for one in [*found.choices, *found.settled]:
         case = with_values(case, one.changes)
-    assert float(assess(Rig(case)).utilisation) == pytest.approx(found.together, rel=1e-12)
+    after = assess(Rig(case))
+    assert float(after.utilisation) == pytest.approx(found.together, rel=1e-12)
+    chosen = {one.part for one in found.choices if one.chosen is not None}
+    for one in after.worst:
+        assert one.check.part not in chosen or float(one.utilisation) <= found.reserve * (1.0 + 1e-9), one.check.part
 
 
 def test_picking_takes_the_first_that_passes_and_fits():
@@ -160,7 +180,7 @@ def test_sizes_are_written_as_a_shop_writes_them():
 
 def test_the_list_is_json_and_reads_at_80_columns_without_brands():
     rig = rig_of(MANY)
-    found = hardware_result(hardware(rig), case=rig.case)
+    found = hardware_result(bought(MANY), case=rig.case)
     json.dumps(found, allow_nan=False)
     screen = hardware_screen(found, look=Look(80))
     assert screen.isascii() and max(map(len, screen.splitlines())) <= 80

@@ -2,10 +2,12 @@
 
 import json
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from rigcheck.case.reading import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
 from rigcheck.studies.remedies import remedies
@@ -132,3 +134,11 @@ def test_lines_say_what_is_left_and_never_more_than_three():
     nothing = [one for one in data if not one["cures"]]
     assert remedy_lines(nothing)[0] == NONE and "not enough" in remedy_lines(nothing)[1]
     assert case_of(TWO_FAULTS).title in case_of().title
+
+
+@pytest.mark.parametrize(("name", "words"), [("windlass-flat", "snub line"), ("tollgate-riffle", "side by side")])
+def test_shipped_rigs_that_a_line_or_a_strap_cures(name, words):
+    rig = Rig(read_case(Path(__file__).parents[2] / "cases" / f"{name}.toml"))
+    found = remedies(rig, pairs=False)
+    assert found[0].cures and words in found[0].words
+    assert not bool(assess(Rig(applied(rig.case, found[0]))).over)

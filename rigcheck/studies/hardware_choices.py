@@ -1,0 +1,291 @@
+"""Choose for each link and steel part the smallest standard size that passes, the rest of the rig as it is."""
+
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rigcheck.case.models import Link
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.assess import Assessment, assess
+from rigcheck.check.lines import link_checks
+from rigcheck.check.rows import worst
+from rigcheck.quantities import write
+from rigcheck.strength.links import LinkStrength, links
+from rigcheck.studies.hardware_links import Listed, listed, strength_with
+from rigcheck.studies.hardware_result import Choice, Size
+from rigcheck.studies.hardware_steel import (
+    Steel,
+    described,
+    fraction,
+    now_words,
+    shape_source,
+    shaped,
+    step_source,
+    stepped,
+)  # fmt: skip
+from rigcheck.studies.vary_batch import Judged, complete, judge, kept
+from rigcheck.studies.vary_case import Value, with_values
+
+_NEAR = 0.5  # states in which a part comes to this share of its worst are the ones its sizes are tried in
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """The rig as it is.
+
+    Attributes:
+        rig: One rig.
+        found: Its assessment.
+        judged: The same as studies read it.
+        reserve: Utilisation that no choice may exceed. [1]
+    """
+
+    rig: Rig
+    found: Assessment
+    judged: Judged
+    reserve: float
+
+    @staticmethod
+    def of(rig: Rig, found: Assessment, *, reserve: float) -> Base:
+        """From an assessment that is there already."""
+        return Base(rig, found, kept(found), reserve)
+
+    def use(self, *parts: str) -> float:
+        """Highest utilisation of some parts; below 0 where nothing checks them."""
+        rows = [i for i, row in enumerate(self.judged.rows) if row.part in parts]
+        return float(self.judged.use[0, rows].max()) if rows else -1.0
+
+    def states(self, parts: Iterable[str]) -> frozenset[str]:
+        """States in which the worst of some parts stand."""
+        names = set(parts)
+        top = {part: self.use(part) for part in names}
+        return frozenset(
+            self.judged.state_of(0, i)
+            for i, row in enumerate(self.judged.rows)
+            if row.part in names and self.judged.use[0, i] >= _NEAR * top[row.part]
+        )
+
+
+def choices_for(base: Base, *, parts: frozenset[str] | None = None) -> list[Choice]:
+    """The smallest size of some links and steel parts.
+
+    Args:
+        base: The rig as it is.
+        parts: The checks' words for the parts wanted; all of them where not said. A size that serves several parts is
+            chosen for all of them.
+    """
+    wanted = [*_links(base, table="line.link", parts=parts), *_links(base, table="line.keeper", parts=parts)]
+    return [*wanted, *_steel(base, parts=parts)]
+
+
+def pick(sizes: Sequence[Size], *, reserve: float) -> tuple[Size | None, Size | None]:
+    """The first size that passes, and the one before it.
+
+    Args:
+        sizes: Smallest first, with their utilisations.
+        reserve: Utilisation that must not be exceeded. [1]
+
+    Returns:
+        The size and the next smaller one; None where there is none.
+    """
+    for i, size in enumerate(sizes):
+        if size.fits and size.use is not None and size.use <= reserve:
+            return size, sizes[i - 1] if i else None
+    return None, None
+
+
+# links: the pull does not depend on their size, so each size is held against the statics that are there
+
+
+def _links(base: Base, *, table: str, parts: frozenset[str] | None) -> list[Choice]:
+    found = []
+    strengths = links(base.rig, table=table)
+    for index, strength in enumerate(strengths):
+        if parts is not None and strength.label not in parts:
+            continue
+        link: Link = base.rig.value(table)[index]
+        options = listed(base.rig, table=table, index=index)
+        if options is None:
+            found.append(_unlisted(base, link=link, strength=strength, key=f"{table}.{index}"))
+        else:
+            found.append(_listed_link(base, options, link=link, place=(table, index), strength=strength))
+    return found
+
+
+def _unlisted(base: Base, *, link: Link, strength: LinkStrength, key: str) -> Choice:
+    """A link that no table lists: the least mark that would do; what is there stays where it is strong enough."""
+    use = base.use(strength.label)
+    marked = link.wll if link.wll is not None else 0.0
+    needs = use / base.reserve * (marked or float(strength.working))
+    by_mark: dict[str, Value] = {}
+    if needs > marked:
+        by_mark |= {f"{key}.wll": needs, f"{key}.mbf": None, f"{key}.proof": None}
+    if link.suspends is False:
+        by_mark[f"{key}.suspends"] = True
+    note = "a stronger hoist asks for stronger lugs, posts and welds" if "hoist" in strength.kind else ""
+    if link.suspends is False:
+        note = "this device is not marked for holding a load up: buy one that is"
+    return Choice(
+        part=strength.label, count=2 * link.count, now=_now(link), use_now=use, chosen=None, smaller=None,
+        source="no published table: choose by the mark on the part", listed=False, needs=needs, note=note,
+        by_mark=by_mark,
+    )  # fmt: skip
+
+
+def _listed_link(
+    base: Base, options: Listed, *, link: Link, place: tuple[str, int], strength: LinkStrength
+) -> Choice:
+    table, index = place
+    sizes = [
+        replace(size, use=_link_use(base, strength_with(base.rig, size, table=table, index=index), place=place))
+        for size in options.sizes
+    ]
+    chosen, smaller = pick(sizes, reserve=base.reserve)
+    note = options.note
+    if chosen is None:
+        strong = next((size for size in sizes if size.use is not None and size.use <= base.reserve), None)
+        note = "no listed size carries it" if strong is None else (
+            f"{strong.words} carries it but does not go with the lug: its pin must go through the hole"
+            " and the plate must go between its legs"
+        )  # fmt: skip
+    return Choice(
+        part=strength.label, count=2 * link.count, now=_now(link), use_now=base.use(strength.label), chosen=chosen,
+        smaller=smaller, source=options.source, listed=True, note=note,
+    )  # fmt: skip
+
+
+def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> float:
+    """Utilisation of a link of another strength under the pull that is there."""
+    table, index = place
+    solution = base.found.solution
+    name = "links" if table == "line.link" else "keeper"
+    row = list(getattr(solution, name))
+    row[index] = strength
+    other = replace(solution, links=row) if name == "links" else replace(solution, keeper=row)
+    accident = np.array([one.ultimate for one in solution.rows])[:, None]
+    uses = [
+        float(worst(check, allowed=solution.allowed & (accident if check.on_accidents else ~accident),
+                    shape=solution.shape).utilisation)
+        for check in link_checks(other)
+        if check.part == strength.label
+    ]  # fmt: skip
+    return max(uses)
+
+
+def _now(link: Link) -> str:
+    size = link.diameter if link.kind == "wire rope" else link.size
+    words = f"{fraction(size)} {link.kind}" if size is not None else link.kind
+    return words if link.wll is None else f"{words} marked {write(link.wll, dimension='force')}"
+
+
+# steel: numbers as one batch over the candidates of all parts, names of shapes one by one
+
+
+def _steel(base: Base, *, parts: frozenset[str] | None) -> list[Choice]:
+    there = [part for part in described(base.rig) if base.use(*part.parts) >= 0.0]
+    wanted = [part for part in there if parts is None or parts & set(part.parts)]
+    numeric = [part for part in wanted if not part.shaped]
+    found = {part.key: sizes for part, sizes in zip(numeric, _stepped(base, numeric), strict=True)}
+    choices = []
+    for part in wanted:
+        if part.shaped:
+            chosen, smaller, source = _shape(base, part)
+        else:
+            chosen, smaller = pick(found[part.key], reserve=base.reserve)
+            source = step_source(part)
+        note = "" if chosen is not None else "no size tried passes: more must change than this"
+        choices.append(
+            Choice(part=part.part, count=part.count, now=now_words(base.rig, part), use_now=base.use(*part.parts),
+                   chosen=chosen, smaller=smaller, source=source, listed=part.shaped or bool(part.gauges), note=note)
+        )  # fmt: skip
+    return choices
+
+
+def _stepped(base: Base, parts: Sequence[Steel]) -> list[list[Size]]:
+    """Sizes of numeric parts with their utilisations: first in the states that matter, then the choice in all."""
+    if not parts:
+        return []
+    tried = [(part, stepped(part)) for part in parts]
+    known = _tried(base, tried, only=base.states(name for part in parts for name in part.parts))
+    final = [
+        (part, [size for size in pick(sizes, reserve=base.reserve) if size is not None])
+        for part, sizes in zip(parts, known, strict=True)
+    ]
+    checked = _tried(base, final, only=None)
+    found: list[list[Size]] = []
+    again: list[tuple[int, Steel, list[Size]]] = []
+    for part, sizes, sure in zip(parts, known, checked, strict=True):
+        real = {size.words: size for size in sure}
+        told = [real.get(size.words, size) for size in sizes]
+        if pick(told, reserve=base.reserve)[0] != (sure[0] if sure else None):
+            again.append((len(found), part, sizes))
+        found.append(told)
+    if again:
+        for (place, _, _), told in zip(again, _tried(base, [(p, s) for _, p, s in again], only=None), strict=True):
+            found[place] = told
+    return found
+
+
+def _tried(
+    base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, only: frozenset[str] | None
+) -> list[list[Size]]:
+    """One batch in which each design changes one size of one part."""
+    wanted = [(part, size) for part, sizes in parts for size in sizes]
+    if not wanted:
+        return [[] for _ in parts]
+    changes = {}
+    for part in dict.fromkeys(part for part, _ in parts):
+        now = float(base.rig.number(part.key))
+        changes[part.key] = np.array([_number(size, part.key) if one is part else now for one, size in wanted])
+    judged = judge(varied(base.rig, changes), only=only)
+    uses = [_part_use(judged, i, part.parts) for i, (part, _) in enumerate(wanted)]
+    done = iter(replace(size, use=use, fits=size.fits and not stops) for (_, size), (use, stops) in
+                zip(wanted, uses, strict=True))  # fmt: skip
+    return [[next(done) for _ in sizes] for _, sizes in parts]
+
+
+def _number(size: Size, key: str) -> float:
+    value = size.changes[key]
+    assert isinstance(value, float)
+    return value
+
+
+_FIT = ("pin_does_not_fit", "shackle_too_narrow", "weld_too_small", "weld_too_large")
+
+
+def _part_use(judged: Judged, design: int, parts: tuple[str, ...]) -> tuple[float, bool]:
+    """Utilisation of parts of one size in one design, and whether it does not go together with its neighbours."""
+    rows = [i for i, row in enumerate(judged.rows) if row.part in parts]
+    heads = tuple(f"{part}:" for part in parts)
+    misfit = any(one.where[design] for one in judged.findings if one.code in _FIT and one.text.startswith(heads))
+    return float(judged.use[design, rows].max()), misfit
+
+
+def _shape(base: Base, part: Steel) -> tuple[Size | None, Size | None, str]:
+    """The lightest listed shape that passes.
+
+    A shape is a name and not a number, so the batch cannot carry it: the names are tried from the lightest up, in the
+    states that matter, and the first that passes is looked at in all.
+    """
+    sizes = shaped(base.rig, part)
+    if not sizes:
+        return None, None, "its kind of shape is not in the tables"
+    source = shape_source(sizes, steel=part)
+    states = complete(base.states(part.parts))
+
+    def tried(size: Size, only: frozenset[str] | None) -> Size:
+        found = assess(Rig(with_values(base.rig.case, size.changes)), only=only)
+        return replace(size, use=max(float(one.utilisation) for one in found.worst if one.check.part in part.parts))
+
+    before: Size | None = None
+    for size in sizes:
+        if pick([tried(size, states)], reserve=base.reserve)[0] is not None:
+            sure, _ = pick([tried(size, None)], reserve=base.reserve)
+            if sure is not None:
+                return sure, None if before is None else tried(before, None), source
+        before = size
+    return None, None, source
