@@ -18,7 +18,7 @@ from rigcheck.check.assess import assess
 from tests.extreme_rigs import Data, starter_data
 
 ROOT = Path(__file__).parents[1]
-TABLE = ROOT / "docs" / "method-findings.md"
+TABLE = ROOT / "docs" / "method.md"
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)*")
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 

@@ -1,4 +1,4 @@
-"""Every finding of a check can be reached, and stands in the table of docs/method-findings.md."""
+"""Every finding of a check can be reached, and stands in the table of docs/method.md."""
 
 import ast
 from collections.abc import Iterator

@@ -120,6 +120,8 @@ def _not_assessed(solution: Solution) -> list[str]:
         *floor_not_assessed(solution),
         *folded_not_assessed(solution.rig),
     ]
+    if solution.rig.has("fold.to") and solution.rig.value("fold.snub"):
+        missing.append("snub line: the case has no rating for it; `fold` says what it must hold")
     if any(row.ultimate for row in solution.rows):
         missing += unrated(solution)
     return missing

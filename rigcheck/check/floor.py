@@ -61,7 +61,7 @@ def floor_load(solution: Solution) -> FloorLoad:
     Returns:
         Loads, shapes (..., state).
 
-    Source: geometry; docs/method-parts.md#floor.
+    Source: geometry; docs/method.md#floor.
     """
     rig, loads = solution.rig, solution.life.loads
     strip = loads.strip
@@ -148,7 +148,7 @@ def floor_checks(solution: Solution) -> list[Check]:
     Returns:
         Checks; none where the spans are not known. A parted line changes nothing on the floor, so accidents have none.
 
-    Source: docs/method-parts.md#floor; clauses beside each row.
+    Source: docs/method.md#floor; clauses beside each row.
     """
     rig = solution.rig
     spans = floor_spans(rig)

@@ -100,7 +100,7 @@ def floor_member(solution: Solution, *, share: float | None = None, station: Arr
     Returns:
         What it carries.
 
-    Source: w L^2/8 + P L/4; docs/method-parts.md#cross-member.
+    Source: w L^2/8 + P L/4; docs/method.md#cross-member.
     """
     across = _wide(solution.layout.rail_spacing)
     per_inch, people = _floor_part(solution, share=share, station=station)
@@ -120,7 +120,7 @@ def hanger_member(solution: Solution) -> Carried:
     A line pulls at y = h/2 and n_H, the rail holds at b/2, the member lies at n_c: its end gets the moment
     T [u_n (h - b)/2 - u_y (n_H - n_c)], the sideways pull T u_y, and T u_s (h - b)/2 about its upright axis.
 
-    Source: statics; docs/method-parts.md#hanger-cross-member.
+    Source: statics; docs/method.md#hanger-cross-member.
     """
     rig, at = solution.rig, solution.pose
     shape = shapes.find(rig.value("cross_member.shape"))
@@ -141,7 +141,7 @@ def hanger_member(solution: Solution) -> Carried:
 def head_member(solution: Solution, *, shape: Shape) -> Carried:
     """The member at the hinge: hinge groups beside the rails, half a bay of floor added.
 
-    Source: statics; docs/method-parts.md#head-cross-member.
+    Source: statics; docs/method.md#head-cross-member.
     """
     rig = solution.rig
     hinge = solution.demand.hinge
@@ -197,7 +197,7 @@ def member_checks(solution: Solution) -> list[Check]:
     Returns:
         Checks; none for what is not described.
 
-    Source: docs/method-parts.md#cross-member; clauses beside each row.
+    Source: docs/method.md#cross-member; clauses beside each row.
     """
     rig = solution.rig
     parts: list[tuple[str, Carried, Shape]] = []

@@ -20,7 +20,7 @@ def post_of(rig: Rig) -> Post:
     The first size of a shape stands along the plant, the second across it. The lug is welded to the side of the post
     and stands out downstream, so that its hole is half the post and its own stand-off away from the axis.
 
-    Source: docs/method-parts.md#post.
+    Source: docs/method.md#post.
     """
     shape = shapes.find(rig.value("perch.post.shape"))
     e, g = steel.elastic_modulus(), steel.shear_modulus()
@@ -77,7 +77,7 @@ def lug_force(pose: Pose, *, pull: Array) -> Array:
     Returns:
         x, y, z, shape (..., state, bound, side, 3). [lbf]
 
-    Source: statics; docs/method-parts.md#post.
+    Source: statics; docs/method.md#post.
     """
     u_x, u_y, u_z = (part[..., None, None] for part in (pose.ux, pose.uy, pose.uz))
     return np.stack(np.broadcast_arrays(-u_x * pull, -u_y * SIDE * pull, -u_z * pull), axis=-1)
@@ -93,7 +93,7 @@ def post_give(rig: Rig, pose: Pose) -> Array:
     Returns:
         Give, shape (..., state). [in/lbf]
 
-    Source: docs/method-parts.md#post-give.
+    Source: docs/method.md#post-give.
     """
     if not rig.has("perch.post.shape"):
         return np.zeros_like(pose.ux)

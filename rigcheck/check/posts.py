@@ -63,7 +63,7 @@ def post_loads(solution: Solution) -> PlantLoads:
     Returns:
         Loads at the post bases, or at the lugs where no post is described.
 
-    Source: docs/method-parts.md#post.
+    Source: docs/method.md#post.
     """
     force = lug_force(solution.pose, pull=solution.demand.tension * perch_share(solution.rig))
     if not solution.rig.has("perch.post.shape"):
@@ -113,7 +113,7 @@ def post_checks(solution: Solution) -> list[Check]:
     Returns:
         Checks; none where no post is described.
 
-    Source: docs/method-parts.md#post; clauses beside each row.
+    Source: docs/method.md#post; clauses beside each row.
     """
     rig = solution.rig
     if not rig.has("perch.post.shape"):

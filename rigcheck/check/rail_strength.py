@@ -130,7 +130,7 @@ def rail_strength_checks(solution: Solution) -> list[Check]:
     Returns:
         Checks.
 
-    Source: docs/method-parts.md#rail-as-a-beam-column; clauses beside each row.
+    Source: docs/method.md#rail-as-a-beam-column; clauses beside each row.
     """
     basis = BASES[str(solution.rig.value("basis"))]
     checks = [row for one in (basis, ULTIMATE) for row in _rows(solution, basis=one)]
@@ -184,7 +184,7 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     Returns:
         Utilisation, shape (..., state, bound, side), zero in rows whose bending is not worked out.
 
-    Source: AISC 360-22 Eq. (H2-1) (seen), E3, Appendix 8 (memory); docs/method-parts.md#rail-as-a-beam-column.
+    Source: AISC 360-22 Eq. (H2-1) (seen), E3, Appendix 8 (memory); docs/method.md#rail-as-a-beam-column.
     """
     section, peaks, fy = solution.section, solution.peaks, rail_metal(solution.rig)
     span = solution.layout.hanger_s
@@ -229,7 +229,7 @@ def twist_share(rig: Rig, *, hanger: Array) -> Array:
     (p - a)/p with the nearest member a away and members p apart; a/p where the hanger lands on the member itself; all
     of it where no cross-member is described.
 
-    Source: torsion of a bar held at both ends; docs/method-parts.md#twist-at-the-hanger.
+    Source: torsion of a bar held at both ends; docs/method.md#twist-at-the-hanger.
     """
     if not rig.has("cross_member.shape"):
         return np.ones_like(hanger)
@@ -309,7 +309,7 @@ def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     A stiffener between lug and wall spreads the load at 45 degrees. The bend at the foot of the wall is taken with an
     inside radius of one thickness.
 
-    Source: AISI S100 G5 (memory), written for a push; docs/method-parts.md#side-wall-at-the-hanger.
+    Source: AISI S100 G5 (memory), written for a push; docs/method.md#side-wall-at-the-hanger.
     """
     rig = solution.rig
     wall = side_sheet(rig)

@@ -18,6 +18,7 @@ def check_files(
     units: Units = Units.us,
     whole: bool = False,
     confirm: bool = False,
+    cures: bool = False,
     width: int = 0,
 ) -> int:
     """Check files and tell what was found.
@@ -28,6 +29,7 @@ def check_files(
         units: Units of the results.
         whole: Every mode of every part.
         confirm: Solve the governing states anew as a frame; of one file only.
+        cures: Also the changes that would cure a rig that is over; of one file only.
         width: Width of the screen; that of the terminal if 0.
 
     Returns:
@@ -36,8 +38,8 @@ def check_files(
     Raises:
         SecondOpinionError: The frame does not confirm the statics.
     """
-    if confirm and len(files) > 1:
-        complain("check: --confirm takes one file at a time")
+    if (confirm or cures) and len(files) > 1:
+        complain(f"check: --{'confirm' if confirm else 'remedies'} takes one file at a time")
         return UNUSABLE_INPUT
     if len(files) > 1:
         from rigcheck.cli.check_many import check_many
@@ -57,6 +59,11 @@ def check_files(
 
         more = with_second_opinion(more, assessment=answer, system=units.value)
     found = result(answer, source=source, system=units.value, extras=more)
+    if cures and found["verdict"] == "over":
+        from rigcheck.studies.remedies import remedies
+        from rigcheck.views.remedies_view import remedies_data
+
+        found["remedies"] = remedies_data(remedies(Rig(case), found=answer))
     if as_json:
         say_json(found)
     else:

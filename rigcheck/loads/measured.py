@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 
 EVEN_LIMIT = 1.0 / 6.0
 """A load along the whole box that is linear and nowhere negative has its centre this share of the length off the middle
-at most. Source: derivation, docs/method-field.md#measured."""
+at most. Source: derivation, docs/method.md#measured."""
 _LEAST_SHARE = 0.01  # where only some designs of a batch contradict the scale, their steel keeps this share
 
 
@@ -37,7 +37,7 @@ def level_arm(rig: Rig, *, s: Array | float, n: Array | float) -> Array:
     Returns:
         Level distance, shape (...). [in]
 
-    Source: own derivation, docs/method-field.md#measured.
+    Source: own derivation, docs/method.md#measured.
     """
     pitch = rig.number("box.pitch")
     return np.asarray(s * np.cos(pitch) + (n - rig.number("hinge.height")) * np.sin(pitch))
@@ -51,7 +51,7 @@ def total(pieces: Sequence[Piece]) -> Array:
 def first_moment(rig: Rig, *, pieces: Sequence[Piece]) -> Array:
     """Moment of the deployed pieces about the hinge axis, sum of W x, shape (...). [lbf*in]
 
-    Source: own derivation, docs/method-field.md#measured.
+    Source: own derivation, docs/method.md#measured.
     """
     parts = (piece.weight * level_arm(rig, s=piece.s, n=piece.n) for piece in pieces)
     return np.asarray(sum(parts, start=np.zeros(())))
@@ -73,7 +73,7 @@ def corrected(rig: Rig, *, pieces: list[Piece]) -> list[Piece]:
     Raises:
         CaseError: Where no box could weigh that; of a batch, where none of its designs could.
 
-    Source: own derivation, docs/method-field.md#measured.
+    Source: own derivation, docs/method.md#measured.
     """
     if rig.has("measured.dry_weight"):
         pieces = _scaled(rig, pieces=pieces)

@@ -139,7 +139,7 @@ def take_off(rig: Rig) -> list[Piece]:
     Raises:
         CaseError: Where no such box could weigh what `measured` says.
 
-    Source: geometry; docs/method.md#take-off; docs/method-field.md#measured.
+    Source: geometry; docs/method.md#take-off; docs/method.md#measured.
     """
     return corrected(rig, pieces=estimate(rig))
 
@@ -199,7 +199,7 @@ def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     Returns:
         The strip of everything that runs the whole length, and the lumps.
 
-    Source: own derivation, docs/method-field.md#measured.
+    Source: own derivation, docs/method.md#measured.
     """
     running = [piece for piece in pieces if piece.spread]
     length = rig.number("box.length")

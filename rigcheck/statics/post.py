@@ -101,7 +101,7 @@ def brace_pull(post: Post, *, force: Array) -> Array:
     Returns:
         Tension, shape (...). [lbf]
 
-    Source: force method, any text on statically indeterminate frames; docs/method-parts.md#knee-brace.
+    Source: force method, any text on statically indeterminate frames; docs/method.md#knee-brace.
     """
     squash = post.joint / post.axial
     turned = -post.reach * force[..., 2] * post.joint**2 / (2.0 * post.fore)
@@ -122,7 +122,7 @@ def post_forces(post: Post, *, force: Array) -> PostForces:
     Returns:
         Forces and moments, shapes (...).
 
-    Source: statics; docs/method-parts.md#post.
+    Source: statics; docs/method.md#post.
     """
     f_x, f_y, f_z = force[..., 0], force[..., 1], force[..., 2]
     pull = brace_pull(post, force=force)
@@ -159,7 +159,7 @@ def tip_movement(post: Post, *, force: Array) -> Array:
     Returns:
         Movement, x, y, z, shape (..., 3). [in]
 
-    Source: F L^3/(3 E I), M L^2/(2 E I); docs/method-parts.md#post.
+    Source: F L^3/(3 E I), M L^2/(2 E I); docs/method.md#post.
     """
     f_x, f_y, f_z = force[..., 0], force[..., 1], force[..., 2]
     pull = brace_pull(post, force=force)
@@ -184,7 +184,7 @@ def lug_give(post: Post, *, pull: Array) -> Array:
     Returns:
         Movement along the pull per pound, never negative, shape (...). [in/lbf]
 
-    Source: Castigliano / Clapeyron; docs/method-parts.md#post-give.
+    Source: Castigliano / Clapeyron; docs/method.md#post-give.
     """
     f_x, f_y, f_z = pull[..., 0], pull[..., 1], pull[..., 2]
     moved = tip_movement(post, force=pull)
@@ -201,7 +201,7 @@ def lug_give(post: Post, *, pull: Array) -> Array:
 def sway_stiffness(post: Post) -> Array:
     """Force at the lug that moves it an inch fore and aft, brace counted, shape (...). [lbf/in]
 
-    Source: docs/method-parts.md#knee-brace.
+    Source: docs/method.md#knee-brace.
     """
     unit = np.stack(np.broadcast_arrays(np.ones_like(post.fore), 0.0, 0.0), axis=-1)
     return np.asarray(1.0 / tip_movement(post, force=unit)[..., 0])
@@ -219,7 +219,7 @@ def euler_fore(post: Post) -> Array:
     Returns:
         Elastic buckling load, shape (...). [lbf]
 
-    Source: AISC 360-22 Eq. (A-8-7) with R_M = pi^2/12 = 0.82 (form memory); docs/method-parts.md#knee-brace.
+    Source: AISC 360-22 Eq. (A-8-7) with R_M = pi^2/12 = 0.82 (form memory); docs/method.md#knee-brace.
     """
     over, under = post.length - post.joint, post.joint
     sway = np.pi**2 / 12.0 * sway_stiffness(post) * post.length

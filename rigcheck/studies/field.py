@@ -48,7 +48,7 @@ def reduce(rig: Rig, *, readings: Readings) -> Reduced:
     Returns:
         Results with uncertainties, and remarks.
 
-    Source: docs/method-field.md.
+    Source: docs/method.md.
     """
     model = model_of(rig, state=readings.state)
     remarks: list[Remark] = []

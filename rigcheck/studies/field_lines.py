@@ -23,7 +23,7 @@ def plain_pull(force: Array | float, *, offset: Array | float, span: Array | flo
     Returns:
         Tension before the pull, to first order in d/l and without stretch, shape (...). [lbf]
 
-    Source: own derivation, docs/method-field.md#side-pull.
+    Source: own derivation, docs/method.md#side-pull.
     """
     return np.asarray(force * np.asarray(span) / (4.0 * np.asarray(offset)))
 
@@ -41,7 +41,7 @@ def hung_pull(force: Array | float, *, offset: Array | float, span: Array | floa
     Returns:
         Tension before the pull, shape (...). [lbf]
 
-    Source: own derivation, docs/method-field.md#side-pull.
+    Source: own derivation, docs/method.md#side-pull.
     """
     d, long = np.asarray(offset), np.asarray(span)
     return np.asarray(force * np.sqrt(np.maximum(long**2 - 4.0 * d**2, 0.0)) / (4.0 * d))
@@ -64,7 +64,7 @@ def stiff_pull(
     Returns:
         Tension before the pull, shape (...). [lbf]
 
-    Source: own derivation, docs/method-field.md#side-pull.
+    Source: own derivation, docs/method.md#side-pull.
     """
     d, long, k = np.asarray(offset), np.asarray(span), np.asarray(stiffness)
     f = np.asarray(force) / (4.0 * d)
@@ -91,7 +91,7 @@ def resting_pull(
     Returns:
         Tension before the pull, shape (...). [lbf]
 
-    Source: own derivation, docs/method-field.md#side-pull.
+    Source: own derivation, docs/method.md#side-pull.
     """
     d, long = np.asarray(offset), np.asarray(span)
     drawn = np.sqrt(long**2 + 4.0 * d**2)
@@ -111,7 +111,7 @@ def drawn_out(tensions: Sequence[Array | float], *, offsets: Sequence[Array | fl
     Returns:
         Tension, shape (...). [lbf]
 
-    Source: own derivation, docs/method-field.md#side-pull.
+    Source: own derivation, docs/method.md#side-pull.
     """
     (first, second), (a, b) = tensions, (np.asarray(one) ** 2 for one in offsets)
     return np.asarray((first * b - second * a) / (b - a))
@@ -129,7 +129,7 @@ def sag_pull(weight: Array | float, *, span: Array | float, sag: Array | float, 
     Returns:
         Tension, shape (...). [lbf]
 
-    Source: flat parabola, any strength-of-materials text; docs/method-field.md#sag.
+    Source: flat parabola, any strength-of-materials text; docs/method.md#sag.
     """
     return np.asarray(weight * np.cos(angle) * np.asarray(span) ** 2 / (8.0 * np.asarray(sag)))
 
@@ -147,7 +147,7 @@ def carried_error(
     Returns:
         Uncertainty, to first order, in the unit of the result, shape (...).
 
-    Source: propagation of independent errors, any text on measurement; docs/method-field.md#uncertainty.
+    Source: propagation of independent errors, any text on measurement; docs/method.md#uncertainty.
     """
     squares = np.zeros(())
     for i, (value, error) in enumerate(zip(readings, errors, strict=True)):

@@ -123,7 +123,7 @@ def pooled(rig: Rig, *, depths: Array) -> Rig:
     Returns:
         Rigs of shape (...) whose row `plugged` is that fill.
 
-    Source: docs/method-field.md#water-fill.
+    Source: docs/method.md#water-fill.
     """
     level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0}
     case = with_values(rig.case, level)
@@ -138,7 +138,7 @@ def water_moment(rig: Rig, *, depths: Array) -> Array:
         rig: One rig.
         depths: Water at the tail, square to the floor, shape (...). [in]
 
-    Source: exact integral of the level pool, docs/method-field.md#water-fill.
+    Source: exact integral of the level pool, docs/method.md#water-fill.
     """
     length, pitch, zero = rig.number("box.length"), rig.number("box.pitch"), np.zeros(())
     pool = level_pool(length=length, pitch=pitch, crest=np.asarray(depths), head=zero, bed=zero, running=zero)

@@ -88,7 +88,7 @@ def field(rig: Rig, *, readings: Readings) -> FieldStudy:
     Returns:
         The study.
 
-    Source: docs/method-field.md.
+    Source: docs/method.md.
     """
     reduced = reduce(rig, readings=readings)
     spoilt = [one.text for one in reduced.remarks if one.spoils]

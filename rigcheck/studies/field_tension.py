@@ -32,7 +32,7 @@ def line_tensions(model: Model, *, readings: Readings, water: float, remarks: li
     Returns:
         One result a reading, called left, right or each tension.
 
-    Source: docs/method-field.md#side-pull, #sag.
+    Source: docs/method.md#side-pull, #sag.
     """
     carried = readings.lines_carry and readings.tail_lift
     lifted = readings.tail_lift[-1] * (readings.at or 0.0) if carried else 0.0

@@ -105,7 +105,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
     Raises:
         ValueError: If the lines have no arm about the hinge.
 
-    Source: docs/method-field.md#proof.
+    Source: docs/method.md#proof.
     """
     assessment = assess(rig)
     solution = assessment.solution
@@ -164,7 +164,7 @@ def split(rig: Rig, *, moment: Array, brim: float, at: Array) -> tuple[Array, Ar
     Returns:
         Depth and bags, shapes (...).
 
-    Source: exact integral of the level pool, bisected; docs/method-field.md#proof.
+    Source: exact integral of the level pool, bisected; docs/method.md#proof.
     """
     low, high = np.zeros_like(moment), np.full_like(moment, brim)
     for _ in range(_BISECTIONS):

@@ -59,7 +59,7 @@ def loaded(rig: Rig, *, depths: Array, bags: Array, at: Array) -> Rig:
     Returns:
         Rigs of shape (...), steel on the lifting basis; what was weighed without the bags is carried on with them.
 
-    Source: docs/method-field.md#proof.
+    Source: docs/method.md#proof.
     """
     pile = Fitting(name="proof bags", weight=1.0, at=0.0)
     case = with_values(rig.case, {"basis": "lifting"})
@@ -88,7 +88,7 @@ def held(rig: Rig) -> Held:
     Returns:
         The parts at their worst.
 
-    Source: docs/method-field.md#proof.
+    Source: docs/method.md#proof.
     """
     solution = solve(rig, only=frozenset({"plugged"}))
     allowed = solution.allowed & solution.states("plugged")[:, None]

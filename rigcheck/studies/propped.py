@@ -139,7 +139,7 @@ def compare(solution: Solution, *, extras: Mapping[str, Extra]) -> dict[str, Sup
     Returns:
         Name to what it comes to; the box as it is under `hung`.
 
-    Source: docs/method-field.md#further-supports.
+    Source: docs/method.md#further-supports.
     """
     nothing = Extra(
         s=0.5 * solution.layout.length, y=np.zeros(()), n=np.zeros(()), direction=np.array([0.0, 0.0, 1.0]),
@@ -163,7 +163,7 @@ def supported(solution: Solution, *, extra: Extra) -> Supported:
     Returns:
         What it comes to.
 
-    Source: own derivation, docs/method-field.md#further-supports.
+    Source: own derivation, docs/method.md#further-supports.
     """
     names = [row.state for row in solution.life.loads.rows]
     loads = take(solution.life.loads, rows=[names.index(state) for state in STATES])

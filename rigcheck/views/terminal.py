@@ -70,6 +70,11 @@ def _verdict(page: Page, result: Plain) -> None:
     if stopping:
         page.heading("What stops it, whatever the numbers say")
         _tell(page, stopping, result=result)
+    if result.get("remedies"):
+        from rigcheck.views.remedies_view import remedy_lines  # only where they were asked for
+
+        page.heading("What would cure it, the smallest change first; check each anew in the case file")
+        page.items(("-", line) for line in remedy_lines(result["remedies"], most=None))
     for key in ("bed_mark", "confirm"):
         if result[key] and result[key].get("text"):
             page.line()

@@ -9,7 +9,7 @@ from typing import Any
 from rigcheck.check.assess import Assessment
 from rigcheck.check.rows import Check
 from rigcheck.quantities import System
-from rigcheck.views.scale import Scale
+from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.working.free_body import Body
 from rigcheck.views.working.measures import FORCE, NUMBER, Units
 from rigcheck.views.working.pages import Section
@@ -62,16 +62,18 @@ class Book:
             )
         return body
 
-    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, name: str = "U") -> Symbol:
-        """Demand over capacity, the last step of a section."""
+    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Use") -> Symbol:
+        """Demand over capacity, the last step of a section; of a part that holds nothing only that is told."""
+        if sheet.value(capacity) == 0.0:
+            return sheet.find("Nothing is allowed on it: over under any load", "U", capacity, FORCE)
         return sheet.find(
-            "Use",
-            name,
+            heading,
+            "U",
             demand / capacity,
             NUMBER,
             rounding="up",
             engine=at.utilisation,
-            clause="docs/method-statics.md",
+            clause="docs/method.md",
         )
 
     def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:
@@ -81,13 +83,20 @@ class Book:
             title=at.title,
             intro=" ".join((at.where, *more)),
             steps=tuple(sheet.steps),
-            utilisation=at.utilisation,
+            utilisation=ratio(at.utilisation),
             verdict=at.verdict,
         )
 
     def missing(self, part: str, why: str) -> Section:
         """A section without steps."""
-        return Section(part=part, title=f"{part}: not worked", intro=f"Nothing to work out: {why}.")
+        return Section(part=part, title=f"{part}: not worked", intro=f"Nothing to work out: {why}{self._dead()}.")
+
+    def _dead(self) -> str:
+        """Why even a part that is described may have nothing."""
+        solution = self.assessment.solution
+        among = [i for i, row in enumerate(solution.rows) if self.states is None or row.state in self.states]
+        dead = all(bool(solution.demand.dead[i]) for i in among)
+        return ", or cannot be told where the line passes through the hinge axis" if dead else ""
 
 
 def tension_of(book: Book, sheet: Sheet, at: Spot) -> Symbol:

@@ -12,7 +12,7 @@ from rigcheck.views.working.sharing import total
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-AXES = "docs/method-statics.md#axes"
+AXES = "docs/method.md#axes"
 _WAYS = ("downstream", "to the left", "upward")
 
 
@@ -147,7 +147,7 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         FORCE,
         table=Table("Loads: s along the floor, y to the left, n above the floor, each at its own centre", heads, rows),
         engine=None if body.factored else static.weight[spot.index],
-        clause="docs/method-statics.md#take-off, #states, #strips",
+        clause="docs/method.md#take-off, #states, #strips",
     )
     centre = []
     for name, axis, words in (
@@ -192,7 +192,7 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
                 note=note,
                 engine=None if body.factored else static.moment[spot.index, k],
                 against=sheet.value(weight) * sheet.value(s_g),
-                clause="statics, docs/method-statics.md#balance",
+                clause="statics, docs/method.md#balance",
             )
         )
     body.force, body.moment = tuple(force), tuple(moment)

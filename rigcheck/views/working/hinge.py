@@ -42,7 +42,7 @@ def hinge_section(book: Book) -> Section:
         FORCE,
         rounding="up",
         engine=spot.of(spot.check.demand),
-        clause="docs/method-statics.md#hinge-pin",
+        clause="docs/method.md#hinge-pin",
     )
     pin = float(rig.number("hinge.pin"))
     outer = pin + 2.0 * float(rig.number("hinge.barrel_wall"))
@@ -96,7 +96,7 @@ def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
         FORCE,
         rounding="up",
         engine=spot.of(spot.check.demand),
-        clause="docs/method-statics.md#hinge-pin",
+        clause="docs/method.md#hinge-pin",
     )
     pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
     outer = sheet.find(

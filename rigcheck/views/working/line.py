@@ -66,7 +66,7 @@ def _demand(sheet: Sheet, spot: Spot, *, link: LinkStrength, tension: Symbol) ->
         rounding="up",
         note=note,
         engine=spot.of(spot.check.demand),
-        clause="docs/method-statics.md#links",
+        clause="docs/method.md#links",
     )
 
 
@@ -115,14 +115,14 @@ def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
             "v_s",
             Max(*(Abs(lug_axes(sheet, spot, end=end)[2]) for end in ends)),
             NUMBER,
-            clause="docs/method-statics.md#lug-pull",
+            clause="docs/method.md#lug-pull",
         )
         angle = sheet.find(
             "Pull off the plane of the shackle",
             "theta",
             Max(asin(across), angle) if declared > 0.0 else asin(across),
             ANGLE,
-            clause="docs/method-statics.md#links",
+            clause="docs/method.md#links",
         )
     kept = float(side_fraction(np.asarray(np.degrees(sheet.value(angle)))))
     return sheet.given("k_s", kept, NUMBER, "kept at that angle: all to 5 deg, 70 % to 45 deg, 50 % to 90 deg")

@@ -42,19 +42,10 @@ def lug_section(book: Book) -> Section:
         _bending(book, sheet, spot, end=end, pull=pull)
     else:
         allowed = _in_its_plane(sheet, spot, end=end)
-        use = pull / allowed[mode]
         for other in ("tension", "splitting", "shear", "bearing"):
-            if other != mode:
+            if other != mode and sheet.value(allowed[other]) > 0.0:
                 sheet.find(f"Use, {other}", f"U_{other[0]}{other[1]}", pull / allowed[other], NUMBER, rounding="up")
-        sheet.find(
-            f"Use, {mode}, which governs",
-            "U",
-            use,
-            NUMBER,
-            rounding="up",
-            engine=spot.utilisation,
-            clause="docs/method-strength.md#lug",
-        )
+        book.use(sheet, spot, demand=pull, capacity=allowed[mode], heading=f"Use, {mode}, which governs")
     return book.section("lug", spot, sheet)
 
 

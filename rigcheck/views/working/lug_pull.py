@@ -14,7 +14,7 @@ from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-_PULL = "docs/method-statics.md#lug-pull"
+_PULL = "docs/method.md#lug-pull"
 
 
 @dataclass(frozen=True, slots=True)

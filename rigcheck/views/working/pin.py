@@ -19,7 +19,7 @@ from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
 LOST = "other hinge group lost"
-_PIN = "statics, docs/method-statics.md#hinge-pin"
+_PIN = "statics, docs/method.md#hinge-pin"
 
 
 def pin_section(book: Book) -> Section:
@@ -88,7 +88,7 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
             FORCE,
             rounding="up",
             note="It carries the sum of both; loads as they are.",
-            clause="docs/method-statics.md#one-group-left-alone",
+            clause="docs/method.md#one-group-left-alone",
         )
     x, z = body.hinge[spot.side]
     return sheet.find(
@@ -124,7 +124,7 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
             Abs(rest + (named("j") - 1) * (rest - first)),
             FORCE,
             rounding="up",
-            clause="docs/method-statics.md#line-lost",
+            clause="docs/method.md#line-lost",
         )
     whole = sheet.find("Side force of the plant on the box", "Y", thrust, FORCE, note=words, clause=_PIN)
     if LOST in spot.check.mode:
@@ -194,7 +194,7 @@ def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]
         rounding="up",
         note=note,
         engine=spot.of(spot.check.demand),
-        clause="statics, docs/method-strength.md#pin",
+        clause="statics, docs/method.md#pin",
     )
     _, elastic, plastic = _round_properties()
     metal, basis = _pin_given(sheet, spot)

@@ -164,7 +164,7 @@ def _lifting(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[
             "z",
             r - sqrt(r**2 - (pin / 2 * sin(angle)) ** 2),
             LENGTH,
-            clause="geometry, docs/method-strength.md#lug",
+            clause="geometry, docs/method.md#lug",
         )
     area = sheet.find("Area of the two planes", "A_v", 2 * t * plane, AREA, clause="ASME BTH-1 Eq. (3-51) (memory)")
     fracture = given["F_u"] / given["Omega_r"]

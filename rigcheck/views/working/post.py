@@ -21,7 +21,7 @@ _BRACED = (
     " both ends."
 )
 _GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
-_EULER = "docs/method-parts.md#post, #knee-brace"
+_EULER = "docs/method.md#post, #knee-brace"
 
 
 def post_section(book: Book) -> Section:
@@ -54,7 +54,7 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
     push = -carried.lug[2]
     if carried.joint is not None:
         push = Max(push, -carried.base_force[2])
-    p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method-parts.md#post")
+    p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method.md#post")
     stiff = (
         named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
     )
@@ -132,8 +132,8 @@ def _at(
         cut = Max(Abs(lug[0]), Abs(carried.base_force[0]))
     else:
         fore, across, cut = top_fore, top, lug[0]
-    fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method-parts.md#post")
-    across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method-parts.md#post")
+    fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method.md#post")
+    across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method.md#post")
     r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
     r_f = sheet.find(
         "Share of bending fore and aft, grown", "R_f", Abs(fore) * grown[0] / allowed.fore, NUMBER, rounding="up"

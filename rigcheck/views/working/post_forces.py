@@ -17,8 +17,8 @@ from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-_POST = "statics, docs/method-parts.md#post"
-_BRACE = "force method, docs/method-parts.md#knee-brace"
+_POST = "statics, docs/method.md#post"
+_BRACE = "force method, docs/method.md#knee-brace"
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,8 @@ from rigcheck.views.working.sharing import named, total
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-_RAIL = "statics, docs/method-statics.md#rail"
-_LOST = "docs/method-statics.md#line-lost, docs/method-parts.md#rail-as-a-beam-column"
+_RAIL = "statics, docs/method.md#rail"
+_LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
 _THROWN = (
     "2 T on both lines become 2 T + (j - 1) T on one; the box is thrown back by its own mass, so that its rails bend as"
     " much more."

@@ -12,7 +12,7 @@ from rigcheck.views.working.sheet import Sheet
 
 Terms = tuple[Any, Any, Any]
 
-_RAIL = "statics, docs/method-statics.md#rail"
+_RAIL = "statics, docs/method.md#rail"
 
 
 def point_terms(sheet: Sheet, *, k: int, load: Load, station: float, shares: tuple[Any, Any]) -> Terms:

@@ -89,7 +89,7 @@ def section_of_rail(sheet: Sheet, spot: Spot) -> None:
         units.head("c above the floor", measure=LENGTH),
         units.head("e, own second moment", measure=INERTIA),
     )
-    clause = "parallel axes, docs/method-strength.md#composite-section"
+    clause = "parallel axes, docs/method.md#composite-section"
     area = sheet.find(
         "Area of one rail",
         "A",

@@ -39,7 +39,7 @@ def working_screen(result: Plain, *, look: Look | None = None) -> str:
 def _section(page: Page, section: Plain, *, number: int) -> None:
     page.heading(f"{number}. {section['part'].upper()}: {section['title']}")
     page.line(section["intro"])
-    if section["utilisation"] is not None:
+    if section["steps"] and section["verdict"] != "not_assessed":
         page.line(f"It comes to {percent(section['utilisation'])}: {section['verdict']}.", style=section["verdict"])
     for place, step in enumerate(section["steps"], start=1):
         _step(page, step, label=f"{number}.{place}")

@@ -140,13 +140,15 @@ def spot(
     rows = solution.rows
     wanted = np.array([(states is None or row.state in states) and (road or row.state not in ROAD) for row in rows])
     accident = np.array([row.ultimate for row in rows])
+    live = ~solution.demand.dead  # at a dead point no tension holds the box, and none is worked out
     best: Worst | None = None
     for one in assessment.worst:
         if not accept(one.check):
             continue
-        among = accident if one.check.on_accidents else ~accident
-        allowed = solution.allowed & (among & wanted)[:, None]
-        found = one if wanted[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
+        among = (accident if one.check.on_accidents else ~accident) & wanted
+        among = among if one.check.snag else among & live
+        allowed = solution.allowed & among[:, None]
+        found = one if among[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
         if best is None or float(found.utilisation) > float(best.utilisation):
             best = found
     return None if best is None or float(best.utilisation) < 0.0 else Spot(solution, best, scale)

@@ -143,7 +143,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         derivation=[writing.formula(named("f") * named("L_w") / named("P"), over_angles)],
         note="Along the surface the force gives cos(theta) and a couple cos(theta) on the two runs, square to it"
         " sin(theta): largest where the slope over theta vanishes.",
-        clause="docs/method-statics.md#barrel-weld",
+        clause="docs/method.md#barrel-weld",
     )
     thrust = group_thrust(sheet, spot)
     wall = float(rig.number_or("hinge.barrel_wall", 0.0))
@@ -155,7 +155,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         run.subs(named("d_w"), length / 2),
         AREA,
         note="Integrated along two runs, each half of that length.",
-        clause="docs/method-statics.md#barrel-weld",
+        clause="docs/method.md#barrel-weld",
     )
     across = sheet.find(
         "Force per inch square to the runs",
@@ -163,7 +163,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         factor * force / length + thrust * radius / modulus,
         PER_LENGTH,
         note="The side force acts along the runs, half the barrel over them, and bends them at their ends.",
-        clause="docs/method-statics.md#barrel-weld",
+        clause="docs/method.md#barrel-weld",
     )
     demand = sheet.find(
         "Force per inch",
@@ -172,7 +172,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         PER_LENGTH,
         rounding="up",
         engine=spot.of(spot.check.demand),
-        clause="docs/method-statics.md#barrel-weld",
+        clause="docs/method.md#barrel-weld",
     )
     leg, electrode = float(rig.number("hinge.weld")), _electrode(rig)
 

@@ -16,7 +16,7 @@ from rigcheck.views.working.measures import LENGTH, MODULUS, NUMBER, PER_LENGTH,
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 
-_LINE = "elastic method, docs/method-strength.md#weld-as-a-line"
+_LINE = "elastic method, docs/method.md#weld-as-a-line"
 
 
 @cache

@@ -10,8 +10,8 @@ from rigcheck.views.working.sharing import Equations, lever_rule, named, share_o
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-_BALANCE = "statics, docs/method-statics.md#balance"
-_LOST = "docs/method-statics.md#line-lost"
+_BALANCE = "statics, docs/method.md#balance"
+_LOST = "docs/method.md#line-lost"
 _JUMP = "An undamped step overshoots what it settles at by as much as it jumped."
 _LETTERS = ("L", "R")
 LEAST_GRIP = 0.05  # of the plain lever rule, as in the balance of the whole box
