@@ -79,7 +79,7 @@ class Lug(Section):
     weld_length: Short | None = key("length of the weld on one face of the plate", default=None, example="3 in")
     steel: Steel = steel_key()
     stand_off: Annotated[float, Quantity("length", "0 in", "40 in")] = key(
-        "weld to hole centre", default="0 in", source="assumption: hole at the weld, no bending from stand-off"
+        "weld to hole centre", default="0 in", source="assumption: the edge distance is taken where nothing is stated"
     )
     turned: Angle = key(
         "plate turned out of the side view of the box, about the normal of the floor",

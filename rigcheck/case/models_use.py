@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from rigcheck.case.fields import Point, Quantity, Whole
 from rigcheck.case.models_box import Text
-from rigcheck.case.models_support import Rating
+from rigcheck.case.models_support import Lug, Rating
 from rigcheck.case.sections import Section, key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
@@ -122,6 +122,7 @@ class TieDown(Section):
     stiffness: Annotated[float, Quantity("stiffness", "1 lb/in", "10000000 lb/in")] | None = key(
         "pull for an inch of stretch", default=None, example="400 lb/in", derived="equal for all, by length"
     )
+    eyelet: Lug | None = key("the plate on the box that it hooks into; not assessed when omitted", default=None)
 
 
 class Stop(Section):

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.eyelets import eyelet_checks, eyelets_not_assessed
 from rigcheck.check.folded import Folded
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.loads.folded import FORWARD
@@ -42,6 +43,7 @@ def folded_checks(found: Folded, *, before: int) -> list[Check]:
     """
     checks = [
         *_strap_checks(found, before=before),
+        *_eyelet_checks(found, before=before),
         *_stop_checks(found, before=before),
         *_rail_checks(found, before=before),
         *_rule_checks(found, before=before),
@@ -74,6 +76,14 @@ def _strap_checks(found: Folded, *, before: int) -> list[Check]:
                       clause=f"49 CFR 393.102(a)({1 if ultimate else 2}), 393.108 (seen)")
             )  # fmt: skip
     return checks
+
+
+def _eyelet_checks(found: Folded, *, before: int) -> list[Check]:
+    if not found.strap.shape[-1]:
+        return []
+    pulls = [_behind(found.strap[..., i], before=before) for i in range(found.strap.shape[-1])]
+    where = _behind(~found.restraint.unrestrained, before=before)
+    return eyelet_checks(found.rig, pull=np.stack(pulls, axis=-1), where=where)
 
 
 def _stop_checks(found: Folded, *, before: int) -> list[Check]:
@@ -220,6 +230,7 @@ def folded_not_assessed(rig: Rig) -> list[str]:
         for i in range(len(rig.value("haul.tie_down")))
         if not rig.has(f"haul.tie_down.{i}.mbf")
     ]
+    missing += eyelets_not_assessed(rig)
     return missing + [
         f"stop {i + 1}: no capacity given"
         for i in range(len(rig.value("haul.stop")))

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.folded_checks import blocked_forward, strap_name
 from rigcheck.check.rows import Worst, verdict_of
-from rigcheck.quantities import Dimension, System
+from rigcheck.quantities import System
 from rigcheck.studies.haul import HaulStudy
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.haul_words import HAUL_CAUTIONS, YARDSTICK, before_the_road, headline, row_words, why
 from rigcheck.views.result import Source
+from rigcheck.views.result_checks import dimension_of
 from rigcheck.views.result_states import vectors
 from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.words import number
@@ -130,7 +131,7 @@ def _rows(study: HaulStudy, *, scale: Scale) -> list[Plain]:
 
 def _check(one: Worst, *, rows: list[Plain], scale: Scale, reserve: float) -> Plain:
     check, row = one.check, rows[int(one.state)]
-    dimension = cast(Dimension, check.unit)
+    dimension = dimension_of(check)
     return {
         "part": check.part,
         "mode": check.mode,

@@ -7,7 +7,7 @@ from typing import Any, cast
 import numpy as np
 
 from rigcheck.check.assess import Assessment
-from rigcheck.check.rows import SIDES, Flag, Worst, bound_names, verdict_of
+from rigcheck.check.rows import SIDES, Check, Flag, Worst, bound_names, verdict_of
 from rigcheck.quantities import Dimension
 from rigcheck.views.scale import Scale, ratio
 
@@ -15,6 +15,11 @@ Plain = dict[str, Any]
 
 _DIMENSIONS: dict[str, Dimension] = {"line": "stiffness"}  # force per length has the units of a stiffness
 _STATIC = ("static load", "no factor")  # how the basis of a check ends when its demand has no dynamic factor
+
+
+def dimension_of(check: Check) -> Dimension:
+    """Dimension of a check's demand and capacity."""
+    return _DIMENSIONS.get(check.unit) or cast(Dimension, check.unit)
 
 
 def _applies(one: Worst, *, assessment: Assessment) -> bool:
@@ -29,7 +34,7 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, reserve: float) ->
     check, index = one.check, int(one.state)
     row = assessment.solution.rows[index]
     name, on = bound_names(row.ultimate)[int(one.bound)]
-    dimension = _DIMENSIONS.get(check.unit) or cast(Dimension, check.unit)
+    dimension = dimension_of(check)
     value = float(one.utilisation)
     return {
         "part": check.part,

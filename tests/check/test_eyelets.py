@@ -1,0 +1,62 @@
+"""Eyelets of the tie-downs: each mode by hand, what is not described, and which way stronger goes."""
+
+from pathlib import Path
+
+import pytest
+
+from rigcheck.case import read_case
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.assess import Assessment, assess
+
+ROOT = Path(__file__).parents[2]
+CASE = ROOT / "cases" / "larkspur-bar.toml"
+EYELET = "eyelet of tie-down 1"
+
+
+def found(**changes: float) -> Assessment:
+    rig = Rig(read_case(CASE))
+    return assess(varied(rig, {f"haul.tie_down.0.eyelet.{key}": value for key, value in changes.items()}))
+
+
+def use(answer: Assessment, mode: str) -> float:
+    return float(next(w.utilisation for w in answer.worst if w.check.part == EYELET and w.check.mode == mode))
+
+
+def pull(answer: Assessment) -> float:
+    """Hardest pull of the first strap over the working rows."""
+    return float(next(w.demand for w in answer.worst if w.check.mode == "working load limit"
+                      and w.check.part.startswith("tie-down 1")))  # fmt: skip
+
+
+def test_bearing_by_hand():
+    """1.25 Fy/Nd times pin times plate: 1.25 x 36000 / 3 x 5/8 x 3/8 (ASME BTH-1 Eq. 3-53, from memory)."""
+    answer = found()
+    expected = pull(answer) / (1.25 * 36000.0 / 3.0 * 0.625 * 0.375)
+    assert use(answer, "bearing on what goes through it") == pytest.approx(expected, rel=1e-12)
+
+
+def test_root_bends_over_the_edge_distance():
+    """M = T x 1 in on a plate 3/8 by 2 1/2 in: at most 1.25 Fy S / 3 (ASME BTH-1 3-2.3, from memory)."""
+    answer = found()
+    modulus = 0.375 * 2.5**2 / 6.0
+    assert use(answer, "bending at its root") >= pull(answer) * 1.0 / (1.25 * 36000.0 * modulus / 3.0) * (1.0 - 1e-9)
+    assert use(found(stand_off=2.0), "bending at its root") > 1.9 * use(answer, "bending at its root")
+
+
+@pytest.mark.parametrize("mode", ["tension beside the hole", "splitting beyond the hole", "tear-out on two planes"])
+def test_a_thicker_plate_is_used_less(mode):
+    assert use(found(plate=0.5), mode) < use(found(), mode)
+
+
+def test_weld_takes_force_and_couple():
+    """Two runs 2 1/2 in long, pulled along them 1 in above: sqrt((T/L)^2 + (6 T a / (2 d^2))^2)."""
+    answer = found()
+    weld = next(w for w in answer.worst if w.check.part == EYELET and w.check.mode == "weld, force per inch")
+    shear, couple = pull(answer) / 5.0, 3.0 * pull(answer) * 1.0 / 2.5**2
+    assert float(weld.demand) == pytest.approx((shear**2 + couple**2) ** 0.5, rel=1e-9)
+
+
+def test_eyelets_that_are_not_described_are_told():
+    answer = assess(Rig(read_case(ROOT / "cases" / "tollgate-riffle.toml")))
+    assert "eyelet of tie-down 1" in answer.not_assessed
+    assert not [w for w in answer.worst if w.check.part.startswith("eyelet")]
