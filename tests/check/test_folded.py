@@ -53,7 +53,7 @@ def test_no_breaking_strength_leaves_that_set_unassessed():
     text = " | ".join(folded_not_assessed(rig))
     assert "tie-down 1: no breaking strength given" in text
     assert "stop 1: no capacity given" in text
-    assert folded_not_assessed(road_rig(BACK, stops=(STOP,), hinge_above_road="50 in")) == []
+    assert folded_not_assessed(road_rig(BACK, stops=(STOP,), hinge_above_road="50 in")) == ["eyelet of tie-down 1"]
     bare = Rig(changed(rig.case, {"fold": changed(rig.case.fold, {"to": None})}))
     assert ["fold.to" in one for one in folded_not_assessed(bare)] == [True]
 
