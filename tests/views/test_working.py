@@ -99,6 +99,13 @@ def test_what_the_case_does_not_describe_has_no_steps_and_no_verdict():
     assert bare["hinge"].steps and bare["hinge"].utilisation is None and bare["pin"].steps == ()
 
 
+def test_a_line_through_the_hinge_axis_is_told_and_not_worked():
+    found = {section.part: section for section in working(changed("dead in every state"), states=["packed"])}
+    for part in ("line", "hinge", "rail", "pin"):
+        assert found[part].steps == () and "passes through the hinge axis" in found[part].intro
+        assert found[part].utilisation is None and found[part].verdict == "not_assessed"
+
+
 def nudged(assessment: Assessment, **changes: float) -> Assessment:
     """The same answer with some of the engine's forces a millionth off."""
     demand = assessment.solution.demand

@@ -65,7 +65,7 @@ class Book:
     def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Use") -> Symbol:
         """Demand over capacity, the last step of a section; of a part that holds nothing only that is told."""
         if sheet.value(capacity) == 0.0:
-            return sheet.find("Nothing is allowed on it: over under any load", "U", capacity, FORCE)
+            return sheet.find("Nothing is allowed on it: over under any load", "R_0", capacity, FORCE)
         return sheet.find(
             heading,
             "U",
@@ -73,7 +73,6 @@ class Book:
             NUMBER,
             rounding="up",
             engine=at.utilisation,
-            clause="docs/method.md",
         )
 
     def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:
