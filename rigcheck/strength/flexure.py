@@ -126,14 +126,18 @@ def box_lateral_lengths(bend: Bend) -> tuple[Array, Array]:
 
 
 def _box_lateral(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
-    """Strength as the member rolls over, F7.4; none where it is not deeper than wide."""
+    """Strength as the member rolls over, F7.4; none where it is not deeper than wide.
+
+    The straight line of the clause lies a little over the elastic curve near Lr; it is held to that curve, so that
+    stronger steel never holds less.
+    """
     short, long = box_lateral_lengths(bend)
     length = as_array(bend.length)
     share = divide(length - short, long - short)
     between = plastic - (plastic - 0.7 * first_yield) * share
     stiff = 2.0 * ELASTIC_MODULUS * root(as_array(bend.torsion) * as_array(bend.area)) * as_array(bend.radius)
-    beyond = divide(stiff, length)
-    rolled = np.minimum(as_array(bend.gradient) * np.where(length > long, beyond, between), plastic)
+    beyond = divide(stiff, length, where_zero=UNLIMITED)
+    rolled = np.minimum(as_array(bend.gradient) * np.where(length > long, beyond, np.minimum(between, beyond)), plastic)
     can_roll = (as_array(bend.depth) > as_array(bend.width) * (1.0 + 1.0e-9)) & (length > short)
     return np.where(can_roll, rolled, plastic)
 
