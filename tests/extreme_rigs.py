@@ -329,12 +329,17 @@ def _link(make: Maker, table: str, *, parts: int) -> Data:
         if kind == "turnbuckle":
             link["end"] = make.choice(f"{table}.end")
             link |= make.some(table, "travel")
+    if "wll" in link and make.often(0.3):  # a mark does without a size
+        link.pop("size", None)
     return link
 
 
 def _rope(make: Maker, table: str) -> Data:
+    if make.often(0.3):  # known only by its tag
+        link = make.some(table, "wll", "ends", "diameter", "bend_over", "modulus", "area", share=0.6)
+        return link | {"mbf": make.number(f"{table}.mbf", low=_value(link.get("wll", "10 lb"), "force"))}
     name = make.rng.choice(rope.tables())
-    link: Data = {
+    link = {
         "table": name,
         "column": make.rng.choice(rope.columns(name)) or "ips",
         "diameter": exact(make.rng.choice(rope.diameters(name)), dimension="length"),

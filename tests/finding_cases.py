@@ -148,9 +148,18 @@ def numbered(key: str) -> str:
     return re.sub(r"\.(\d+)", lambda found: f"[{int(found[1]) + 1}]", key)
 
 
+def _section() -> tuple[str, str, str]:
+    """The page before the rows of the findings, the rows, and what comes after them."""
+    text = TABLE.read_text(encoding="utf-8")
+    start = text.index("\n| `", text.index("\n# Findings\n")) + 1
+    end = re.compile(r"^(?!\| `)", re.M).search(text, start)
+    assert end is not None
+    return text[:start], text[start : end.start()], text[end.start() :]
+
+
 def rows() -> dict[str, list[str]]:
     """Code to the other cells of its row: stops, fires when, raised by."""
-    lines = [line for line in TABLE.read_text(encoding="utf-8").splitlines() if line.startswith("| `")]
+    lines = _section()[1].splitlines()
     cells = [line.strip("| ").split(" | ") for line in lines]
     found = {row[0].strip("`"): row[1:] for row in cells}
     assert len(found) == len(lines)
@@ -158,10 +167,10 @@ def rows() -> dict[str, list[str]]:
 
 
 def main() -> None:
-    head = TABLE.read_text(encoding="utf-8").partition("| `")[0]
+    before, _, after = _section()
     told = rows()
     made = [f"| `{code}` | {stops(code)} | {told[code][1]} | {raised_where(code)} |\n" for code in sorted(told)]
-    TABLE.write_text(head + "".join(made), encoding="utf-8")
+    TABLE.write_text(before + "".join(made) + after, encoding="utf-8")
 
 
 if __name__ == "__main__":

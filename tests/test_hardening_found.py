@@ -11,6 +11,8 @@ import pytest
 from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
 
+ROPE = 'kind = "wire rope"\nmbf = "90000 lb"\n'
+
 
 def without(text: str, *heads: str) -> str:
     """A case without some of its tables."""
@@ -68,3 +70,43 @@ def test_a_case_from_a_pipe_is_read_once(tmp_path, capsys):
     assert main(["check", str(pipe), "--json"]) in (0, 1)
     writer.join(10)
     assert json.loads(capsys.readouterr().out)["input"]["sha256"] == sha256(raw).hexdigest()
+
+
+@pytest.mark.parametrize(
+    ("link", "key", "cure"),
+    [
+        ('kind = "shackle"\nsize = "9/16 in"\nwll = "2000 lb"', "size", "leave size out where the part is marked"),
+        ('kind = "shackle"\nsize = "1/2 in"\ngrade = "tin"\nwll = "900 lb"', "size", "leave size out"),
+        ('kind = "chain"\nsize = "9/32 in"\ngrade = "30"\nwll = "2000 lb"', "size", "leave size out"),
+        ('kind = "turnbuckle"\nsize = "0.3 in"\nwll = "2000 lb"', "size", "leave size out"),
+        ('kind = "eyebolt"\nsize = "0.3 in"\nwll = "2000 lb"', "size", "leave size out"),
+        ('kind = "eyebolt"\nsize = "0.3 in"', "size", "or give wll as marked"),
+        (f'{ROPE}table = "rope_6x7_fc"\ncolumn = "ips"\ndiameter = "5/8 in"\nends = "none"', "diameter", "listed: eip"),
+        (f'{ROPE}diameter = "5 in"\nends = "clips"', "diameter", "clip rule for rope of"),
+    ],
+)
+def test_a_marked_part_of_a_size_that_no_table_has(link, key, cure, starter, capsys):
+    starter.write_text(f"{starter_text()}\n[[line.link]]\n{link}\n")
+    assert main(["check", str(starter)]) == 2
+    err = capsys.readouterr().err
+    assert err.startswith(f"rig.toml: line.link[5].{key}: ") and cure in err
+
+
+@pytest.mark.parametrize(
+    "link",
+    [
+        'kind = "shackle"\nwll = "2000 lb"',
+        'kind = "chain"\nsize = "9/32 in"\nwll = "2000 lb"',
+        'kind = "chain"\ngrade = "odd"\nwll = "2000 lb"',
+        'kind = "turnbuckle"\nwll = "2000 lb"',
+        'kind = "eyebolt"\nwll = "2000 lb"\nside_angle = "90 deg"',
+        'kind = "wire rope"\nwll = "2000 lb"',
+        'kind = "wire rope"\nmbf = "9000 lb"\nends = "clips"',
+        'kind = "wire rope"\ndiameter = "6 in"\nmbf = "90000 lb"\nends = "hand splice"\nbend_over = "1/16 in"',
+    ],
+)
+@pytest.mark.parametrize("command", ["check", "fold", "haul", "card"])
+def test_a_part_known_by_its_mark_alone(command, link, starter, capsys):
+    for where in ("link", "keeper"):
+        starter.write_text(f"{starter_text()}\n[[line.{where}]]\n{link}\n")
+        assert main([command, str(starter)]) in (0, 1), capsys.readouterr().err

@@ -35,8 +35,7 @@ def _rating(link: Link) -> Iterator[Broken]:
         left_out = [name for name in needs if getattr(link, name) is None]
         for name in left_out:
             yield Broken(name, f"is missing; this kind of link ({link.kind}) needs {' and '.join(needs)}, or wll")
-        if not left_out:
-            yield from _listed(link)
+    yield from _listed(link)
     if link.wll is not None and link.mbf is not None and link.mbf < link.wll:
         yield Broken("mbf", "is under wll; it is the force that breaks the link")
 
@@ -50,8 +49,6 @@ def _rope(link: Link) -> Iterator[Broken]:
         yield Broken(
             "ends", "is missing; how are its eyes made?", ("clips", "mechanical splice", "hand splice", "none")
         )
-    if from_table and link.mbf is None and link.wll is None:
-        yield from _listed(link)
     if link.ends in ("clips", "clips reversed") and link.clips == 0:
         yield Broken("clips", "is 0 on a rope ended with clips")
 
@@ -67,25 +64,31 @@ def keeper_has_rating(link: Link) -> Iterator[Broken]:
 
 
 def _listed(link: Link) -> Iterator[Broken]:
-    """A size that is to be taken from a table is in that table."""
+    """A size that is looked up in a table is in that table, of a marked part too: its pin and width come from there."""
     from rigcheck.tables.errors import TableError  # tables are read only by the cases that use them
     from rigcheck.tables.hardware import chain, eyebolt, shackle, turnbuckle
-    from rigcheck.tables.rope import rope
+    from rigcheck.tables.rope import clip_count, rope
 
     key, size = ("diameter", link.diameter) if link.kind == "wire rope" else ("size", link.size)
+    if size is None:
+        return
     try:
         if link.kind == "wire rope":
-            rope(link.table or "", diameter=size or 0.0, column=link.column or "")
-        elif link.kind == "chain":
-            chain(size or 0.0, grade=link.grade or "")
+            if link.table is not None:
+                rope(link.table, diameter=size, column=link.column or "")
+            if link.ends == "clips":
+                clip_count(size)
+        elif link.kind == "chain" and link.grade is not None:
+            chain(size, grade=link.grade)
         elif link.kind == "shackle":
-            shackle(size or 0.0, grade=link.grade or "carbon")
+            shackle(size, grade=link.grade or "carbon")
         elif link.kind == "turnbuckle":
-            turnbuckle(size or 0.0, end=link.end or "")
+            turnbuckle(size, end=link.end or "hook")
         elif link.kind == "eyebolt":
-            eyebolt(size or 0.0)
+            eyebolt(size)
     except TableError as error:
-        yield Broken(key, f"{printable_line(str(error))}; or give wll as marked")
+        cure = "or give wll as marked" if link.wll is None else f"leave {key} out where the part is marked"
+        yield Broken(key, f"{printable_line(str(error))}; {cure}")
 
 
 RULES: tuple[Rule, ...] = (
