@@ -10,6 +10,8 @@ import pytest
 
 from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
+from tests.extreme_rigs import toml_of
+from tests.finding_cases import changed
 
 ROPE = 'kind = "wire rope"\nmbf = "90000 lb"\n'
 
@@ -110,3 +112,17 @@ def test_a_part_known_by_its_mark_alone(command, link, starter, capsys):
     for where in ("link", "keeper"):
         starter.write_text(f"{starter_text()}\n[[line.{where}]]\n{link}\n")
         assert main([command, str(starter)]) in (0, 1), capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"fitting": [{"name": "motor", "weight": "1200 lb", "at": "-24 in"}]},  # worst uphill of the hinge
+        {"perch.height": "-60 in", "perch.spacing": "120 in", "hanger.height": "30 in"},  # lines that pull from below
+        {"hanger.height": "0 in"},  # worst just uphill of the hanger
+    ],
+    ids=["behind the hinge", "from below", "low hanger"],
+)
+def test_the_worked_calculation_agrees_with_the_check(change, starter, capsys):
+    starter.write_text(toml_of(changed(change)))
+    assert main(["working", str(starter)]) in (0, 1), capsys.readouterr().err

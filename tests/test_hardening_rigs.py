@@ -31,6 +31,13 @@ def test_single_rigs_come_out_of_check_fold_and_haul_readable(start, tmp_path):
         assert run_whole(data, folder=tmp_path, commands=("check", "fold", "haul"), width=width) == [], seed
 
 
+@pytest.mark.parametrize("start", range(0, 12, 4))
+def test_the_other_commands_bear_them_and_the_worked_calculation_agrees(start, tmp_path):
+    commands = ("working", "card", "proof", "spread --samples 10")
+    for seed in range(start, start + 4):
+        assert run_whole(extreme_case(Random(f"other {seed}")), folder=tmp_path, commands=commands) == [], seed
+
+
 def test_the_lot_reaches_far():
     """Each kind of state, verdict and stop is met, or the drawing has gone tame."""
     drawn = [extreme_case(Random(f"single {seed}")) for seed in range(200)]

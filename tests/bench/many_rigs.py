@@ -3,8 +3,8 @@
     python -m tests.bench.many_rigs --count 10000
     python -m tests.bench.many_rigs --start 4711 --count 1 --command check --command "length --points 9"
 
-Every rig goes through check, fold and haul, for people and for machines; every tenth through `length` as well, which
-takes as long as thirty checks. A seed gives the same rig on every machine.
+Every rig goes through check, fold and haul, for people and for machines; every tenth through the slower commands as
+well, of which `length` takes as long as thirty checks. A seed gives the same rig on every machine.
 """
 
 import argparse
@@ -19,7 +19,7 @@ from tests.extreme_rigs import extreme_case
 from tests.lot import run_whole
 
 EVERY = ("check", "fold", "haul")
-SOME = ("length --points 9",)
+SOME = ("length --points 9", "working", "card", "proof", "spread --samples 10")
 WIDTHS = (60, 80, 120)
 
 
@@ -28,7 +28,7 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--start", type=int, default=0, help="first seed")
     parser.add_argument("--count", type=int, default=10_000, help="how many rigs")
     parser.add_argument("--command", action="append", help="a command to run instead; again for each")
-    parser.add_argument("--tenth", type=int, default=10, help="how many rigs apart `length` runs")
+    parser.add_argument("--tenth", type=int, default=10, help="how many rigs apart the slower commands run")
     given = parser.parse_args(arguments)
     begun, wrong = time.monotonic(), Counter[str]()
     with tempfile.TemporaryDirectory() as folder:

@@ -172,7 +172,9 @@ def _at_the_station(sheet: Sheet, spot: Spot, *, body: Body, station: Station, p
     )
     x = sheet.given("x", station.x, LENGTH, f"station from the hinge{', just uphill of it' if station.before else ''}")
     axis, hinge = named("n_0"), place["n_h"]
-    axial, shear, moment = [h_s], [h_n], [h_n * x, h_s * (hinge - axis)]
+    axial, shear, moment = [], [], []
+    if station.x > 0.0 or (station.x == 0.0 and not station.before):  # a fitting may stand uphill of the hinge
+        axial, shear, moment = [h_s], [h_n], [h_n * x, h_s * (hinge - axis)]
     for k, (load, k_s, k_n) in enumerate(shares, start=1):
         start = load.s if load.strip is None else load.strip[0]
         if start > station.x or (start == station.x and (station.before or load.strip is not None)):

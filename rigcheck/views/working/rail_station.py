@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigcheck.strength.rail_section import rail_pieces
 from rigcheck.views.working.measures import AREA, INERTIA, LENGTH
@@ -12,6 +13,10 @@ from rigcheck.views.working.pages import Table
 from rigcheck.views.working.sharing import named, total
 from rigcheck.views.working.sheet import Sheet
 from rigcheck.views.working.spot import Spot
+
+Array = NDArray[np.float64]
+
+_ROUNDING = 1e-12  # share of a station within which a point is on it
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +54,36 @@ def station_of(spot: Spot) -> Station:
     mean, bend = peaks.axial[at] / section.area, peaks.moment[at] / section.inertia
     worst = np.maximum(np.abs(mean - bend * top), np.abs(mean + bend * bottom))
     place = int(worst.argmax())
-    uphill = solution.bent.forces.stations[at].shape[-1]  # the last so many are looked at just uphill
+    x, before = _on_segment(peaks.x[at], place=place, ends=solution.bent.forces.stations[at])
     return Station(
         row=row,
         share=share,
-        x=float(peaks.x[at][place]),
-        before=place >= worst.shape[-1] - uphill,
+        x=x,
+        before=before,
         moment=float(peaks.moment[at][place]),
         axial=float(peaks.axial[at][place]),
         shear=float(peaks.shear[at][place]),
         stress=float(worst[place]),
     )
+
+
+def _on_segment(looked: Array, *, place: int, ends: Array) -> tuple[float, bool]:
+    """A point among those that the engine looked at, as many on each piece between two discontinuities.
+
+    Args:
+        looked: Every point, piece by piece. [in]
+        place: Which one.
+        ends: The discontinuities, sorted. [in]
+
+    Returns:
+        Its station, on the discontinuity where it is at an end of its piece, and whether it is just uphill of one. [in]
+    """
+    piece = place // (looked.size // (ends.size - 1))
+    x, start, end = float(looked[place]), float(ends[piece]), float(ends[piece + 1])
+    near = _ROUNDING * (abs(start) + abs(end))
+    if end - start > near and end - x <= near:
+        return end, True
+    return (start, False) if x - start <= near else (x, False)
 
 
 def section_of_rail(sheet: Sheet, spot: Spot) -> None:

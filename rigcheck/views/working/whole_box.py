@@ -179,7 +179,8 @@ def _grip(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     h = 2 * place["y_H"]
     full = place["d"] * h
     left = full - 2 * place["s_H"] * place["n_H"] * place["u_y"]
-    held = sheet.value(left) < LEAST_GRIP * sheet.value(full)
+    whole = sheet.value(full)  # negative where the lines pull from below the hinge
+    held = sheet.value(left) * whole < LEAST_GRIP * whole**2
     note = "Unlike lines pull the box aside at the height of the hangers, and that couple rolls it."
     if held:
         left = LEAST_GRIP * full
