@@ -10,6 +10,7 @@ import pytest
 
 from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
+from rigcheck.studies.frame import FrameError
 from tests.extreme_rigs import toml_of
 from tests.finding_cases import changed
 
@@ -126,3 +127,23 @@ def test_a_part_known_by_its_mark_alone(command, link, starter, capsys):
 def test_the_worked_calculation_agrees_with_the_check(change, starter, capsys):
     starter.write_text(toml_of(changed(change)))
     assert main(["working", str(starter)]) in (0, 1), capsys.readouterr().err
+
+
+@pytest.mark.parametrize("at", ["-20 in", "60 in", "9 ft 4 in", "130 in"])
+def test_the_frame_confirms_a_rig_with_a_fitting_anywhere(at, starter, capsys):
+    """Behind the hinge the rail bends there too; past the tail the drop is still that of the tail."""
+    starter.write_text(toml_of(changed({"fitting": [{"name": "motor", "weight": "400 lb", "at": at}]})))
+    assert main(["check", str(starter), "--confirm"]) in (0, 1), capsys.readouterr().err
+
+
+@pytest.mark.parametrize("words", ["check --confirm", "report --json"])
+def test_a_rig_that_the_frame_cannot_follow_is_told_and_not_confirmed(words, starter, capsys, monkeypatch):
+    def lost(*_: object, **__: object) -> None:
+        raise FrameError("the frame leaves 16.3 lbf of 2.13e+03 lbf over")
+
+    monkeypatch.setattr("rigcheck.studies.second_opinion.solve_frame", lost)
+    starter.write_text(starter_text())
+    name, option = words.split()
+    assert main([name, str(starter), option]) in (0, 1)
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Second opinion: none could be had (the frame leaves 16.3 lbf" in told and "Nothing here is confirmed" in told

@@ -41,6 +41,13 @@ def test_si_gives_json_of_the_schema(tmp_path, capsys):
     assert broken(json.loads(capsys.readouterr().out), schema=result_schema()) == []
 
 
+@pytest.mark.parametrize("option", ["--remedies", "--confirm", "--all"])
+def test_every_option_gives_json_of_the_schema(option, capsys):
+    case = ROOT / "cases" / "quarter-creek.toml"
+    assert main(["check", str(case), "--json", option]) == 1
+    assert broken(json.loads(capsys.readouterr().out), schema=result_schema()) == []
+
+
 def test_the_take_up_that_makes_one_line_carry_all_is_one_number_a_row(found):
     taken = [one["take_up_to_carry_all"] for row in found["states"] for one in row["bounds"] if one["bound"] == "stiff"]
     assert any(taken) and all(isinstance(one, float) for one in taken)

@@ -59,10 +59,17 @@ def deflection(
     """
     stiff = (section.modulus * section.inertia)[..., None, None, None]
     axial_stiff = (section.modulus * section.area)[..., None, None]
-    at_hanger = np.broadcast_to(layout.hanger_s[..., None, None, None], (*forces.pull.shape, 1))
-    turn = evaluate(forces.moment, x=at_hanger, integrals=1)[..., 0] / stiff[..., 0]
-    sink = evaluate(forces.moment, x=at_hanger, integrals=2)[..., 0] / stiff[..., 0]
-    squeeze = -evaluate(forces.axial, x=at_hanger, integrals=1)[..., 0] / axial_stiff
+    at_hanger, tail, hinge = (
+        np.broadcast_to(place[..., None, None, None], (*forces.pull.shape, 1))
+        for place in (layout.hanger_s, layout.length, np.zeros_like(layout.length))
+    )
+    # what hangs behind the hinge bends the rail there too: turn and sink count from the hinge on
+    first = evaluate(forces.moment, x=hinge, integrals=1) / stiff
+    base = evaluate(forces.moment, x=hinge, integrals=2) / stiff
+    turn = (evaluate(forces.moment, x=at_hanger, integrals=1) / stiff - first)[..., 0]
+    sink = (evaluate(forces.moment, x=at_hanger, integrals=2) / stiff - base - first * at_hanger)[..., 0]
+    pressed = evaluate(forces.axial, x=at_hanger, integrals=1) - evaluate(forces.axial, x=hinge, integrals=1)
+    squeeze = -pressed[..., 0] / axial_stiff
     limp = balance.tension[..., 0, :]
     ratio = line_per_rail(layout, pose=pose)[..., None]
     pull = 0.5 * balance.total[..., None] + 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio * _LEAN
@@ -74,14 +81,14 @@ def deflection(
     head = np.where(balance.dead[..., None], 0.0, head)
 
     chord = (head + sink / layout.hanger_s[..., None, None])[..., None]  # slope of the line hinge to hanger
-    shape = _shape(forces, head=head, stiff=stiff)
+    shape = _shape(forces, head=head[..., None] - first, base=base, stiff=stiff)
     t = _nodes(shape, chord=chord)
     flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
     x = (shape.start[..., None] + t).reshape(flat)
     fall, slope = -at(shape, t=t).reshape(flat), at(shape, t=t, order=1).reshape(flat)
     between = (x >= 0.0) & (x <= at_hanger)
-    tail = np.broadcast_to(layout.length[..., None, None, None], at_hanger.shape)
-    tail_drop = -(head[..., None] * tail + evaluate(forces.moment, x=tail, integrals=2) / stiff)
+    bent = evaluate(forces.moment, x=tail, integrals=2) / stiff - base - first * tail
+    tail_drop = -(head[..., None] * tail + bent)
     return Deflection(
         sag=np.where(between, np.abs(fall + chord * x), 0.0).max(-1),
         tail_drop=tail_drop[..., 0],
@@ -93,12 +100,22 @@ def deflection(
     )
 
 
-def _shape(forces: RailForces, *, head: Array, stiff: Array) -> Segments:
-    """The bent rail as quintics: deflection, slope and what M/EI adds, from the slope at the hinge."""
+def _shape(forces: RailForces, *, head: Array, base: Array, stiff: Array) -> Segments:
+    """The bent rail as quintics: deflection, slope and what M/EI adds.
+
+    Args:
+        forces: Terms of the rails.
+        head: Slope at the hinge less what M/EI adds up to uphill of it, shape (..., state, share, 1). [rad]
+        base: What it adds up to twice integrated, shape (..., state, share, 1). [in]
+        stiff: E I.
+
+    Returns:
+        The shape, zero at the hinge.
+    """
     moment = segments(forces.moment, stations=forces.stations)
     start = moment.start
-    turn = evaluate(forces.moment, x=start, integrals=1) / stiff + head[..., None]
-    rise = evaluate(forces.moment, x=start, integrals=2) / stiff + head[..., None] * start
+    turn = evaluate(forces.moment, x=start, integrals=1) / stiff + head
+    rise = evaluate(forces.moment, x=start, integrals=2) / stiff + head * start - base
     bend = moment.derivative / stiff[..., None]
     return Segments(start, moment.span, np.concatenate([rise[..., None], turn[..., None], bend], axis=-1))
 

@@ -270,7 +270,7 @@ def solve_frame(rail: Rail, *, bands: list[Band], points: Points, nodes: Array) 
     def nearest(s: float) -> tuple[float, float]:
         return axis[int(np.abs(nodes - s).argmin())]
 
-    hinge = model.offset(axis[0], (0.0, rail.hinge_n))
+    hinge = model.offset(nearest(0.0), (0.0, rail.hinge_n))
     hanger = model.offset(nearest(rail.hanger[0]), rail.hanger)
     line, direction, share = _line(model, hanger=hanger)
     perch = sum(model.ends(line, first=model.place(rail.hanger))) - hanger

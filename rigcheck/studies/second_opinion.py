@@ -285,14 +285,15 @@ def _resting(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) -
     """Line, sag and tail drop under the loads as they are."""
     answer, nodes, rail = _answer(solution, row=row, at=at, share=share, factored=False)
     here = (*at[:-1], solution.sagged.rows.index(at[-1]), share)
-    between = nodes <= rail.hanger[0] * (1.0 + 1e-9)
+    between = (nodes >= 0.0) & (nodes <= rail.hanger[0] * (1.0 + 1e-9))
     chord = np.interp(rail.hanger[0], nodes, answer.fall) * nodes / rail.hanger[0]
+    tail = float(np.interp(rail.length, nodes, answer.fall))  # a fitting may hang past it
     held = solution.held
     tension = 0.5 * float(held.total[at]) if share == _EVEN else float(held.tension[(*at, 0, share)])
     return [
         ("line tension", "force", False, tension, answer.tension),
         ("sag", "length", False, float(solution.sag.sag[here]), float(np.abs(answer.fall - chord)[between].max())),
-        ("tail drop", "length", False, float(solution.sag.tail_drop[here]), float(answer.fall[-1])),
+        ("tail drop", "length", False, float(solution.sag.tail_drop[here]), tail),
     ], answer.imbalance
 
 

@@ -8,8 +8,9 @@ from typing import Any
 
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
+from rigcheck.studies.frame import FrameError
 from rigcheck.studies.second_opinion import LIMIT, Comparison, Confirmation, confirm_governing
-from rigcheck.views.report_confirm import confirm_result
+from rigcheck.views.report_confirm import confirm_result, not_had
 from rigcheck.views.result import Extras
 from rigcheck.views.scale import Scale
 
@@ -33,7 +34,11 @@ def with_second_opinion(extras: Extras, *, assessment: Assessment, system: Syste
     Raises:
         SecondOpinionError: A difference is over the limit.
     """
-    return replace(extras, confirm=confirmed(confirm_governing(assessment), scale=Scale(system)))
+    try:
+        confirmations = confirm_governing(assessment)
+    except FrameError as error:  # far out of proportion, which is no mistake of either method
+        return replace(extras, confirm={**not_had(error), "largest": dict.fromkeys(KINDS)})
+    return replace(extras, confirm=confirmed(confirmations, scale=Scale(system)))
 
 
 def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:

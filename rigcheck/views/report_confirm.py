@@ -5,13 +5,38 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, cast
 
+from rigcheck.check.assess import Assessment
 from rigcheck.quantities import Dimension
-from rigcheck.studies.second_opinion import LIMIT, Confirmation, worst_difference
+from rigcheck.studies.frame import FrameError
+from rigcheck.studies.second_opinion import LIMIT, Confirmation, confirm_governing, worst_difference
 from rigcheck.views.scale import Scale
 
 Plain = dict[str, Any]
 
 NOTHING = "Second opinion: no state in which the lines hold the box bends a rail, so there was nothing to compare."
+NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."
+
+
+def not_had(why: Exception) -> Plain:
+    """What stands in place of a second opinion where the frame's own answer does not hold together.
+
+    Args:
+        why: What the frame says of itself.
+    """
+    return {"largest_difference": None, "limit": LIMIT, "agrees": None, "rows": [], "text": NOT_HAD.format(why)}
+
+
+def second_opinion(assessment: Assessment, *, scale: Scale) -> Plain:
+    """The second opinion on the governing rows of a rig, or why there is none.
+
+    Args:
+        assessment: The answer for one rig.
+        scale: Units of the output.
+    """
+    try:
+        return confirm_result(confirm_governing(assessment), scale=scale)
+    except FrameError as error:
+        return not_had(error)
 
 
 def confirm_result(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:

@@ -13,11 +13,10 @@ from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
 from rigcheck.studies.haul import haul
-from rigcheck.studies.second_opinion import confirm_governing
 from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
-from rigcheck.views.report_confirm import confirm_result
+from rigcheck.views.report_confirm import second_opinion
 from rigcheck.views.report_data import Studies, report_data
 from rigcheck.views.result import Extras, Source, result
 from rigcheck.views.scale import Scale
@@ -54,7 +53,7 @@ def packet(
     on_road = haul(rig) if folds else None
     road = None if on_road is None else haul_result(on_road, source=source, system=system)
     folding = fold_result(fold_of(found), source=source, system=system) if folds else None
-    confirmed = confirm_result(confirm_governing(found), scale=scale)
+    confirmed = second_opinion(found, scale=scale)
     extras = Extras(
         bed_mark=bed_plain(bed_mark(rig), scale=scale),
         tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},

@@ -249,7 +249,7 @@ def test_a_second_opinion_that_differs_is_said_and_ends_in_exit_1(monkeypatch, t
     found = confirm_result([one, bad], scale=Scale("si"))
     assert not found["agrees"] and "MORE than" in found["text"]
     assert found["rows"][1]["comparisons"][0]["frame"] == pytest.approx(1006.0 * 4.4482216152605)
-    monkeypatch.setattr("rigcheck.views.report_packet.confirm_governing", lambda _: [bad])
+    monkeypatch.setattr("rigcheck.views.report_confirm.confirm_governing", lambda _: [bad])
     target = tmp_path / "r.html"
     assert main(["report", str(SHIPPED), "-o", str(target), "--no-working"]) == 1
     assert "MORE than" in target.read_text(encoding="utf-8")
