@@ -1,0 +1,101 @@
+"""What others build on, written out: a name that is lost or renamed here breaks somebody's script."""
+
+import ast
+import importlib
+import re
+from pathlib import Path
+
+import pytest
+
+from rigcheck.case.models import Case
+from rigcheck.case.sections import fields_of
+from rigcheck.cli import codes
+from rigcheck.cli.app import command_names
+from rigcheck.views.schema import result_schema
+
+PACKAGE = Path(__file__).parents[1] / "rigcheck"
+API = {
+    "rigcheck.case": (
+        "Case", "CaseError", "Defaulted", "Entry", "Problem", "check_case", "defaulted_keys", "glossary", "read_case",
+        "read_case_text",
+    ),
+    "rigcheck.quantities": (
+        "DIMENSIONS", "Dimension", "QuantityError", "Rounding", "System", "accepted_forms", "accepted_units", "convert",
+        "exact", "one_of", "plain_text", "read", "write",
+    ),
+    "rigcheck.tables": ("ShapeError", "TableError"),
+    "rigcheck.cli": ("main",),
+    "rigcheck.views.working": (
+        "PARTS", "DisagreementError", "Section", "Step", "UnknownStateError", "working", "working_html",
+        "working_result", "working_screen",
+    ),
+}  # fmt: skip
+FUNCTIONS = {
+    "rigcheck.case.rig": ("Rig", "varied"),
+    "rigcheck.check.assess": ("Assessment", "assess"),
+    "rigcheck.check.solve": ("Solution", "solve"),
+    "rigcheck.studies.fold": ("fold",),
+    "rigcheck.studies.haul": ("haul",),
+    "rigcheck.studies.length": ("sweep",),
+    "rigcheck.views.result": ("result", "Source", "Extras"),
+    "rigcheck.views.schema": ("result_schema",),
+}
+COMMANDS = ("check", "new", "length", "hardware", "fold", "haul", "spread", "field", "proof", "card", "working",
+            "report", "tables")  # fmt: skip
+CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "problems", "proof", "report", "result", "spread",
+             "working")  # fmt: skip
+TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "rail", "cross_member", "end_tube", "mat",
+          "fitting", "hinge", "hanger", "perch", "line", "water", "bed", "person", "ice", "wind", "drag", "fold",
+          "haul", "weld", "factors", "measured")  # fmt: skip
+STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "iced", "folding", "dragging",
+          "parked", "hauling", "line_lost")  # fmt: skip
+
+
+@pytest.mark.parametrize("module", API)
+def test_a_public_module_names_what_it_gives(module):
+    found = importlib.import_module(module)
+    assert sorted(found.__all__) == sorted(API[module])
+    assert all(hasattr(found, name) for name in found.__all__)
+
+
+@pytest.mark.parametrize("module", FUNCTIONS)
+def test_what_scripts_call_is_where_it_was(module):
+    found = importlib.import_module(module)
+    assert [name for name in FUNCTIONS[module] if not hasattr(found, name)] == []
+
+
+def test_commands_and_exit_codes():
+    assert tuple(command_names()) == COMMANDS
+    numbers = {name: value for name, value in vars(codes).items() if name.isupper()}
+    assert numbers == {"NOTHING_OVER": 0, "SOMETHING_OVER": 1, "UNUSABLE_INPUT": 2, "OUR_BUG": 70, "INTERRUPTED": 130}
+
+
+def test_contracts_of_the_json():
+    texts = "".join(path.read_text(encoding="utf-8") for path in sorted((PACKAGE / "views").rglob("*.py")))
+    assert sorted(set(re.findall(r'^[A-Z]+ = "rigcheck\.([a-z]+)/1"$', texts, re.M))) == list(CONTRACTS)
+
+
+def test_tables_of_a_case():
+    assert tuple(field.word for field in fields_of(Case).values()) == TABLES
+
+
+def test_words_of_states_bounds_and_verdicts():
+    defined = result_schema()["$defs"]
+    assert tuple(defined["state"]["enum"]) == STATES
+    assert defined["bound"]["enum"] == ["limp", "stiff", "loose", "one_line", "lost"]
+    assert defined["verdict"]["enum"] == ["within", "tight", "over", "not_assessed"]
+
+
+def by_place(path: Path) -> list[str]:
+    """Public functions of a module that take a second argument by its place."""
+    found = []
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_") and len(node.args.args) > 1:
+            found.append(node.name)
+    return found
+
+
+def test_numbers_go_in_by_name():
+    """Two lengths told apart by their order alone are a wrong answer in waiting."""
+    files = [path for room in ("tables", "statics", "strength") for path in sorted((PACKAGE / room).rglob("*.py"))]
+    assert [name for path in files for name in by_place(path)] == ["divide"]  # numerator and denominator
