@@ -2,12 +2,14 @@
 
 import tomllib
 from copy import deepcopy
+from random import Random
 from typing import Any
 
 from hypothesis import strategies as st
 
 from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, Dimension
+from tests.extreme_rigs import extreme_case
 
 FINITE = st.floats(allow_nan=False, allow_infinity=False)
 WITH_UNIT: tuple[Dimension, ...] = tuple(one for one in DIMENSIONS if one != "number")
@@ -46,6 +48,11 @@ def starter_cases(draw: st.DrawFn) -> dict[str, Any]:
         flow=draw(st.sampled_from(["0 gpm", "95 gpm", "14 L/s", "0.9 cfs"])),
     )
     return tomllib.loads(text)
+
+
+def extreme_cases() -> st.SearchStrategy[dict[str, Any]]:
+    """A legal case from anywhere in the space of cases, plain ones and ones at every limit."""
+    return st.integers(0, 2**32 - 1).map(lambda seed: extreme_case(Random(seed)))
 
 
 STARTER = tomllib.loads(starter_text())

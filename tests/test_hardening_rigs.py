@@ -4,12 +4,14 @@ from random import Random
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
 
-from rigcheck.case import check_case
+from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from tests.extreme_rigs import extreme_case
+from tests.extreme_rigs import extreme_case, toml_of
 from tests.lot import batch_of, run_whole, unlike_its_row, wrong_with
+from tests.strategies import extreme_cases
 
 STRUCTURES, SIZES = 20, 23  # 460 rigs, and 40 alone
 
@@ -36,6 +38,12 @@ def test_the_other_commands_bear_them_and_the_worked_calculation_agrees(start, t
     commands = ("working", "card", "proof", "spread --samples 10")
     for seed in range(start, start + 4):
         assert run_whole(extreme_case(Random(f"other {seed}")), folder=tmp_path, commands=commands) == [], seed
+
+
+@given(extreme_cases())
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_a_case_written_to_a_file_reads_as_the_same_case(data):
+    assert read_case_text(toml_of(data)) == check_case(data)
 
 
 def test_the_lot_reaches_far():
