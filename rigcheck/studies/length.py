@@ -21,23 +21,29 @@ from rigcheck.studies.vary_follow import Hanger, Move, moved
 
 POINTS = 33  # values scanned between the ends of the range
 CLOSE = 1e-4  # an end of a band is known to this fraction of its value
-_WITHIN = 17  # steps into which each bracket is cut
+_WITHIN = 17  # steps into which a bracket is cut where nothing tells where in it passing ends
+_AIM = (0.4, 0.03)  # off the value aimed at: of how closely an end is to be known, and of the bracket
 _PASSES = 24  # at most so many times
 _PAST, _CLOSELY = 0.04, 16  # past the last band so much of its end is looked at, in so many steps
 _NEAR = 0.6  # checks above this at a bracket are looked at inside it, the others when it is closed
 _SPAN = 0.6  # the range when none is given: so much of the value to either side
 _LEAST_SPAN = 12.0  # in, and no less
+_LEAST_USE = 1e-9  # of what is not used at all, so that it has a logarithm
 _NOT_HELD = frozenset({"dead_point", "line_slack", "hinge_uplift"})
 """Stops under which forces mean nothing: never set aside, as other stops are when no value cures them."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Scan:
-    """The values looked at so far, rising, what was found there, and whether in all states."""
+    """The values looked at so far, rising, what was found there, and whether in all states.
+
+    `excess` is the logarithm of the highest use, at most 0 where all passes; endless where something stops.
+    """
 
     values: Array
     good: Mask
     sure: Mask
+    excess: Array
 
 
 def sweep(
@@ -68,8 +74,7 @@ def sweep(
     Source: docs/method.md#length.
     """
     only = None if only is None else complete(only)
-    _, carried = watched(rig, only=only)
-    must_matter(variable, carried)
+    _must_matter(rig, variable, only=only)
     low, high = _range(rig, variable, span=span, hanger=hanger)
 
     def move(values: Array) -> Move:
@@ -83,11 +88,16 @@ def sweep(
     blockers, aside, stops_aside = _blockers(judged, values)
     good = judged.passes(aside=aside, stops_aside=stops_aside)
 
-    def look(more: Array, states: frozenset[str] | None) -> Mask:
-        found = judge(move(more).rig, only=states or only, done=done)
-        return found.passes(aside=aside, stops_aside=stops_aside)
+    def seen(found: Judged) -> tuple[Mask, Array]:
+        passes = found.passes(aside=aside, stops_aside=stops_aside)
+        excess = np.log(np.maximum(found.highest(aside=aside), _LEAST_USE) / OVER)
+        return passes, np.where(passes == (excess <= 0.0), excess, np.inf)
 
-    scan = _closed(_Scan(values, good, np.ones_like(good)), states=_near_states(judged, good), look=look)
+    def look(more: Array, states: frozenset[str] | None) -> tuple[Mask, Array]:
+        return seen(judge(move(more).rig, only=states or only, done=done))
+
+    scan = _Scan(values, good, np.ones_like(good), seen(judged)[1])
+    scan = _closed(scan, states=_near_states(judged, good), look=look)
     return Sweep(
         variable=variable,
         words=batch.words,
@@ -99,6 +109,16 @@ def sweep(
         reigns=_reigns(judged, values),
         closest=float(np.diff(values).max()),
     )
+
+
+def _must_matter(rig: Rig, variable: Variable, *, only: frozenset[str] | None) -> None:
+    """Refuse a key that no check reads; most are read by a look at the box at rest alone.
+
+    Raises:
+        CaseError: No check reads it.
+    """
+    if variable.key not in watched(rig, only=complete(frozenset()))[1]:
+        must_matter(variable, watched(rig, only=only)[1])
 
 
 def _range(
@@ -173,9 +193,9 @@ def _near_states(judged: Judged, good: Mask) -> frozenset[str]:
 
 
 def _closed(
-    scan: _Scan, *, states: frozenset[str], look: Callable[[Array, frozenset[str] | None], Mask]
+    scan: _Scan, *, states: frozenset[str], look: Callable[[Array, frozenset[str] | None], tuple[Mask, Array]]
 ) -> _Scan:
-    """Cut every bracket until it is narrow and its ends were looked at in all states; then look past the last band.
+    """Draw every bracket in until it is narrow and its ends were looked at in all states; then look past the last band.
 
     Where a look in all states finds another answer, all values that passed in some states only are looked at again.
     """
@@ -190,7 +210,7 @@ def _closed(
         again = ends[~scan.sure[ends]]
         if again.size:
             full = look(scan.values[again], None)
-            differs = bool((full != scan.good[again]).any())
+            differs = bool((full[0] != scan.good[again]).any())
             scan = _settled(scan, again, full)
             if differs:
                 only = None
@@ -200,14 +220,15 @@ def _closed(
         more = _beyond(scan)
         if more.size == 0:
             break
-        scan = _merged(scan, more, look(more, None), sure=True)
+        scan = _merged(scan, more, look(more, only), sure=only is None)
     return scan
 
 
-def _settled(scan: _Scan, places: NDArray[np.intp], full: Mask) -> _Scan:
-    good, sure = scan.good.copy(), scan.sure.copy()
-    good[places], sure[places] = full, True
-    return _Scan(scan.values, good, sure)
+def _settled(scan: _Scan, places: NDArray[np.intp], full: tuple[Mask, Array]) -> _Scan:
+    good, sure, excess = scan.good.copy(), scan.sure.copy(), scan.excess.copy()
+    good[places], excess[places] = full
+    sure[places] = True
+    return _Scan(scan.values, good, sure, excess)
 
 
 def _beyond(scan: _Scan) -> Array:
@@ -227,19 +248,34 @@ def _flips(scan: _Scan) -> NDArray[np.intp]:
 
 
 def _inside(scan: _Scan) -> Array:
-    """Values inside every bracket that is still wide, shape (value,)."""
+    """Values inside every bracket that is still wide, shape (value,).
+
+    Where both ends have a highest use, the line between its logarithms tells where it is 1: close to either side of
+    that, and the middle, so that a bracket is at least halved. Where something stops at an end, even steps.
+    """
     flips = _flips(scan)
     low, high = scan.values[flips], scan.values[flips + 1]
-    wide = high - low > CLOSE * np.maximum(np.maximum(np.abs(low), np.abs(high)), 1e-6)
-    part = np.arange(1, _WITHIN) / _WITHIN
-    return np.asarray((low[wide, None] + (high - low)[wide, None] * part).ravel())
+    close = CLOSE * np.maximum(np.maximum(np.abs(low), np.abs(high)), 1e-6)
+    one, other = scan.excess[flips], scan.excess[flips + 1]
+    wide, told = high - low > close, np.isfinite(one) & np.isfinite(other) & (one != other)
+    even = low[:, None] + (high - low)[:, None] * np.arange(1, _WITHIN) / _WITHIN
+    share = np.where(told, one, 0.0) / np.where(told, np.where(told, one, 0.0) - np.where(told, other, 0.0), 1.0)
+    aim, reach = low + (high - low) * share, np.stack([_AIM[0] * close, _AIM[1] * (high - low)], axis=-1)
+    near = np.concatenate([aim[:, None] - reach, aim[:, None] + reach, 0.5 * (low + high)[:, None]], axis=-1)
+    near = near[wide & told]
+    inside = (near > low[wide & told, None]) & (near < high[wide & told, None])
+    return np.unique(np.concatenate([even[wide & ~told].ravel(), near[inside]]))
 
 
-def _merged(scan: _Scan, more: Array, good: Mask, *, sure: bool) -> _Scan:
+def _merged(scan: _Scan, more: Array, found: tuple[Mask, Array], *, sure: bool) -> _Scan:
+    good, excess = found
     values = np.concatenate([scan.values, more])
     order = np.argsort(values, kind="stable")
     known = np.concatenate([scan.sure, sure | ~good])  # what fails in some states fails
-    return _Scan(values[order], np.concatenate([scan.good, good])[order], known[order])
+    return _Scan(
+        values[order], np.concatenate([scan.good, good])[order], known[order],
+        np.concatenate([scan.excess, excess])[order],
+    )  # fmt: skip
 
 
 def _bands(
@@ -268,9 +304,7 @@ def _bands(
     )
 
 
-def _limit(
-    judged: Judged, index: int, value: float, *, aside: frozenset[RowKey], stops_aside: frozenset[str]
-) -> Limit:
+def _limit(judged: Judged, index: int, value: float, *, aside: frozenset[RowKey], stops_aside: frozenset[str]) -> Limit:
     for stop in judged.stops:
         if stop.code not in stops_aside and stop.where[index]:
             return Limit(part=stop.code, mode=stop.text, state=", ".join(sorted(stop.states)), value=value, use=None)
@@ -283,9 +317,7 @@ def _limit(
 def _reigns(judged: Judged, values: Array) -> tuple[Reign, ...]:
     """Which check is the highest over which values scanned, and what stops there."""
     top = judged.use.argmax(-1)
-    stop_at = [
-        next((stop.code for stop in judged.stops if stop.where[k]), "") for k in range(values.size)
-    ]
+    stop_at = [next((stop.code for stop in judged.stops if stop.where[k]), "") for k in range(values.size)]
     marks = [(int(top[k]), stop_at[k]) for k in range(values.size)]
     starts = [k for k in range(values.size) if k == 0 or marks[k] != marks[k - 1]]
     found = []
