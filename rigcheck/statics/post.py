@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+_HALVINGS = 36  # leaves a bracket of 5e-11 rad about a buckling load
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Post:
@@ -207,11 +209,42 @@ def sway_stiffness(post: Post) -> Array:
     return np.asarray(1.0 / tip_movement(post, force=unit)[..., 0])
 
 
-def euler_fore(post: Post) -> Array:
-    """Push at the lug at which the post buckles fore and aft, on the low side.
+def hold_at_joint(post: Post) -> Array:
+    """Force with which the brace holds the joint for an inch of sway, the post's own squash counted, shape (...).
 
-    (pi^2/12) k L from the stiffness k at the lug, which is pi^2 E I/(2 L)^2 for a free post; with a brace no more
-    than the part over it, standing free, or the part under it, pinned at both ends.
+    k e_x^2/(1 + k e_z^2 h/(E A)). [lbf/in]
+
+    Source: own derivation, docs/method.md#knee-brace.
+    """
+    squash = post.brace * post.drop**2 * post.joint / post.axial
+    return np.asarray(post.brace * post.lean**2 / (1.0 + squash))
+
+
+def buckling_left(angle: Array, *, height: Array, hold: Array) -> Array:
+    """What is left of a post held sideways part of the way up when pushed: positive until it buckles.
+
+    With theta = L sqrt(P/(E I)), r = h/L, c = kappa L^3/(E I), kappa the sideways stiffness at h:
+    cos theta - (c/theta^2) (r cos theta - [sin theta - sin((1 - r) theta) (2 - cos(r theta))]/theta).
+
+    Args:
+        angle: theta, shape (...). [rad]
+        height: r, shape (...). [1]
+        hold: c, shape (...). [1]
+
+    Returns:
+        Shape (...). [1]
+
+    Source: own derivation from E I v'' = -M in both parts, docs/method.md#knee-brace.
+    """
+    over = np.sin((1.0 - height) * angle) * (2.0 - np.cos(height * angle))
+    return np.asarray(np.cos(angle) - hold / angle**2 * (height * np.cos(angle) - (np.sin(angle) - over) / angle))
+
+
+def euler_fore(post: Post) -> Array:
+    """Push at the lug at which the post buckles fore and aft, fixed at its base and held by the brace at the joint.
+
+    The least root of `buckling_left`. One sideways spring lifts no buckling load over the next one of the free post,
+    so theta lies between pi/2 and 3 pi/2, once; the lower end of the last bracket is taken.
 
     Args:
         post: The post, shapes (...).
@@ -219,13 +252,17 @@ def euler_fore(post: Post) -> Array:
     Returns:
         Elastic buckling load, shape (...). [lbf]
 
-    Source: AISC 360-22 Eq. (A-8-7) with R_M = pi^2/12 = 0.82 (form memory); docs/method.md#knee-brace.
+    Source: own derivation; pi^2 E I/(2 L)^2 without a brace; docs/method.md#knee-brace.
     """
-    over, under = post.length - post.joint, post.joint
-    sway = np.pi**2 / 12.0 * sway_stiffness(post) * post.length
-    free = np.pi**2 * post.fore / np.maximum(2.0 * over, 1.0e-3 * post.length) ** 2
-    held = np.pi**2 * post.fore / np.maximum(under, 1.0e-3 * post.length) ** 2
-    return np.asarray(np.minimum(sway, np.minimum(free, held)))
+    height = post.joint / post.length
+    hold = hold_at_joint(post) * post.length**3 / post.fore
+    low = np.pi / 2.0 + 0.0 * (height + hold)
+    high = 3.0 * low
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        stands = buckling_left(middle, height=height, hold=hold) > 0.0
+        low, high = np.where(stands, middle, low), np.where(stands, high, middle)
+    return np.asarray((low / post.length) ** 2 * post.fore)
 
 
 def euler_across(post: Post) -> Array:

@@ -203,6 +203,16 @@ def test_a_limp_box_hands_each_rail_to_its_line_by_the_lever_rule():
     np.testing.assert_allclose(tension.sum(), bare.balance.total[0])
 
 
+def test_a_stiff_box_hands_the_whole_roll_couple_to_its_hinge():
+    """200 lb stand 13 in to the left; lines alike and without splay have no moment about the length."""
+    layout = layout_of(pitch=0.0, perch_spacing=29.0)
+    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=200.0, s=80.0, y=13.0)])], section=section_of())
+    stiff = BOUNDS.index("stiff")
+    assert bare.balance.roll[0, stiff] == pytest.approx(200.0 * 13.0)
+    up = bare.balance.hinge[0, stiff, :, 2]
+    assert up[0] - up[1] == pytest.approx(200.0 * 13.0 / 12.0)  # hinge groups 24 in apart
+
+
 @settings(max_examples=20, deadline=None)
 @given(SEEDS)
 def test_limp_hinge_forces_are_those_of_the_rails(seed):

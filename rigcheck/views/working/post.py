@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from rigcheck.check.posts import TOGETHER
@@ -9,7 +10,7 @@ from rigcheck.check.rows import Check
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.views.working.pages import Section
-from rigcheck.views.working.post_forces import Carried, follow_down, redundant, sway
+from rigcheck.views.working.post_forces import Carried, follow_down
 from rigcheck.views.working.post_strength import Strengths, strengths
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -17,8 +18,8 @@ from rigcheck.views.working.spot import Spot
 
 _BUCKLED = 1.0e-6  # share of the buckling load that is left, under which the growth is held at a million
 _BRACED = (
-    "From the stiffness at the lug; no more than the part over the joint standing free, or the part under it held at"
-    " both ends."
+    "E I v'' = P (v_top - v) - S (h - z) under the joint and without S over it, S = k_j v_h: fixed at the base, v and"
+    " v' alike at the joint. theta is where the determinant of these five conditions is nothing."
 )
 _GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
 _EULER = "docs/method.md#post, #knee-brace"
@@ -85,19 +86,66 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
 
 def _euler_fore(sheet: Sheet, carried: Carried, *, stiff: Any, free: Any) -> Any:
     """Elastic buckling load fore and aft."""
-    from sympy import Max, Min, pi
-
     if carried.joint is None:
         return free * stiff
-    length, joint = carried.length, carried.joint
-    unit = redundant()[0].subs({named("Q_x"): 1, named("Q_z"): 0})
-    one = sheet.find("Tension of the brace for a pound fore and aft at the lug", "X_1", unit, NUMBER, clause=_EULER)
-    moved = length**3 / 3 + one * named("e_x") * sway()[0]
-    stiffness = sheet.find("Force at the lug that moves it an inch", "k_l", stiff / moved, PER_LENGTH, clause=_EULER)
-    least = length / 1000
-    over = pi**2 * stiff / Max(2 * (length - joint), least) ** 2
-    under = pi**2 * stiff / Max(joint, least) ** 2
-    return Min(pi**2 / 12 * stiffness * length, over, under)
+    spring, lean, drop = named("k_b"), named("e_x"), named("e_z")
+    hold = sheet.find(
+        "Force with which the brace holds the joint for an inch of sway",
+        "k_j",
+        spring * lean**2 / (1 + spring * drop**2 * carried.joint / named("EA")),
+        PER_LENGTH,
+        clause=_EULER,
+    )
+    height, firm = carried.joint / carried.length, hold * carried.length**3 / stiff
+    angle = buckling_angle(sheet.value(height), hold=sheet.value(firm))
+    theta = sheet.given("theta", angle, NUMBER, "least root of the equation of the held post, L sqrt(P/(E I))")
+    return stiff * (theta / carried.length) ** 2
+
+
+@cache
+def _held_post() -> tuple[Any, Any]:
+    """Determinant of the five conditions of a post pushed at its top, and the conditions themselves.
+
+    All lengths in lengths of the post: E I v'' = P (v_top - v) - S (r - z) under the joint, without S over it.
+    """
+    from sympy import Matrix, cos, diff, sin
+
+    theta, ratio, hold, z = (named(name) for name in ("theta", "r", "c", "z"))
+    unknown = [named(name) for name in ("A", "B", "C", "D", "S")]
+    a, b, c, top, force = unknown
+    under = a * cos(theta * z) + b * sin(theta * z) + top - force * (ratio - z) / theta**2
+    over = top + c * sin(theta * (1 - z))
+    conditions = [
+        under.subs(z, 0),
+        diff(under, z).subs(z, 0),
+        (under - over).subs(z, ratio),
+        diff(under - over, z).subs(z, ratio),
+        force - hold * under.subs(z, ratio),
+    ]
+    return Matrix([[diff(one, x) for x in unknown] for one in conditions]).det(), (theta, ratio, hold)
+
+
+def buckling_angle(height: float, *, hold: float) -> float:
+    """L sqrt(P/(E I)) at which a post buckles, by halving between the first two loads of the free post.
+
+    Args:
+        height: Joint over length.
+        hold: Sideways stiffness at the joint, over E I/L^3.
+    """
+    from math import pi
+
+    from sympy import lambdify
+
+    determinant, symbols = _held_post()
+    left = lambdify(symbols, determinant, modules="math")
+    low, high = pi / 2.0, 1.5 * pi
+    at_low = left(low, height, hold)
+    if hold <= 0.0 or at_low == 0.0:
+        return low
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if left(middle, height, hold) * at_low > 0.0 else (low, middle)
+    return low
 
 
 def _together(sheet: Sheet, spot: Spot, *, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> None:
