@@ -299,6 +299,9 @@ def _hinge(make: Maker, *, wide: float) -> Data:
         hinge["spacing"] = make.number("hinge.spacing", high=2.0 * wide, mild=(0.6 * wide, 1.1 * wide))
     if make.often(0.7):
         hinge |= make.some("hinge", "barrels", "barrel_length", "pin", share=1.0)
+        if "weld_length" in hinge:
+            most = 2.0 * _value(hinge["barrel_length"], "length")
+            hinge["weld_length"] = make.number("hinge.weld_length", high=most, mild=(0.5 * most, most))
     return hinge
 
 
@@ -390,6 +393,8 @@ def _use(make: Maker, data: Data, *, along: float, side: float) -> None:
     data["factors"] = make.some("factors", *names, share=0.2)
     if make.often(0.7):
         data["fold"] = {"to": make.number("fold.to", mild=(0.9, 1.9)), **make.some("fold", "one_line", "snub")}
+        if data["fold"].get("snub") and make.often(0.5):
+            data["fold"]["snub_wll"] = make.number("fold.snub_wll", mild=(200.0, 3000.0))
         data["haul"] = _haul(make, along=along)
     if make.often(0.15):
         data["measured"] = make.some("measured", "dry_weight")

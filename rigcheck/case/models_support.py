@@ -137,7 +137,11 @@ class Post(Section):
 class Perch(Section):
     """Where the lines hang from, one on each side."""
 
-    forward: Station = key("lug from the hinge axis, level, downstream positive", example="-9 in")
+    forward: Station = key(
+        "hole of the lug from the hinge axis, level, downstream positive; the axis of the post lies behind it, half "
+        "the post and the stand_off of the lug (its edge where none is stated) upstream",
+        example="-9 in",
+    )
     height: Annotated[float, Quantity("length", "-400 in", "400 in")] = key("lug above the hinge axis", example="86 in")
     spacing: Spacing = key("centre to centre of the two perch lugs", example="38 in")
     lug: Lug | None = key("the lug; not assessed when omitted", default=None)

@@ -103,6 +103,11 @@ class Fold(Section):
         source="assumption: one person works both lines",
     )
     snub: bool = key("a snub line eases it past the balance point", default=False, source="assumption: none")
+    snub_wll: Rating | None = key(
+        "working load limit of the weakest part of the snub line, as marked; not assessed when omitted",
+        default=None,
+        example="750 lb",
+    )
 
 
 class TieDown(Section):

@@ -5,9 +5,11 @@ from math import hypot
 
 from rigcheck.case.models_box import Box, Fitting
 from rigcheck.case.models_support import Hanger, Hinge, Lug, Perch
-from rigcheck.case.models_use import Bed, Measured, TieDown, Water
+from rigcheck.case.models_use import Bed, Fold, Measured, TieDown, Water
 from rigcheck.case.rules import Broken, Rule
 from rigcheck.quantities import write
+
+_ROUND = 1e-6  # in; sizes that differ by rounding count as the same
 
 
 def _inches(value: float) -> str:
@@ -53,6 +55,19 @@ def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
     if 0 < len(left_out) < len(together):
         given = [name for name in together if name not in left_out]
         yield Broken(left_out[0], f"is missing: {', '.join(given)} and {', '.join(left_out)} go together")
+
+
+def weld_on_barrel(hinge: Hinge) -> Iterator[Broken]:
+    """The weld on a barrel, both sides together, is no longer than twice the barrel."""
+    weld, barrel = hinge.weld_length, hinge.barrel_length
+    if weld is not None and barrel is not None and weld > 2.0 * barrel + _ROUND:
+        yield Broken("weld_length", f"{_inches(weld)} is more than both sides of a barrel of {_inches(barrel)}")
+
+
+def snub_line_is_there(fold: Fold) -> Iterator[Broken]:
+    """A snub line that has a rating is there."""
+    if fold.snub_wll is not None and not fold.snub:
+        yield Broken("snub_wll", "is the rating of a snub line, but snub is false", ("snub = true",))
 
 
 def fitting_near_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
@@ -128,12 +143,14 @@ RULES: tuple[Rule, ...] = (
     Rule(("box",), channels_wide_enough),
     Rule(("hinge", "box"), hinge_groups_near_box),
     Rule(("hinge",), barrels_go_together),
+    Rule(("hinge",), weld_on_barrel),
     Rule(("fitting", "box"), fitting_near_box),
     Rule(("hanger.lug",), hanger_lug_has_metal),
     Rule(("perch.lug",), perch_lug_has_metal),
     Rule(("perch",), perch_off_hinge),
     Rule(("perch",), brace_on_post),
     Rule(("haul.tie_down",), tie_down_breaks_above_limit),
+    Rule(("fold",), snub_line_is_there),
     Rule(("water", "box"), lip_in_box),
     Rule(("measured", "box"), tail_lift_on_box),
 )

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.floor import floor_not_assessed
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
+from rigcheck.check.folding import snub_not_assessed
 from rigcheck.check.hinge import hinge_not_assessed
 from rigcheck.check.lines import unrated
 from rigcheck.check.lugs import lugs_not_assessed
@@ -120,8 +121,7 @@ def _not_assessed(solution: Solution) -> list[str]:
         *floor_not_assessed(solution),
         *folded_not_assessed(solution.rig),
     ]
-    if solution.rig.has("fold.to") and solution.rig.value("fold.snub"):
-        missing.append("snub line: the case has no rating for it; `fold` says what it must hold")
+    missing += snub_not_assessed(solution)
     if any(row.ultimate for row in solution.rows):
         missing += unrated(solution)
     return missing

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.clearance import fouls
-from rigcheck.check.rows import Flag, Mask
+from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.strength.links import HOISTS
 
@@ -117,6 +117,54 @@ def re_hooks(need: Array, *, reach: LineReach) -> Count:
     known = reach.take_up > 0.0
     times = np.where(known, need, 0.0) / np.where(known, reach.take_up, 1.0)
     return np.maximum(np.ceil(times - _LENGTH) - 1.0, 0.0).astype(np.intp)
+
+
+def snub_checks(solution: Solution) -> list[Check]:
+    """The snub line against its rating, where the lines go slack in the fold; nothing where it has no rating.
+
+    It holds what the lines do not: F = -M / r, M the moment of the weight about the hinge (negative inward) and r the
+    distance of the hangers from it, times the factor of folding.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        One check, or none.
+
+    Source: own derivation, docs/method.md#fold.
+    """
+    rig = solution.rig
+    if not rig.has("fold.snub_wll"):
+        return []
+    alone = _on_snub_line(solution)
+    moment = np.where(alone, solution.service.moment[..., 1], 0.0)
+    radius = np.where(solution.pose.radius > 0.0, solution.pose.radius, 1.0)
+    pull = np.maximum(-moment, 0.0) / radius * rig.number("factors.folding")[..., None]
+    return [
+        Check(
+            part="snub line", group="fold", mode="working load limit", unit="force", demand=pull[..., None, None],
+            capacity=rig.number("fold.snub_wll")[..., None, None, None], where=alone[..., None, None],
+            basis="marked working load limit; one line at the hangers, pulling square to their distance from the hinge",
+            clause="mark on the part, case file; docs/method.md#fold",
+        )
+    ]  # fmt: skip
+
+
+def snub_not_assessed(solution: Solution) -> list[str]:
+    """A snub line that the fold needs and that has no rating."""
+    if solution.rig.has("fold.snub_wll") or not np.any(_on_snub_line(solution)):
+        return []
+    return ["snub line: the case has no rating for it; `fold` says what it must hold"]
+
+
+def _on_snub_line(solution: Solution) -> Mask:
+    """Where the weight leans inward and the lines do not hold it, so that the snub line must, shape (..., state)."""
+    rows = solution.states("folding")
+    if not (rows.any() and solution.rig.value("fold.snub")):
+        return np.zeros_like(solution.held.dead)
+    moment = np.where(rows, solution.service.moment[..., 1], 0.0)
+    hold = holding(moment, arm=solution.pose.arm, dead=solution.held.dead)
+    return np.asarray(rows & (moment < 0.0) & ((hold == SLACK) | (hold == DEAD)))
 
 
 def fold_flags(solution: Solution) -> list[Flag]:

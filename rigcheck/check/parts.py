@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigcheck.check.floor import floor_checks
-from rigcheck.check.folding import fold_flags
+from rigcheck.check.folding import fold_flags, snub_checks
 from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
 from rigcheck.check.hinge import hinge_checks
 from rigcheck.check.lines import line_flags, link_checks
@@ -19,6 +19,7 @@ from rigcheck.check.solve import Solution
 
 CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     link_checks,
+    snub_checks,
     hinge_checks,
     lug_checks,
     post_checks,

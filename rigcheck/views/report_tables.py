@@ -12,6 +12,7 @@ Plain = Mapping[str, Any]
 
 GROUPS = {
     "line": "Lines",
+    "fold": "Snub line",
     "hinge": "Hinge",
     "hanger": "Hangers and their lugs",
     "perch": "Perches, their lugs and posts",

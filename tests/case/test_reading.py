@@ -130,6 +130,11 @@ ADDED = [
     ("[hinge]\nbarrels = 5", "hinge.barrel_length: is missing: barrels and barrel_length, pin go together"),
     ("[hinge]\nbarrels = true", "hinge.barrels: true is not a whole number from 2 to 15"),
     ("[hinge]\nbarrels = 5.0", "hinge.barrels: 5.0 is not a whole number from 2 to 15"),
+    (
+        '[hinge]\nbarrels = 5\npin = "3/4 in"\nbarrel_length = "1 1/2 in"\nweld_length = "3 1/8 in"',
+        "hinge.weld_length: 3.125 in is more than both sides of a barrel of 1.5 in",
+    ),
+    ('[fold]\nto = "92 deg"\nsnub_wll = "300 lb"', "fold.snub_wll: is the rating of a snub line, but snub is false"),
     ('[hinge]\naligned = "no"', 'hinge.aligned: "no" is not true or false'),
     ('[hinge]\npin_steel = "A-36"', "nearest: A36"),
     ('[rail]\nstiffener = "HSS9x9x9"', 'rail.stiffener: "HSS9x9x9"'),

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case.rig import varied
+from rigcheck.check.assess import assess
 from rigcheck.check.clearance import envelope, fouls, side_clearance
 from rigcheck.check.folding import BEHIND, DEAD, HELD, OUTWARD, SLACK, fold_flags, holding, kept, line_reach, re_hooks
 from rigcheck.check.solve import layout, solve
@@ -53,6 +54,30 @@ def test_a_snub_line_keeps_only_a_box_that_leans_inward():
     hold = np.array([OUTWARD, DEAD, SLACK, DEAD, BEHIND])
     assert kept(hold, moment=moment, snub=True).tolist() == [False, False, True, True, True]
     assert kept(hold, moment=moment, snub=False).tolist() == [False, False, False, False, True]
+
+
+def test_the_snub_line_is_held_against_its_mark_where_the_lines_are_slack():
+    marked = rig_of(FOLDING.replace("70 deg", "110 deg") + 'snub = true\nsnub_wll = "300 lb"\n')
+    found = assess(marked, only=frozenset({"dry", "folding"}))
+    use = next(one for one in found.worst if one.check.part == "snub line")
+    solution = found.solution
+    row = solution.rows[int(use.state)]
+    weight, moment = solution.service.weight[int(use.state)], solution.service.moment[int(use.state), 1]
+    dead = bool(solution.held.dead[int(use.state)])
+    assert row.state == "folding" and moment < 0.0 and (dead or solution.pose.arm[int(use.state)] > 0.0)
+    lever = float(np.hypot(marked.number("hanger.at"), marked.number("hanger.height") - marked.number("hinge.height")))
+    assert float(use.demand) == pytest.approx(1.1 * -moment / lever, rel=1e-9) and 0.0 < float(use.demand) < weight
+    assert float(use.utilisation) == pytest.approx(float(use.demand) / 300.0, rel=1e-12)
+    assert not any("snub" in part for part in found.not_assessed)
+
+
+def test_a_snub_line_without_a_mark_is_not_assessed_where_the_fold_needs_it():
+    def missing(text: str) -> bool:
+        return any("snub line" in part for part in assess(rig_of(text)).not_assessed)
+
+    assert missing(FOLDING.replace("70 deg", "110 deg") + "snub = true\n")
+    assert not missing(FOLDING + "snub = true\n")  # never past its balance point
+    assert not missing(FOLDING)
 
 
 def test_line_reach_adds_links_in_a_row_and_the_closed_hoist():
