@@ -84,19 +84,48 @@ class Segments:
     derivative: Array
 
 
-def segments(terms: Terms, *, stations: Array) -> Segments:
+def in_order(terms: Terms, *, order: NDArray[np.intp]) -> Terms:
+    """The same terms in another order, shape (..., term) of the places they come from."""
+    shape = np.broadcast_shapes(order.shape, terms.coefficient.shape[:-1])
+    order = np.broadcast_to(order, shape)
+    coefficient = np.broadcast_to(terms.coefficient, (*shape, ORDERS))
+    return Terms(
+        at=np.take_along_axis(np.broadcast_to(terms.at, shape), order, axis=-1),
+        coefficient=np.take_along_axis(coefficient, order[..., None], axis=-2),
+    )
+
+
+def segments(terms: Terms, *, integrals: int = 0) -> Segments:
     """The sum of terms as one polynomial per segment, so that looking at a point costs no sum over the loads.
 
+    Each segment takes over what the one before it ends with and adds what begins there.
+
     Args:
-        terms: Loads, shapes (..., term).
-        stations: Sorted discontinuities, shape (..., segment + 1). [in]
+        terms: Loads in the order of their places, shapes (..., term); the last one ends the last segment.
+        integrals: How often integrated, from nothing at the first place.
 
     Returns:
-        Exact: between stations the sum is a cubic.
+        Exact: between the places the sum is a cubic, and its integrals two powers more. Orders begin with the highest
+        integral.
     """
-    start = stations[..., :-1]
-    each = [evaluate(terms, x=start, integrals=-order) for order in range(ORDERS)]
-    return Segments(start=start, span=np.diff(stations, axis=-1), derivative=np.stack(each, axis=-1))
+    start = terms.at[..., :-1]
+    span = np.diff(terms.at, axis=-1)
+    count = span.shape[-1]
+    begin = np.ascontiguousarray(np.moveaxis(terms.coefficient, (-2, -1), (0, 1)))
+    step = np.ascontiguousarray(np.moveaxis(span, -1, 0))
+    found = np.empty((count, ORDERS + integrals, *np.broadcast_shapes(step.shape[1:], begin.shape[2:])))
+    for i in range(count):
+        if i == 0:
+            found[i, :integrals], found[i, integrals:] = 0.0, begin[i]
+            continue
+        before, here = found[i - 1], found[i]
+        for order in range(ORDERS + integrals):  # Taylor's series, which ends
+            np.copyto(here[order], before[-1])
+            for power in range(ORDERS + integrals - 2, order - 1, -1):
+                here[order] *= step[i - 1] / (power - order + 1)
+                here[order] += before[power]
+        here[integrals:] += begin[i]
+    return Segments(start=start, span=span, derivative=np.moveaxis(found, (0, 1), (-2, -1)))
 
 
 def at(pieces: Segments, *, t: Array, order: int = 0) -> Array:
@@ -127,15 +156,18 @@ def crossings(pieces: Segments, *, t: Array) -> Array:
         One distance between each two points, shape (..., segment, point - 1); the first where it does not cross.
     """
     low, high = t[..., :-1], t[..., 1:]
-    value = at(pieces, t=t)
-    below = value[..., :-1] < 0.0
-    crosses = below != (value[..., 1:] < 0.0)
-    left = low
+    below = at(pieces, t=t) < 0.0
+    here = np.nonzero(below[..., :-1] != below[..., 1:])
+    left, right = low[here], high[here]
+    bent = np.broadcast_to(pieces.derivative, (*t.shape[:-1], pieces.derivative.shape[-1]))[here[:-1]]
+    few = Segments(np.zeros_like(left), right, bent)
     for _ in range(_BISECTIONS):
-        middle = 0.5 * (low + high)
-        same = (at(pieces, t=middle) < 0.0) == below
-        low, high = np.where(same, middle, low), np.where(same, high, middle)
-    return np.where(crosses, 0.5 * (low + high), left)
+        middle = 0.5 * (left + right)
+        same = (at(few, t=middle[..., None])[..., 0] < 0.0) == below[..., :-1][here]
+        left, right = np.where(same, middle, left), np.where(same, right, middle)
+    found = low.copy()
+    found[here] = 0.5 * (left + right)
+    return found
 
 
 def quadratic_zeros(c0: Array, *, c1: Array, c2: Array, span: Array) -> Array:

@@ -14,6 +14,7 @@ from rigcheck.statics.rail import _LEAN, RailForces, Section
 
 Array = NDArray[np.float64]
 
+
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Deflection:
     """Shape of the loaded rail, share axis in the order of `rigcheck.statics.rail.SHARES`, shapes (..., state, share).
@@ -112,12 +113,11 @@ def _shape(forces: RailForces, *, head: Array, base: Array, stiff: Array) -> Seg
     Returns:
         The shape, zero at the hinge.
     """
-    moment = segments(forces.moment, stations=forces.stations)
-    start = moment.start
-    turn = evaluate(forces.moment, x=start, integrals=1) / stiff + head
-    rise = evaluate(forces.moment, x=start, integrals=2) / stiff + head * start - base
-    bend = moment.derivative / stiff[..., None]
-    return Segments(start, moment.span, np.concatenate([rise[..., None], turn[..., None], bend], axis=-1))
+    bent = segments(forces.moment, integrals=2)
+    derivative = bent.derivative / stiff[..., None]
+    derivative[..., 0] += head * bent.start - base
+    derivative[..., 1] += head
+    return Segments(bent.start, bent.span, derivative)
 
 
 def _nodes(shape: Segments, *, chord: Array) -> Array:

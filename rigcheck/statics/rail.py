@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
-from rigcheck.statics.beam import Segments, Terms, at, evaluate, join, quadratic_zeros, segments
+from rigcheck.statics.beam import Segments, Terms, at, evaluate, in_order, join, quadratic_zeros, segments
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.resultant import box_components, spread
 
@@ -182,14 +182,15 @@ def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, a
         f_n=hinge_n,
         height=(layout.hinge_height - axis)[..., None, None, None],
     )
-    moment, shear, axial = (join(a, b) for a, b in zip(loaded, pin, strict=True))
-    ends = np.broadcast_to(np.stack([0.0 * layout.length, layout.length], -1)[..., None, None, :], (*shape, 2))
-    stations = np.sort(np.concatenate([moment.at, ends], axis=-1), axis=-1)
+    parts = [join(a, b) for a, b in zip(loaded, pin, strict=True)]
+    # strips that run the whole length and the pin put a term at the hinge and at the tail of every rail
+    order = np.argsort(parts[0].at, axis=-1, kind="stable")
+    moment, shear, axial = (in_order(part, order=order) for part in parts)
     return RailForces(
         moment=moment,
         shear=shear,
         axial=axial,
-        stations=stations,
+        stations=moment.at,
         pull=pull,
         hinge_s=hinge_s[..., 0],
         hinge_n=hinge_n[..., 0],
@@ -254,7 +255,7 @@ def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
 
     Source: own derivation, docs/method.md#rail; sigma = N/A + M c/I, any strength-of-materials text.
     """
-    m, n_minus, v = (segments(terms, stations=forces.stations) for terms in (forces.moment, forces.axial, forces.shear))
+    m, n_minus, v = (segments(terms) for terms in (forces.moment, forces.axial, forces.shear))
     t = _turning(m, axial=n_minus, section=section)
     flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
     x = (m.start[..., None] + t).reshape(flat)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.statics.beam import Segments, Terms, at, crossings, evaluate, join, quadratic_zeros, segments
+from rigcheck.statics.beam import Segments, Terms, at, crossings, evaluate, in_order, join, quadratic_zeros, segments
 
 SEEDS = st.integers(0, 2**31)
 
@@ -71,8 +71,11 @@ def test_joined_terms_add_up_and_batches_hold_their_rows():
 def test_segments_are_the_same_function(seed):
     """Value and every derivative, from each station to the next, the end included as the value just before it."""
     terms = random_terms(seed, batch=(3,))
-    stations = np.sort(np.concatenate([terms.at, np.zeros((3, 1)), np.full((3, 1), 95.0)], axis=-1), axis=-1)
-    pieces = segments(terms, stations=stations)
+    ends = Terms(np.broadcast_to([0.0, 95.0], (3, 2)), np.zeros((3, 2, 4)))
+    mixed = in_order(join(terms, ends), order=np.array([6, 2, 0, 4, 5, 1, 3]))
+    ordered = in_order(mixed, order=np.argsort(mixed.at, axis=-1))
+    stations = ordered.at
+    pieces = segments(ordered)
     share = np.array([0.0, 0.3, 0.8, 1.0])
     t = pieces.span[..., None] * share
     x = pieces.start[..., None] + t
@@ -85,6 +88,13 @@ def test_segments_are_the_same_function(seed):
         expected = np.where(inside, after, before)
         found = at(pieces, t=t, order=order).reshape(3, -1)
         np.testing.assert_allclose(found, expected, rtol=1e-9, atol=1e-7 * np.abs(after).max())
+    turned = segments(ordered, integrals=2)
+    for order in range(4):
+        expected = evaluate(terms, x=x, integrals=2 - order)
+        found = at(turned, t=t, order=order).reshape(3, -1)
+        if order >= 2:
+            found, expected = found[:, inside], expected[:, inside]
+        np.testing.assert_allclose(found, expected, rtol=1e-9, atol=1e-9 * np.abs(expected).max())
 
 
 @settings(max_examples=50, deadline=None)
