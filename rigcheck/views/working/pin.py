@@ -158,14 +158,14 @@ def _pin_moment() -> Any:
 @cache
 def _round_properties() -> tuple[Any, Any, Any]:
     """Area, elastic and plastic modulus of a solid round of diameter D_p, integrated over its circle."""
-    from sympy import Symbol, integrate, pi, simplify, sin
+    from sympy import Symbol, integrate, pi, sin
 
     radius, angle = Symbol("rho", positive=True), Symbol("theta", positive=True)
     size = named("D_p")
     area = integrate(radius, (radius, 0, size / 2), (angle, 0, 2 * pi))
     inertia = integrate(radius**3 * sin(angle) ** 2, (radius, 0, size / 2), (angle, 0, 2 * pi))
     plastic = 2 * integrate(radius**2 * sin(angle), (radius, 0, size / 2), (angle, 0, pi))
-    return tuple(simplify(one) for one in (area, inertia / (size / 2), plastic))
+    return area, inertia / (size / 2), plastic
 
 
 def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
 from rigcheck.check.posts import TOGETHER
 from rigcheck.check.rows import Check
 from rigcheck.views.working.book import Book
+from rigcheck.views.working.layout import comes_to, laid_out
 from rigcheck.views.working.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.post_forces import Carried, follow_down
@@ -103,8 +105,8 @@ def _euler_fore(sheet: Sheet, carried: Carried, *, stiff: Any, free: Any) -> Any
 
 
 @cache
-def _held_post() -> tuple[Any, Any]:
-    """Determinant of the five conditions of a post pushed at its top, and the conditions themselves.
+def _held_post() -> Callable[[float, float, float], float]:
+    """Determinant of the five conditions of a post pushed at its top, of theta, height and hold.
 
     All lengths in lengths of the post: E I v'' = P (v_top - v) - S (r - z) under the joint, without S over it.
     """
@@ -122,7 +124,8 @@ def _held_post() -> tuple[Any, Any]:
         diff(under - over, z).subs(z, ratio),
         force - hold * under.subs(z, ratio),
     ]
-    return Matrix([[diff(one, x) for x in unknown] for one in conditions]).det(), (theta, ratio, hold)
+    written = laid_out(Matrix([[diff(one, x) for x in unknown] for one in conditions]).det())
+    return lambda *found: comes_to(written, values=dict(zip(("theta", "r", "c"), found, strict=True)))
 
 
 def buckling_angle(height: float, *, hold: float) -> float:
@@ -134,10 +137,7 @@ def buckling_angle(height: float, *, hold: float) -> float:
     """
     from math import pi
 
-    from sympy import lambdify
-
-    determinant, symbols = _held_post()
-    left = lambdify(symbols, determinant, modules="math")
+    left = _held_post()
     low, high = pi / 2.0, 1.5 * pi
     at_low = left(low, height, hold)
     if hold <= 0.0 or at_low == 0.0:

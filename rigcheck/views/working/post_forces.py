@@ -66,7 +66,7 @@ def sway() -> tuple[Any, ...]:
 @cache
 def redundant() -> tuple[Any, list[Formula]]:
     """Tension of the brace, solved from the movement of its joint, and the equation it is solved from."""
-    from sympy import Integer, factor, solve
+    from sympy import Integer, factor, linsolve
 
     pull, spring = named("X"), named("k_b")
     lean, drop = named("e_x"), named("e_z")
@@ -75,7 +75,7 @@ def redundant() -> tuple[Any, list[Formula]]:
     fore = (named("Q_x") * at_lug - named("rho") * named("Q_z") * at_top + pull * lean * at_joint) / stiff
     down = (named("Q_z") + pull * drop) * named("h") / axial
     closing = pull + spring * (lean * fore + drop * down)
-    found = solve(closing, pull)[0]
+    ((found,),) = linsolve([closing], [pull])
     return factor(found), [writing.formula(Integer(0), closing)]
 
 

@@ -69,10 +69,10 @@ class Equations:
 @cache
 def _solved(sums: tuple[Any, ...], *, unknown: tuple[Any, ...]) -> Mapping[Any, Any]:
     """What makes some sums vanish; the same ones are asked for again and again."""
-    from sympy import solve
+    from sympy import linsolve
 
-    found: list[dict[Any, Any]] = solve(sums, unknown, dict=True)
-    return MappingProxyType(found[0])
+    (found,) = linsolve(list(sums), list(unknown))  # linear in the unknowns, so that one answer is all there is
+    return MappingProxyType(dict(zip(unknown, found, strict=True)))
 
 
 @cache

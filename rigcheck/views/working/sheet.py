@@ -9,6 +9,7 @@ from typing import Any, TypedDict, Unpack
 
 from rigcheck.quantities import Rounding
 from rigcheck.views.working import writing
+from rigcheck.views.working.layout import comes_to, laid_out
 from rigcheck.views.working.measures import Measure, Units
 from rigcheck.views.working.pages import Formula, Step, Table, Term
 
@@ -104,10 +105,11 @@ class Sheet:
         """Value of an expression of known symbols. [inside units]"""
         from sympy import sympify
 
-        whole = sympify(expression)
-        symbols = tuple(sorted(whole.free_symbols, key=str))
-        made = writing.evaluator(whole, symbols=symbols)
-        return float(made(*(self._known[symbol].value for symbol in symbols)))
+        return self._value(sympify(expression))
+
+    def _value(self, whole: Expression) -> float:
+        values = {symbol.name: self._known[symbol].value for symbol in whole.free_symbols}
+        return comes_to(laid_out(whole), values=values)
 
     def find(self, heading: str, name: str, expression: Expression, measure: Measure, **told: Unpack[Told]) -> Symbol:
         """Work out an expression, give it a name, and write the step down.
@@ -127,7 +129,7 @@ class Sheet:
 
         whole = sympify(expression)
         symbol = Named(name, real=True)
-        value = self.value(whole)
+        value = self._value(whole)
         engine = told.get("engine")
         held = None if engine is None else float(engine)
         if held is not None and abs(value - held) > AGREE * max(abs(value), abs(held), abs(told.get("against", 0.0))):

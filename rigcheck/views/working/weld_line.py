@@ -29,14 +29,14 @@ def line_properties(kind: str) -> tuple[Any, Any, Any]:
     Returns:
         Length, about the x axis, about the y axis.
     """
-    from sympy import Symbol, cos, integrate, pi, simplify, sin
+    from sympy import Symbol, cos, integrate, pi, sin
 
     b, d = named("b_w"), named("d_w")
     s = Symbol("s", real=True)
     if kind == "ring":
         angle = Symbol("theta", real=True)
         return tuple(
-            simplify(integrate(one * d / 2, (angle, 0, 2 * pi)))
+            integrate(one * d / 2, (angle, 0, 2 * pi))
             for one in (1, (d / 2 * sin(angle)) ** 2, (d / 2 * cos(angle)) ** 2)
         )
     uprights = [integrate(one, (s, -d / 2, d / 2)) * 2 for one in (1, s**2, (b / 2) ** 2)]

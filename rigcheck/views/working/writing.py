@@ -1,133 +1,163 @@
-"""Algebra to text and to MathML, with symbols or with the numbers that stand for them."""
+"""Formulas to text and to MathML, with symbols or with the numbers that stand for them."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping
-from functools import cache, lru_cache
+from collections.abc import Mapping
+from functools import lru_cache
+from html import escape
 from typing import Any
 
+from rigcheck.views.working.layout import Call, Digits, Letter, Node, Power, Product, Root, Size, Sum, laid_out
 from rigcheck.views.working.pages import Formula
 
 _OPEN = '<math xmlns="http://www.w3.org/1998/Math/MathML" display="block">'
-_TWICE = re.compile(r"\b(cos|sin|asin|sqrt)\(\((-[^()]*)\)\)")  # a negative number as the only argument
-_LONG = re.compile(r"\d*\.\d{6,}")
-_KEPT = 2048  # expressions kept in their finished form
-_ENTITIES = {"&pi;": "&#960;", "&InvisibleTimes;": "&#8290;", "&ApplyFunction;": "&#8289;", "&minus;": "&#8722;"}
+_KEPT = 4096  # formulas kept in their finished form
+_GREEK = {
+    "alpha": 945, "beta": 946, "gamma": 947, "delta": 948, "epsilon": 949, "zeta": 950, "eta": 951, "theta": 952,
+    "kappa": 954, "lambda": 955, "mu": 956, "nu": 957, "xi": 958, "pi": 960, "rho": 961, "sigma": 963, "tau": 964,
+    "phi": 966, "chi": 967, "psi": 968, "omega": 969, "Delta": 916, "Omega": 937, "Phi": 934, "Psi": 936,
+}  # fmt: skip
+
+Numbers = Mapping[str, str]
+NONE: Numbers = {}
 
 
-@cache
-def _text_printer() -> type[Any]:
-    """Printer of linear text; sympy is loaded here because it takes half a second."""
-    from sympy.printing.str import StrPrinter
-
-    class Text(StrPrinter):  # type: ignore[misc]  # sympy brings no types
-        def __init__(self, numbers: Mapping[Any, str]) -> None:
-            super().__init__({"full_prec": False})
-            self.numbers = numbers
-
-        def _as_ordered_terms(self, expr: Any, order: Any = None) -> Any:
-            return _positive_first(super()._as_ordered_terms(expr, order=order))
-
-        def _print_Symbol(self, expr: Any) -> str:  # noqa: N802 (sympy's name)
-            number = self.numbers.get(expr)
-            return expr.name if number is None else _held(number)
-
-        def _print_Min(self, expr: Any) -> str:  # noqa: N802
-            return f"min({self.stringify(expr.args, ', ')})"
-
-        def _print_Max(self, expr: Any) -> str:  # noqa: N802
-            return f"max({self.stringify(expr.args, ', ')})"
-
-        def _print_Abs(self, expr: Any) -> str:  # noqa: N802
-            return f"|{self._print(expr.args[0])}|"
-
-    return Text
+def text(expression: Any, *, numbers: Mapping[Any, str] | None = None) -> str:
+    """An expression on one line, powers with ^."""
+    return _text(laid_out(expression), _by_name(numbers))
 
 
-@cache
-def _markup_printer() -> type[Any]:
-    """Printer of presentation MathML."""
-    from sympy.printing.mathml import MathMLPresentationPrinter
-
-    class Markup(MathMLPresentationPrinter):  # type: ignore[misc]  # sympy brings no types
-        def __init__(self, numbers: Mapping[Any, str]) -> None:
-            super().__init__({"mul_symbol": "dot"})
-            self.numbers = numbers
-
-        def _as_ordered_terms(self, expr: Any, order: Any = None) -> Any:
-            return _positive_first(super()._as_ordered_terms(expr, order=order))
-
-        def _print_Symbol(self, sym: Any, style: str = "plain") -> Any:  # noqa: N802
-            number = self.numbers.get(sym)
-            if number is None:
-                return super()._print_Symbol(sym, style)
-            return self._bare(_held(number).replace(" deg", "\N{DEGREE SIGN}"))
-
-        def _print_Float(self, expr: Any) -> Any:  # noqa: N802
-            return self._bare(_short(float(expr)))
-
-        def _bare(self, text: str) -> Any:
-            held = self.dom.createElement("mn")
-            held.appendChild(self.dom.createTextNode(text))
-            return held
-
-    return Markup
+def markup(expression: Any, *, numbers: Mapping[Any, str] | None = None) -> str:
+    """An expression as presentation MathML without the `math` element."""
+    return _markup(laid_out(expression), _by_name(numbers))
 
 
-def _positive_first(terms: Any) -> list[Any]:
-    """What is added before what is taken away, so that no line begins with a minus that could stand later."""
-    return sorted(terms, key=lambda term: bool(term.could_extract_minus_sign()))
+def formula(left: Any, right: Any, *, numbers: Mapping[Any, str] | None = None) -> Formula:
+    """An equation; with numbers, only its right side is written out with them."""
+    return _symbolic(left, right) if numbers is None else _equation(left, right, _by_name(numbers))
+
+
+@lru_cache(maxsize=_KEPT)
+def _symbolic(left: Any, right: Any) -> Formula:
+    return _equation(left, right, NONE)
+
+
+def _equation(left: Any, right: Any, numbers: Numbers) -> Formula:
+    name, told = laid_out(left), laid_out(right)
+    mathml = f"{_OPEN}<mrow>{_markup(name, NONE)}<mo>=</mo>{_markup(told, numbers)}</mrow></math>"
+    return Formula(f"{_text(name, NONE)} = {_text(told, numbers)}", mathml)
+
+
+@lru_cache(maxsize=_KEPT)
+def symbol_of(name: Any) -> Formula:
+    """A symbol by itself."""
+    return Formula(text(name), f"{_OPEN.replace('block', 'inline')}{markup(name)}</math>")
+
+
+def _by_name(numbers: Mapping[Any, str] | None) -> Numbers:
+    return NONE if not numbers else {str(symbol): number for symbol, number in numbers.items()}
 
 
 def _held(number: str) -> str:
     return f"({number})" if number.startswith("-") else number
 
 
-def _short(number: float) -> str:
-    return f"{number:.12g}"
+# Text.
 
 
-def text(expression: Any, *, numbers: Mapping[Any, str] | None = None) -> str:
-    """An expression on one line, powers with ^."""
-    written = str(_text_printer()(numbers or {}).doprint(expression)).replace("**", "^")
-    written = _TWICE.sub(r"\1(\2)", written)
-    return _LONG.sub(lambda found: _short(float(found[0])), written)
+def _text(node: Node, numbers: Numbers) -> str:
+    if isinstance(node, Digits):
+        return node.text
+    if isinstance(node, Letter):
+        return _held(numbers[node.name]) if node.name in numbers else node.name
+    if isinstance(node, Sum):
+        told = "".join(f" {'-' if minus else '+'} {_factor(one, numbers, Sum)}" for minus, one in node.terms)
+        return told[3:] if told.startswith(" + ") else f"-{told[3:]}"
+    if isinstance(node, Product):
+        over = "*".join(_factor(one, numbers, Sum, Product) for one in node.over)
+        under = "*".join(_factor(one, numbers, Sum, Product) for one in node.under)
+        below = f"/({under})" if len(node.under) > 1 else f"/{under}" if under else ""
+        return f"{'-' if node.negative else ''}{over}{below}"
+    if isinstance(node, Power):
+        return f"{_factor(node.base, numbers, Sum, Product, Power)}^{_factor(node.exponent, numbers, Sum, Product)}"
+    if isinstance(node, Root):
+        return f"sqrt({_argument(node.inner, numbers)})"
+    if isinstance(node, Size):
+        return f"|{_text(node.inner, numbers)}|"
+    return f"{node.name}({', '.join(_argument(one, numbers) for one in node.inner)})"
 
 
-def markup(expression: Any, *, numbers: Mapping[Any, str] | None = None) -> str:
-    """An expression as presentation MathML without the `math` element."""
-    written = str(_markup_printer()(numbers or {}).doprint(expression))
-    for name, code in _ENTITIES.items():
-        written = written.replace(name, code)
-    return written
+def _factor(node: Node, numbers: Numbers, *bracketed: type[Any]) -> str:
+    told = _text(node, numbers)
+    return f"({told})" if isinstance(node, bracketed) else told
 
 
-def formula(left: Any, right: Any, *, numbers: Mapping[Any, str] | None = None) -> Formula:
-    """An equation; with numbers, only its right side is written out with them."""
-    return _symbolic(left, right) if numbers is None else _equation(left, right, numbers=numbers)
+def _argument(node: Node, numbers: Numbers) -> str:
+    """What already stands in brackets needs none for its sign."""
+    return numbers[node.name] if isinstance(node, Letter) and node.name in numbers else _text(node, numbers)
+
+
+# MathML.
+
+
+def _markup(node: Node, numbers: Numbers) -> str:
+    if isinstance(node, Digits):
+        return f"<mn>{'&#960;' if node.text == 'pi' else node.text}</mn>"
+    if isinstance(node, Letter):
+        number = numbers.get(node.name)
+        return _letter(node.name) if number is None else f"<mn>{_held(number).replace(' deg', '&#176;')}</mn>"
+    if isinstance(node, Sum):
+        told = "".join(f"{_sign(minus)}{_inner(one, numbers, Sum)}" for minus, one in node.terms)
+        return f"<mrow>{told.removeprefix(_sign(False))}</mrow>"
+    if isinstance(node, Product):
+        return _fraction(node, numbers)
+    if isinstance(node, Power):
+        base = _inner(node.base, numbers, Sum, Product, Power)
+        return f"<msup>{base}{_markup(node.exponent, numbers)}</msup>"
+    if isinstance(node, Root):
+        return f"<msqrt>{_markup(node.inner, numbers)}</msqrt>"
+    if isinstance(node, Size):
+        return f"<mrow><mo>|</mo>{_markup(node.inner, numbers)}<mo>|</mo></mrow>"
+    return _called(node, numbers)
+
+
+def _sign(minus: bool) -> str:
+    return "<mo>&#8722;</mo>" if minus else "<mo>+</mo>"
+
+
+def _inner(node: Node, numbers: Numbers, *bracketed: type[Any]) -> str:
+    told = _markup(node, numbers)
+    return f"<mrow><mo>(</mo>{told}<mo>)</mo></mrow>" if isinstance(node, bracketed) else told
+
+
+def _fraction(node: Product, numbers: Numbers) -> str:
+    sign = _sign(True) if node.negative else ""
+    alone = bool(node.under)  # a bar holds together what it covers
+    over, under = (_row(part, numbers, alone=alone) for part in (node.over, node.under))
+    return f"<mrow>{sign}<mfrac>{over}{under}</mfrac></mrow>" if node.under else f"<mrow>{sign}{over}</mrow>"
+
+
+def _row(factors: tuple[Node, ...], numbers: Numbers, *, alone: bool) -> str:
+    if len(factors) == 1 and alone:
+        return _markup(factors[0], numbers)
+    told = "<mo>&#183;</mo>".join(_inner(one, numbers, Sum) for one in factors)
+    return f"<mrow>{told}</mrow>" if alone else told
+
+
+def _called(node: Call, numbers: Numbers) -> str:
+    told = "<mo>,</mo>".join(
+        f"<mn>{numbers[one.name].replace(' deg', '&#176;')}</mn>"
+        if isinstance(one, Letter) and one.name in numbers
+        else _markup(one, numbers)
+        for one in node.inner
+    )
+    return f"<mrow><mi>{node.name}</mi><mrow><mo>(</mo>{told}<mo>)</mo></mrow></mrow>"
 
 
 @lru_cache(maxsize=_KEPT)
-def _symbolic(left: Any, right: Any) -> Formula:
-    return _equation(left, right)
-
-
-def _equation(left: Any, right: Any, *, numbers: Mapping[Any, str] | None = None) -> Formula:
-    told = text(right, numbers=numbers)
-    mathml = f"{_OPEN}<mrow>{markup(left)}<mo>=</mo>{markup(right, numbers=numbers)}</mrow></math>"
-    return Formula(f"{text(left)} = {told}", mathml)
-
-
-def symbol_of(name: Any) -> Formula:
-    """A symbol by itself."""
-    return Formula(text(name), f"{_OPEN.replace('block', 'inline')}{markup(name)}</math>")
-
-
-@lru_cache(maxsize=_KEPT)
-def evaluator(expression: Any, *, symbols: tuple[Any, ...]) -> Callable[..., float]:
-    """An expression as a function of its symbols, in double precision; sections meet the same ones again."""
-    from sympy import lambdify
-
-    made: Callable[..., float] = lambdify(symbols, expression, modules=["math"])
-    return made
+def _letter(name: str) -> str:
+    """A symbol with what stands below it."""
+    letter, _, below = name.partition("_")
+    code = _GREEK.get(letter)
+    told = f"<mi>{f'&#{code};' if code else escape(letter)}</mi>"
+    return f"<msub>{told}<mi>{escape(below)}</mi></msub>" if below else told
