@@ -64,19 +64,20 @@ def _trim(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Flag:
     return Flag(code=flag.code, text=flag.text, where=where, stops=flag.stops)
 
 
-def assess(rig: Rig, *, only: frozenset[str] | None = None) -> Assessment:
+def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None) -> Assessment:
     """Check every described part in every state.
 
     Args:
         rig: The rig, one or a batch.
         only: The states wanted; all of them where not said.
+        places: Which of their rows are wanted, counted from 0 and none of the folded box; all where not said.
 
     Returns:
         The assessment.
 
     Source: docs/method.md.
     """
-    solution = solve(rig, only=only)
+    solution = solve(rig, only=only, places=places)
     working, accident = _masks(solution)
     road = solution.road
     before = len(solution.rows) - (len(road.rows) if road else 0)

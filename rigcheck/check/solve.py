@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,6 +26,20 @@ from rigcheck.strength.rail_section import rail_section
 Array = NDArray[np.float64]
 
 MOVING = ("folding", "dragging")  # states without a deflection at rest
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Borne:
+    """Forces that something besides hinge and lines puts on the box, fields of `Push`, shapes (..., state, push).
+
+    Attributes:
+        still: Under the loads as they are.
+        heavy: Under the loads times their dynamic factors.
+    """
+
+    still: Mapping[str, Array]
+    heavy: Mapping[str, Array]
+
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bending:
@@ -129,12 +143,16 @@ def layout(rig: Rig) -> Layout:
     )
 
 
-def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
+def solve(
+    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None, borne: Borne | None = None
+) -> Solution:
     """Statics of every state of a rig, one or a batch.
 
     Args:
         rig: The rig; its varied keys share one batch shape.
         only: The states wanted; all of them where not said.
+        places: Which of their rows are wanted, counted from 0 and none of the folded box; all where not said.
+        borne: What a further support takes in each row.
 
     Returns:
         The solution.
@@ -142,7 +160,11 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
     Source: docs/method.md.
     """
     batch = np.broadcast_shapes(*(value.shape for value in rig.varied.values())) if rig.varied else ()
-    found = life(rig, batch=batch, only=only)
+    found = life(rig, batch=batch, only=only, places=places)
+    heavy = found.loads.demand()
+    if borne is not None:
+        found = replace(found, loads=replace(found.loads, push=borne.still))
+        heavy = replace(heavy, push=borne.heavy)
     points = layout(rig)
     at = pose(points, fold=found.loads.fold)
     section = rail_section(rig)
@@ -150,18 +172,15 @@ def solve(rig: Rig, *, only: frozenset[str] | None = None) -> Solution:
     give = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
     service = resultant(found.loads, layout=points, pose=at)
     held = balance(service, layout=points, pose=at)
-    heavy = found.loads.demand()
     demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
     demand = after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost"))
     bending = [i for i, row in enumerate(found.loads.rows) if row.bend]
     bent = _bend(heavy, rows=bending, layout=points, axis=section.axis)
-    sagged = [
-        i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING
-    ]
+    sagged = [i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING]
     still = _bend(found.loads, rows=sagged, layout=points, axis=section.axis)
     stretch = np.asarray(give)[..., None]
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
-    wanted = only is None and held_down
+    wanted = only is None and places is None and held_down
     road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch) if wanted else None
     rows, allowed = found.loads.rows, found.loads.allowed
     if road is not None:
@@ -224,7 +243,7 @@ def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance
     def peak(values: Array, axis: int) -> Array:
         before = np.take(values, [even], axis=axis)
         shape = [1] * (-axis)
-        gain = (extra * lost).reshape(*extra.shape[:-1], len(rows), *shape[: -axis])
+        gain = (extra * lost).reshape(*extra.shape[:-1], len(rows), *shape[:-axis])
         return np.asarray(values + gain * (values - before))
 
     return replace(

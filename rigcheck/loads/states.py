@@ -222,13 +222,16 @@ _HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
 }
 
 
-def life(rig: Rig, *, batch: tuple[int, ...] = (), only: frozenset[str] | None = None) -> Life:
+def life(
+    rig: Rig, *, batch: tuple[int, ...] = (), only: frozenset[str] | None = None, places: Sequence[int] | None = None
+) -> Life:
     """Every state in which the lines hold the box, each with its variants.
 
     Args:
         rig: The rig, one or a batch.
         batch: Shape of the batch of designs.
         only: The states wanted; all of them where not said.
+        places: Which of their rows are wanted, counted from 0; all of them where not said.
 
     Returns:
         Loads with the state axis in the order of the box's life.
@@ -247,4 +250,6 @@ def life(rig: Rig, *, batch: tuple[int, ...] = (), only: frozenset[str] | None =
         rows += _dragging(parts)
     if only is None or "line_lost" in only:
         rows += _line_lost(rows, parts=parts)
+    if places is not None:
+        rows = [rows[i] for i in places]
     return Life(loads=stack(rows, batch=batch), pieces=pieces, contents=found)

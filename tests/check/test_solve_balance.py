@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
+from rigcheck.check.assess import assess
 from rigcheck.check.rails import per_bound
-from rigcheck.check.solve import solve
+from rigcheck.check.solve import Borne, solve
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.statics.rail import SHARES
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
@@ -52,3 +53,31 @@ def test_rails_of_a_limp_box_go_to_their_sides_and_all_else_is_even():
     for state in range(2):
         assert spread[state, 0].tolist() == values[state, : len(SHARES) - 1].tolist()
         assert np.all(spread[state, 1:] == values[state, SHARES.index("even")])
+
+
+def test_some_rows_by_themselves_are_those_rows_of_the_whole():
+    rig = varied_rig(PLAIN, 5, seed=3)
+    whole = solve(rig)
+    places = [row(whole, "dry"), row(whole, "running"), row(whole, "cleanup"), row(whole, "line_lost")]
+    some = solve(rig, places=places)
+    assert [one.state for one in some.rows] == ["dry", "running", "cleanup", "line_lost"]
+    np.testing.assert_allclose(some.demand.tension, whole.demand.tension[:, places], rtol=1e-12)
+    np.testing.assert_allclose(some.demand.hinge, whole.demand.hinge[:, places], rtol=1e-9, atol=1e-9)
+    found, every = assess(rig, places=places), assess(rig)
+    top = {(one.check.part, one.check.mode): one.utilisation for one in every.worst}
+    for one in found.worst:
+        assert (one.utilisation <= top[one.check.part, one.check.mode] * (1.0 + 1e-12)).all()
+
+
+def test_forces_that_something_else_bears_come_off_the_lines():
+    rig = rig_of(PLAIN)
+    plain = solve(rig, only=frozenset({"packed"}))
+    states, at = len(plain.rows), float(rig.number("box.length"))
+    up = {name: np.zeros((states, 1)) for name in ("fx", "fy", "n")}
+    up |= {"fz": np.full((states, 1), 40.0), "s": np.full((states, 1), at), "y": np.zeros((states, 1))}
+    twice = {**up, "fz": 2.0 * up["fz"]}
+    borne = solve(rig, only=frozenset({"packed"}), borne=Borne(still=up, heavy=twice))
+    lever = at * np.cos(plain.layout.pitch) - plain.layout.hinge_height * np.sin(plain.layout.pitch)
+    for now, before, force in ((borne.held, plain.held, 40.0), (borne.demand, plain.demand, 80.0)):
+        np.testing.assert_allclose(before.total - now.total, force * lever / plain.pose.arm, rtol=1e-9)
+    assert (borne.held.residual <= 1e-9 * borne.service.weight[:, None]).all()
