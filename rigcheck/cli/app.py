@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pkgutil
+from functools import cache
 from importlib import import_module
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -61,6 +62,12 @@ def build() -> typer.Typer:
     return app
 
 
+@cache
+def _whole() -> Any:
+    """The command line put together; once, for those who call it again and again."""
+    return typer.main.get_command(build())
+
+
 def run(arguments: list[str]) -> int:
     """Run one command.
 
@@ -71,7 +78,7 @@ def run(arguments: list[str]) -> int:
         Exit code of the command; 2 where the command line itself cannot be understood.
     """
     try:
-        code = build()(args=arguments, prog_name="rigcheck", standalone_mode=False)
+        code = _whole()(args=arguments, prog_name="rigcheck", standalone_mode=False)
     except typer.Abort:
         return INTERRUPTED
     except Exception as error:

@@ -1,10 +1,11 @@
-"""Draw many rigs by lot and run each through the commands; says which seeds went wrong, and how.
+"""Draw many rigs by lot and run each through check, fold, haul and length; says which seeds went wrong, and how.
 
-    python -m tests.bench.many_rigs --count 10000
-    python -m tests.bench.many_rigs --start 4711 --count 1 --command check --command "length --points 9"
+    python -m tests.bench.many_rigs --count 10000 --log rigs.log
+    python -m tests.bench.many_rigs --start 4711 --count 1 --command check --command working
 
-Every rig goes through check, fold and haul, for people and for machines; every tenth through the slower commands as
-well, of which `length` takes as long as thirty checks. A seed gives the same rig on every machine.
+Every rig goes through every command, for people and for machines; a seed gives the same rig on every machine. With a
+log, seeds that it has as fine are not run again: a run that was stopped goes on, and one that found something runs only
+that again. `length` scans the fewest values that it takes, and draws in the ends of what passes as it always does.
 """
 
 import argparse
@@ -16,11 +17,19 @@ from pathlib import Path
 from random import Random
 
 from tests.extreme_rigs import extreme_case
-from tests.lot import run_whole
+from tests.lot import run_once, run_whole
 
-EVERY = ("check", "fold", "haul")
-SOME = ("length --points 9", "working", "card", "proof", "spread --samples 10")
+COMMANDS = ("check", "fold", "haul", "length --points 5")
 WIDTHS = (60, 80, 120)
+FINE = "fine"
+
+
+def fine_in(log: Path | None) -> set[int]:
+    """Seeds that a log has as fine, whatever it said of them before."""
+    if log is None or not log.exists():
+        return set()
+    told = dict(line.split(": ", 1) for line in log.read_text(encoding="utf-8").splitlines() if ": " in line)
+    return {int(seed) for seed, what in told.items() if what == FINE}
 
 
 def main(arguments: list[str]) -> int:
@@ -28,19 +37,32 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--start", type=int, default=0, help="first seed")
     parser.add_argument("--count", type=int, default=10_000, help="how many rigs")
     parser.add_argument("--command", action="append", help="a command to run instead; again for each")
-    parser.add_argument("--tenth", type=int, default=10, help="how many rigs apart the slower commands run")
+    parser.add_argument("--log", type=Path, help="where to keep which seeds were fine, and to go on from")
+    parser.add_argument("--anew", action="store_true", help="work a rig out anew for every command and screen")
     given = parser.parse_args(arguments)
-    begun, wrong = time.monotonic(), Counter[str]()
+    run = run_whole if given.anew else run_once
+    done, begun, wrong = fine_in(given.log), time.monotonic(), Counter[str]()
+    seeds = [seed for seed in range(given.start, given.start + given.count) if seed not in done]
     with tempfile.TemporaryDirectory() as folder:
-        for seed in range(given.start, given.start + given.count):
-            commands = given.command or (EVERY + SOME if seed % given.tenth == 0 else EVERY)
-            data = extreme_case(Random(f"single {seed}"))
-            for one in run_whole(data, folder=Path(folder), commands=commands, width=WIDTHS[seed % len(WIDTHS)]):
-                wrong[one] += 1
+        for number, seed in enumerate(seeds, start=1):
+            try:
+                data = extreme_case(Random(f"single {seed}"))
+                width = WIDTHS[seed % len(WIDTHS)]
+                found = run(data, folder=Path(folder), commands=given.command or COMMANDS, width=width)
+            except Exception as error:
+                found = [f"{type(error).__name__}: {error}"]
+            wrong.update(found)
+            for one in found:
                 print(f"seed {seed}: {one}", flush=True)
-            if seed % 500 == 499:
-                print(f"{seed + 1 - given.start} rigs, {time.monotonic() - begun:.0f} s", flush=True)
-    print(f"{given.count} rigs in {time.monotonic() - begun:.0f} s, {sum(wrong.values())} wrong")
+            if given.log:
+                with given.log.open("a", encoding="utf-8") as file:
+                    file.write("".join(f"{seed}: {' '.join(one.split())}\n" for one in found) or f"{seed}: {FINE}\n")
+            if number % 500 == 0:
+                print(f"{number} of {len(seeds)} rigs, {time.monotonic() - begun:.0f} s", flush=True)
+    took = time.monotonic() - begun
+    print(
+        f"{len(seeds)} rigs in {took:.0f} s, {time.process_time():.0f} s of them working; {sum(wrong.values())} wrong"
+    )
     return 1 if wrong else 0
 
 
