@@ -1,5 +1,7 @@
 """The folded box on hinge, straps and stops: signs by hand, sharing, residual, mirror, batch."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -7,6 +9,8 @@ from hypothesis import strategies as st
 
 from rigcheck.case.reading import check_case
 from rigcheck.case.rig import Rig
+from rigcheck.check.solve import layout
+from rigcheck.statics.restraint import restrain
 from tests.road_rig import BACK, STOP, hold, road_rig, row
 from tests.strategies import starter_cases
 
@@ -164,3 +168,55 @@ def test_a_batch_is_its_members():
         np.testing.assert_allclose(many.restraint.force[i], one.restraint.force, rtol=1e-12)
         np.testing.assert_allclose(many.restraint.hinge[i], one.restraint.hinge, rtol=1e-9, atol=1e-9)
         np.testing.assert_allclose(many.stress[i], one.stress, rtol=1e-9, atol=1e-9)
+
+
+UNIT = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
+WORDS = {"forward": "+x", "rearward": "-x", "left": "+y", "right": "-y", "up": "+z", "down": "-z"}
+
+
+@pytest.mark.parametrize("direction", [*WORDS, *WORDS.values()])
+def test_a_stop_pushes_with_its_whole_force_along_its_direction(direction):
+    """Forward is downstream, left and up are as the axes of the plant: one pound, and no more, along one of them."""
+    signed = WORDS.get(direction, direction)
+    found = hold(road_rig(BACK, stops=({**STOP, "direction": direction},)))
+    way = found.held_by.way[:, 1]  # straps first, then stops
+    expected = np.array(UNIT[signed[1]]) * (1.0 if signed[0] == "+" else -1.0)
+    assert np.array_equal(way, np.broadcast_to(expected, way.shape))
+
+
+@pytest.mark.parametrize(("direction", "arm"), [("+x", -30.0), ("-x", 30.0), ("+z", 72.0), ("-z", -72.0)])
+def test_a_stop_holds_by_its_force_times_its_own_arm(direction, arm):
+    """Box square up, so that plant x is -n and z is s: a stop 72 in forward of the hinge axis and 30 in over it."""
+    stop = {"at": ["30 in", "0 in", "-72 in"], "direction": direction, "capacity": "9000 lb"}
+    found = hold(road_rig(stops=(stop,)))
+    # arm x w_z - z w_x; it holds a turn of its own sign and no other
+    turn = found.restraint.turn
+    lines = np.array([row.variant.get("held_by") == "lines" for row in found.rows])
+    expected = np.where(turn * arm > 0.0, turn / arm, 0.0)[~lines]
+    assert (expected > 0.0).any() and (expected == 0.0).any()
+    assert found.stop[~lines, 0] == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize(("share", "holds"), [(0.0499, False), (0.0501, True)])
+def test_a_strap_within_a_twentieth_of_the_hinge_axis_holds_nothing(share, holds):
+    """Our own rule: an arm under 5 % of the distance from hinge axis to strap is a strap through the axis."""
+    # from (0, 80) toward a point that leaves the axis 80 in times the share aside
+    lean = np.arcsin(share)
+    aim = [f"{-80.0 * np.tan(lean):.9f} in", "13 in", "0 in"]
+    found = hold(road_rig({**BACK, "to": aim}))
+    i = row(found, "hauling", direction="rearward", set="working")
+    assert (found.strap[i, 0] > 0.0) == holds
+    assert found.restraint.unrestrained[i] != holds
+
+
+def test_a_box_without_a_turn_needs_nothing_to_hold_it():
+    """Straight over its hinge axis the weight has no moment; a billionth of force times length is no turn."""
+    found = hold(road_rig(BACK))
+    i = row(found, "hauling", direction="forward", set="breaking")
+    assert found.restraint.unrestrained[i]
+    scale = np.linalg.norm(found.service.force[i]) * 110.0
+    still = replace(found.service, moment=found.service.moment.copy())
+    for turn, expected in ((1.02e-9, True), (0.98e-9, False), (0.0, False)):
+        still.moment[i, 1] = -turn * scale
+        again = restrain(still, layout=layout(found.rig), held_by=found.held_by)
+        assert bool(again.unrestrained[i]) is expected
