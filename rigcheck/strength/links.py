@@ -188,6 +188,11 @@ def _listed(link: Link) -> hardware.Rating | None:
     return None
 
 
+def bend_ratio(link: Link) -> float:
+    """Pin over rope diameter where the eye of a rope goes round a pin, one where the rope's diameter is not known."""
+    return float(link.bend_over / link.diameter) if link.bend_over and link.diameter else 1.0
+
+
 def _rope(rig: Rig, key: str, *, link: Link) -> Capacity:
     row = None
     if link.table and link.diameter:
@@ -196,15 +201,15 @@ def _rope(rig: Rig, key: str, *, link: Link) -> Capacity:
     efficiency, words = 1.0, ""
     if link.ends:
         core = row.fibre_core if row else True
-        end = rope.termination(
-            link.ends, diameter=link.diameter or 0.5, fibre_core=core, stainless=bool(row and row.stainless)
-        )
+        size = link.diameter or np.inf  # thick ropes keep the least
+        end = rope.termination(link.ends, diameter=size, fibre_core=core, stainless=bool(row and row.stainless))
         efficiency, words = end.efficiency, f" x {end.efficiency:g} ({link.ends}, {end.source})"
         remarks += _clip_remarks(link, accepted=end.accepted)
-    if link.bend_over and link.diameter:
-        ratio = link.bend_over / link.diameter
+    if link.bend_over:
+        ratio = bend_ratio(link)
         bend = rope.bend_efficiency(ratio)
-        efficiency, words = efficiency * bend, f"{words} x {bend:.3g} (bent over {ratio:.3g} diameters)"
+        told = f"bent over {ratio:.3g} diameters" if link.diameter else "bent, its diameter not known"
+        efficiency, words = efficiency * bend, f"{words} x {bend:.3g} ({told})"
         if not rope.bend_in_table(ratio):
             remarks.append(
                 ("bend_off_table", "the rope goes round a pin thinner than itself: no strength is published")

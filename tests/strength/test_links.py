@@ -60,6 +60,27 @@ def test_tight_bend_keeps_half():
     assert float(rope.working) == pytest.approx(1220.0)
 
 
+def test_a_mark_on_a_rope_counts_whole():
+    """A mark holds the ends of the rope already."""
+    assert float(only('kind = "wire rope"\nwll = "2100 lb"').working) == pytest.approx(2100.0)
+
+
+@pytest.mark.parametrize(("ends", "kept"), [("hand splice", 0.80), ("mechanical splice", 0.90), ("clips", 0.80)])
+def test_a_rope_of_unknown_size_keeps_at_its_ends_what_thick_rope_keeps(ends, kept):
+    """Over 1/2 in a hand splice keeps 0.80, over 1 in a sleeve 0.90 (least of the published ranges)."""
+    unknown = only(f'kind = "wire rope"\nmbf = "9000 lb"\nends = "{ends}"')
+    assert float(unknown.working) == pytest.approx(kept * 1800.0)
+    thin = only(f'kind = "wire rope"\nmbf = "9000 lb"\nends = "{ends}"\ndiameter = "3/8 in"')
+    assert float(thin.working) >= float(unknown.working)
+
+
+def test_a_bend_of_a_rope_of_unknown_size_keeps_half():
+    """As if round a pin of its own size, the sharpest bend of the curve."""
+    rope = only('kind = "wire rope"\nmbf = "9000 lb"\nends = "none"\nbend_over = "5/8 in"')
+    assert float(rope.working) == pytest.approx(900.0)
+    assert "not known" in rope.basis
+
+
 def test_wear_comes_off_every_capacity():
     shackle = only('kind = "shackle"\nsize = "1/2 in"', line='wear = "10 %"')
     assert float(shackle.working) == pytest.approx(3600.0)  # 2 short tons, listed (seen), less a tenth

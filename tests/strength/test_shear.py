@@ -53,3 +53,13 @@ def test_torsion_of_tubes_and_open_shapes():
     joins = shear.box_torsion(1.0, ratio=np.array([2.452, 3.072]) * root, fy=46.0e3)
     assert joins == pytest.approx([yielded * 2.45 / 2.452, 0.458 * np.pi**2 * 46.0e3 / 3.072**2])
     assert shear.open_torsion(0.02, fy=36.0e3) == pytest.approx(432.0)
+
+
+def test_a_very_short_round_wall_counts_as_a_hundredth_of_its_diameter_long():
+    """Stress goes with one over the root of the length: at 4 and at 9 hundredths a half and a third of it."""
+    wall = {"ratio": 6000.0, "fy": 1.0e9, "diameter": 50.0}
+    short, none, four, nine = (
+        float(shear.round_shear_stress(**wall, length=share * 50.0)) for share in (0.01, 0.0, 0.04, 0.09)
+    )
+    assert none == pytest.approx(short, rel=1e-12)
+    assert (four, nine) == pytest.approx((none / 2.0, none / 3.0), rel=1e-9)

@@ -34,3 +34,9 @@ def test_aggregate_and_hold_down():
     assert rules.hold_down(limits, counts=[2, 1], down=down).tolist() == [1000.0, 800.0]
     assert float(rules.least_aggregate(700.0)) == 350.0
     assert float(rules.least_hold_down(700.0)) == 140.0
+
+
+def test_road_envelope_is_the_commonest_legal_one():
+    """102 in is 8 ft 6 in (23 CFR 658.15, from memory); 13 ft 6 in high is what most states allow (from memory)."""
+    feet = np.array([rules.WIDEST, rules.HIGHEST]) / 12.0
+    assert feet.tolist() == [8.5, 13.5]

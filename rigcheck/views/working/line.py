@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from rigcheck.case.models import Link
-from rigcheck.strength.links import LinkStrength, side_fraction
+from rigcheck.strength.links import LinkStrength, bend_ratio, side_fraction
 from rigcheck.tables import hardware, rope
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import lug_axes
@@ -190,13 +190,13 @@ def _rope(sheet: Sheet, spot: Spot, *, key: str, link: Link) -> Any:
     if link.ends:
         end = rope.termination(
             link.ends,
-            diameter=link.diameter or 0.5,
+            diameter=link.diameter or np.inf,
             fibre_core=row.fibre_core if row else True,
             stainless=bool(row and row.stainless),
         )
         base *= sheet.given("e_t", end.efficiency, NUMBER, f"kept by its ends: {link.ends}")
-    if link.bend_over and link.diameter:
-        ratio = link.bend_over / link.diameter
+    if link.bend_over:
+        ratio = bend_ratio(link)
         base *= sheet.given("e_b", rope.bend_efficiency(ratio), NUMBER, f"kept when bent over {ratio:.3g} diameters")
     if divisor:
         base /= sheet.given("f_d", rig.number("factors.rope_design"), NUMBER, "design factor of wire rope")
