@@ -27,6 +27,7 @@ WORKED_OUT = (
     ("rigcheck.check.assess", "assess"),
     ("rigcheck.views.extras", "bed_mark"),
     ("rigcheck.studies.fold", "fold"),
+    ("rigcheck.views.fold_view", "remedies"),
     ("rigcheck.studies.haul", "haul"),
     ("rigcheck.studies.length", "sweep"),
 )  # what commands ask for, where they take it from when they run
@@ -56,16 +57,21 @@ def plain(key: str) -> str:
     return re.sub(r"\.\d+", "", key)
 
 
-def arrays(found: Any, at: str = "") -> Iterator[tuple[str, Array]]:
-    """Every array of numbers in a result, wherever it is nested."""
-    if isinstance(found, np.ndarray) and found.dtype.kind == "f":
-        yield at, found
-    elif isinstance(found, (list, tuple)):
-        for number, one in enumerate(found):
-            yield from arrays(one, f"{at}[{number}]")
-    elif is_dataclass(found) and not isinstance(found, (Rig, type)):
-        for one in fields(found):
-            yield from arrays(getattr(found, one.name), f"{at}.{one.name}")
+def arrays(found: Any) -> Iterator[tuple[str, Array]]:
+    """Every array of numbers in a result, wherever it is nested; once each, under the first place it stands at."""
+    seen: dict[int, Any] = {}
+    left: list[tuple[str, Any]] = [("", found)]
+    while left:
+        at, here = left.pop()
+        if isinstance(here, np.ndarray):
+            if here.dtype.kind == "f" and id(here) not in seen:
+                seen[id(here)] = here
+                yield at, here
+        elif isinstance(here, (list, tuple)):
+            left += [(f"{at}[{number}]", one) for number, one in enumerate(here)]
+        elif is_dataclass(here) and not isinstance(here, (Rig, type)) and id(here) not in seen:
+            seen[id(here)] = here
+            left += [(f"{at}.{one.name}", getattr(here, one.name)) for one in fields(here)]
 
 
 def wrong_with(found: Assessment) -> list[str]:

@@ -24,6 +24,7 @@ KNOWN = {
     "$schema", "$defs", "$ref", "title", "description", "type", "properties", "required", "additionalProperties",
     "items", "enum", "const", "anyOf", "pattern", "minimum", "maximum",
 }  # fmt: skip
+_FINE: list[Wrong] = []
 _MADE: dict[int, tuple[Mapping[str, Any], Look]] = {}
 
 
@@ -67,10 +68,13 @@ class _Maker:
         names = schema.get("type", [])
         allowed = [names] if isinstance(names, str) else names
 
+        kinds = tuple(kind for name in allowed if name != "boolean" for kind in _TYPES[name])
+
         def whole(value: Any) -> list[Wrong]:
-            if allowed and not any(is_type(value, name) for name in allowed):
+            fits = "boolean" in allowed if isinstance(value, bool) else isinstance(value, kinds)
+            if allowed and not fits:
                 return [((), f"{value!r} is no {' or '.join(allowed)}")]
-            return [one for look in rest for one in look(value)]
+            return [one for look in rest for one in look(value)] if rest else _FINE
 
         return whole
 
@@ -95,7 +99,9 @@ class _Maker:
             wrong: list[Wrong] = [((), f"{name} is missing") for name in required if name not in value]
             for name, inner in value.items():
                 if name in declared:
-                    wrong += [((name, *steps), text) for steps, text in declared[name](inner)]
+                    found = declared[name](inner)
+                    if found:
+                        wrong += [((name, *steps), text) for steps, text in found]
                 elif closed:
                     wrong.append(((), f"{name} is not in the schema"))
             return wrong
