@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -67,8 +68,9 @@ class Folded:
 
 
 def folded(
-    rig: Rig, *, layout: Layout, pieces: list[Piece], section: Section, batch: tuple[int, ...] = ()
-) -> Folded | None:
+    rig: Rig, *, layout: Layout, pieces: list[Piece], section: Section, batch: tuple[int, ...] = (),
+    places: Sequence[int] | None = None,
+) -> Folded | None:  # fmt: skip
     """Statics of the folded box in every parked and hauling row; None where the case does not fold.
 
     Args:
@@ -77,6 +79,7 @@ def folded(
         pieces: Take-off of the empty box.
         section: The rail.
         batch: Shape of the batch of designs.
+        places: Which rows are wanted, counted from 0; all of them where not said.
 
     Returns:
         The rows with all their forces.
@@ -87,6 +90,8 @@ def folded(
     rows = folded_rows(rig, dead=dead, lumps=lumps)
     if not rows:
         return None
+    if places is not None:
+        rows = [rows[i] for i in places]
     loads = stack(rows, batch=batch)
     at = pose(layout, fold=loads.fold)
     service = resultant(loads, layout=layout, pose=at)

@@ -1,8 +1,8 @@
-"""Put the rows of the folded box behind the hung ones on the state axis."""
+"""Put the rows of the folded box behind the hung ones on the state axis, and take some rows out of many."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from typing import Any, TypeVar
 
@@ -21,6 +21,10 @@ _STATE_AXIS: Mapping[str, int] = {
     "centre": -2, "force": -2, "moment": -2,
     "tension": -3, "hinge": -4, "roll": -2, "twist": -2, "residual": -2,
 }  # fmt: skip
+
+
+_BOUND_AXIS: Mapping[str, int] = {"tension": -2, "hinge": -3, "roll": -1, "twist": -1, "residual": -1}
+"""Counted from the last axis, of the fields that have one."""
 
 
 def _spread(part: NDArray[Any], *, batch: tuple[int, ...], axis: int) -> NDArray[Any]:
@@ -45,3 +49,27 @@ def behind(first: Rows, *, second: Rows) -> Rows:
         whole = [_spread(part, batch=batch, axis=axis) for part in parts]
         joined[each.name] = np.concatenate(whole, axis=axis)
     return type(first)(**joined)
+
+
+def taken(every: Rows, *, rows: Sequence[int], bounds: Sequence[int] | None = None) -> Rows:
+    """Some rows of the state axis.
+
+    Args:
+        every: All rows.
+        rows: Places of the wanted ones, in the order wanted; a place may come twice.
+        bounds: For each of them the one bound wanted, left as a bound axis of one; all bounds where not said.
+
+    Returns:
+        Those rows.
+    """
+    at = np.asarray(rows, dtype=np.intp)
+    few: dict[str, Any] = {}
+    for each in fields(every):
+        values: NDArray[Any] = getattr(every, each.name)
+        if bounds is None or each.name not in _BOUND_AXIS:
+            few[each.name] = np.take(values, at, axis=_STATE_AXIS.get(each.name, -1))
+            continue
+        beyond: int = -1 - _BOUND_AXIS[each.name]
+        index: tuple[Any, ...] = (..., at, np.asarray(bounds, dtype=np.intp), *(slice(None),) * beyond)
+        few[each.name] = np.expand_dims(values[index], _BOUND_AXIS[each.name])
+    return type(every)(**few)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.rails import per_bound, thrown_back
+from rigcheck.check.rails import thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
@@ -155,7 +155,7 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     ]
     edge = _edge(solution, stiffener=_has_top(rig))
     if edge is not None:
-        pressed = per_bound(solution.over_rows(solution.peaks.compression * thrown_back(solution), of=solution.bent))
+        pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
         allowed = _wide(_edge_stress(edge) / basis.yielding)
         rows.append(("top edge buckling sideways", "stress", pressed, allowed,
                      "AISC 360-22 E3 with the U-frames' elastic load (memory)"))  # fmt: skip
@@ -203,7 +203,7 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     edges = (-bend * _wide(section.top - section.axis), bend * _wide(section.axis - section.bottom))
     ratios = [np.abs(along + edge).max(-1) for along in (plain, column_ratio) for edge in edges]
     worst = np.stack(ratios).max(0)
-    return per_bound(solution.over_rows(worst, of=solution.bent))
+    return solution.bent.on_bounds(worst)
 
 
 def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
@@ -211,7 +211,7 @@ def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     rig, fy = solution.rig, rail_metal(solution.rig)
     wall, height = side_sheet(rig), rig.number("box.side_height")
     factor = shear.web_factor(height / wall, fy=fy, plate_factor=WEB_FACTOR)
-    force = per_bound(solution.over_rows(solution.peaks.max_shear * thrown_back(solution), of=solution.bent))
+    force = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
     return force, _wide(SHEAR_YIELD * fy * wall * height * factor / basis.shear)
 
 

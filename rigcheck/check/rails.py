@@ -13,13 +13,6 @@ from rigcheck.tables import steel
 Array = NDArray[np.float64]
 
 
-def per_bound(values: Array) -> Array:
-    """Spread (..., state, share) over (..., state, bound, side): limp by side, every other bound even."""
-    limp = values[..., None, :2]
-    even = np.broadcast_to(values[..., 2, None, None], (*values.shape[:-1], 4, 2))
-    return np.concatenate([limp, even], axis=-2)
-
-
 def thrown_back(solution: Solution) -> Array:
     """How much more the rails are bent at the first peak after a line parts than by the loads at rest, else 1.
 
@@ -55,7 +48,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     grade = steel.grade(str(rig.value("rail.steel")))
     sheet = steel.grade(str(rig.value("box.steel")))
     fy = min(grade.fy, sheet.fy)
-    stress = per_bound(solution.over_rows(solution.peaks.stress * thrown_back(solution), of=solution.bent))
+    stress = solution.bent.on_bounds(solution.peaks.stress * thrown_back(solution))
     checks = [
         Check(part="rail", group="rail", mode="stress, bending with axial" + (" (strength)" if ultimate else ""),
               unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate,
@@ -73,7 +66,7 @@ def rail_checks(solution: Solution) -> list[Check]:
          "twice the overhang"),
     )  # fmt: skip
     for mode, value, over, divisor_, word in limits:
-        demand = per_bound(solution.over_rows(value, of=solution.sagged))
+        demand = solution.sagged.on_bounds(value)
         checks.append(
             Check(part="rail", group="rail", mode=mode, unit="length", demand=demand,
                   capacity=(over / divisor_)[..., None, None, None],

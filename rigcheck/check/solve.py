@@ -9,23 +9,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.bending import Bending, Rail, Rails, bent_rows, lean_of, sagged_rows
 from rigcheck.check.folded import Folded, folded
-from rigcheck.check.join import behind
+from rigcheck.check.join import behind, taken
 from rigcheck.check.post_model import post_give
-from rigcheck.loads.pieces import BOUNDS, Loads, Row, take
+from rigcheck.loads.pieces import BOUNDS, Row, take
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
 from rigcheck.statics.deflection import Deflection, deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.rail import RailForces, RailPeaks, Section, rail_forces, rail_peaks
+from rigcheck.statics.rail import RailPeaks, Section, rail_peaks
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.links import LinkStrength, links
 from rigcheck.strength.rail_section import rail_section
 
 Array = NDArray[np.float64]
-
-MOVING = ("folding", "dragging")  # states without a deflection at rest
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -42,16 +41,20 @@ class Borne:
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Bending:
-    """The rails of the rows whose bending is worked out.
+class Keep:
+    """The few rows that a long study goes on with, places on the whole state axis.
 
     Attributes:
-        rows: Their places on the state axis.
-        forces: Rail forces, state axis of these rows only.
+        hung: Rows in which the lines hold the box.
+        road: Rows of the folded box, counted from the first of them.
+        bent: Rails that are bent: place in `hung`, and share.
+        sagged: Rails whose deflection is worked out: place in `hung`, and share.
     """
 
-    rows: tuple[int, ...]
-    forces: RailForces
+    hung: tuple[int, ...]
+    road: tuple[int, ...]
+    bent: tuple[Rail, ...]
+    sagged: tuple[Rail, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -118,6 +121,25 @@ class Solution:
         folded = np.array([row.variant.get("while") == "folding" for row in self.rows], dtype=np.bool_)
         return ~self.states("folding", "parked", "hauling") & ~folded
 
+    def at_rows(self, rows: Sequence[int], *, bounds: Sequence[int]) -> Solution:
+        """Some rows, each under one bound that is left as a bound axis of one; rows of the folded box come last."""
+        hung = [row for row in rows if row < len(self.life.loads.rows)]
+        pairs = np.asarray(rows, dtype=np.intp), np.asarray(bounds, dtype=np.intp)
+        return replace(
+            self,
+            life=replace(self.life, loads=take(self.life.loads, rows=hung)),
+            rows=tuple(self.rows[row] for row in rows),
+            allowed=self.allowed[pairs][:, None],
+            pose=taken(self.pose, rows=rows),
+            service=taken(self.service, rows=rows),
+            held=taken(self.held, rows=rows, bounds=bounds),
+            demand=taken(self.demand, rows=rows, bounds=bounds),
+            bent=replace(self.bent, slots=self.bent.slots[pairs][:, None]),
+            sagged=replace(self.sagged, slots=self.sagged.slots[pairs][:, None]),
+            give=self.give[..., list(rows)],
+            road=None,
+        )
+
     def over_rows(self, values: Array, *, of: Bending) -> Array:
         """Values of some rows, shape (..., row, share), on the whole state axis, zero elsewhere."""
         full = np.zeros((*values.shape[:-2], len(self.rows), values.shape[-1]))
@@ -144,8 +166,9 @@ def layout(rig: Rig) -> Layout:
 
 
 def solve(
-    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None, borne: Borne | None = None
-) -> Solution:
+    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None, borne: Borne | None = None,
+    keep: Keep | None = None,
+) -> Solution:  # fmt: skip
     """Statics of every state of a rig, one or a batch.
 
     Args:
@@ -153,6 +176,7 @@ def solve(
         only: The states wanted; all of them where not said.
         places: Which of their rows are wanted, counted from 0 and none of the folded box; all where not said.
         borne: What a further support takes in each row.
+        keep: Which rows and rails are wanted, instead of `places`.
 
     Returns:
         The solution.
@@ -160,33 +184,44 @@ def solve(
     Source: docs/method.md.
     """
     batch = np.broadcast_shapes(*(value.shape for value in rig.varied.values())) if rig.varied else ()
-    found = life(rig, batch=batch, only=only, places=places)
+    found = life(rig, batch=batch, only=only, places=places if keep is None else keep.hung)
     heavy = found.loads.demand()
     if borne is not None:
         found = replace(found, loads=replace(found.loads, push=borne.still))
         heavy = replace(heavy, push=borne.heavy)
-    points = layout(rig)
+    rows, allowed = found.loads.rows, found.loads.allowed
+    points, section, line = layout(rig), rail_section(rig), links(rig)
     at = pose(points, fold=found.loads.fold)
-    section = rail_section(rig)
-    line = links(rig)
-    give = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
+    stretch = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
+    give = np.asarray(stretch)[..., None] + post_give(rig, at)
     service = resultant(found.loads, layout=points, pose=at)
     held = balance(service, layout=points, pose=at)
     demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
-    demand = after_loss(demand, rows=found.loads.rows, jump=rig.number("factors.line_lost"))
-    bending = [i for i, row in enumerate(found.loads.rows) if row.bend]
-    bent = _bend(heavy, rows=bending, layout=points, axis=section.axis)
-    sagged = [i for i, row in enumerate(found.loads.rows) if row.bend and not row.ultimate and row.state not in MOVING]
-    still = _bend(found.loads, rows=sagged, layout=points, axis=section.axis)
-    stretch = np.asarray(give)[..., None]
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
-    wanted = only is None and places is None and held_down
-    road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch) if wanted else None
-    rows, allowed = found.loads.rows, found.loads.allowed
+    wanted = only is None and held_down and (places is None if keep is None else bool(keep.road))
+    road = None
+    if wanted:
+        some = None if keep is None else keep.road
+        road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch, places=some)
+    rails = Rails(points, at, section.axis, len(rows) + (len(road.rows) if road else 0))
+    bent = rails.bend(bent_rows(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
+    still = sagged_rows(rows) if keep is None else keep.sagged
+    sagged = rails.bend(still, loads=found.loads, balance=held)
+    sag = deflection(
+        sagged.forces,
+        section=section,
+        layout=points,
+        pose=taken(at, rows=sagged.rows),
+        balance=taken(held, rows=sagged.rows),
+        give=give[..., list(sagged.rows)],
+        lean=lean_of(still),
+    )
+    demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_lost"))
     if road is not None:
         rows, allowed = (*rows, *road.rows), np.concatenate([allowed, road.allowed])
         at, service = behind(at, second=road.pose), behind(service, second=road.service)
         held, demand = behind(held, second=road.balance), behind(demand, second=road.balance)
+        give = np.asarray(stretch)[..., None] + post_give(rig, at)
     return Solution(
         rig=rig,
         life=found,
@@ -199,28 +234,14 @@ def solve(
         demand=demand,
         road=road,
         section=section,
-        bent=bent[0],
-        peaks=rail_peaks(bent[0].forces, section=section),
-        sagged=still[0],
-        sag=deflection(
-            still[0].forces,
-            section=section,
-            layout=points,
-            pose=still[1],
-            balance=still[2],
-            give=stretch + post_give(rig, still[1]),
-        ),
+        bent=bent,
+        peaks=rail_peaks(bent.forces, section=section),
+        sagged=sagged,
+        sag=sag,
         links=line,
         keeper=links(rig, table="line.keeper"),
-        give=stretch + post_give(rig, at),
+        give=give,
     )
-
-
-def _bend(loads: Loads, *, rows: list[int], layout: Layout, axis: Array) -> tuple[Bending, Pose, Balance]:
-    some = take(loads, rows=rows)
-    at = pose(layout, fold=some.fold)
-    held = balance(resultant(some, layout=layout, pose=at), layout=layout, pose=at)
-    return Bending(tuple(rows), rail_forces(some, layout=layout, pose=at, balance=held, axis=axis)), at, held
 
 
 def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance:

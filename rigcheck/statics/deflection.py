@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, evaluate, quadratic_zeros, segments
 from rigcheck.statics.geometry import Layout, Pose
-from rigcheck.statics.rail import _LEAN, RailForces, Section
+from rigcheck.statics.rail import LEAN, RailForces, Section
 
 Array = NDArray[np.float64]
 
@@ -39,8 +39,9 @@ class Deflection:
 
 
 def deflection(
-    forces: RailForces, *, section: Section, layout: Layout, pose: Pose, balance: Balance, give: Array
-) -> Deflection:
+    forces: RailForces, *, section: Section, layout: Layout, pose: Pose, balance: Balance, give: Array,
+    lean: Array = LEAN,
+) -> Deflection:  # fmt: skip
     """Integrate M/EI from the supports and let hanger and hinge move as their eccentric points do.
 
     The slope at the hinge follows from the line: u . (movement of the hanger) = -(give x tension).
@@ -52,6 +53,7 @@ def deflection(
         pose: The box at each row's fold angle.
         balance: Line tensions under the same loads.
         give: Length that one line gives per pound of its tension, shape (..., state). [in/lbf]
+        lean: The shares of `forces`, as given to `rail_forces`.
 
     Returns:
         Deflections.
@@ -73,7 +75,7 @@ def deflection(
     squeeze = -pressed[..., 0] / axial_stiff
     limp = balance.tension[..., 0, :]
     ratio = line_per_rail(layout, pose=pose)[..., None]
-    pull = 0.5 * balance.total[..., None] + 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio * _LEAN
+    pull = 0.5 * balance.total[..., None] + 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio * lean
     stretch = pull * give[..., None]
     u_s, u_n = pose.u_s[..., None], pose.u_n[..., None]
     above = (layout.hanger_n - section.axis)[..., None, None]

@@ -17,7 +17,8 @@ Array = NDArray[np.float64]
 
 SHARES = ("limp left", "limp right", "even")  # stiff, loose and one-line boxes bend both rails alike
 _EVEN = np.array([0.0, 0.0, 1.0])
-_LEAN = np.array([1.0, -1.0, 0.0])
+LEAN = np.array([1.0, -1.0, 0.0])
+"""How far each share leans: what the left rail carries over the half is +1, of the right one -1."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -64,19 +65,19 @@ class RailForces:
     hinge_n: Array
 
 
-def _pull(balance: Balance) -> Array:
+def _pull(balance: Balance, *, lean: Array) -> Array:
     """Line pull that enters each rail: what its own loads ask for in a limp box, else half, (..., state, share)."""
-    return np.asarray(0.5 * (balance.total[..., None] + balance.rail_split[..., None] * _LEAN))
+    return np.asarray(0.5 * (balance.total[..., None] + balance.rail_split[..., None] * lean))
 
 
-def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
+def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array) -> tuple[Terms, Terms, Terms]:
     """Moment, shear and axial terms of the strips, whole-length ones joined, (..., state, share, term, 4)."""
     t = {name: value[..., None, :] for name, value in loads.strip.items()}
     whole = spread(loads)
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
     g_y = loads.gravity[..., 1, None, None]
     b = layout.rail_spacing[..., None, None, None]
-    lean = _LEAN[:, None]
+    lean = lean[..., None]
     across = 0.5 * g_n + lean * (t["y"] * g_n - whole.centroid_n[..., None, :] * g_y) / b
     along = g_s * (0.5 + lean * t["y"] / b)
     span = t["end"] - t["start"]
@@ -121,11 +122,11 @@ def _point_terms(at: Array, *, f_s: Array, f_n: Array, height: Array) -> tuple[T
     return Terms(place, moment), Terms(place, shear), Terms(place, axial)
 
 
-def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tuple[Terms, Terms, Terms]:
+def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array) -> tuple[Terms, Terms, Terms]:
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
     g_y = loads.gravity[..., 1, None, None]
     b = layout.rail_spacing[..., None, None, None]
-    lean = _LEAN[:, None]
+    lean = lean[..., None]
     lump = {name: value[..., None, :] for name, value in loads.lump.items()}
     push = {name: value[..., None, :] for name, value in loads.push.items()}
     along_x, along_z = pose.along[..., 0, None, None], pose.along[..., 1, None, None]
@@ -146,7 +147,9 @@ def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array) -> tup
     return _point_terms(at, f_s=f_s, f_n=f_n, height=height)
 
 
-def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, axis: Array) -> RailForces:
+def rail_forces(
+    loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, axis: Array, lean: Array = LEAN
+) -> RailForces:
     """Loads, line and hinge of each rail as Macaulay terms about the neutral axis.
 
     Args:
@@ -155,15 +158,16 @@ def rail_forces(loads: Loads, *, layout: Layout, pose: Pose, balance: Balance, a
         pose: The box at each row's fold angle.
         balance: Line tensions.
         axis: Neutral axis above the floor, shape (...). [in]
+        lean: The shares wanted, shape (share,) or one by one for each row (state, share); all of them where not said.
 
     Returns:
         Terms with share axis limp left, limp right, even.
 
     Source: own derivation, docs/method.md#rail.
     """
-    strips = _strip_terms(loads, layout=layout, pose=pose, axis=axis)
-    points = _lump_terms(loads, layout=layout, pose=pose, axis=axis)
-    pull = _pull(balance)
+    strips = _strip_terms(loads, layout=layout, pose=pose, axis=axis, lean=lean)
+    points = _lump_terms(loads, layout=layout, pose=pose, axis=axis, lean=lean)
+    pull = _pull(balance, lean=lean)
     shape = pull.shape
     held = _point_terms(
         np.broadcast_to(layout.hanger_s[..., None, None], shape)[..., None],

@@ -7,8 +7,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.check.bending import Bending
 from rigcheck.check.rows import SIDES, bound_names
-from rigcheck.check.solve import Bending, Solution
+from rigcheck.check.solve import Solution
 from rigcheck.quantities import Dimension
 from rigcheck.statics.geometry import SIDE
 from rigcheck.views.result_states import vectors

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from rigcheck.check.assess import assess
-from rigcheck.check.rails import per_bound
 from rigcheck.check.solve import Borne, solve
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.statics.rail import SHARES
@@ -47,12 +46,17 @@ def test_residual_of_every_held_row_is_nothing():
 
 
 def test_rails_of_a_limp_box_go_to_their_sides_and_all_else_is_even():
-    values = np.arange(6.0).reshape(2, 3)
-    spread = per_bound(values)
-    assert spread.shape == (2, len(BOUNDS), 2)
-    for state in range(2):
+    solution = solve(rig_of(PLAIN), only=frozenset({"dry", "packed"}))
+    values = np.arange(3.0 * len(solution.rows)).reshape(-1, 3) + 1.0
+    spread = solution.bent.on_bounds(values)
+    assert spread.shape == (len(solution.rows), len(BOUNDS), 2)
+    for state in range(len(solution.rows)):
         assert spread[state, 0].tolist() == values[state, : len(SHARES) - 1].tolist()
         assert np.all(spread[state, 1:] == values[state, SHARES.index("even")])
+    whole = solve(rig_of(PLAIN))
+    moving = [i for i in range(len(whole.rows)) if i not in whole.sagged.rows]
+    assert moving
+    assert not whole.sagged.on_bounds(whole.sag.sag)[moving].any()
 
 
 def test_some_rows_by_themselves_are_those_rows_of_the_whole():
