@@ -1,0 +1,147 @@
+"""The hinge by hand: how its barrels share, pin, barrel, one group left alone; more metal never reads worse."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.reading import read_case_text
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.hinge import hinge_checks, hinge_not_assessed, knuckle
+from rigcheck.check.solve import solve
+from rigcheck.loads.pieces import BOUNDS
+from rigcheck.strength.arrays import divide
+from rigcheck.tables import steel
+from tests.check.test_review_steel import RIG, row
+
+TEXT = RIG.format(basis="frame", sheet="12 ga", barrel="2 in")
+LIFTING = RIG.format(basis="lifting", sheet="12 ga", barrel="2 in")
+
+
+def hinge_rig(text: str = TEXT, **keys: str) -> Rig:
+    """The trial rig with other keys in its hinge."""
+    for key, value in keys.items():
+        lines = [line for line in text.splitlines() if not line.startswith(f"{key} = ") or "weld" in line]
+        text = "\n".join(lines).replace("[hinge]", f"[hinge]\n{key} = {value}")
+    return Rig(read_case_text(text))
+
+
+def without(*keys: str) -> Rig:
+    """The trial rig without these keys of its hinge."""
+    head, tail = TEXT.split("[hinge]")
+    own, rest = tail.split("[hanger]", 1)
+    kept = [line for line in own.splitlines() if line.split(" = ")[0] not in keys]
+    return Rig(read_case_text(head + "[hinge]" + "\n".join(kept) + "\n[hanger]" + rest))
+
+
+@pytest.mark.parametrize(
+    ("barrels", "aligned", "carrying", "planes"),
+    [(2, "false", 1, 1), (3, "false", 1, 2), (5, "false", 1, 2), (6, "false", 1, 1),
+     (2, "true", 1, 1), (3, "true", 1, 2), (4, "true", 2, 1), (5, "true", 2, 2), (6, "true", 3, 1), (7, "true", 3, 2)],
+)  # fmt: skip
+def test_one_box_barrel_carries_unless_they_are_bored_in_line(barrels, aligned, carrying, planes):
+    """Plant and box by turns: of an odd number the plant has both ends, of an even one a box barrel is held once."""
+    shape = knuckle(hinge_rig(barrels=str(barrels), aligned=aligned))
+    assert (shape.carrying, shape.planes) == (carrying, planes)
+
+
+@pytest.mark.parametrize("count", [3, 4, 5, 6, 7])
+def test_alignment_that_is_not_known_never_reads_better(count):
+    known, unknown = (solve(hinge_rig(barrels=str(count), aligned=word)) for word in ("true", "false"))
+    for one, other in zip(hinge_checks(known), hinge_checks(unknown), strict=True):
+        assert (one.part, one.mode) == (other.part, other.mode)
+        assert np.all(one.demand <= other.demand + 1e-9)
+
+
+def test_pin_between_two_barrels_by_hand():
+    """Barrels 2 in, gaps 1/8 in: half the force over 1 + 1/8 + 1/2 in; 1.6 Fy S/1.67 of a 1 in pin (F11, memory)."""
+    solution = solve(hinge_rig(gap='"1/8 in"', pin_steel='"A36"'))
+    force = np.hypot(solution.demand.hinge[..., 0], solution.demand.hinge[..., 2])
+    bent = row(hinge_checks(solution), "hinge pin", "bending")
+    np.testing.assert_allclose(bent.demand, force / 2.0 * 1.625, rtol=1e-12)
+    assert float(np.max(bent.capacity)) == pytest.approx(1.6 * 36000.0 * np.pi / 32.0 / 1.67, rel=1e-6)
+    cut = row(hinge_checks(solution), "hinge pin", "shear")
+    np.testing.assert_allclose(cut.demand, force / 2.0, rtol=1e-12)
+    assert float(np.max(cut.capacity)) == pytest.approx(0.6 * 36000.0 / 1.67 * np.pi / 4.0, rel=1e-6)
+
+
+def test_pin_held_on_one_side_by_hand():
+    """Two barrels of 2 in, 1/8 in apart, are a single lap: the force times half of their distance, one plane."""
+    solution = solve(hinge_rig(LIFTING, barrels="2", gap='"1/8 in"', pin_steel='"A36"'))
+    force = np.hypot(solution.demand.hinge[..., 0], solution.demand.hinge[..., 2])
+    bent, cut = (row(hinge_checks(solution), "hinge pin", mode) for mode in ("bending", "shear"))
+    np.testing.assert_allclose(bent.demand, force * 2.125 / 2.0, rtol=1e-12)
+    np.testing.assert_allclose(cut.demand, force, rtol=1e-12)
+    # lifting basis: 1.25 Fy S/3 and Fy/(3 root 3) (BTH-1, memory)
+    assert float(np.max(bent.capacity)) == pytest.approx(1.25 * 36000.0 * np.pi / 32.0 / 3.0, rel=1e-6)
+    assert float(np.max(cut.capacity)) == pytest.approx(36000.0 / (3.0 * np.sqrt(3.0)) * np.pi / 4.0, rel=1e-6)
+
+
+def test_roll_of_a_stiff_box_comes_to_the_pin():
+    """A lopsided box without twist: the couple over the spacing of the groups, up on one side, down on the other."""
+    solution = solve(Rig(read_case_text(TEXT)))
+    i = next(k for k, one in enumerate(solution.rows) if one.state == "lopsided")
+    stiff = BOUNDS.index("stiff")
+    lift = solution.held.hinge[i, stiff, :, 2]
+    couple = solution.held.roll[i, stiff]
+    assert abs(couple) > 1000.0
+    assert lift[0] - lift[1] == pytest.approx(2.0 * couple / 24.0)
+    # lines alike, splayed alike, have no moment about x: the hinge has all of that of the loads
+    moment = solution.service.moment[i, 0]
+    assert couple == pytest.approx(-moment, rel=1e-9)
+
+
+def test_one_group_left_alone_has_the_sum_of_both():
+    solution = solve(hinge_rig())
+    alone = next(one for one in hinge_checks(solution) if one.mode == "shear (strength), other hinge group lost")
+    both = solution.held.hinge.sum(-2)
+    np.testing.assert_allclose(alone.demand[..., 0], np.hypot(both[..., 0], both[..., 2]) / 2.0, rtol=1e-12)
+    assert alone.ultimate
+    where = np.broadcast_to(alone.where, solution.shape)
+    states = {one.state for one, on in zip(solution.rows, where[:, 0, 0], strict=True) if on}
+    assert states == {"dry", "running"}
+
+
+def test_what_is_not_described():
+    bare = solve(without("barrels", "barrel_length", "pin"))
+    assert hinge_not_assessed(bare) == ["hinge pin", "hinge barrel", "hinge barrel weld"]
+    assert not hinge_checks(bare)
+    found = hinge_not_assessed(solve(without("barrel_wall", "weld")))
+    assert found == ["hinge barrel", "hinge barrel weld", "retention of the hinge pin"]
+    parts = {one.part for one in hinge_checks(solve(without("barrel_wall", "weld")))}
+    assert parts == {"hinge pin"}
+    assert hinge_not_assessed(solve(hinge_rig(keeper="true"))) == []
+
+
+MORE = {
+    "hinge.pin": (np.array([0.5, 0.75, 1.0, 1.5, 2.0]), ("hinge pin",)),
+    "hinge.barrel_wall": (np.array([0.125, 0.25, 0.5, 0.75]), ("hinge barrel",)),
+    "hinge.weld": (np.array([0.125, 0.1875, 0.25, 0.375]), ("hinge barrel weld",)),
+    "hinge.weld_length": (np.array([1.0, 2.0, 3.0, 4.0, 6.0]), ("hinge barrel weld",)),
+}
+
+
+@pytest.mark.parametrize("key", MORE)
+@pytest.mark.parametrize("text", [TEXT, LIFTING], ids=["frame", "lifting"])
+def test_more_metal_never_raises_the_use(key, text):
+    values, parts = MORE[key]
+    solution = solve(varied(Rig(read_case_text(text)), {key: values}))
+    seen = 0
+    for check in hinge_checks(solution):
+        if check.part in parts:
+            use = np.broadcast_to(divide(check.demand, check.capacity), solution.shape)
+            assert np.all(np.diff(use, axis=0) <= 1e-12), check.mode
+            seen += bool(np.any(np.diff(use, axis=0) < -1e-6))
+    assert seen
+
+
+def test_a_grade_that_is_not_known_is_the_weakest_listed():
+    weakest = min(steel.grade(name).fy for name in steel.names())
+    solution = solve(hinge_rig())
+    cut = row(hinge_checks(solution), "hinge pin", "shear")
+    assert float(np.max(cut.capacity)) <= 0.6 * weakest / 1.67 * np.pi / 4.0 * (1.0 + 1e-9)
+
+
+def test_stronger_steel_never_raises_the_use():
+    for key, grades in (("pin_steel", ("unknown", "A572-50")), ("barrel_steel", ("unknown", "A572-50"))):
+        weak, strong = (solve(hinge_rig(**{key: f'"{grade}"'})) for grade in grades)
+        for one, other in zip(hinge_checks(weak), hinge_checks(strong), strict=True):
+            assert np.all(divide(other.demand, other.capacity) <= divide(one.demand, one.capacity) + 1e-12), one.mode

@@ -1,0 +1,184 @@
+"""Lugs of hanger and perch by hand, over states and fold; fit of shackle and hole; more metal is never worse."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.reading import read_case_text
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.lugs import lug_checks, lug_flags, lug_pin, lug_pull, lugs_not_assessed
+from rigcheck.check.rows import Check
+from rigcheck.check.solve import Solution, solve
+from rigcheck.strength.arrays import divide
+from rigcheck.strength.bases import FRAME
+from rigcheck.strength.bth1 import PinPlate
+from rigcheck.strength.lugs import lug_strength
+from tests.check.test_review_steel import RIG, row
+
+TEXT = RIG.format(basis="frame", sheet="12 ga", barrel="2 in")
+LIFTING = RIG.format(basis="lifting", sheet="12 ga", barrel="2 in")
+FOLDING = '[fold]\nto = "75 deg"\n'
+PERCH_LUG = """
+[perch.lug]
+plate = "1/2 in"
+hole = "11/16 in"
+edge = "1 1/4 in"
+width = "3 in"
+stand_off = "1 1/4 in"
+weld = "1/4 in"
+weld_length = "5 in"
+steel = "A36"
+"""
+
+
+def lug_rig(text: str = TEXT, *, more: str = "", **keys: str) -> Rig:
+    """The trial rig with other keys in its hanger lug."""
+    head, tail = text.split("[hanger.lug]")
+    own, rest = tail.split("[perch]", 1)
+    kept = [line for line in own.splitlines() if line.split(" = ")[0] not in keys]
+    lines = [*kept, *(f"{key} = {value}" for key, value in keys.items() if value)]
+    return Rig(read_case_text(head + "[hanger.lug]" + "\n".join(lines) + "\n[perch]" + rest + more))
+
+
+def uses(check: Check, solution: Solution) -> np.ndarray:
+    """Use in every row, nothing where balance asks the line to push."""
+    return np.maximum(np.broadcast_to(divide(check.demand, check.capacity), solution.shape), 0.0)
+
+
+def codes(solution: Solution) -> dict[str, bool]:
+    return {flag.code: flag.stops for flag in lug_flags(solution)}
+
+
+def test_bearing_and_tension_on_the_hole_by_hand():
+    """Plate 1/2 in, shackle pin 5/8 in, A36: bearing 1.8 Fy d t/2; beside the hole 2 t + 0.63 in on either side."""
+    solution = solve(lug_rig(hole='"0.65 in"'))  # within 1/32 in of the pin
+    bearing = row(lug_checks(solution), "hanger lug", "bearing")
+    assert float(np.max(bearing.capacity)) == pytest.approx(1.8 * 36000.0 * 0.625 * 0.5 / 2.0, rel=1e-6)
+    tension = row(lug_checks(solution), "hanger lug", "tension beside")
+    effective = min(2.0 * 0.5 + 0.63, (3.0 - 0.65) / 2.0)  # D5.1 (seen)
+    expected = min(58000.0 * 2.0 * 0.5 * effective / 2.0, 36000.0 * 3.0 * 0.5 / 1.67)
+    assert float(np.max(tension.capacity)) == pytest.approx(expected, rel=1e-6)
+    np.testing.assert_allclose(tension.demand, solution.demand.tension, rtol=1e-12)
+
+
+def test_weld_under_the_pull_by_hand():
+    """Two runs 5 in long, 1/2 in apart; the pull 1 1/4 in over them: elastic vector sum at the worst end of a run."""
+    solution = solve(lug_rig())
+    pull = lug_pull(solution, end="hanger")
+    weld = row(lug_checks(solution), "hanger lug weld", "force per inch")
+    i = next(k for k, one in enumerate(solution.rows) if one.state == "packed")
+    along, out, aside = (float(abs(part[i])) for part in (pull.along, pull.out, pull.aside))
+    length, arm = 5.0, 1.25
+    # along the run: P/2L and M/(2 L^2/6); across: the plate's thickness is the arm of the couple aside
+    bent = along * arm / (2.0 * length**2 / 6.0)
+    rocked = aside * arm * 0.25 / (2.0 * length * 0.25**2)
+    worst = np.sqrt(
+        (along / (2.0 * length)) ** 2 + (aside / (2.0 * length)) ** 2 + (out / (2.0 * length) + bent + rocked) ** 2
+    )
+    demand = np.broadcast_to(weld.demand, solution.shape)[i]
+    np.testing.assert_allclose(demand, solution.demand.tension[i] * worst, rtol=1e-9)
+
+
+def test_every_angle_of_the_fold_is_looked_at():
+    """Rows of the fold have their own pull; swung by over 30 degrees it meets the side of the plate."""
+    high = TEXT.replace('height = "57 in"', 'height = "70 in"').replace('forward = "-6 in"', 'forward = "12 in"')
+    solution = solve(lug_rig(high, more=FOLDING))
+    fold = [k for k, one in enumerate(solution.rows) if one.state == "folding"]
+    assert len(fold) >= 181
+    pull = lug_pull(solution, end="hanger")
+    angle = np.arctan2(pull.out[fold], pull.along[fold])
+    assert np.ptp(angle) > np.radians(30.0)
+    first = np.arctan2(solution.pose.u_n[0], solution.pose.u_s[0])
+    swing = np.abs(angle - first)
+    assert np.array_equal(pull.swung[fold], np.minimum(swing, 2.0 * np.pi - swing) > np.radians(30.0))
+    narrow = solve(lug_rig(high, more=FOLDING, width='"1 1/2 in"', weld_length='"1 1/2 in"'))
+    check = row(lug_checks(narrow), "hanger lug", "tear-out")
+    capacity = np.broadcast_to(check.capacity, narrow.shape)
+    swung = lug_pull(narrow, end="hanger").swung
+    assert swung.any() and not swung.all()
+    straight, across = capacity[~swung].min(), capacity[swung].max()
+    near = PinPlate(
+        thickness=0.5, width=1.5, edge=0.75, hole=0.6875, pin=0.625, edge_radius=0.0, fy=36000.0, fu=58000.0
+    )
+    assert across == pytest.approx(float(lug_strength(near, basis=FRAME).shear), rel=1e-9)
+    assert across < straight
+
+
+def test_side_pull_and_splay_bend_the_plate_on_the_flat():
+    """Turned out of the side view by a right angle the plate takes the whole level pull on its weak axis."""
+    straight, turned = (lug_pull(solve(lug_rig(turned=angle)), end="hanger") for angle in ('"0 deg"', '"90 deg"'))
+    np.testing.assert_allclose(turned.aside, np.abs(straight.along), rtol=1e-9, atol=1e-12)
+    np.testing.assert_allclose(np.abs(turned.along), straight.aside, rtol=1e-9, atol=1e-12)
+    np.testing.assert_allclose(straight.along**2 + straight.out**2 + straight.aside**2, 1.0, rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("keys", "code", "stops"),
+    [
+        ({"hole": '"0.62 in"'}, "pin_does_not_fit", True),
+        ({"hole": '"0.64 in"'}, None, False),
+        ({"plate": '"13/16 in"'}, "shackle_too_narrow", True),
+        ({"plate": '"3/4 in"'}, None, False),
+        ({"weld": '"1/16 in"'}, "weld_too_small", False),
+        ({"hole": '"3/4 in"'}, "lug_outside_clause", False),
+    ],
+)
+def test_shackle_must_fit_hole_and_plate(keys, code, stops):
+    """A 1/2 in shackle: pin 5/8 in, 13/16 in between its ears."""
+    found = codes(solve(lug_rig(**keys)))
+    wanted = {"pin_does_not_fit", "shackle_too_narrow"}
+    if code in wanted:
+        assert found[code] is stops
+    else:
+        assert not wanted & set(found)
+    if code is not None:
+        assert code in found
+
+
+def test_pin_is_that_of_the_shackle_unless_stated():
+    assert float(lug_pin(lug_rig(), end="hanger")) == 0.625
+    assert float(lug_pin(lug_rig(pin='"9/16 in"'), end="hanger")) == 0.5625
+    other = Rig(
+        read_case_text(TEXT.replace('kind = "shackle"\nsize = "1/2 in"', 'kind = "rated part"\nwll = "2 tons"'))
+    )
+    assert lug_pin(other, end="hanger") is None
+    missing = lugs_not_assessed(solve(other))
+    assert missing == ["hanger lug (pin not known)", "perch lug", "perch lug weld"]
+    assert not any("hole" in check.mode for check in lug_checks(solve(other)))
+
+
+def test_what_is_not_described():
+    assert lugs_not_assessed(solve(lug_rig())) == ["perch lug", "perch lug weld"]
+    assert lugs_not_assessed(solve(lug_rig(weld="", weld_length="", more=PERCH_LUG))) == ["hanger lug weld"]
+    parts = {check.part for check in lug_checks(solve(lug_rig(weld="", weld_length="")))}
+    assert parts == {"hanger lug"}
+
+
+MORE = {
+    "plate": np.array([0.25, 0.375, 0.5, 0.625, 0.75]),
+    "edge": np.array([0.75, 1.0, 1.25, 1.5, 2.0]),
+    "width": np.array([1.25, 2.0, 3.0, 4.5, 9.0]),
+    "weld": np.array([0.125, 0.1875, 0.25, 0.375]),
+    "weld_length": np.array([2.0, 3.0, 4.0, 6.0]),
+    "pin": np.array([0.375, 0.5, 0.5625, 0.625, 0.6875]),
+}
+
+
+@pytest.mark.parametrize("key", MORE)
+@pytest.mark.parametrize("text", [TEXT, LIFTING], ids=["frame", "lifting"])
+def test_more_metal_never_raises_the_use(key, text):
+    """Thicker, wider, longer plate, longer or stouter weld, larger pin in the same hole; swung pulls with them."""
+    rig = lug_rig(text, more=FOLDING + PERCH_LUG)
+    solution = solve(varied(rig, {f"{end}.lug.{key}": MORE[key] for end in ("hanger", "perch")}))
+    seen = 0
+    for check in lug_checks(solution):
+        use = uses(check, solution)
+        assert np.all(np.diff(use, axis=0) <= 1e-9 * (1.0 + use[1:])), (check.part, check.mode)
+        seen += bool(np.any(np.diff(use, axis=0) < -1e-6))
+    assert seen
+
+
+def test_stronger_steel_of_the_same_kind_never_raises_the_use():
+    """A36 and a plate half as strong again with the same ratio of Fu to Fy would be; here unknown and A36."""
+    weak, strong = (solve(lug_rig(steel=f'"{grade}"')) for grade in ("unknown", "A36"))
+    for one, other in zip(lug_checks(weak), lug_checks(strong), strict=True):
+        assert np.all(uses(other, strong) <= uses(one, weak) + 1e-12), one.mode
