@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
 from rigcheck.cli.output import OutputError, write_file
+from tests.powerless import powerless
 
 ROOT = Path(__file__).parents[1]
 NEW = "new text " * 20_000
@@ -99,12 +101,72 @@ def test_a_folder_that_may_not_be_written(old, monkeypatch):
     assert intact(old)
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write everywhere")
-def test_a_read_only_folder_in_fact(case, tmp_path, capsys):
-    folder = tmp_path / "locked"
-    folder.mkdir(mode=0o555)
-    assert main(["new", str(folder / "rig.toml")]) == 2
-    assert "cannot be written: Permission denied" in capsys.readouterr().err
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="permissions of another kind")
+@pytest.mark.parametrize("command", ["new", "card", "report --no-working"])
+def test_a_read_only_folder_in_fact(command, case, capsys):
+    name, *more = command.split()
+    once = case.parent / "once"
+    assert main([name, *([] if name == "new" else [str(case), *more, "--output"]), str(once)]) in (0, 1)
+    capsys.readouterr()  # all that it needs is loaded now: whom permissions bind may not be able to read it
+    with powerless() as folder:
+        copied, locked = folder / "rig.toml", folder / "locked"
+        copied.write_text(starter_text())
+        locked.mkdir()
+        (locked / "old.html").write_text("old")
+        locked.chmod(0o555)
+        place = locked / ("rig.toml" if name == "new" else "old.html")
+        words = [str(place)] if name == "new" else [str(copied), *more, "--output", str(place), "--force"]
+        code = main([name, *words])
+        left = sorted(one.name for one in locked.iterdir())
+        assert (locked / "old.html").read_text() == "old" and left == ["old.html"]
+        locked.chmod(0o755)
+    assert code == 2
+    assert f"{place}: cannot be written: Permission denied" in capsys.readouterr().err
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A file system of 16 KiB, with an old page on it."""
+    place = tmp_path / "disk"
+    place.mkdir()
+    mount = ["mount", "-t", "tmpfs", "-o", "size=16k", "none", str(place)]
+    if sys.platform != "linux" or subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("no file system may be mounted here")
+    (place / "page.html").write_text("old")
+    yield place
+    subprocess.run(["umount", str(place)], check=True)
+
+
+@pytest.mark.parametrize("command", ["card", "report --no-working"])
+def test_a_disk_that_is_full_in_fact(command, small_disk, case, capsys):
+    name, *more = command.split()
+    old = small_disk / "page.html"
+    assert main([name, str(case), *more, "--output", str(old), "--force"]) == 2
+    assert f"{old}: cannot be written: No space left on device" in capsys.readouterr().err
+    assert intact(old)
+    other = small_disk / "other.html"
+    assert main([name, str(case), *more, "--output", str(other)]) == 2
+    assert not other.exists() and intact(old)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals of another kind")
+def test_a_report_killed_as_soon_as_it_begins_to_write(case, old):
+    """Whenever the kill comes, under the name stands the old page or the whole new one."""
+    command = [sys.executable, "-m", "rigcheck", "report", str(case), "--no-working", "--output", str(old), "--force"]
+    killed = 0
+    for _ in range(3):
+        with subprocess.Popen(command, cwd=ROOT, stderr=subprocess.DEVNULL) as process:
+            while process.poll() is None:
+                if any(one.startswith(".rigcheck-") for one in os.listdir(old.parent)):
+                    process.kill()
+                    break
+        killed += process.returncode == -signal.SIGKILL
+        text = old.read_text()
+        assert text == "old" or text.endswith("</html>\n") or text.endswith("</html>")
+        for left in old.parent.glob(".rigcheck-*"):
+            left.unlink()
+        old.write_text("old")
+    assert killed, "no kill came in time to tell anything"
 
 
 @pytest.mark.parametrize("how", [KeyboardInterrupt, SystemExit, MemoryError])

@@ -120,7 +120,9 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        why = f"the file is not valid TOML: {printable(str(error).splitlines()[0] if str(error) else 'syntax')}"
+        from rigcheck.case.syntax import syntax_problem  # the wording loads only when something is wrong
+
+        raise CaseError([syntax_problem(text, error=error, name=name)]) from None
     except RecursionError:
         why = "lists or tables are nested too deep"
     except (ValueError, OverflowError) as error:

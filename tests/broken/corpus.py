@@ -1,6 +1,7 @@
 """Some hundred broken case files, made from good ones by one mistake each, with what must be said about it."""
 
 import re
+import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -85,8 +86,8 @@ def _retype(kind: str) -> Callable[[Any, str, str], tuple[str, tuple[str, ...]] 
         if span is None or (span.dimension == "number" and kind == "a bare number"):
             return None
         holder[key] = RETYPED[kind]
-        bare = "no quotes, no unit" if span.dimension == "number" else "write "
-        return path, (bare,) if kind in ("nothing", "words") else ()
+        quoted = kind in ("nothing", "words") and span.dimension == "number"
+        return path, ("no quotes, no unit" if quoted else "write ",)
 
     return mistake
 
@@ -105,7 +106,7 @@ def _extreme(how: str) -> Callable[[Any, str, str], tuple[str, tuple[str, ...]] 
             return None
         unit = re.sub(r"^[-0-9./ ]+", "", holder[key]).split()[-1]
         holder[key] = EXTREME[how] + unit
-        return path, ()
+        return path, ("must be " if how in ("huge", "tiny") and unit != "ga" else "write ",)
 
     return mistake
 
@@ -117,7 +118,7 @@ def _words(given: Any) -> Callable[[Any, str, str], tuple[str, tuple[str, ...]] 
         if plain(path) not in KINDS.choices and not isinstance(holder[key], bool):
             return None
         holder[key] = given
-        return path, ()
+        return path, ("write ",)
 
     return mistake
 
@@ -131,12 +132,20 @@ def _titled(text: str, letters: str) -> str:
     return re.sub(r'^title *= *"', lambda found: found[0] + letters, text, count=1, flags=re.M)
 
 
+def _path_in(lines: list[str], i: int) -> str:
+    """The key path of a line, found by what else would stand there once the file is read."""
+    marked = lines[i].partition("=")[0] + '= "marked"'
+    data = tomllib.loads("\n".join([*lines[:i], marked, *lines[i + 1 :]]))
+    return next(path for holder, key, path in places(data) if holder[key] == "marked")
+
+
 def _syntax() -> Iterator[Broken]:
     """TOML that does not parse, from a good file."""
     text = _text()
     lines = text.splitlines()
     keyed = [i for i, line in enumerate(lines) if re.match(r"[a-z_]+ *= *\"", line)]
     for i in keyed[:: max(1, len(keyed) // 14)]:
+        key = _path_in(lines, i)
         for name, new in (
             ("quote lost", lines[i].replace('"', "", 1)),
             ("equals lost", lines[i].replace("=", " ", 1)),
@@ -144,14 +153,17 @@ def _syntax() -> Iterator[Broken]:
             ("value lost", lines[i].partition("=")[0] + "="),
         ):
             raw = "\n".join([*lines[:i], new, *lines[i + 1 :]])
-            yield Broken(f"{name} in line {i + 1}", raw.encode(), says=("not valid TOML", "line "))
+            wrong = i + 2 if name == "key doubled" else i + 1
+            why = "stands there twice" if name == "key doubled" else "not valid TOML"
+            yield Broken(f"{name} in line {i + 1}", raw.encode(), key, (why, f"line {wrong}"))
     heads = [i for i, line in enumerate(lines) if re.match(r"\[[a-z]", line)]
     for i in heads[::4]:
         for name, new in (("bracket lost", lines[i].replace("]", "", 1)), ("table doubled", f"{lines[i]}\n{lines[i]}")):
             if name == "table doubled" and lines[i].startswith("[["):
                 continue
             raw = "\n".join([*lines[:i], new, *lines[i + 1 :]])
-            yield Broken(f"{name} in line {i + 1}", raw.encode(), says=("not valid TOML",))
+            why = "stands there twice" if name == "table doubled" else "the bracket that closes"
+            yield Broken(f"{name} in line {i + 1}", raw.encode(), lines[i].strip("[]"), (why,))
     for share in range(1, 10):
         first = text.index('"') + 1
         cut = text[: first + share * (len(text) - first) // 10]
@@ -188,7 +200,7 @@ def _bytes() -> Iterator[Broken]:
     yield Broken("ESC in a key", f'"\\u001b[31mtitel" = "x"\n{text}'.encode(), says=("there is no such key",))
     yield Broken("a key of blanks", f'" " = "x"\n{text}'.encode(), says=("there is no such key",))
     yield Broken("a key of nothing", f'"" = "x"\n{text}'.encode(), says=("there is no such key",))
-    yield Broken("a key without end", f'{"k" * 60_000} = 1\n{text}'.encode(), says=("there is no such key",))
+    yield Broken("a key without end", f"{'k' * 60_000} = 1\n{text}".encode(), says=("there is no such key",))
 
 
 def _shapes() -> Iterator[Broken]:
