@@ -18,6 +18,7 @@ Count = NDArray[np.intp]
 
 HOLDS = ("held", "held_from_behind", "slack_inward", "falls_outward", "dead_point")
 HELD, BEHIND, SLACK, OUTWARD, DEAD = range(len(HOLDS))
+SNUB = "snub line"
 _BALANCED = 1e-9  # a moment under this share of the largest in the fold counts as balance, and as held
 _LENGTH = 1e-6  # in
 
@@ -142,7 +143,7 @@ def snub_checks(solution: Solution) -> list[Check]:
     pull = np.maximum(-moment, 0.0) / radius * rig.number("factors.folding")[..., None]
     return [
         Check(
-            part="snub line", group="fold", mode="working load limit", unit="force", demand=pull[..., None, None],
+            part=SNUB, group="fold", mode="working load limit", unit="force", demand=pull[..., None, None],
             capacity=rig.number("fold.snub_wll")[..., None, None, None], where=alone[..., None, None],
             basis="marked working load limit; one line at the hangers, pulling square to their distance from the hinge",
             clause="mark on the part, case file; docs/method.md#fold",

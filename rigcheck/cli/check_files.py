@@ -29,7 +29,7 @@ def check_files(
         units: Units of the results.
         whole: Every mode of every part.
         confirm: Solve the governing states anew as a frame; of one file only.
-        cures: Also the changes that would cure a rig that is over; of one file only.
+        cures: All changes that would cure a rig that is over, and not only the best of them; of one file only.
         width: Width of the screen; that of the terminal if 0.
 
     Returns:
@@ -59,11 +59,12 @@ def check_files(
 
         more = with_second_opinion(more, assessment=answer, system=units.value)
     found = result(answer, source=source, system=units.value, extras=more)
-    if cures and found["verdict"] == "over":
-        from rigcheck.studies.remedies import remedies
+    if found["verdict"] == "over":
+        # a rig with nothing over need not wait for these to load
+        from rigcheck.studies.remedies import FEW, remedies
         from rigcheck.views.remedies_view import remedies_data
 
-        found["remedies"] = remedies_data(remedies(Rig(case), found=answer))
+        found["remedies"] = remedies_data(remedies(Rig(case), found=answer, most=None if cures else FEW))
     if as_json:
         say_json(found)
     else:

@@ -19,7 +19,7 @@ def command(
     confirm: Annotated[
         bool, typer.Option("--confirm", help="Solve the governing states anew as a frame; 0.5 % apart is an error.")
     ] = False,
-    cures: Annotated[bool, typer.Option("--remedies", help="List what would cure a rig that is over.")] = False,
+    cures: Annotated[bool, typer.Option("--remedies", help="List all that would cure a rig that is over.")] = False,
     width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life; of several files, one line each."""

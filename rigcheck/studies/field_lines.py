@@ -47,9 +47,7 @@ def hung_pull(force: Array | float, *, offset: Array | float, span: Array | floa
     return np.asarray(force * np.sqrt(np.maximum(long**2 - 4.0 * d**2, 0.0)) / (4.0 * d))
 
 
-def stiff_pull(
-    force: Array | float, *, offset: Array | float, span: Array | float, stiffness: Array | float
-) -> Array:
+def stiff_pull(force: Array | float, *, offset: Array | float, span: Array | float, stiffness: Array | float) -> Array:
     """Tension of one of two like lines of a hung box that does not twist.
 
     Drawn aside, the line shortens and takes load off the other one: with f = F / 4 d,

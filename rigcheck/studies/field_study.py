@@ -126,9 +126,7 @@ def _weakest(assessment: Assessment) -> tuple[float, str]:
 
 def stored(keys: dict[str, str]) -> Measured:
     """The section `measured` that a case file with these keys has."""
-    values = {
-        name: read(text, dimension="length" if name.endswith("_at") else "force") for name, text in keys.items()
-    }
+    values = {name: read(text, dimension="length" if name.endswith("_at") else "force") for name, text in keys.items()}
     return Measured(**values)
 
 

@@ -84,9 +84,7 @@ def _pulled(
     return found
 
 
-def _pull_remarks(
-    model: Model, *, pull: SidePull, readings: Readings, value: float, remarks: list[Remark]
-) -> None:
+def _pull_remarks(model: Model, *, pull: SidePull, readings: Readings, value: float, remarks: list[Remark]) -> None:
     if pull.offset > LONG_PULL * pull.span:
         remarks.append(Remark(code="long_pull", text=f"{pull.offset:.4g} in is far to pull a line of {pull.span:.4g} in"
                               " aside: half of that will do"))  # fmt: skip

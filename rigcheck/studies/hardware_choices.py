@@ -1,8 +1,8 @@
 """Choose for each link and steel part the smallest standard size that passes, the rest of the rig as it is."""
 
-
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -15,6 +15,7 @@ from rigcheck.check.lines import link_checks
 from rigcheck.check.rows import worst
 from rigcheck.quantities import write
 from rigcheck.strength.links import LinkStrength, links
+from rigcheck.studies.decisive import decisive
 from rigcheck.studies.hardware_links import Listed, listed, strength_with
 from rigcheck.studies.hardware_result import Choice, Size
 from rigcheck.studies.hardware_steel import (
@@ -27,10 +28,9 @@ from rigcheck.studies.hardware_steel import (
     step_source,
     stepped,
 )  # fmt: skip
-from rigcheck.studies.vary_batch import Judged, complete, judge, kept
+from rigcheck.studies.vary_batch import Judged, judge, kept
 from rigcheck.studies.vary_case import Value, with_values
-
-_NEAR = 0.5  # states in which a part comes to this share of its worst are the ones its sizes are tried in
+from rigcheck.tables import shapes
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,27 +59,24 @@ class Base:
         rows = [i for i, row in enumerate(self.judged.rows) if row.part in parts]
         return float(self.judged.use[0, rows].max()) if rows else -1.0
 
-    def states(self, parts: Iterable[str]) -> frozenset[str]:
-        """States in which the worst of some parts stand."""
+    def places(self, parts: Iterable[str]) -> tuple[int, ...]:
+        """Rows in which the modes of some parts are at their worst."""
         names = set(parts)
-        top = {part: self.use(part) for part in names}
-        return frozenset(
-            self.judged.state_of(0, i)
-            for i, row in enumerate(self.judged.rows)
-            if row.part in names and self.judged.use[0, i] >= _NEAR * top[row.part]
-        )
+        return decisive(self.found, checks=(one for one in self.found.worst if one.check.part in names))
 
 
-def choices_for(base: Base, *, parts: frozenset[str] | None = None) -> list[Choice]:
+def choices_for(base: Base, *, parts: frozenset[str] | None = None, sure: bool = True) -> list[Choice]:
     """The smallest size of some links and steel parts.
 
     Args:
         base: The rig as it is.
         parts: The checks' words for the parts wanted; all of them where not said. A size that serves several parts is
             chosen for all of them.
+        sure: Look at each choice in all states, and for the lightest of all shapes. Else a steel part is chosen by the
+            rows that decide as the rig is, a shape by halving among the heavier ones; its use is that of these rows.
     """
     wanted = [*_links(base, table="line.link", parts=parts), *_links(base, table="line.keeper", parts=parts)]
-    return [*wanted, *_steel(base, parts=parts)]
+    return [*wanted, *_steel(base, parts=parts, sure=sure)]
 
 
 def pick(sizes: Sequence[Size], *, reserve: float) -> tuple[Size | None, Size | None]:
@@ -136,9 +133,7 @@ def _unlisted(base: Base, *, link: Link, strength: LinkStrength, key: str) -> Ch
     )  # fmt: skip
 
 
-def _listed_link(
-    base: Base, options: Listed, *, link: Link, place: tuple[str, int], strength: LinkStrength
-) -> Choice:
+def _listed_link(base: Base, options: Listed, *, link: Link, place: tuple[str, int], strength: LinkStrength) -> Choice:
     table, index = place
     sizes = [
         replace(size, use=_link_use(base, strength_with(base.rig, size, table=table, index=index), place=place))
@@ -185,15 +180,15 @@ def _now(link: Link) -> str:
 # steel: numbers as one batch over the candidates of all parts, names of shapes one by one
 
 
-def _steel(base: Base, *, parts: frozenset[str] | None) -> list[Choice]:
+def _steel(base: Base, *, parts: frozenset[str] | None, sure: bool) -> list[Choice]:
     there = [part for part in described(base.rig) if base.use(*part.parts) >= 0.0]
     wanted = [part for part in there if parts is None or parts & set(part.parts)]
     numeric = [part for part in wanted if not part.shaped]
-    found = {part.key: sizes for part, sizes in zip(numeric, _stepped(base, numeric), strict=True)}
+    found = {part.key: sizes for part, sizes in zip(numeric, _stepped(base, numeric, sure=sure), strict=True)}
     choices = []
     for part in wanted:
         if part.shaped:
-            chosen, smaller, source = _shape(base, part)
+            chosen, smaller, source = _shape(base, part, sure=sure)
         else:
             chosen, smaller = pick(found[part.key], reserve=base.reserve)
             source = step_source(part)
@@ -205,33 +200,35 @@ def _steel(base: Base, *, parts: frozenset[str] | None) -> list[Choice]:
     return choices
 
 
-def _stepped(base: Base, parts: Sequence[Steel]) -> list[list[Size]]:
-    """Sizes of numeric parts with their utilisations: first in the states that matter, then the choice in all."""
+def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Size]]:
+    """Sizes of numeric parts with their utilisations: first in the rows that decide, then the choice in all."""
     if not parts:
         return []
     tried = [(part, stepped(part)) for part in parts]
-    known = _tried(base, tried, only=base.states(name for part in parts for name in part.parts))
+    known = _tried(base, tried, places=base.places(name for part in parts for name in part.parts))
+    if not sure:
+        return known
     final = [
         (part, [size for size in pick(sizes, reserve=base.reserve) if size is not None])
         for part, sizes in zip(parts, known, strict=True)
     ]
-    checked = _tried(base, final, only=None)
+    checked = _tried(base, final, places=None)
     found: list[list[Size]] = []
     again: list[tuple[int, Steel, list[Size]]] = []
-    for part, sizes, sure in zip(parts, known, checked, strict=True):
-        real = {size.words: size for size in sure}
+    for part, sizes, looked in zip(parts, known, checked, strict=True):
+        real = {size.words: size for size in looked}
         told = [real.get(size.words, size) for size in sizes]
-        if pick(told, reserve=base.reserve)[0] != (sure[0] if sure else None):
+        if pick(told, reserve=base.reserve)[0] != (looked[0] if looked else None):
             again.append((len(found), part, sizes))
         found.append(told)
     if again:
-        for (place, _, _), told in zip(again, _tried(base, [(p, s) for _, p, s in again], only=None), strict=True):
+        for (place, _, _), told in zip(again, _tried(base, [(p, s) for _, p, s in again], places=None), strict=True):
             found[place] = told
     return found
 
 
 def _tried(
-    base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, only: frozenset[str] | None
+    base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, places: Sequence[int] | None
 ) -> list[list[Size]]:
     """One batch in which each design changes one size of one part."""
     wanted = [(part, size) for part, sizes in parts for size in sizes]
@@ -241,7 +238,7 @@ def _tried(
     for part in dict.fromkeys(part for part, _ in parts):
         now = float(base.rig.number(part.key))
         changes[part.key] = np.array([_number(size, part.key) if one is part else now for one, size in wanted])
-    judged = judge(varied(base.rig, changes), only=only)
+    judged = judge(varied(base.rig, changes), places=places)
     uses = [_part_use(judged, i, part.parts) for i, (part, _) in enumerate(wanted)]
     done = iter(replace(size, use=use, fits=size.fits and not stops) for (_, size), (use, stops) in
                 zip(wanted, uses, strict=True))  # fmt: skip
@@ -262,30 +259,41 @@ def _part_use(judged: Judged, design: int, parts: tuple[str, ...]) -> tuple[floa
     rows = [i for i, row in enumerate(judged.rows) if row.part in parts]
     heads = tuple(f"{part}:" for part in parts)
     misfit = any(one.where[design] for one in judged.findings if one.code in _FIT and one.text.startswith(heads))
-    return float(judged.use[design, rows].max()), misfit
+    return float(judged.use[design, rows].max(initial=-1.0)), misfit
 
 
-def _shape(base: Base, part: Steel) -> tuple[Size | None, Size | None, str]:
+def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | None, str]:
     """The lightest listed shape that passes.
 
     A shape is a name and not a number, so the batch cannot carry it: the names are tried from the lightest up, in the
-    states that matter, and the first that passes is looked at in all.
+    rows that decide, and the first that passes is looked at in all.
     """
     sizes = shaped(base.rig, part)
     if not sizes:
         return None, None, "its kind of shape is not in the tables"
     source = shape_source(sizes, steel=part)
-    states = complete(base.states(part.parts))
+    decide = base.places(part.parts)
 
-    def tried(size: Size, only: frozenset[str] | None) -> Size:
-        found = assess(Rig(with_values(base.rig.case, size.changes)), only=only)
-        return replace(size, use=max(float(one.utilisation) for one in found.worst if one.check.part in part.parts))
+    def tried(size: Size, places: Sequence[int] | None) -> Size:
+        found = assess(Rig(with_values(base.rig.case, size.changes)), places=places)
+        uses = (float(one.utilisation) for one in found.worst if one.check.part in part.parts)
+        return replace(size, use=max(uses, default=0.0))
 
+    def passes(size: Size) -> bool:
+        return pick([size], reserve=base.reserve)[0] is not None
+
+    if not sure:
+        weight = shapes.find(str(base.rig.value(part.key))).weight_per_length
+        sizes = [size for size in sizes if shapes.find(str(size.changes[part.key])).weight_per_length > weight]
+        if not sizes:
+            return None, None, source
+        few = sizes[bisect_left(sizes, True, hi=len(sizes) - 1, key=lambda size: passes(tried(size, decide))) :]
+        return pick([tried(few[0], decide)], reserve=base.reserve)[0], None, source
     before: Size | None = None
     for size in sizes:
-        if pick([tried(size, states)], reserve=base.reserve)[0] is not None:
-            sure, _ = pick([tried(size, None)], reserve=base.reserve)
-            if sure is not None:
-                return sure, None if before is None else tried(before, None), source
+        if passes(tried(size, decide)):
+            looked = tried(size, None)
+            if passes(looked):
+                return looked, None if before is None else tried(before, None), source
         before = size
     return None, None, source

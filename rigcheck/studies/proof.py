@@ -177,9 +177,7 @@ def split(rig: Rig, *, moment: Array, brim: float, at: Array) -> tuple[Array, Ar
     return high, np.asarray(np.where(more > 0.0, more / arm, 0.0))
 
 
-def _placed(
-    rig: Rig, *, wanted: Array, dry: float, brim: float, at: float | None
-) -> tuple[float, Held]:
+def _placed(rig: Rig, *, wanted: Array, dry: float, brim: float, at: float | None) -> tuple[float, Held]:
     """Where the pile lies: nearest the tail where every step holds, else where the last one is best held."""
     length, hanger = float(rig.number("box.length")), float(rig.number("hanger.at"))
     tail = max(length - FROM_TAIL, 0.5 * length)

@@ -74,9 +74,7 @@ class Supported:
     lost: Array
 
 
-def tail_leg(
-    rig: Rig, *, at: Array | float, give: Array | float = 0.0, gap: Array | float = 0.0
-) -> Extra:
+def tail_leg(rig: Rig, *, at: Array | float, give: Array | float = 0.0, gap: Array | float = 0.0) -> Extra:
     """A leg under each rail that stands on the ground or the plant and pushes straight up.
 
     Args:

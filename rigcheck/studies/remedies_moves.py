@@ -95,9 +95,7 @@ def brace(rig: Rig) -> Step | None:
     free = float(rig.number("perch.post.free_length"))
     top = min(_BRACE_TOP, 0.25 * free)
     run = round(_BRACE_RUN * free)
-    part = Brace(
-        foot_forward=-float(run), foot_below=free, top_below=top, shape=_BRACE_SHAPE, steel=_BRACE_STEEL
-    )
+    part = Brace(foot_forward=-float(run), foot_below=free, top_below=top, shape=_BRACE_SHAPE, steel=_BRACE_STEEL)
     step = Step(
         family="perch.post.brace",
         words=f"add a knee brace {_BRACE_SHAPE} to each post, its foot {run} in behind the base of the post",

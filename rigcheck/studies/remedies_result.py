@@ -26,6 +26,9 @@ class Step:
     effort: float
 
 
+Trial = tuple[Step, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
     """Changes made at once, and the rig after them.

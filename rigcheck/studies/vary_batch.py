@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -93,13 +93,15 @@ class Judged:
 
 
 def judge(
-    rig: Rig, *, only: frozenset[str] | None = None, done: Callable[[int], None] | None = None
-) -> Judged:
+    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None,
+    done: Callable[[int], None] | None = None,
+) -> Judged:  # fmt: skip
     """Check a batch, chunk after chunk.
 
     Args:
         rig: The batch; varied values of shape () or (design,).
         only: The states wanted; all of them where not said.
+        places: Which of their rows are wanted, none of the folded box; all where not said.
         done: Called with the number of designs of each chunk that is ready.
 
     Returns:
@@ -107,8 +109,8 @@ def judge(
     """
     wanted = None if only is None else complete(only)
     parts = []
-    for chunk, count in chunks(rig, only=wanted):
-        parts.append(kept(assess(chunk, only=wanted), count=count))
+    for chunk, count in chunks(rig, only=wanted, places=places):
+        parts.append(kept(assess(chunk, only=wanted, places=places), count=count))
         if done is not None:
             done(count)
     return _joined(parts)
@@ -120,22 +122,23 @@ def complete(states: frozenset[str]) -> frozenset[str]:
     return states | {_BENDS, *more}
 
 
-def chunks(rig: Rig, *, only: frozenset[str] | None = None) -> Iterator[tuple[Rig, int]]:
+def chunks(
+    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None
+) -> Iterator[tuple[Rig, int]]:
     """The batch in parts, each with its number of designs.
 
     Args:
         rig: The batch; varied values of shape () or (design,).
         only: The states that will be looked at.
+        places: Which of their rows.
     """
     (total,) = np.broadcast_shapes((1,), *(values.shape for values in rig.varied.values()))
     first = Rig(rig.case, {key: values if values.ndim == 0 else values[:1] for key, values in rig.varied.items()})
-    rows = len(life(first, batch=(1,), only=only).loads.rows)
+    rows = len(life(first, batch=(1,), only=only).loads.rows) if places is None else len(places)
     size = max(1, ROWS_AT_ONCE // rows)
     for start in range(0, total, size):
         count = min(size, total - start)
-        part = {
-            key: np.broadcast_to(values, (total,))[start : start + count] for key, values in rig.varied.items()
-        }
+        part = {key: np.broadcast_to(values, (total,))[start : start + count] for key, values in rig.varied.items()}
         yield Rig(rig.case, part), count
 
 
@@ -211,9 +214,7 @@ def _joined(parts: list[Judged]) -> Judged:
     )
 
 
-def _with_rows(
-    part: Judged, *, rows: tuple[RowKey, ...], states: tuple[str, ...]
-) -> tuple[Array, NDArray[np.intp]]:
+def _with_rows(part: Judged, *, rows: tuple[RowKey, ...], states: tuple[str, ...]) -> tuple[Array, NDArray[np.intp]]:
     """Use and state of a chunk on the rows of all chunks; a check that it does not have does not apply."""
     names = np.array([states.index(state) for state in part.states], dtype=np.intp)
     if rows == part.rows:

@@ -71,9 +71,9 @@ def _verdict(page: Page, result: Plain) -> None:
         page.heading("What stops it, whatever the numbers say")
         _tell(page, stopping, result=result)
     if result.get("remedies"):
-        from rigcheck.views.remedies_view import remedy_lines  # only where they were asked for
+        from rigcheck.views.remedies_view import remedy_lines  # only where something is over
 
-        page.heading("What would cure it, the smallest change first; check each anew in the case file")
+        page.heading("What would cure it, the smallest change first; each was checked anew by itself")
         page.items(("-", line) for line in remedy_lines(result["remedies"], most=None))
     for key in ("bed_mark", "confirm"):
         if result[key] and result[key].get("text"):

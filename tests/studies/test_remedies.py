@@ -1,6 +1,8 @@
 """Each remedy, carried out and checked anew, comes to what it states; the least change that cures stands first."""
 
 import json
+import subprocess
+import sys
 from functools import cache
 from pathlib import Path
 
@@ -9,11 +11,15 @@ import pytest
 
 from rigcheck.case.reading import read_case
 from rigcheck.case.rig import Rig
+from rigcheck.check import assess as engine
 from rigcheck.check.assess import assess
-from rigcheck.studies.remedies import remedies
+from rigcheck.cli import main
+from rigcheck.studies.remedies import FEW, remedies
 from rigcheck.studies.remedies_moves import brace, ladders
 from rigcheck.studies.remedies_result import Remedy, applied
 from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
+from tests.statics.random_rigs import FOLDING
+from tests.statics.random_rigs import rig_of as bare_rig
 
 from .rigs import SOUND, case_of, rig_of
 
@@ -28,6 +34,11 @@ HEAVY = SOUND.replace('height = "61 in"', 'height = "23 in"').replace("128 lb/ft
 STRONG_HOIST = PULL_ONLY.replace("come-along", "lever hoist").replace("1500 lb", "9000 lb").replace("false", "true")
 FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": FOUR_FAULTS, "pull only": PULL_ONLY,
           "low perch": HEAVY, "strong hoist": STRONG_HOIST}  # fmt: skip
+
+
+ROOT = Path(__file__).parents[2]
+CASES = sorted((ROOT / "cases").glob("*.toml"))
+WORK = 12  # checks of a whole rig that the short list may cost
 
 
 @cache
@@ -138,7 +149,71 @@ def test_lines_say_what_is_left_and_never_more_than_three():
 
 @pytest.mark.parametrize(("name", "words"), [("windlass-flat", "snub line"), ("tollgate-riffle", "side by side")])
 def test_shipped_rigs_that_a_line_or_a_strap_cures(name, words):
-    rig = Rig(read_case(Path(__file__).parents[2] / "cases" / f"{name}.toml"))
+    rig = Rig(read_case(ROOT / "cases" / f"{name}.toml"))
     found = remedies(rig, pairs=False)
     assert found[0].cures and words in found[0].words
     assert not bool(assess(Rig(applied(rig.case, found[0]))).over)
+
+
+@pytest.mark.parametrize("name", list(FAULTY))
+def test_the_short_list_is_no_worse_than_the_whole_and_as_true(name):
+    rig = rig_of(FAULTY[name])
+    few, whole = remedies(rig, most=FEW), cured(FAULTY[name])
+    cures = [one.effort for one in whole if one.cures]
+    assert 1 <= len(few) <= FEW
+    assert [one.effort for one in few if one.cures] == pytest.approx(cures[:FEW])
+    for one in few:
+        after = assess(Rig(applied(rig.case, one)))
+        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert one.cures == (not bool(after.over)), one.words
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
+def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(path, capsys, monkeypatch):
+    rows = []
+    real = engine.solve
+
+    def counted(*given, **more):
+        found = real(*given, **more)
+        rows.append(found.demand.total.size)
+        return found
+
+    case = read_case(path)
+    found = assess(Rig(case))
+    if not bool(found.over):
+        assert main(["check", str(path), "--json"]) == 0
+        assert "remedies" not in json.loads(capsys.readouterr().out)
+        return
+    monkeypatch.setattr(engine, "solve", counted)
+    few = remedies(Rig(case), found=found, most=FEW)
+    assert sum(rows) <= WORK * len(found.solution.rows)
+    assert main(["check", str(path), "--json"]) == 1
+    told = json.loads(capsys.readouterr().out)["remedies"]
+    assert told == remedies_data(few) and 1 <= len(told) <= FEW
+    main(["check", str(path)])
+    screen = " ".join(capsys.readouterr().out.split())
+    assert all(" ".join(line.split()) in screen for line in remedy_lines(told, most=None))
+    for one in few:
+        after = assess(Rig(applied(case, one)))
+        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+
+
+def test_a_rig_that_is_not_over_does_not_load_the_study():
+    code = (
+        "import io, sys; from rigcheck.cli import main; out, sys.stdout = sys.stdout, io.StringIO();"
+        "code = main(['check', sys.argv[1]]); sys.stdout = out;"
+        "print(code, *(name for name in sys.modules if name.startswith('rigcheck.studies.')))"
+    )
+    command = [sys.executable, "-c", code, str(ROOT / "cases" / "larkspur-bar.toml")]
+    code, *names = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.split()
+    assert code == "0" and names == ["rigcheck.studies.bed_mark"]
+
+
+def test_a_snub_line_over_its_mark_is_cured_by_a_stronger_one():
+    text = FOLDING.replace("70 deg", "110 deg") + 'snub = true\nsnub_wll = "10 lb"\n'
+    rig = bare_rig(text)
+    use = next(float(one.utilisation) for one in assess(rig).worst if one.check.part == "snub line")
+    step = next(one for one in remedies(rig, pairs=False) if "snub line" in one.words)
+    assert use > 1.0
+    stronger = assess(Rig(applied(rig.case, step)))
+    assert next(float(one.utilisation) for one in stronger.worst if one.check.part == "snub line") <= 1.0

@@ -1,0 +1,93 @@
+"""Parts that may cure a rig: the smallest size that carries, a weaker hoist, a snub line, a strap more, a brace."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rigcheck.check.folding import SNUB
+from rigcheck.check.rows import OVER
+from rigcheck.strength.links import HOISTS, links
+from rigcheck.studies.hardware_choices import Base, choices_for
+from rigcheck.studies.remedies_moves import PART, SHAPE, brace
+from rigcheck.studies.remedies_result import Step
+
+BY_PARTS = frozenset({"pull_only_holds", "fold_slack_inward", "pin_does_not_fit", "shackle_too_narrow"})
+"""Stops that a part may cure by itself."""
+_MARK_STEP = 50.0  # lb
+
+
+def part_steps(base: Base) -> list[Step]:
+    """For each part that is over, the smallest size that carries its load; a knee brace for a post that is over."""
+    judged = base.judged
+    over = {row.part for i, row in enumerate(judged.rows) if judged.use[0, i] > OVER}
+    told = [stop.text for stop in judged.stops if stop.code == "pull_only_holds"]
+    labels = [link.label for link in links(base.rig)]
+    pull_only = {label for label in labels if any(text.startswith(f"{label}:") for text in told)}
+    found = []
+    for choice in choices_for(base, parts=frozenset(over | pull_only), sure=False):
+        if not choice.changes:
+            continue
+        changes, words = dict(choice.changes), f"{choice.part}: one that is marked for holding a load up"
+        if choice.chosen is not None:
+            words = f"{choice.part}: {choice.chosen.words}"
+        elif choice.part in over:
+            mark = _mark(choice.needs)
+            words = f"{choice.part}: one marked {mark:,.0f} lb or more"
+            changes |= {key: mark for key in changes if key.endswith(".wll")}
+        shaped = any(isinstance(value, str) for value in changes.values())
+        found.append(Step(family=choice.part, words=words, changes=changes, effort=SHAPE if shaped else PART))
+    found += [*_weaker_hoists(base), *_snub_line(base, over=over), *_for_the_road(base, over=over)]
+    if any(part.startswith("perch post") for part in over) and (step := brace(base.rig)) is not None:
+        found.append(step)
+    return found
+
+
+def _weaker_hoists(base: Base) -> list[Step]:
+    """For a hoist stronger than what it hangs on: one that still carries the load and cannot break its anchors."""
+    judged = base.judged
+    snagged = [float(judged.use[0, i]) for i, row in enumerate(judged.rows) if row.snag]
+    if not snagged or max(snagged) <= OVER:
+        return []
+    found = []
+    for i, link in enumerate(base.rig.value("line.link")):
+        if link.kind not in HOISTS or link.wll is None:
+            continue
+        part = f"line link {i + 1}: {link.name or link.kind}"
+        most = _MARK_STEP * np.floor(link.wll / max(snagged) / _MARK_STEP)
+        if most > 0.0 and base.use(part) * link.wll <= most:
+            found.append(
+                Step(family=part, effort=PART, words=f"{part}: one marked {most:,.0f} lb and no more",
+                     changes={f"line.link.{i}.wll": float(most), f"line.link.{i}.mbf": None,
+                              f"line.link.{i}.proof": None})
+            )  # fmt: skip
+    return found
+
+
+def _snub_line(base: Base, *, over: set[str]) -> list[Step]:
+    """A snub line where the box falls inward past its balance point, or a stronger one."""
+    if SNUB in over:
+        mark = _mark(base.use(SNUB) * float(base.rig.number("fold.snub_wll")))
+        words = f"{SNUB}: one marked {mark:,.0f} lb or more"
+        return [Step(family=SNUB, words=words, changes={"fold.snub_wll": mark}, effort=PART)]
+    if any(stop.code == "fold_slack_inward" for stop in base.judged.stops):
+        words = "ease the box past its balance point with a snub line that holds it"
+        return [Step(family=SNUB, words=words, changes={"fold.snub": True}, effort=PART)]
+    return []
+
+
+def _for_the_road(base: Base, *, over: set[str]) -> list[Step]:
+    """One strap more where the straps are over."""
+    found: list[Step] = []
+    if any(part.startswith("tie-down") for part in over):
+        for i, strap in enumerate(base.rig.case.haul.tie_down):
+            name = strap.name or f"tie-down {i + 1}"
+            found.append(
+                Step(family=f"haul.tie_down.{i}", words=f"{name}: {strap.count + 1} of them side by side", effort=PART,
+                     changes={f"haul.tie_down.{i}.count": strap.count + 1})
+            )  # fmt: skip
+    return found
+
+
+def _mark(pounds: float) -> float:
+    """The least mark of its step that is enough."""
+    return float(_MARK_STEP * np.ceil(pounds / _MARK_STEP))
