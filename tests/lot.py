@@ -17,6 +17,7 @@ from rigcheck.case import Case, check_case
 from rigcheck.case.rig import Array, Rig, varied
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.cli import main
+from rigcheck.studies.vary import Variable
 from rigcheck.views.schema import result_schema
 from tests.extreme_rigs import KINDS, Data, extreme_case, nudged, toml_of
 from tests.schema_reader import broken
@@ -194,7 +195,7 @@ def _known(value: Any) -> str:
         return "(" + ", ".join(map(_known, value)) + ")"
     if isinstance(value, Rig):
         return f"rig {id(value.case)}" if not value.varied else f"batch {id(value)}"
-    plainly = isinstance(value, (str, bytes, int, float, frozenset, type(None))) or is_dataclass(value)
+    plainly = isinstance(value, (str, bytes, int, float, frozenset, type(None), Variable))
     return repr(value) if plainly else f"{type(value).__name__} {id(value)}"
 
 

@@ -151,19 +151,32 @@ def workable(study: FoldStudy, *, key: str, moves: Array, snub: bool, rated: boo
     solution, sweep = study.assessment.solution, study.sweep
     values = np.asarray(solution.rig.number(key) + moves)
     rig = varied(solution.rig, {key: values})
-    points = layout(rig)
-    at = pose(points, fold=sweep.fold)
+    at = pose(layout(rig), fold=sweep.fold)
     dead = np.abs(at.arm) < DEAD_POINT * at.radius
     moment = np.broadcast_to(sweep.moment, at.arm.shape)
     hold = holding(moment, arm=at.arm, dead=dead)
     reach: LineReach = line_reach(rig)
-    good = kept(hold, moment=moment, snub=snub) & (at.line_length >= reach.least[..., None])
-    for _, bad in [*fouls(rig, layout=points, at=at), *line_cuts(rig, layout=points, at=at)]:
-        good = good & ~bad
-    works = np.asarray(good.all(-1))
+    works = np.asarray((kept(hold, moment=moment, snub=snub) & (at.line_length >= reach.least[..., None])).all(-1))
     if key == "perch.height":
         works = works & (values > 0.0)
-    return works & _within(study, moment=moment, arm=at.arm, dead=dead) if rated else works
+    if rated:
+        works = works & _within(study, moment=moment, arm=at.arm, dead=dead)
+    if not works.any():
+        return works
+    works = works.copy()
+    works[works] = _clear(study, key=key, values=values[works])
+    return works
+
+
+def _clear(study: FoldStudy, *, key: str, values: Array) -> Mask:
+    """Whether lines and box keep clear of steel on the whole way, shape (value,); the dearest question, asked last."""
+    rig = varied(study.assessment.solution.rig, {key: values})
+    points = layout(rig)
+    at = pose(points, fold=study.sweep.fold)
+    good = np.ones(at.arm.shape, dtype=np.bool_)
+    for _, bad in [*fouls(rig, layout=points, at=at), *line_cuts(rig, layout=points, at=at)]:
+        good = good & ~bad
+    return np.asarray(good.all(-1))
 
 
 def _within(study: FoldStudy, *, moment: Array, arm: Array, dead: Mask) -> Mask:
