@@ -31,6 +31,7 @@ WORKED_OUT = (
     ("rigcheck.views.fold_view", "remedies"),
     ("rigcheck.studies.haul", "haul"),
     ("rigcheck.studies.length", "sweep"),
+    ("rigcheck.studies.remedies", "remedies"),
 )  # what commands ask for, where they take it from when they run
 NEVER = ("nan", "inf", "safe", "None", "True", "False")  # words that no screen shows
 
@@ -152,8 +153,11 @@ def call(*arguments: str) -> tuple[int, str, str]:
 
 
 @contextmanager
-def worked_once() -> Iterator[list[Assessment]]:
+def worked_once(*, cures: bool = True) -> Iterator[list[Assessment]]:
     """Work out a rig once for people and for machines: the same question again gets the same answer as the first time.
+
+    Args:
+        cures: Also look for what cures a rig that is over, which takes longer than all else together.
 
     Yields:
         The assessments that were worked out.
@@ -166,6 +170,8 @@ def worked_once() -> Iterator[list[Assessment]]:
         def asked(*arguments: Any, **more: Any) -> Any:
             if closed:  # a module that was first loaded meanwhile took this for the real one
                 return real(*arguments, **more)
+            if name == "remedies" and not cures:
+                return []
             key = name, " ".join(map(_known, (*arguments, *more.items())))
             if key not in seen:
                 # what is asked about stays alive, so that nothing else can have its address
@@ -248,7 +254,7 @@ def run_whole(data: Data, *, folder: Path, commands: Sequence[str], width: int =
     return [one for command in commands for one in wrong_with_command(command, file, width=width)]
 
 
-def run_once(data: Data, *, folder: Path, commands: Sequence[str], width: int = 80) -> list[str]:
+def run_once(data: Data, *, folder: Path, commands: Sequence[str], width: int = 80, cures: bool = True) -> list[str]:
     """Run one rig through commands as `run_whole` does, each working it out once; its numbers and balance too.
 
     Args:
@@ -256,10 +262,11 @@ def run_once(data: Data, *, folder: Path, commands: Sequence[str], width: int = 
         folder: Where its file goes.
         commands: Names of commands, with their options.
         width: Of the screens.
+        cures: Also look for what cures a rig that is over.
 
     Returns:
         What is wrong.
     """
-    with worked_once() as assessments:
+    with worked_once(cures=cures) as assessments:
         wrong = run_whole(data, folder=folder, commands=commands, width=width)
         return wrong + [one for found in assessments for one in wrong_with(found)]
