@@ -5,8 +5,8 @@
 
 Every rig goes through every command, for people and for machines; a seed gives the same rig on every machine. With a
 log, seeds that it has as fine are not run again: a run that was stopped goes on, and one that found something runs only
-that again. `length` scans the fewest values that it takes, and draws in the ends of what passes as it always does. A check
-of every twentieth rig says what would cure it, which takes longer than all else together.
+that again. `length` scans the fewest values that it takes, and draws in the ends of what passes as it always does. The
+check of every twentieth rig also looks for what would cure it, which takes longer than all else together.
 """
 
 import argparse
