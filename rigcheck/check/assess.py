@@ -97,7 +97,7 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
         solution=solution,
         worst=found,
         flags=flags,
-        not_assessed=_not_assessed(solution),
+        not_assessed=not_assessed(solution),
         governing=used.argmax(-1),
         utilisation=used.max(-1),
         stopped=_any_stop(flags, shape=solution.shape),
@@ -112,7 +112,8 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
     return stopped
 
 
-def _not_assessed(solution: Solution) -> list[str]:
+def not_assessed(solution: Solution) -> list[str]:
+    """Load-path parts, and conditions, that nobody could assess as the case stands."""
     missing = [
         *hinge_not_assessed(solution),
         *lugs_not_assessed(solution),

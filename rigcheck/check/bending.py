@@ -33,11 +33,13 @@ class Bending:
         forces: Rail forces, state axis of these rows only.
         slots: Where the value of a row, bound and side stands among (row, share) laid flat, counted from 1; 0 where it
             is not worked out. Shape (state, bound, side).
+        parted: True in those of these rows in which one line has parted, shape (row,).
     """
 
     rows: tuple[int, ...]
     forces: RailForces
     slots: NDArray[np.intp]
+    parted: NDArray[np.bool_]
 
     def on_bounds(self, values: Array) -> Array:
         """Values of the bent rails, (..., row, share), as (..., state, bound, side), zero where none is worked out."""
@@ -101,4 +103,5 @@ class Rails:
                 slots[row] = 1 + place * len(LEAN) + SHARE
             else:
                 slots[row][share == SHARE] = 1 + place
-        return Bending(rows, forces, slots)
+        parted = np.array([loads.rows[row].ultimate for row in rows], dtype=np.bool_)
+        return Bending(rows, forces, slots, parted)

@@ -16,7 +16,7 @@ from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
 from rigcheck.loads.steel import Piece, dead_loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.rail import SHARES, Section, rail_forces, rail_peaks
+from rigcheck.statics.rail import LEAN, SHARES, Section, rail_forces, rail_peaks
 from rigcheck.statics.restraint import Members, Restraint, members, restrain
 from rigcheck.statics.resultant import Resultant, resultant
 
@@ -69,7 +69,7 @@ class Folded:
 
 def folded(
     rig: Rig, *, layout: Layout, pieces: list[Piece], section: Section, batch: tuple[int, ...] = (),
-    places: Sequence[int] | None = None,
+    places: Sequence[int] | None = None, bend: bool = True,
 ) -> Folded | None:  # fmt: skip
     """Statics of the folded box in every parked and hauling row; None where the case does not fold.
 
@@ -80,6 +80,7 @@ def folded(
         section: The rail.
         batch: Shape of the batch of designs.
         places: Which rows are wanted, counted from 0; all of them where not said.
+        bend: Whether the rails are bent; their stress is nothing where not.
 
     Returns:
         The rows with all their forces.
@@ -117,7 +118,11 @@ def folded(
         restraint=found,
         strap=found.force[..., :ties] / counts,
         stop=found.force[..., ties : ties + stops],
-        stress=_rail_stress(loads, layout=layout, at=at, held=(held_by, found), section=section),
+        stress=(
+            _rail_stress(loads, layout=layout, at=at, held=(held_by, found), section=section)
+            if bend
+            else np.zeros_like(found.turn)
+        ),
         envelope=envelope(rig, layout=layout, pose=at),
     )
 
@@ -158,6 +163,7 @@ def _rail_stress(loads: Loads, *, layout: Layout, at: Pose, held: tuple[Members,
     }
     push = {name: np.concatenate([loads.push[name], more[name]], axis=-1) for name in more}
     idle = _balance(replace(found, force=0.0 * found.force), layout=layout)
-    forces = rail_forces(replace(loads, push=push), layout=layout, pose=at, balance=idle, axis=section.axis)
-    stress = rail_peaks(forces, section=section).stress[..., SHARES.index("even")]
+    even = LEAN[[SHARES.index("even")]]
+    forces = rail_forces(replace(loads, push=push), layout=layout, pose=at, balance=idle, axis=section.axis, lean=even)
+    stress = rail_peaks(forces, section=section).stress[..., 0]
     return np.where(found.unrestrained, 0.0, stress)

@@ -13,6 +13,7 @@ from rigcheck.check.eyelets import eyelet_checks, eyelets_not_assessed
 from rigcheck.check.folded import Folded
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.loads.folded import FORWARD
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.strength import tiedown as rules
 from rigcheck.strength.bases import BASES
@@ -83,7 +84,7 @@ def _eyelet_checks(found: Folded, *, before: int) -> list[Check]:
         return []
     pulls = [_behind(found.strap[..., i], before=before) for i in range(found.strap.shape[-1])]
     where = _behind(~found.restraint.unrestrained, before=before)
-    return eyelet_checks(found.rig, pull=np.stack(pulls, axis=-1), where=where)
+    return eyelet_checks(found.rig, pull=side_by_side(*pulls), where=where)
 
 
 def _stop_checks(found: Folded, *, before: int) -> list[Check]:

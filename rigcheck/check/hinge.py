@@ -11,7 +11,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.members import head_shape
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
-from rigcheck.strength.bases import BASES, PIN_BEARING, ULTIMATE, Basis
+from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.lugs import lug_strength
 from rigcheck.strength.pins import pin_moment, pin_strength
@@ -113,15 +113,12 @@ def hinge_checks(solution: Solution) -> list[Check]:
     """
     if not _described(solution.rig):
         return []
-    basis = BASES[str(solution.rig.value("basis"))]
     force, thrust = group_force(solution.demand.hinge), end_thrust(solution.demand.hinge)
-    checks = [
-        check
-        for one in (basis, ULTIMATE)
-        for check in _group_checks(solution, force, thrust=thrust, basis=one)
-    ]
-    both = solution.held.hinge.sum(-2, keepdims=True)
+    checks = [check for one in solution.bases() for check in _group_checks(solution, force, thrust=thrust, basis=one)]
     named = solution.states(*LEFT_ALONE)[:, None, None]
+    if not named.any():
+        return checks
+    both = solution.held.hinge.sum(-2, keepdims=True)
     for check in _group_checks(solution, group_force(both), thrust=end_thrust(both), basis=ULTIMATE):
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,

@@ -51,23 +51,25 @@ def behind(first: Rows, *, second: Rows) -> Rows:
     return type(first)(**joined)
 
 
-def taken(every: Rows, *, rows: Sequence[int], bounds: Sequence[int] | None = None) -> Rows:
+def taken(every: Rows, *, rows: Sequence[int] | slice, bounds: Sequence[int] | None = None) -> Rows:
     """Some rows of the state axis.
 
     Args:
         every: All rows.
-        rows: Places of the wanted ones, in the order wanted; a place may come twice.
+        rows: Places of the wanted ones, in the order wanted; a place may come twice. Of a slice nothing is copied.
         bounds: For each of them the one bound wanted, left as a bound axis of one; all bounds where not said.
 
     Returns:
         Those rows.
     """
-    at = np.asarray(rows, dtype=np.intp)
+    at = rows if isinstance(rows, slice) else np.asarray(rows, dtype=np.intp)
     few: dict[str, Any] = {}
     for each in fields(every):
         values: NDArray[Any] = getattr(every, each.name)
         if bounds is None or each.name not in _BOUND_AXIS:
-            few[each.name] = np.take(values, at, axis=_STATE_AXIS.get(each.name, -1))
+            past: int = -1 - _STATE_AXIS.get(each.name, -1)
+            rest: tuple[Any, ...] = (..., at, *(slice(None),) * past)
+            few[each.name] = values[rest]
             continue
         beyond: int = -1 - _BOUND_AXIS[each.name]
         index: tuple[Any, ...] = (..., at, np.asarray(bounds, dtype=np.intp), *(slice(None),) * beyond)

@@ -10,13 +10,11 @@ from numpy.typing import NDArray
 from rigcheck.check.lugs import lug_pull
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.check.solve import Solution
-from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
 
 Array = NDArray[np.float64]
 
 KEEPER_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
-SET = np.array([[bound not in ALONE] for bound in BOUNDS])  # the line is set and left, shape (bound, side)
 
 
 def _set_rows(solution: Solution) -> Mask:
@@ -24,7 +22,7 @@ def _set_rows(solution: Solution) -> Mask:
 
     A keeper is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
     """
-    return np.asarray(~solution.states("folding", "parked")[:, None, None] & SET)
+    return np.asarray(~solution.states("folding", "parked")[:, None, None] & ~solution.alone[..., None])
 
 
 def _kept_rows(solution: Solution) -> Mask:

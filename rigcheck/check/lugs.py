@@ -158,8 +158,8 @@ def lug_checks(solution: Solution) -> list[Check]:
         share = perch_share(rig) if end == "perch" else 1.0
         pull = lug_pull(solution, end=end)
         tension = solution.demand.tension * share
-        checks += _lug_rows(solution, tension, end=end, pull=pull, basis=basis)
-        checks += _lug_rows(solution, tension, end=end, pull=pull, basis=ULTIMATE)
+        for one in solution.bases():
+            checks += _lug_rows(solution, tension, end=end, pull=pull, basis=one)
         if snag is not None:
             full = np.asarray(snag * share)[..., None, None, None]
             for row in _lug_rows(solution, full, end=end, pull=pull, basis=basis):
@@ -226,9 +226,7 @@ def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -
     thick, length = rig.number(f"{end}.lug.plate"), rig.number(f"{end}.lug.weld_length")
     arm = lug_arm(rig, end=end)[..., None]
     group = two_verticals(thick[..., None], depth=length[..., None])
-    load = WeldLoad(
-        fx=pull.aside, fy=pull.along, fz=pull.out, mx=-arm * pull.along, my=arm * pull.aside
-    )
+    load = WeldLoad(fx=pull.aside, fy=pull.along, fz=pull.out, mx=-arm * pull.along, my=arm * pull.aside)
     per_pound = peak_force(group, load=load)[..., None, None]
     allowed = _weld_allowable(rig, end=end, basis=basis)[..., None, None, None]
     clause = "AISC 360-22 J2.4 (seen); elastic vector sum"

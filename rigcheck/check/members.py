@@ -14,7 +14,7 @@ from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet
 from rigcheck.statics.geometry import SIDE
 from rigcheck.strength import members
-from rigcheck.strength.bases import BASES, ULTIMATE, Basis
+from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.compression import ELASTIC_MODULUS, moment_amplifier
 from rigcheck.strength.interaction import member
 from rigcheck.strength.weld_lines import WeldLoad, peak_force, rectangle, ring
@@ -210,7 +210,7 @@ def member_checks(solution: Solution) -> list[Check]:
     if head is not None:
         parts.append(("head cross-member", head_member(solution, shape=head), head))
     checks = []
-    for basis in (BASES[str(rig.value("basis"))], ULTIMATE):
+    for basis in solution.bases():
         for part, carried, shape in parts:
             if basis is ULTIMATE and part == "cross-member":
                 continue

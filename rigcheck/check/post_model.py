@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.geometry import SIDE, Pose
 from rigcheck.statics.post import Post, lug_give
 from rigcheck.strength.links import perch_share
@@ -80,7 +81,7 @@ def lug_force(pose: Pose, *, pull: Array) -> Array:
     Source: statics; docs/method.md#post.
     """
     u_x, u_y, u_z = (part[..., None, None] for part in (pose.ux, pose.uy, pose.uz))
-    return np.stack(np.broadcast_arrays(-u_x * pull, -u_y * SIDE * pull, -u_z * pull), axis=-1)
+    return side_by_side(-u_x * pull, -u_y * SIDE * pull, -u_z * pull)
 
 
 def post_give(rig: Rig, pose: Pose) -> Array:
@@ -99,5 +100,5 @@ def post_give(rig: Rig, pose: Pose) -> Array:
         return np.zeros_like(pose.ux)
     post = post_of(rig)
     column = Post(**{name: np.asarray(getattr(post, name))[..., None] for name in Post.__dataclass_fields__})
-    toward = np.stack([-pose.ux, -pose.uy, -pose.uz], axis=-1)
+    toward = side_by_side(-pose.ux, -pose.uy, -pose.uz)
     return perch_share(rig) ** 2 * lug_give(column, pull=toward)

@@ -122,8 +122,12 @@ def post_checks(solution: Solution) -> list[Check]:
     share = perch_share(rig)
     pull = solution.demand.tension * share
     checks = [
-        *_rows(solution, pull, basis=basis),
-        *(row for row in _rows(solution, pull, basis=ULTIMATE) if _sums_up(row)),
+        *(
+            row
+            for one in solution.bases()
+            for row in _rows(solution, pull, basis=one)
+            if one is not ULTIMATE or _sums_up(row)
+        ),
         _tip_row(solution, solution.held.tension * share),
     ]
     rating = hoist_rating(rig)
@@ -265,9 +269,7 @@ def _weld_rows(rig: Rig, carried: PostForces, *, basis: Basis) -> list[_Row]:
 def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
     section = members.section_of([shapes.find(rig.value("perch.post.brace.shape"))])
     metal = steel.grade(str(rig.value("perch.post.brace.steel")))
-    forward, below, top = (
-        rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below")
-    )
+    forward, below, top = (rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below"))
     reach = _wide(np.hypot(forward, below - top))
     push = members.compression_strength(section, length=reach, fy=metal.fy, basis=basis)
     pull = members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)

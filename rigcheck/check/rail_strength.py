@@ -132,8 +132,7 @@ def rail_strength_checks(solution: Solution) -> list[Check]:
 
     Source: docs/method.md#rail-as-a-beam-column; clauses beside each row.
     """
-    basis = BASES[str(solution.rig.value("basis"))]
-    checks = [row for one in (basis, ULTIMATE) for row in _rows(solution, basis=one)]
+    checks = [row for one in solution.bases() for row in _rows(solution, basis=one)]
     return [row for row in checks if not row.ultimate or not row.mode.startswith(_IN_THE_SUM)]
 
 

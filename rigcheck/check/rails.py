@@ -27,9 +27,8 @@ def thrown_back(solution: Solution) -> Array:
 
     Source: undamped step, docs/method.md#line-lost, #rail-as-a-beam-column.
     """
-    lost = np.array([solution.rows[i].ultimate for i in solution.bent.rows], dtype=np.bool_)
     jump = solution.rig.number("factors.line_lost")[..., None]
-    return np.where(lost, 0.5 * (jump + 1.0), 1.0)[..., None]
+    return np.where(solution.bent.parted, 0.5 * (jump + 1.0), 1.0)[..., None]
 
 
 def rail_checks(solution: Solution) -> list[Check]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.clearance import envelope as outline
 from rigcheck.loads.folded import FORWARD
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.restraint import plant_point
 from rigcheck.tables import shapes
@@ -71,7 +72,7 @@ def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
         for s in (np.zeros(()), layout.length)
         for n in (low, high)
     ]
-    box = np.stack(corners, axis=-2)
+    box = side_by_side(*corners, axis=-2)
     x, z = box[..., 0], box[..., 2]
     wide = 2.0 * half
     above = np.maximum(z.max(-1), layout.perch_z)

@@ -95,6 +95,22 @@ class Flag:
     stops: bool = False
 
 
+def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
+    """Utilisation of a check at every row, bound and side; -1 where it does not apply.
+
+    Args:
+        check: The check.
+        allowed: Bounds that apply to each row, shape (state, bound), already for its basis.
+        shape: (..., state, bound, side).
+
+    Returns:
+        Demand over capacity, of that shape.
+    """
+    ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
+    use = np.broadcast_to(check.where, shape) & allowed[..., None]
+    return np.where(use, np.broadcast_to(ratio, shape), -1.0)
+
+
 def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
     """The largest utilisation of a check over states, bounds and sides.
 
@@ -106,9 +122,7 @@ def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
     Returns:
         The check at its worst, shapes (...).
     """
-    ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
-    use = np.broadcast_to(check.where, shape) & allowed[..., None]
-    ratio = np.where(use, np.broadcast_to(ratio, shape), -1.0)
+    ratio = ratios(check, allowed=allowed, shape=shape)
     flat = ratio.reshape(*shape[:-3], -1)
     at = flat.argmax(-1)
     state, bound, side = np.unravel_index(at, shape[-3:])

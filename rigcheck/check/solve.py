@@ -13,7 +13,7 @@ from rigcheck.check.bending import Bending, Rail, Rails, bent_rows, lean_of, sag
 from rigcheck.check.folded import Folded, folded
 from rigcheck.check.join import behind, taken
 from rigcheck.check.post_model import post_give
-from rigcheck.loads.pieces import BOUNDS, Row, take
+from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
@@ -21,6 +21,7 @@ from rigcheck.statics.deflection import Deflection, deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.statics.rail import RailPeaks, Section, rail_peaks
 from rigcheck.statics.resultant import Resultant, resultant
+from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.links import LinkStrength, links
 from rigcheck.strength.rail_section import rail_section
 
@@ -49,12 +50,14 @@ class Keep:
         road: Rows of the folded box, counted from the first of them.
         bent: Rails that are bent: place in `hung`, and share.
         sagged: Rails whose deflection is worked out: place in `hung`, and share.
+        road_bent: Whether the rails of the folded box are bent.
     """
 
     hung: tuple[int, ...]
     road: tuple[int, ...]
     bent: tuple[Rail, ...]
     sagged: tuple[Rail, ...]
+    road_bent: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -66,6 +69,7 @@ class Solution:
         life: Loads of every state in which the lines hold the box.
         rows: Every row of the state axis.
         allowed: Bounds that apply to each row, shape (state, bound).
+        alone: Bounds in which one line carries all, shape (state, bound).
         layout: Points of the rig.
         pose: The box in each row.
         service: Resultant of the loads as they are.
@@ -86,6 +90,7 @@ class Solution:
     life: Life
     rows: tuple[Row, ...]
     allowed: NDArray[np.bool_]
+    alone: NDArray[np.bool_]
     layout: Layout
     pose: Pose
     service: Resultant
@@ -121,22 +126,47 @@ class Solution:
         folded = np.array([row.variant.get("while") == "folding" for row in self.rows], dtype=np.bool_)
         return ~self.states("folding", "parked", "hauling") & ~folded
 
+    def bases(self) -> tuple[Basis, ...]:
+        """The chosen basis, and strength for the rows in which one line parts; only those that have rows here."""
+        parted = [row.ultimate for row in self.rows]
+        chosen = () if all(parted) else (BASES[str(self.rig.value("basis"))],)
+        return (*chosen, ULTIMATE) if any(parted) else chosen
+
     def at_rows(self, rows: Sequence[int], *, bounds: Sequence[int]) -> Solution:
-        """Some rows, each under one bound that is left as a bound axis of one; rows of the folded box come last."""
+        """Some rows, those of the folded box last; each under one bound, left as a bound axis of one."""
         hung = [row for row in rows if row < len(self.life.loads.rows)]
-        pairs = np.asarray(rows, dtype=np.intp), np.asarray(bounds, dtype=np.intp)
+        pairs = np.asarray(rows, dtype=np.intp)[:, None], np.asarray(bounds, dtype=np.intp)[:, None]
         return replace(
             self,
             life=replace(self.life, loads=take(self.life.loads, rows=hung)),
             rows=tuple(self.rows[row] for row in rows),
-            allowed=self.allowed[pairs][:, None],
+            allowed=self.allowed[pairs],
+            alone=self.alone[pairs],
             pose=taken(self.pose, rows=rows),
             service=taken(self.service, rows=rows),
             held=taken(self.held, rows=rows, bounds=bounds),
             demand=taken(self.demand, rows=rows, bounds=bounds),
-            bent=replace(self.bent, slots=self.bent.slots[pairs][:, None]),
-            sagged=replace(self.sagged, slots=self.sagged.slots[pairs][:, None]),
+            bent=replace(self.bent, slots=self.bent.slots[pairs]),
+            sagged=replace(self.sagged, slots=self.sagged.slots[pairs]),
             give=self.give[..., list(rows)],
+            road=None,
+        )
+
+    def first_rows(self, count: int) -> Solution:
+        """The first rows under every bound, without what bends in them; none of them of the folded box."""
+        some = slice(0, count)
+        return replace(
+            self,
+            rows=self.rows[:count],
+            allowed=self.allowed[some],
+            alone=self.alone[some],
+            pose=taken(self.pose, rows=some),
+            service=taken(self.service, rows=some),
+            held=taken(self.held, rows=some),
+            demand=taken(self.demand, rows=some),
+            bent=replace(self.bent, slots=self.bent.slots[some]),
+            sagged=replace(self.sagged, slots=self.sagged.slots[some]),
+            give=self.give[..., some],
             road=None,
         )
 
@@ -195,14 +225,14 @@ def solve(
     stretch = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
     give = np.asarray(stretch)[..., None] + post_give(rig, at)
     service = resultant(found.loads, layout=points, pose=at)
-    held = balance(service, layout=points, pose=at)
-    demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at)
+    held = balance(service, layout=points, pose=at, prove=keep is None)
+    demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at, prove=keep is None)
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
     wanted = only is None and held_down and (places is None if keep is None else bool(keep.road))
     road = None
     if wanted:
-        some = None if keep is None else keep.road
-        road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch, places=some)
+        some, bend = (None, True) if keep is None else (keep.road, keep.road_bent)
+        road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch, places=some, bend=bend)
     rails = Rails(points, at, section.axis, len(rows) + (len(road.rows) if road else 0))
     bent = rails.bend(bent_rows(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
     still = sagged_rows(rows) if keep is None else keep.sagged
@@ -227,6 +257,7 @@ def solve(
         life=found,
         rows=rows,
         allowed=allowed,
+        alone=np.broadcast_to([bound in ALONE for bound in BOUNDS], allowed.shape),
         layout=points,
         pose=at,
         service=service,
@@ -258,6 +289,8 @@ def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance
     Source: undamped step, docs/method.md#line-lost.
     """
     lost = np.array([row.ultimate for row in rows])
+    if not lost.any():
+        return balance
     even = BOUNDS.index("stiff")
     extra = (np.asarray(jump) - 1.0)[..., None]
 

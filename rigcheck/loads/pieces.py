@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import zeros
+
 Array = NDArray[np.float64]
 
 BOUNDS = ("limp", "stiff", "loose", "left", "right")  # the last two: all of it on that line alone
@@ -134,7 +136,7 @@ def _table(
     groups: Sequence[Sequence[object]], *, fields: Sequence[str], batch: tuple[int, ...]
 ) -> dict[str, Array]:
     width = max((len(group) for group in groups), default=0)
-    table = {name: np.zeros((*batch, len(groups), width)) for name in fields}
+    table = {name: zeros(batch, len(groups), width) for name in fields}
     for i, group in enumerate(groups):
         for j, piece in enumerate(group):
             for name in fields:
@@ -152,8 +154,8 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
     Returns:
         The stacked loads.
     """
-    gravity = np.zeros((*batch, len(rows), 3))
-    fold = np.zeros((*batch, len(rows)))
+    gravity = zeros(batch, len(rows), 3)
+    fold = zeros(batch, len(rows))
     for i, row in enumerate(rows):
         fold[..., i] = row.fold
         for axis in range(3):

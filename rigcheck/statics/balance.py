@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
 
@@ -30,7 +31,8 @@ class Balance:
         twist: Torque along the box between hanger and hinge, over the limp box's, shape (..., state, bound). [lbf*in]
         dead: True at a dead point, shape (..., state); forces there are set to zero.
         unsplit: True where the loose bound has no roll arm, shape (..., state).
-        residual: Largest force or moment-over-length left over, shape (..., state, bound). [lbf]
+        residual: Largest force or moment-over-length left over, shape (..., state, bound); NaN where it was not asked
+            for. [lbf]
     """
 
     total: Array
@@ -44,7 +46,7 @@ class Balance:
     residual: Array
 
 
-def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
+def balance(loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True) -> Balance:
     """Solve the six equilibrium equations of the whole box for each bound.
 
     sum T d = M_pitch; the bound fixes T_L - T_R; the hinge carries what is left.
@@ -53,6 +55,7 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
         loads: Resultants of the loads, shapes (..., state[, 3]).
         layout: Points of the rig, shapes (...).
         pose: The box at each row's fold angle, shapes (..., state).
+        prove: Whether to put the answer back into the equations.
 
     Returns:
         Tensions, hinge forces and the residual put back into the equations.
@@ -68,21 +71,27 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose) -> Balance:
     rail_split = np.where(dead, 0.0, loads.rail_difference / arm)
     limp = rail_split * line_per_rail(layout, pose=pose)
     loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
-    split = np.stack([limp, np.zeros_like(total), loose, total, -total], axis=-1)
-    tension = 0.5 * (total[..., None, None] + split[..., None] * SIDE)
-    hinge = _hinge(tension, loads=loads, layout=layout, pose=pose)
+    split = side_by_side(limp, np.zeros_like(total), loose, total, -total)
+    tension = 0.5 * side_by_side(total[..., None] + split, total[..., None] - split)
+    hinge = _hinge(total, split=split, roll_arm=roll_arm, loads=loads, layout=layout, pose=pose)
     lift = hinge[..., 2]
     roll = 0.5 * layout.hinge_spacing[..., None, None] * (lift[..., 0] - lift[..., 1])
+    left_over = np.broadcast_to(np.nan, split.shape)
+    if prove:
+        left_over = _residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose)
+    if dead.any():
+        hinge = np.where(dead[..., None, None, None], 0.0, hinge)
+        roll = np.where(dead[..., None], 0.0, roll)
     return Balance(
         total=total,
         tension=tension,
-        hinge=np.where(dead[..., None, None, None], 0.0, hinge),
-        roll=np.where(dead[..., None], 0.0, roll),
+        hinge=hinge,
+        roll=roll,
         rail_split=rail_split,
         twist=np.abs((split - limp[..., None]) * _torque_arm(layout, pose=pose)[..., None]),
         dead=dead,
         unsplit=square,
-        residual=_residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose),
+        residual=left_over,
     )
 
 
@@ -133,12 +142,28 @@ def _hanger(pose: Pose) -> Array:
     return np.stack([x, pose.hanger_y[..., None] * SIDE, z], axis=-1)[..., None, :, :]
 
 
-def _hinge(tension: Array, *, loads: Resultant, layout: Layout, pose: Pose) -> Array:
-    pull = _line_force(tension, pose=pose)
-    turn = np.cross(_hanger(pose), pull)
-    force = loads.force[..., None, :] + pull.sum(-2)
-    moment = loads.moment[..., None, :] + turn.sum(-2)
-    return hinge_forces(force, moment=moment, spacing=layout.hinge_spacing[..., None, None])
+def _hinge(total: Array, *, split: Array, roll_arm: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
+    """Hinge forces, shape (..., state, bound, side, 3): the sum of both lines turns, their difference rolls and yaws."""
+    fx, fy, fz = (loads.force[..., i, None] for i in range(3))
+    yaw_arm = pose.hanger_x * pose.uy - pose.hanger_y * pose.ux
+    return _on_both(
+        fx + (total * pose.ux)[..., None],
+        fy=fy + split * pose.uy[..., None],
+        fz=fz + (total * pose.uz)[..., None],
+        roll=loads.moment[..., 0, None] + split * roll_arm[..., None],
+        yaw=loads.moment[..., 2, None] + split * yaw_arm[..., None],
+        spacing=layout.hinge_spacing[..., None, None],
+    )
+
+
+def _on_both(fx: Array, *, fy: Array, fz: Array, roll: Array, yaw: Array, spacing: Array) -> Array:
+    """What both hinge groups add for balance, shape (..., side, 3); `fx` and `fz` broadcast to the others."""
+    # left and right at y = +-c/2: roll sum(y F_z) and yaw -sum(y F_x) close; thrust bears on one barrel end
+    fore, lift = -0.5 * fx, -0.5 * fz
+    turned, rolled = yaw / spacing, -roll / spacing
+    left = side_by_side(fore + turned, np.minimum(-fy, 0.0), lift + rolled)
+    right = side_by_side(fore - turned, np.maximum(-fy, 0.0), lift - rolled)
+    return side_by_side(left, right, axis=-2)
 
 
 def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
@@ -154,12 +179,9 @@ def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
 
     Source: own derivation, docs/method.md#balance.
     """
-    # left and right at y = +-c/2: roll sum(y F_z) and yaw -sum(y F_x) close; thrust bears on one barrel end
-    lift = 0.5 * (-force[..., 2, None] + SIDE * (-2.0 * moment[..., 0] / spacing)[..., None])
-    fore = 0.5 * (-force[..., 0, None] + SIDE * (2.0 * moment[..., 2] / spacing)[..., None])
-    thrust = -force[..., 1]
-    aside = np.stack([np.minimum(thrust, 0.0), np.maximum(thrust, 0.0)], axis=-1)
-    return np.stack([fore, aside, lift], axis=-1)
+    return _on_both(
+        force[..., 0], fy=force[..., 1], fz=force[..., 2], roll=moment[..., 0], yaw=moment[..., 2], spacing=spacing
+    )
 
 
 def _residual(tension: Array, *, hinge: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:

@@ -8,6 +8,8 @@ from math import factorial
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
+
 Array = NDArray[np.float64]
 
 _BISECTIONS = 28  # to a third of a billionth of the segment
@@ -188,6 +190,6 @@ def quadratic_zeros(c0: Array, *, c1: Array, c2: Array, span: Array) -> Array:
     bent, sloped = c2 != 0.0, q != 0.0
     one = np.where(bent, q, 0.0) / np.where(bent, c2, 1.0)
     two = np.where(sloped, c0, 0.0) / np.where(sloped, q, 1.0)
-    found = np.stack([one, two], axis=-1)
+    found = side_by_side(one, two)
     inside = (found > 0.0) & (found < span[..., None]) & (disc >= 0.0)[..., None]
     return np.where(inside, found, 0.0)

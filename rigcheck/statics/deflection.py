@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, evaluate, quadratic_zeros, segments
 from rigcheck.statics.geometry import Layout, Pose
@@ -127,7 +128,7 @@ def _nodes(shape: Segments, *, chord: Array) -> Array:
     bend = Segments(shape.start, shape.span, shape.derivative[..., 2:])
     d = bend.derivative
     turning = quadratic_zeros(d[..., 1], c1=d[..., 2], c2=0.5 * d[..., 3], span=bend.span)
-    ends = np.stack([np.zeros_like(bend.span), bend.span], axis=-1)
+    ends = side_by_side(np.zeros_like(bend.span), bend.span)
     t = np.sort(np.concatenate([ends, turning], axis=-1), axis=-1)
     t = np.sort(np.concatenate([t, crossings(bend, t=t)], axis=-1), axis=-1)
     lean = shape.derivative[..., 1:] - np.concatenate([chord[..., None], np.zeros((*chord.shape, 4))], axis=-1)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
+
 Array = NDArray[np.float64]
 
 LEFT, RIGHT = 0, 1
@@ -119,8 +121,8 @@ def pose(layout: Layout, *, fold: Array) -> Pose:
     ux, uy, uz = to_x / divisor, to_y / divisor, to_z / divisor
     return Pose(
         angle=angle,
-        along=np.stack([cos, sin], axis=-1),
-        normal=np.stack([-sin, cos], axis=-1),
+        along=side_by_side(cos, sin),
+        normal=side_by_side(-sin, cos),
         hanger_x=x,
         hanger_z=z,
         hanger_y=y,

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
+
 Array = NDArray[np.float64]
 
 _HALVINGS = 36  # leaves a bracket of 5e-11 rad about a buckling load
@@ -134,9 +136,9 @@ def post_forces(post: Post, *, force: Array) -> PostForces:
     zero = np.zeros_like(x)
     moment = [top - post.length * f_y, post.length * f_x + top_fore + post.joint * x, torque]
     return PostForces(
-        base_force=np.stack(np.broadcast_arrays(f_x + x, f_y, f_z + z), axis=-1),
-        base_moment=np.stack(np.broadcast_arrays(*moment), axis=-1),
-        foot_force=np.stack(np.broadcast_arrays(-x, zero, -z), axis=-1),
+        base_force=side_by_side(f_x + x, f_y, f_z + z),
+        base_moment=side_by_side(*moment),
+        foot_force=side_by_side(-x, zero, -z),
         brace_pull=pull,
         joint_fore=(post.length - post.joint) * f_x + top_fore,
         joint_across=top - (post.length - post.joint) * f_y,
@@ -171,7 +173,7 @@ def tip_movement(post: Post, *, force: Array) -> Array:
     # a moment of +x leans the top to -y
     across = (f_y * length**3 / 3.0 - post.offset * f_z * length**2 / 2.0) / post.across
     down = (f_z * length + pull * post.drop * post.joint) / post.axial
-    return np.stack(np.broadcast_arrays(fore, across, down), axis=-1)
+    return side_by_side(fore, across, down)
 
 
 def lug_give(post: Post, *, pull: Array) -> Array:
@@ -205,7 +207,7 @@ def sway_stiffness(post: Post) -> Array:
 
     Source: docs/method.md#knee-brace.
     """
-    unit = np.stack(np.broadcast_arrays(np.ones_like(post.fore), 0.0, 0.0), axis=-1)
+    unit = side_by_side(np.ones_like(post.fore), 0.0, 0.0)
     return np.asarray(1.0 / tip_movement(post, force=unit)[..., 0])
 
 

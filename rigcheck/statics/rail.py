@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.beam import Segments, Terms, at, evaluate, in_order, join, quadratic_zeros, segments
@@ -98,8 +99,8 @@ def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean:
     )
 
     def ends(first: tuple[Array, ...], last: tuple[Array, ...]) -> Terms:
-        start = np.stack([c + zero for c in first], axis=-1)
-        stop = np.stack([-c + zero for c in last], axis=-1)
+        start = side_by_side(*(c + zero for c in first))
+        stop = side_by_side(*(-c + zero for c in last))
         whole = [part[..., k:, :].sum(-2, keepdims=True) for part in (start, stop)]
         return Terms(at=at, coefficient=np.concatenate([start[..., :k, :], stop[..., :k, :], *whole], axis=-2))
 
@@ -116,9 +117,9 @@ def _point_terms(at: Array, *, f_s: Array, f_n: Array, height: Array) -> tuple[T
     """Moment, shear and axial terms of forces at points a `height` above the neutral axis, shapes (..., point, 4)."""
     zero = np.zeros(np.broadcast_shapes(at.shape, f_s.shape, f_n.shape, height.shape))
     place = at + zero
-    moment = np.stack([f_s * height + zero, f_n + zero, zero, zero], axis=-1)
-    shear = np.stack([zero, f_n + zero, zero, zero], axis=-1)
-    axial = np.stack([f_s + zero, zero, zero, zero], axis=-1)
+    moment = side_by_side(f_s * height + zero, f_n + zero, zero, zero)
+    shear = side_by_side(zero, f_n + zero, zero, zero)
+    axial = side_by_side(f_s + zero, zero, zero, zero)
     return Terms(place, moment), Terms(place, shear), Terms(place, axial)
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.balance import DEAD_POINT, hinge_forces
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
@@ -82,7 +83,7 @@ def plant_point(s: Array, *, y: Array, n: Array, pose: Pose, layout: Layout) -> 
     lift = n - layout.hinge_height[..., None]
     x = s * pose.along[..., 0] + lift * pose.normal[..., 0]
     z = s * pose.along[..., 1] + lift * pose.normal[..., 1]
-    return np.stack([x, y + 0.0 * x, z], axis=-1)
+    return side_by_side(x, y + 0.0 * x, z)
 
 
 def _strap_stiffness(rig: Rig, *, length: Array) -> Array:
@@ -94,7 +95,7 @@ def _strap_stiffness(rig: Rig, *, length: Array) -> Array:
         rig.number(f"haul.tie_down.{i}.stiffness")[..., None] if has else np.zeros(()) for i, has in enumerate(stated)
     ]
     rows = [np.broadcast_to(value, length[..., i].shape) for i, value in enumerate(given)]
-    table = np.stack(rows, axis=-1)
+    table = side_by_side(*rows)
     known = np.array(stated)
     shared = (table * safe)[..., known].mean(-1, keepdims=True) if known.any() else np.ones(())
     count = np.array([float(strap.count) for strap in straps])
@@ -131,7 +132,7 @@ def members(rig: Rig, *, layout: Layout, pose: Pose, lines: Mask, straps: Mask) 
         ways.append(reach / np.where(length > 0.0, length, 1.0)[..., None])
         stiffness.append(length)
     if ties:
-        found = _strap_stiffness(rig, length=np.stack(stiffness, axis=-1))
+        found = _strap_stiffness(rig, length=side_by_side(*stiffness))
         stiffness = [found[..., i] for i in range(len(ties))]
     for stop in stops:
         s, y, n = stop.at
@@ -139,14 +140,14 @@ def members(rig: Rig, *, layout: Layout, pose: Pose, lines: Mask, straps: Mask) 
         ways.append(np.asarray(STOP_WAY[stop.direction]) + one[..., None])
         stiffness.append(one + 1.0)
     for sign in SIDE:
-        points.append(np.stack([pose.hanger_x, sign * pose.hanger_y, pose.hanger_z], axis=-1))
-        ways.append(np.stack([pose.ux, sign * pose.uy, pose.uz], axis=-1))
+        points.append(side_by_side(pose.hanger_x, sign * pose.hanger_y, pose.hanger_z))
+        ways.append(side_by_side(pose.ux, sign * pose.uy, pose.uz))
         stiffness.append(one + 1.0)
     kinds = np.repeat([0, 1, 2], [len(ties), len(stops), 2])
     return Members(
-        point=np.stack(points, axis=-2),
-        way=np.stack(ways, axis=-2),
-        stiffness=np.stack(stiffness, axis=-1),
+        point=side_by_side(*points, axis=-2),
+        way=side_by_side(*ways, axis=-2),
+        stiffness=side_by_side(*stiffness),
         rigid=kinds == 1,
         live=np.select([kinds == 0, kinds == 1], [straps[:, None], np.ones_like(straps)[:, None]], lines[:, None]),
     )
@@ -202,9 +203,9 @@ def restrain(loads: Resultant, *, layout: Layout, held_by: Members) -> Restraint
 def _residual(loads: Resultant, *, layout: Layout, held_by: Members, pull: Array, hinge: Array) -> Array:
     """Largest part of sum F, and of sum M over the length, about a point a length above and behind the hinge."""
     length = layout.length[..., None]
-    far = np.stack([-length, length, length], axis=-1)
+    far = side_by_side(-length, length, length)
     y = 0.5 * layout.hinge_spacing[..., None, None] * SIDE
-    knuckle = np.stack([0.0 * y, y, 0.0 * y], axis=-1)
+    knuckle = side_by_side(0.0 * y, y, 0.0 * y)
     force = loads.force + pull.sum(-2) + hinge.sum(-2)
     moment = loads.moment - np.cross(far, loads.force)
     moment = moment + np.cross(held_by.point - far[..., None, :], pull).sum(-2)

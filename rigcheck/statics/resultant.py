@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.loads.memory import side_by_side
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.geometry import Layout, Pose
 
@@ -85,22 +86,19 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
     lift = first_n - weight * layout.hinge_height[..., None]
     along_x, along_z = pose.along[..., 0], pose.along[..., 1]
     normal_x, normal_z = pose.normal[..., 0], pose.normal[..., 1]
-    arm = np.stack([first_s * along_x + lift * normal_x, first_y, first_s * along_z + lift * normal_z], axis=-1)
+    arm = side_by_side(first_s * along_x + lift * normal_x, first_y, first_s * along_z + lift * normal_z)
     force = weight[..., None] * loads.gravity
     moment = np.cross(arm, loads.gravity)
 
-    shoved = np.stack([push["fx"], push["fy"], push["fz"]], axis=-1)
+    shoved = side_by_side(push["fx"], push["fy"], push["fz"])
     offset = push["n"] - layout.hinge_height[..., None, None]
-    at = np.stack(
-        [
-            push["s"] * along_x[..., None] + offset * normal_x[..., None],
-            push["y"],
-            push["s"] * along_z[..., None] + offset * normal_z[..., None],
-        ],
-        axis=-1,
+    at = side_by_side(
+        push["s"] * along_x[..., None] + offset * normal_x[..., None],
+        push["y"],
+        push["s"] * along_z[..., None] + offset * normal_z[..., None],
     )
     heavy = weight > 0.0
-    centre = np.stack([first_s, first_y, first_n], axis=-1)
+    centre = side_by_side(first_s, first_y, first_n)
     return Resultant(
         weight=weight,
         centre=np.where(heavy[..., None], centre, 0.0) / np.where(heavy, weight, 1.0)[..., None],
@@ -131,9 +129,7 @@ def _rail_difference(loads: Loads, *, strips: Spread, layout: Layout, pose: Pose
     lump, push = loads.lump, loads.push
     first = difference(
         strips.weight, strips.moment_s, strips.moment_n, loads.strip["y"], strips.centroid_n
-    ) + difference(
-        lump["weight"], lump["weight"] * lump["s"], lump["weight"] * lump["n"], lump["y"], lump["n"]
-    )
+    ) + difference(lump["weight"], lump["weight"] * lump["s"], lump["weight"] * lump["n"], lump["y"], lump["n"])
     f_s = push["fx"] * pose.along[..., 0, None] + push["fz"] * pose.along[..., 1, None]
     f_n = push["fx"] * pose.normal[..., 0, None] + push["fz"] * pose.normal[..., 1, None]
     shoved = push["y"] * f_s * (push["n"] - n_h) - push["s"] * (push["y"] * f_n - push["n"] * push["fy"])

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.loads.memory import side_by_side
 from rigcheck.strength import compression, flexure, shear
 from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide
 from rigcheck.strength.bases import Basis, Flexure, allowable_moment
@@ -117,7 +118,7 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     Source: AISC 360-22 E3, E7; under the lifting basis the same stress over Nd, ASME BTH-1 3-2.2 (memory).
     """
     slenderness = divide(length, section.r_min, where_zero=UNLIMITED)
-    walls = np.stack(np.broadcast_arrays(section.b_over_t, section.h_over_t), axis=-1)
+    walls = side_by_side(section.b_over_t, section.h_over_t)
     area, wall = section.area, section.t_design
 
     def solid() -> Array:

@@ -85,15 +85,19 @@ def ranks(values: Array) -> Array:
     return np.asarray((last - 0.5 * (counts - 1.0))[place])
 
 
+def centred_ranks(values: Array) -> Array:
+    """Ranks less their mean, shape (sample,)."""
+    return ranks(values) - 0.5 * (values.size + 1.0)
+
+
 def rank_correlation(one: Array, *, other: Array) -> float:
     """Spearman's rank correlation; 0 where either does not vary.
 
     Args:
-        one: Shape (sample,).
-        other: Shape (sample,).
+        one: Ranks less their mean, as `centred_ranks` gives them, shape (sample,).
+        other: The same of the other.
 
     Source: Spearman, any text on statistics.
     """
-    a, b = ranks(one) - 0.5 * (one.size + 1.0), ranks(other) - 0.5 * (other.size + 1.0)
-    scale = float(np.sqrt((a * a).sum() * (b * b).sum()))
-    return float((a * b).sum()) / scale if scale > 0.0 else 0.0
+    scale = float(np.sqrt((one * one).sum() * (other * other).sum()))
+    return float((one * other).sum()) / scale if scale > 0.0 else 0.0

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from rigcheck.case.rig import Array, Rig, varied
 from rigcheck.check.assess import assess
+from rigcheck.check.few import few_uses
 from rigcheck.check.rows import OVER, Mask
-from rigcheck.studies.sampling import latin_hypercube, rank_correlation
+from rigcheck.studies.sampling import centred_ranks, latin_hypercube, rank_correlation
 from rigcheck.studies.spread_unknowns import Unknown
+from rigcheck.studies.trial import Tried, few_rows
 from rigcheck.studies.vary import must_matter, watched
-from rigcheck.studies.vary_batch import Judged, chunks, complete, kept
+from rigcheck.studies.vary_batch import Judged, chunks, complete, kept, some_of
 
 QUANTILES = (0.05, 0.5, 0.95, 0.99)
 SAMPLES, SEED = 1000, 1
+WORTH = 500  # samples from which a trial pays; fewer are all checked at every row
+AT_ONCE = 2000  # samples of a chunk at a few rows
 _WILSON = 1.959964  # 95 % two-sided; any table of the normal distribution
 
 
@@ -53,6 +57,7 @@ class Spread:
         highest: The highest utilisation of all parts, as one part.
         parts: Each part, the likeliest to be over first.
         not_assessed: Load-path parts that are not described.
+        tried: Which rows most samples were checked at; None where all were checked at every row.
     """
 
     unknowns: tuple[Unknown, ...]
@@ -64,16 +69,19 @@ class Spread:
     highest: Part
     parts: tuple[Part, ...]
     not_assessed: tuple[str, ...]
+    tried: Tried | None = None
 
 
 def spread(
     rig: Rig, *, unknowns: Sequence[Unknown], samples: int = SAMPLES, seed: int = SEED,
-    only: frozenset[str] | None = None, done: Callable[[int], None] | None = None,
+    only: frozenset[str] | None = None, whole: bool = False, done: Callable[[int], None] | None = None,
 ) -> Spread:  # fmt: skip
     """Check many samples of a rig whose numbers are not known well.
 
     Samples are a Latin hypercube. They are checked chunk by chunk and of each only the utilisation of each part is
-    kept, so that memory grows by a few hundred bytes a sample.
+    kept, so that memory grows by a few hundred bytes a sample. The first of many samples are checked at every row; the
+    others at the few rows that came near to the worst of any part in those, and raised by what that left out of the
+    tried ones at most.
 
     Args:
         rig: One rig.
@@ -81,6 +89,7 @@ def spread(
         samples: How many.
         seed: The same one gives the same answer.
         only: The states looked at; all of them where not said.
+        whole: Check every sample at every row.
         done: Called with the number of samples of each chunk that is ready.
 
     Returns:
@@ -99,12 +108,48 @@ def spread(
     values = np.stack([one.values(shares[:, i]) for i, one in enumerate(unknowns)], axis=-1)
     del shares
     batch = varied(rig, {one.variable.key: values[:, i] for i, one in enumerate(unknowns)})
-    kept_uses = _Kept(samples)
-    for chunk, count in chunks(batch, only=states):
-        kept_uses.take(kept(assess(chunk, only=states), count=count), count)
-        if done is not None:
-            done(count)
-    return _told(kept_uses, values, unknowns=unknowns, seed=seed, now=kept(now))
+    tell = done or _nobody
+    if whole or samples < WORTH:
+        found, tried = _Kept(samples), None
+        _at_every_row(batch, found, only=states, tell=tell)
+    else:
+        found, tried = _at_few_rows(batch, samples=samples, only=states, tell=tell)
+    return _told(found, values, unknowns=unknowns, seed=seed, now=kept(now), tried=tried)
+
+
+def _nobody(_: int) -> None:
+    """Told of progress where nobody asked."""
+
+
+def _at_every_row(batch: Rig, found: _Kept, *, only: frozenset[str] | None, tell: Callable[[int], None]) -> None:
+    for chunk, count in chunks(batch, only=only):
+        judged = kept(assess(chunk, only=only), count=count)
+        uses = {part: judged.use[:, rows].max(-1) for part, rows in rows_of(judged).items()}
+        stops: dict[str, Mask] = {}
+        for stop in judged.stops:
+            stops[stop.code] = stops[stop.code] | stop.where if stop.code in stops else stop.where
+        found.take(uses, stops=stops, count=count)
+        found.not_assessed |= dict.fromkeys(judged.not_assessed)
+        tell(count)
+
+
+def _at_few_rows(
+    batch: Rig, *, samples: int, only: frozenset[str] | None, tell: Callable[[int], None]
+) -> tuple[_Kept, Tried | None]:
+    found = _Kept(samples)
+    tried, uses, stops = few_rows(batch, samples=samples, only=only, tell=tell)
+    found.take(uses, stops=stops, count=tried.samples)
+    found.not_assessed |= dict.fromkeys(tried.missing)
+    for start in range(tried.samples, samples, AT_ONCE):
+        count = min(AT_ONCE, samples - start)
+        part = some_of(batch, start=start, count=count)
+        if tried.few is None:
+            _at_every_row(part, found, only=only, tell=tell)
+            continue
+        use, stopped = few_uses(part, tried.few, only=only)
+        found.take({name: values * tried.raised(name) for name, values in use.items()}, stops=stopped, count=count)
+        tell(count)
+    return found, tried if tried.few is not None else None
 
 
 class _Kept:
@@ -117,18 +162,17 @@ class _Kept:
         self.stops: dict[str, Mask] = {}
         self.not_assessed: dict[str, None] = {}
 
-    def take(self, judged: Judged, count: int) -> None:
-        """Add a chunk."""
+    def take(self, uses: Mapping[str, Array], *, stops: Mapping[str, Mask], count: int) -> None:
+        """Add a chunk: utilisation of each part and where each finding that stops was found, shapes (count,)."""
         here = slice(self.filled, self.filled + count)
-        for part, rows in rows_of(judged).items():
+        for part, use in uses.items():
             if part not in self.use:
                 self.use[part] = np.full(self.samples, -1.0)
-            self.use[part][here] = judged.use[:, rows].max(-1)
-        for stop in judged.stops:
-            if stop.code not in self.stops:
-                self.stops[stop.code] = np.zeros(self.samples, dtype=np.bool_)
-            self.stops[stop.code][here] |= stop.where
-        self.not_assessed |= dict.fromkeys(judged.not_assessed)
+            self.use[part][here] = use
+        for code, where in stops.items():
+            if code not in self.stops:
+                self.stops[code] = np.zeros(self.samples, dtype=np.bool_)
+            self.stops[code][here] |= where
         self.filled += count
 
 
@@ -140,10 +184,13 @@ def rows_of(judged: Judged) -> dict[str, list[int]]:
     return found
 
 
-def _told(found: _Kept, values: Array, *, unknowns: Sequence[Unknown], seed: int, now: Judged) -> Spread:
+def _told(
+    found: _Kept, values: Array, *, unknowns: Sequence[Unknown], seed: int, now: Judged, tried: Tried | None
+) -> Spread:
+    ranked = [centred_ranks(values[:, i]) for i in range(values.shape[-1])]
     present = {part: float(now.use[0, rows].max()) for part, rows in rows_of(now).items()}
     parts = [
-        _part(name, use, values, now=present.get(name, -1.0)) for name, use in found.use.items() if (use >= 0.0).any()
+        _part(name, use, ranked, now=present.get(name, -1.0)) for name, use in found.use.items() if (use >= 0.0).any()
     ]
     highest = np.full(found.samples, -1.0)
     over = np.zeros(found.samples, dtype=np.bool_)
@@ -160,19 +207,21 @@ def _told(found: _Kept, values: Array, *, unknowns: Sequence[Unknown], seed: int
         over=share,
         over_most=upper_end(int(over.sum()), samples=found.samples),
         stopped={code: float(where.mean()) for code, where in found.stops.items()},
-        highest=_part("any part", highest, values, now=max(present.values())),
+        highest=_part("any part", highest, ranked, now=max(present.values())),
         parts=tuple(sorted(parts, key=lambda part: (-part.over, -part.quantiles[-1]))),
         not_assessed=tuple(found.not_assessed),
+        tried=tried,
     )
 
 
-def _part(name: str, use: Array, values: Array, *, now: float) -> Part:
+def _part(name: str, use: Array, ranked: Sequence[Array], *, now: float) -> Part:
+    own = centred_ranks(use)
     return Part(
         name=name,
         over=float((use > OVER).mean()),
         now=now,
         quantiles=tuple(float(value) for value in np.quantile(use, QUANTILES, method="higher")),
-        matters=tuple(rank_correlation(use, other=values[:, i]) for i in range(values.shape[-1])),
+        matters=tuple(rank_correlation(own, other=other) for other in ranked),
     )
 
 

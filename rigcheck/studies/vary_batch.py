@@ -142,6 +142,13 @@ def chunks(
         yield Rig(rig.case, part), count
 
 
+def some_of(rig: Rig, *, start: int, count: int) -> Rig:
+    """Designs of a batch, from one on."""
+    return Rig(
+        rig.case, {k: values if values.ndim == 0 else values[start : start + count] for k, values in rig.varied.items()}
+    )
+
+
 def kept(found: Assessment, *, count: int = 1) -> Judged:
     """What studies read of an assessment.
 

@@ -8,7 +8,7 @@ import pytest
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import varied
 from rigcheck.check.assess import assess
-from rigcheck.studies.sampling import CUT, even, latin_hypercube, normal, rank_correlation, ranks
+from rigcheck.studies.sampling import CUT, centred_ranks, even, latin_hypercube, normal, rank_correlation, ranks
 from rigcheck.studies.spread import QUANTILES, spread, upper_end
 from rigcheck.studies.spread_unknowns import USUAL, given, usual
 from rigcheck.studies.vary_batch import judge
@@ -176,9 +176,10 @@ def test_distributions_have_their_moments():
 def test_ranks_share_ties_and_correlation_follows_order_alone():
     np.testing.assert_array_equal(ranks(np.array([3.0, 1.0, 3.0, 2.0])), [3.5, 1.0, 3.5, 2.0])
     x = np.linspace(0.0, 4.0, 50)
-    assert rank_correlation(x, other=np.exp(x)) == pytest.approx(1.0)
-    assert rank_correlation(x, other=-(x**3)) == pytest.approx(-1.0)
-    assert rank_correlation(x, other=np.ones(50)) == 0.0
+    up, down, flat = (centred_ranks(values) for values in (np.exp(x), -(x**3), np.ones(50)))
+    assert rank_correlation(centred_ranks(x), other=up) == pytest.approx(1.0)
+    assert rank_correlation(centred_ranks(x), other=down) == pytest.approx(-1.0)
+    assert rank_correlation(centred_ranks(x), other=flat) == 0.0
 
 
 def test_rank_correlation_is_that_of_an_outside_program():
@@ -186,7 +187,8 @@ def test_rank_correlation_is_that_of_an_outside_program():
     draw = np.random.default_rng(6)
     one, other = draw.integers(0, 9, 200).astype(float), draw.normal(size=200)
     other = other + 0.3 * one
-    assert rank_correlation(one, other=other) == pytest.approx(stats.spearmanr(one, other).statistic, rel=1e-12)
+    found = rank_correlation(centred_ranks(one), other=centred_ranks(other))
+    assert found == pytest.approx(stats.spearmanr(one, other).statistic, rel=1e-12)
 
 
 def test_the_interval_of_a_chance():

@@ -1,0 +1,29 @@
+"""Arrays that name the batch first and keep it last in memory, so that sums over a few rows run over many designs."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def zeros(batch: tuple[int, ...], *rest: int) -> Array:
+    """Nothing, of shape (*batch, *rest), the batch innermost in memory.
+
+    Args:
+        batch: Shape of the batch of designs.
+        rest: Lengths of the axes behind it.
+    """
+    own = len(rest)
+    return np.moveaxis(np.zeros((*rest, *batch)), tuple(range(own)), tuple(range(-own, 0)))
+
+
+def side_by_side(*parts: Array | float, axis: int = -1) -> Array:
+    """Values on a new axis, as `numpy.stack` puts them, with that axis outermost in memory.
+
+    Args:
+        parts: What stands side by side; shapes broadcast.
+        axis: The new axis, counted from the last.
+    """
+    return np.moveaxis(np.stack(np.broadcast_arrays(*parts)), 0, axis)
