@@ -1,5 +1,7 @@
 """Where hanger, line and perch stand: rotation as complex numbers, a figure for the head, angles of the line."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -59,3 +61,10 @@ def test_angles_of_plumb_level_and_splayed_lines():
 
 def test_left_is_where_y_is_positive():
     assert SIDE.tolist() == [1.0, -1.0]
+
+
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_a_line_that_rounding_makes_more_than_plumb_is_plumb(way):
+    layout = layout_of(pitch=0.0, hinge_height=0.0, hanger_n=0.0, perch_x=71.0, perch_z=55.0, perch_spacing=29.0)
+    beyond = replace(pose(layout, fold=np.zeros(1)), uz=np.array([way * np.nextafter(1.0, 2.0)]))
+    assert beyond.line_angle[0] == pytest.approx(way * np.pi / 2.0)
