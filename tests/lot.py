@@ -76,9 +76,14 @@ def arrays(found: Any) -> Iterator[tuple[str, Array]]:
             left += [(f"{at}.{one.name}", getattr(here, one.name)) for one in fields(here)]
 
 
+def nan_in(found: Any) -> list[str]:
+    """Where in a result something is no number."""
+    return [f"NaN in {at}" for at, values in arrays(found) if np.isnan(values).any()]
+
+
 def wrong_with(found: Assessment) -> list[str]:
     """NaN anywhere, an endless number where none may stand, a balance that does not close."""
-    wrong = [f"NaN in {at}" for at, values in arrays(found) if np.isnan(values).any()]
+    wrong = nan_in(found)
     for name in ("held", "demand"):
         balance = getattr(found.solution, name)
         if not (np.isfinite(balance.tension).all() and np.isfinite(balance.hinge).all()):

@@ -8,9 +8,15 @@ from hypothesis import HealthCheck, given, settings
 
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig
+from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
+from rigcheck.studies.fold import fold_of
+from rigcheck.studies.haul import haul
+from rigcheck.studies.length import sweep
+from rigcheck.studies.vary import variable
+from tests.bench.many_rigs import COMMANDS, WIDTHS
 from tests.extreme_rigs import extreme_case, toml_of
-from tests.lot import batch_of, run_whole, unlike_its_row, wrong_with
+from tests.lot import batch_of, call, nan_in, run_once, run_whole, unlike_its_row, worked_once, wrong_with
 from tests.strategies import extreme_cases
 
 STRUCTURES, SIZES = 20, 23  # 460 rigs, and 40 alone
@@ -24,13 +30,36 @@ def test_a_batch_of_rigs_is_all_numbers_in_balance_and_each_is_its_row(seed):
     assert wrong_with(found) == []
     for row in (0, SIZES - 1):
         assert unlike_its_row(found, row=row, alone=assess(Rig(cases[row]))) == []
+    if batch.has("fold.to"):
+        assert nan_in(fold_of(found)) == [] and nan_in(haul(batch)) == []
+
+
+@pytest.mark.parametrize("seed", range(STRUCTURES))
+def test_the_length_of_a_rig_comes_out_in_bands_of_numbers(seed):
+    _, cases = batch_of(seed, size=1)
+    found = sweep(Rig(cases[0]), variable=variable(cases[0], "box.length"), points=5)
+    assert nan_in(found) == [] and np.isfinite(found.judged.use).all() and (np.diff(found.values) > 0.0).all()
+    for band in found.bands:
+        assert found.values[0] <= band.low <= band.high <= found.values[-1]
 
 
 @pytest.mark.parametrize("start", range(0, 40, 10))
-def test_single_rigs_come_out_of_check_fold_and_haul_readable(start, tmp_path):
+def test_single_rigs_come_out_of_check_fold_haul_and_length_readable(start, tmp_path):
     for seed in range(start, start + 10):
-        data, width = extreme_case(Random(f"single {seed}")), (60, 80, 120)[seed % 3]
-        assert run_whole(data, folder=tmp_path, commands=("check", "fold", "haul"), width=width) == [], seed
+        data, width = extreme_case(Random(f"single {seed}")), WIDTHS[seed % len(WIDTHS)]
+        assert run_once(data, folder=tmp_path, commands=COMMANDS, width=width, cures=seed % 10 == 0) == [], seed
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_rig_worked_out_once_tells_the_same(command, tmp_path):
+    name, *more = command.split()
+    file = tmp_path / "rig.toml"
+    file.write_text(starter_text())
+    anew = [call(name, str(file), *more, *last) for last in ((), ("--json",))]
+    with worked_once():
+        once = [call(name, str(file), *more, *last) for last in ((), ("--json",), (), ("--json",))]
+    assert once == [*anew, *anew]
+    assert all(code in (0, 1) and told and not wrong for code, told, wrong in anew)
 
 
 @pytest.mark.parametrize("start", range(0, 12, 4))
