@@ -4,8 +4,8 @@
     python -m tests.bench.fuzz --seconds 60 --what case
 
 Guided by coverage: an input that runs a line of the reader that no other did is kept and mutated further. Nothing but
-Guided by coverage: an input that runs a line of the reader that no other did is kept and mutated further. Nothing
-but longer than a second, and prints it.
+the error that a person is shown may come out; it stops at the first input that raises another, or that takes longer
+than a second, and prints it. `tests.bench.fuzz_target` puts the same readers under a fuzzer of its own.
 """
 
 import argparse
