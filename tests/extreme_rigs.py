@@ -211,6 +211,18 @@ def _drawn(make: Maker) -> Data:
         data["mat"] = {"weight": make.number("mat.weight"), **make.some("mat", "cover")}
     data["fitting"] = [_fitting(make, along=along) for _ in range(make.rng.choice((0, 0, 1, 3)))]
     _use(make, data, along=along, side=side)
+    if make.often(0.15):
+        data["tail_leg"] = {
+            "at": make.number("tail_leg.at", high=along, mild=(0.8 * along, along)),
+            **make.some("tail_leg", "gap", "stiffness", "capacity"),
+        }
+    if make.often(0.15):
+        data["second_line"] = {
+            "at": make.number("second_line.at", high=along, mild=(0.7 * along, along)),
+            "forward": make.number("second_line.forward", mild=(-60.0, -30.0)),
+            **make.some("second_line", "height", "perch_height", "slack"),
+            "link": [_link(make, "second_line.link", parts=1) for _ in range(make.rng.choice((0, 0, 1, 2)))],
+        }
     return {name: value for name, value in data.items() if value != {}}
 
 

@@ -67,6 +67,7 @@ RAISED_BY: dict[str, Changes] = {
     "person_on_hung_box": {},
     "pin_does_not_fit": {"hanger.lug.pin": GONE, "hanger.lug.hole": "1/2 in"},
     "post_slender": {"perch.post.shape": "tube 1x1x.083"},
+    "prop_not_counted": {"tail_leg.at": "100 in"},
     "pull_only_holds": PULL_ONLY,
     "rehook_needed": {"line.link.2.travel": "5 in"},
     "road_unrestrained": {"haul.tie_down": [STRAP], "haul.stop": GONE},

@@ -40,13 +40,13 @@ FUNCTIONS = {
     "rigcheck.views.result": ("result", "Source", "Extras"),
     "rigcheck.views.schema": ("result_schema",),
 }
-COMMANDS = ("check", "new", "length", "hardware", "fold", "haul", "spread", "field", "proof", "card", "working",
-            "report", "tables")  # fmt: skip
-CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "problems", "proof", "report", "result", "spread",
-             "working")  # fmt: skip
+COMMANDS = ("check", "new", "length", "hardware", "props", "fold", "haul", "spread", "field", "proof", "card",
+            "working", "report", "tables")  # fmt: skip
+CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "problems", "proof", "props", "report", "result",
+             "spread", "working")  # fmt: skip
 TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "rail", "cross_member", "end_tube", "mat",
-          "fitting", "hinge", "hanger", "perch", "line", "water", "bed", "person", "ice", "wind", "drag", "fold",
-          "haul", "weld", "factors", "measured")  # fmt: skip
+          "fitting", "hinge", "hanger", "perch", "line", "tail_leg", "second_line", "water", "bed", "person", "ice",
+          "wind", "drag", "fold", "haul", "weld", "factors", "measured")  # fmt: skip
 STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "iced", "folding", "dragging",
           "parked", "hauling", "line_lost")  # fmt: skip
 

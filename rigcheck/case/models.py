@@ -3,6 +3,7 @@
 from typing import Literal
 
 from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Plant, Rail, Text
+from rigcheck.case.models_props import SecondLine, TailLeg
 from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models_use import (
     Bed,
@@ -46,8 +47,10 @@ __all__ = [
     "Plant",
     "Post",
     "Rail",
+    "SecondLine",
     "Section",
     "Stop",
+    "TailLeg",
     "TieDown",
     "Water",
     "Weld",
@@ -78,6 +81,8 @@ class Case(Section):
     hanger: Hanger
     perch: Perch
     line: Line
+    tail_leg: TailLeg | None = None
+    second_line: SecondLine | None = None
     water: Water | None = None
     bed: Bed = default_section()
     person: Person = default_section()

@@ -61,6 +61,8 @@ def _section(section: type[Section], path: str, field: Field) -> str:
             continue
         if path == "line" and name == "keeper":
             text += "\n## `[[line.keeper]]`\n\nLinks of the keeper, with the keys of `[[line.link]]`.\n"
+        elif path == "second_line":
+            text += "\n## `[[second_line.link]]`\n\nLinks of the second line, with the keys of `[[line.link]]`.\n"
         elif path == "perch" and name == "lug":
             text += "\n## `[perch.lug]`\n\nThe perch lug, with the keys of `[hanger.lug]`.\n"
         else:

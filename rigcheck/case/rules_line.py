@@ -63,6 +63,13 @@ def keeper_has_rating(link: Link) -> Iterator[Broken]:
     yield from _rating(link)
 
 
+def second_link_has_rating(link: Link) -> Iterator[Broken]:
+    """A link of the second line is rated by its mark or by a table, and carries the whole line."""
+    yield from _rating(link)
+    if link.carries != "line":
+        yield Broken("carries", f'is "{link.carries}"; the second line is a single one', ('"line"',))
+
+
 def _listed(link: Link) -> Iterator[Broken]:
     """A size that is looked up in a table is in that table, of a marked part too: its pin and width come from there."""
     from rigcheck.tables.errors import TableError  # tables are read only by the cases that use them
@@ -95,4 +102,5 @@ RULES: tuple[Rule, ...] = (
     Rule(("line",), lead_needs_parts),
     Rule(("line.link",), link_has_rating),
     Rule(("line.keeper",), keeper_has_rating),
+    Rule(("second_line.link",), second_link_has_rating),
 )

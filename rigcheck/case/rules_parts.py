@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from math import hypot
 
 from rigcheck.case.models_box import Box, Fitting
+from rigcheck.case.models_props import SecondLine, TailLeg
 from rigcheck.case.models_support import Hanger, Hinge, Lug, Perch
 from rigcheck.case.models_use import Bed, Fold, Measured, TieDown, Water
 from rigcheck.case.rules import Broken, Rule
 from rigcheck.quantities import write
 
+_APART = 2.0  # in; perches nearer than this are one
 _ROUND = 1e-6  # in; sizes that differ by rounding count as the same
 
 
@@ -95,6 +97,27 @@ def perch_lug_has_metal(lug: Lug) -> Iterator[Broken]:
     yield from _lug(lug)
 
 
+def leg_under_box(leg: TailLeg, box: Box) -> Iterator[Broken]:
+    """A leg stands under the box."""
+    if leg.at > box.length:
+        yield Broken("at", f"{_inches(leg.at)} is past the tail of the box ({_inches(box.length)})")
+
+
+def second_hanger_on_box(pair: SecondLine, box: Box) -> Iterator[Broken]:
+    """The hangers of a second pair of lines sit on the box."""
+    if pair.at > box.length:
+        yield Broken("at", f"{_inches(pair.at)} is past the tail of the box ({_inches(box.length)})")
+
+
+def second_perch_apart(pair: SecondLine, perch: Perch) -> Iterator[Broken]:
+    """A second pair of lines has perches of its own, off the hinge and off the first ones."""
+    height = perch.height if pair.perch_height is None else pair.perch_height
+    if hypot(pair.forward, height) < 1.0:
+        yield Broken("forward", "puts the second perch at the hinge, where a line holds nothing")
+    if hypot(pair.forward - perch.forward, height - perch.height) < _APART:
+        yield Broken("forward", "puts the second perch on the first; a post that carries both pairs is not looked at")
+
+
 def perch_off_hinge(perch: Perch) -> Iterator[Broken]:
     """The perch is not at the hinge, where a line holds nothing."""
     if hypot(perch.forward, perch.height) < 1.0:
@@ -148,6 +171,9 @@ RULES: tuple[Rule, ...] = (
     Rule(("hanger.lug",), hanger_lug_has_metal),
     Rule(("perch.lug",), perch_lug_has_metal),
     Rule(("perch",), perch_off_hinge),
+    Rule(("tail_leg", "box"), leg_under_box),
+    Rule(("second_line", "box"), second_hanger_on_box),
+    Rule(("second_line", "perch"), second_perch_apart),
     Rule(("perch",), brace_on_post),
     Rule(("haul.tie_down",), tie_down_breaks_above_limit),
     Rule(("fold",), snub_line_is_there),

@@ -12,6 +12,7 @@ from rigcheck.check.lines import line_flags, link_checks
 from rigcheck.check.lugs import lug_checks, lug_flags
 from rigcheck.check.members import member_checks
 from rigcheck.check.posts import post_checks, post_flags
+from rigcheck.check.props import prop_flags
 from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import Check, Flag
@@ -37,6 +38,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     post_flags,
     rail_strength_flags,
     fold_flags,
+    prop_flags,
 )
 
 

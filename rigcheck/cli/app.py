@@ -15,8 +15,8 @@ from rigcheck.cli.codes import INTERRUPTED, NOTHING_OVER, UNUSABLE_INPUT
 from rigcheck.cli.output import say
 
 PREFIX = "command_"
-ORDER = ("check", "new", "length", "hardware", "fold", "haul", "spread", "field", "proof", "card", "working", "report",
-         "tables")  # fmt: skip
+ORDER = ("check", "new", "length", "hardware", "props", "fold", "haul", "spread", "field", "proof", "card", "working",
+         "report", "tables")  # fmt: skip
 
 EPILOG = (
     "Exit codes: 0 nothing over, 1 something over, 2 the input is unusable, 70 a bug of rigcheck. "

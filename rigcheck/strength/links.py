@@ -64,12 +64,15 @@ def side_fraction(angle: Array) -> Array:
     return np.select([np.abs(angle) <= band + 1e-9 for band in bands], kept, default=0.0)
 
 
+_WORDS = {"line.link": "line link", "line.keeper": "keeper link", "second_line.link": "second line link"}
+
+
 def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
     """Every link of one line, hanger to perch.
 
     Args:
         rig: The rig, one or a batch.
-        table: Which links: `line.link` or `line.keeper`.
+        table: Which links: `line.link`, `line.keeper` or `second_line.link`.
 
     Returns:
         Strengths in the order of the case file.
@@ -77,7 +80,7 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
     Source: docs/method.md#links.
     """
     found = rig.value(table) or ()
-    word = "line link" if table == "line.link" else "keeper link"
+    word = _WORDS[table]
     last = len(found) - 1
     return [
         _strength(

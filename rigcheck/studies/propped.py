@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.solve import Solution, solve
-from rigcheck.loads.pieces import BOUNDS, Loads, take
+from rigcheck.check.join import taken
+from rigcheck.check.solve import Borne, Solution, solve
+from rigcheck.loads.pieces import Loads, take
 from rigcheck.statics.balance import Balance, balance
 from rigcheck.statics.beam import Terms, evaluate
-from rigcheck.statics.deflection import deflection
-from rigcheck.statics.geometry import Pose, pose
-from rigcheck.statics.rail import RailForces, rail_forces, rail_peaks
+from rigcheck.statics.geometry import SIDE, Pose, pose
+from rigcheck.statics.rail import RailForces, rail_forces
 from rigcheck.statics.resultant import resultant
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-STATES = ("dry", "running", "plugged", "packed", "iced")  # hung states at rest; the support is set on the dry box
-_EVEN = 2  # the share that bends both rails alike
-_STIFF = BOUNDS.index("stiff")
+STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "iced", "dragging")
+"""States in which the deployed box hangs on both lines; the support is set on the dry box."""
+_LIMP, _EVEN = (0, 1), (2, 2)  # shares that bend the left and the right rail: each its own, or both alike
 _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])  # three points integrate a fifth power exactly
 _GAUSS_WEIGHT = np.array([5.0, 8.0, 5.0]) / 18.0
 
@@ -39,6 +38,7 @@ class Extra:
         direction: Way in which the left one acts on the box, plant axes, unit vector, shape (..., 3).
         give: How far one of them gives per pound. [in/lbf]
         gap: How far the empty box stands off it, or its slack, when it is set. [in]
+        dragged: Whether it is still there while the plant is dragged.
     """
 
     s: Array
@@ -47,31 +47,43 @@ class Extra:
     direction: Array
     give: Array
     gap: Array
+    dragged: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Supported:
-    """The box on its lines and further supports, static, both sides alike, shapes (..., state), states as in `STATES`.
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Share:
+    """What the support on each side takes, share axis in the order of `rigcheck.statics.rail.SHARES`.
 
     Attributes:
-        extra: What the further support on each side takes. [lbf]
-        tension: Either line. [lbf]
-        hinge_x: Plant on box at each hinge group, downstream. [lbf]
-        hinge_z: The same upward. [lbf]
-        moment: Largest bending moment of either rail, either sign. [lbf*in]
-        tail_drop: Fall of the tail from its unloaded place. [in]
-        slack: True where the further support takes so much that the lines hang slack.
-        lost: Tension of either line when the further support is gone. [lbf]
+        still: Under the loads as they are, shape (..., state, share). [lbf]
+        heavy: Under the loads times their dynamic factors. [lbf]
+        slack: True where it takes so much of the heavy loads that the line hangs slack.
     """
 
-    extra: Array
-    tension: Array
-    hinge_x: Array
-    hinge_z: Array
-    moment: Array
-    tail_drop: Array
+    still: Array
+    heavy: Array
     slack: Mask
-    lost: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Propped:
+    """The box on its lines and further supports: the same rows twice, as both supports alike and each for its rail.
+
+    Attributes:
+        limp: Each support and line for its own rail; its limp bound counts.
+        even: Both supports alike; its other bounds count.
+        share: What the supports take.
+    """
+
+    limp: Solution
+    even: Solution
+    share: Share
+
+    def take(self, *, heavy: bool = True) -> Array:
+        """What the support on each side takes under each bound, shape (..., state, bound, side). [lbf]"""
+        values = self.share.heavy if heavy else self.share.still
+        alike = [values[..., _EVEN]] * (self.even.allowed.shape[-1] - 1)
+        return np.stack([values[..., _LIMP], *alike], axis=-2)
 
 
 def tail_leg(rig: Rig, *, at: Array | float, give: Array | float = 0.0, gap: Array | float = 0.0) -> Extra:
@@ -83,14 +95,14 @@ def tail_leg(rig: Rig, *, at: Array | float, give: Array | float = 0.0, gap: Arr
         give: Of one leg and what it stands on, per pound, shape (...). [in/lbf]
         gap: Between leg and empty box, shape (...). [in]
     """
-    here = np.asarray(at, dtype=np.float64)
     return Extra(
-        s=here,
+        s=np.asarray(at, dtype=np.float64),
         y=0.5 * rig.number_or("rail.spacing", rig.number("box.width")),
         n=np.zeros(()),
         direction=np.array([0.0, 0.0, 1.0]),
         give=np.asarray(give, dtype=np.float64),
         gap=np.asarray(gap, dtype=np.float64),
+        dragged=False,
     )
 
 
@@ -119,76 +131,94 @@ def second_pair(
         direction=np.stack([there.ux, there.uy, there.uz], axis=-1)[..., 0, :],
         give=np.asarray(give, dtype=np.float64),
         gap=np.asarray(slack, dtype=np.float64),
+        dragged=True,
     )
 
 
 def states_of(rig: Rig) -> Solution:
-    """Statics of the states that are compared."""
+    """Statics of the states that are compared, on the lines alone."""
     return solve(rig, only=frozenset(STATES))
 
 
-def compare(solution: Solution, *, extras: Mapping[str, Extra]) -> dict[str, Supported]:
-    """The box hung as it is and with each of several further supports.
-
-    Args:
-        solution: From `states_of`, one rig or a batch.
-        extras: Name to support.
-
-    Returns:
-        Name to what it comes to; the box as it is under `hung`.
-
-    Source: docs/method.md#further-supports.
-    """
-    nothing = Extra(
-        s=0.5 * solution.layout.length, y=np.zeros(()), n=np.zeros(()), direction=np.array([0.0, 0.0, 1.0]),
-        give=np.zeros(()), gap=np.asarray(1e9),
-    )  # fmt: skip
-    return {name: supported(solution, extra=extra) for name, extra in {"hung": nothing, **extras}.items()}
-
-
-def supported(solution: Solution, *, extra: Extra) -> Supported:
-    """The box on one further support a side, set on the dry box: one redundant, by the unit load method.
-
-    With m, n, t from a unit force of the support and c, c_x the give of line and support,
-    X = -(sum M m / EI + N n / EA + T t c + gap) / (sum m^2 / EI + n^2 / EA + t^2 c + c_x), M, N and T by what comes
-    onto the box after it was set, and X not under zero. Where the lines would push they hang slack and X follows from
-    balance.
+def propped(solution: Solution, *, extra: Extra, line: float = 1.0) -> Propped:
+    """The box on its lines and one further support a side.
 
     Args:
         solution: From `states_of`, one rig or a batch.
         extra: The support.
+        line: The lines give so many times what is worked out for them. [1]
 
     Returns:
         What it comes to.
 
+    Source: docs/method.md#further-supports.
+    """
+    found = share_of(solution, extra=extra, line=line)
+
+    def with_it(places: tuple[int, int]) -> Solution:
+        still, heavy = (
+            _pushed(solution.life.loads, extra=extra, force=values[..., places]).push
+            for values in (found.still, found.heavy)
+        )
+        return solve(solution.rig, only=frozenset(STATES), borne=Borne(still, heavy))
+
+    return Propped(limp=with_it(_LIMP), even=with_it(_EVEN), share=found)
+
+
+def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
+    """What a support set on the dry box takes: one redundant on each side, by the unit load method.
+
+    With m, n, t from a unit force of the support and c, c_x the give of line and support,
+    X = -(sum M m / EI + N n / EA + T t c + gap) / (sum m^2 / EI + n^2 / EA + t^2 c + c_x), M, N and T by what comes
+    onto the box after it was set, and X not under zero. Where the line would push it hangs slack and X follows from
+    balance. In a limp box each rail has its own support and line, else both are alike.
+
+    Args:
+        solution: From `states_of`, one rig or a batch.
+        extra: The support.
+        line: The lines give so many times what is worked out for them. [1]
+
+    Returns:
+        Forces.
+
     Source: own derivation, docs/method.md#further-supports.
     """
-    names = [row.state for row in solution.life.loads.rows]
-    loads = take(solution.life.loads, rows=[names.index(state) for state in STATES])
-    at = pose(solution.layout, fold=loads.fold)
-    give = solution.give[..., [names.index(state) for state in STATES]]
-    unit = _pushed(_weightless(loads), extra=extra, force=np.ones(()))
-    own, per_pound = (_rails(solution, case, at=at) for case in (_pushed(loads, extra=extra, force=np.zeros(())), unit))
-    both, itself = _work(solution, first=own, second=per_pound, give=give)
-    added = both - both[..., :1]
-    flexible = itself + extra.give[..., None]
-    push = np.maximum(-(added + extra.gap[..., None]) / np.where(flexible > 0.0, flexible, 1.0), 0.0)
-    hung, one = 0.5 * own[0].total, 0.5 * per_pound[0].total
-    slack = hung + push * one < 0.0
-    push = np.where(slack, -hung / np.where(one < 0.0, one, -1.0), push)
-    held, forces = _rails(solution, _pushed(loads, extra=extra, force=push), at=at)
-    group = held.hinge[..., _STIFF, :, :].mean(-2)
-    bent = deflection(forces, section=solution.section, layout=solution.layout, pose=at, balance=held, give=give)
-    return Supported(
-        extra=push,
-        tension=0.5 * held.total,
-        hinge_x=group[..., 0],
-        hinge_z=group[..., 2],
-        moment=rail_peaks(forces, section=solution.section).max_moment[..., _EVEN],
-        tail_drop=bent.tail_drop[..., _EVEN],
-        slack=slack,
-        lost=hung,
-    )
+    loads = solution.life.loads
+    give = line * solution.give
+    one = take(_weightless(loads), rows=[0])
+    unit = _pushed(one, extra=extra, force=np.ones((*loads.fold.shape[:-1], 1, 2)))
+    at = taken(solution.pose, rows=[0])
+    held = balance(resultant(unit, layout=solution.layout, pose=at), layout=solution.layout, pose=at)
+    per_pound = _rails(solution, unit, at=at, held=held)
+    still = _rails(solution, loads, at=solution.pose, held=solution.held)
+    heavy = _rails(solution, loads.demand(), at=solution.pose, held=solution.demand)
+    moved, itself = _work(solution, first=still, second=per_pound, give=give)
+    pressed, _ = _work(solution, first=heavy, second=per_pound, give=give)
+    flexible = itself + extra.give[..., None, None]
+    when_set = _when_set(loads, moved) - extra.gap[..., None, None]
+    stands = np.array([extra.dragged or row.state != "dragging" for row in loads.rows])
+    there = (stands & ~solution.held.dead)[..., None]
+
+    def force(movement: Array, pull: Array) -> tuple[Array, Mask]:
+        stiff = np.where(flexible > 0.0, flexible, 1.0)
+        push = np.where(there, np.maximum((when_set - movement) / stiff, 0.0), 0.0)
+        slack = pull + push * per_pound.pull < 0.0
+        most = -pull / np.where(per_pound.pull < 0.0, per_pound.pull, -1.0)
+        return np.where(slack, np.maximum(most, 0.0), push), slack & (push > 0.0)
+
+    take_still, _ = force(moved, still.pull)
+    take_heavy, slack = force(pressed, heavy.pull)
+    return Share(take_still, take_heavy, slack)
+
+
+def _when_set(loads: Loads, moved: Array) -> Array:
+    """How far the dry box had moved when the support was set, the plant leaning as in each row, (..., state, share)."""
+    dry = [i for i, row in enumerate(loads.rows) if row.state == "dry"]
+    reference = []
+    for row in loads.rows:
+        alike = [i for i in dry if loads.rows[i].variant.get("low_side") == row.variant.get("low_side")]
+        reference.append(moved[..., alike or dry, :].mean(-2))
+    return np.stack(reference, axis=-2)
 
 
 def _weightless(loads: Loads) -> Loads:
@@ -197,53 +227,40 @@ def _weightless(loads: Loads) -> Loads:
 
 
 def _pushed(loads: Loads, *, extra: Extra, force: Array) -> Loads:
-    """The loads with the support's force on each side, shape (..., state) or ()."""
-    shape = loads.fold.shape
-    sides = np.array([1.0, -1.0])
-
-    def pair(value: Array, by_side: Array) -> Array:
-        return np.broadcast_to(np.asarray(value)[..., None, None] * by_side, (*shape, 2))
-
-    pulled = np.broadcast_to(force, shape)[..., None]
-    along, across, up = (extra.direction[..., axis] for axis in range(3))
-    push = {
-        "fx": pair(along, np.ones(2)) * pulled,
-        "fy": pair(across, sides) * pulled,
-        "fz": pair(up, np.ones(2)) * pulled,
-        "s": pair(extra.s, np.ones(2)),
-        "y": pair(extra.y, sides),
-        "n": pair(extra.n, np.ones(2)),
+    """The loads with the support's force on each side, shape (..., state, side), besides what pushes already."""
+    along, across, up = (extra.direction[..., axis, None, None] for axis in range(3))
+    place = {"s": extra.s[..., None, None], "y": extra.y[..., None, None] * SIDE, "n": extra.n[..., None, None]}
+    new = {"fx": along * force, "fy": across * SIDE * force, "fz": up * force, **place}
+    push: dict[str, Array] = {
+        name: np.concatenate([loads.push[name], np.broadcast_to(values, force.shape)], axis=-1)
+        for name, values in new.items()
     }
     return replace(loads, push=push)
 
 
-def _rails(solution: Solution, loads: Loads, *, at: Pose) -> tuple[Balance, RailForces]:
-    held = balance(resultant(loads, layout=solution.layout, pose=at), layout=solution.layout, pose=at)
-    forces = rail_forces(loads, layout=solution.layout, pose=at, balance=held, axis=solution.section.axis)
-    return held, forces
+def _rails(solution: Solution, loads: Loads, *, at: Pose, held: Balance) -> RailForces:
+    return rail_forces(loads, layout=solution.layout, pose=at, balance=held, axis=solution.section.axis)
 
 
-def _work(
-    solution: Solution, *, first: tuple[Balance, RailForces], second: tuple[Balance, RailForces], give: Array
-) -> tuple[Array, Array]:
-    """Movement of the support's point along its force, by the loads and by a unit of itself, shapes (..., state)."""
-    stations = np.sort(np.concatenate([first[1].stations[..., _EVEN, :], second[1].stations[..., _EVEN, :]], -1), -1)
+def _work(solution: Solution, *, first: RailForces, second: RailForces, give: Array) -> tuple[Array, Array]:
+    """Movement of the support's point along its force, by loads and by a unit of itself, shapes (..., state, share)."""
+    places = first.stations
+    more = np.broadcast_to(second.stations, (*places.shape[:-1], second.stations.shape[-1]))
+    stations = np.sort(np.concatenate([places, more], -1), -1)
     span = np.diff(stations, axis=-1)[..., None]
     x = stations[..., :-1, None] + 0.5 * span * (1.0 + _GAUSS)
     flat = x.reshape(*x.shape[:-2], -1)
     weight = (span * _GAUSS_WEIGHT).reshape(flat.shape)
-    bending = (solution.section.modulus * solution.section.inertia)[..., None, None]
-    axial = (solution.section.modulus * solution.section.area)[..., None, None]
+    bending = (solution.section.modulus * solution.section.inertia)[..., None, None, None]
+    axial = (solution.section.modulus * solution.section.area)[..., None, None, None]
 
     def along(terms: Terms) -> Array:
-        return evaluate(Terms(terms.at[..., _EVEN, :], terms.coefficient[..., _EVEN, :, :]), x=flat)
+        return evaluate(terms, x=flat)
 
-    m, n = along(second[1].moment), along(second[1].axial)
-    t = 0.5 * second[0].total
+    m, n = along(second.moment), along(second.axial)
+    stretch = give[..., None] * second.pull
 
-    def movement(moment: Array, force: Array, tension: Array) -> Array:
-        rail = (weight * (moment * m / bending + force * n / axial)).sum(-1)
-        return np.asarray(rail + tension * t * give)
+    def movement(moment: Array, force: Array, pull: Array) -> Array:
+        return np.asarray((weight * (moment * m / bending + force * n / axial)).sum(-1) + pull * stretch)
 
-    own = movement(along(first[1].moment), along(first[1].axial), 0.5 * first[0].total)
-    return own, movement(m, n, t)
+    return movement(along(first.moment), along(first.axial), first.pull), movement(m, n, second.pull)

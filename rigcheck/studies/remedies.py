@@ -15,6 +15,7 @@ from rigcheck.studies.decisive import decisive
 from rigcheck.studies.hardware_choices import Base
 from rigcheck.studies.remedies_moves import ladders
 from rigcheck.studies.remedies_parts import BY_PARTS, part_steps
+from rigcheck.studies.remedies_props import prop_remedies
 from rigcheck.studies.remedies_result import Remedy, Step, Trial
 from rigcheck.studies.remedies_trial import Rough, Trials
 from rigcheck.studies.vary_batch import Judged
@@ -36,6 +37,7 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
         found: Its assessment, where that is there already.
         pairs: Whether pairs are tried where no single change cures.
         most: Stop at so many that cure, the least changes among them; where none cures, at so many that come nearest.
+            Further supports are tried only then.
 
     Returns:
         Remedies: those that cure first, the least change first; then those that do not, the lowest utilisation first.
@@ -54,6 +56,8 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     kept = _cures(trials, families, most=most)
     if not kept and pairs:
         kept = _together(trials, families, moves=moves, parts=parts or part_steps(base))
+    if most is None or not any(one.cures for one in kept):
+        kept += prop_remedies(base.found)
     kept += _nearest(trials, families, besides=kept, most=most)
     better = [one for one in kept if one.cures or _nearer(one, base.judged)]
     return sorted(better, key=lambda one: (not one.cures, one.effort if one.cures else one.utilisation))[:most]

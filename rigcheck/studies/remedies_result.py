@@ -41,6 +41,7 @@ class Remedy:
         state: State in which.
         stops: Codes of what stops the rig then.
         cures: Whether nothing is over and nothing stops.
+        counted: Who counts with it: every `check`, or the comparison of `props` alone.
     """
 
     steps: tuple[Step, ...]
@@ -50,6 +51,7 @@ class Remedy:
     state: str
     stops: tuple[str, ...]
     cures: bool
+    counted: str = "check"
 
     @property
     def effort(self) -> float:

@@ -28,6 +28,7 @@ def remedies_data(found: Sequence[Remedy]) -> list[Plain]:
         {
             "changes": [step.words for step in one.steps],
             "cures": one.cures,
+            "counted": one.counted,
             "effort": one.effort,
             "utilisation": None if one.stops else ratio(one.utilisation),
             "highest_use": ratio(one.utilisation),
@@ -58,7 +59,12 @@ def _line(one: Mapping[str, Any]) -> str:
     what = ", and ".join(one["changes"])
     words = what[:1].upper() + what[1:]
     then = f"{one['part']}, {one['mode']}, {percent(one['highest_use'])} in {one['state']}"
-    if one["cures"]:
+    if one["cures"] and one["counted"] == "check":
         return f"{words}: nothing is over then; the highest is {then}."
+    if one["cures"]:
+        return (
+            f"{words}: with the load shared by stretch nothing is over; the highest is {then}. Not counted are its own"
+            f" steel and footing, and `check` goes on without it: see `rigcheck {one['counted']}`."
+        )
     stops = f", stopped by {', '.join(code.replace('_', ' ') for code in one['stops'])}" if one["stops"] else ""
     return f"{words}: not enough; it leaves {then}{stops}."
