@@ -259,7 +259,7 @@ def euler_fore(post: Post) -> Array:
     height = post.joint / post.length
     hold = hold_at_joint(post) * post.length**3 / post.fore
     low = np.pi / 2.0 + 0.0 * (height + hold)
-    high = 3.0 * low
+    high = low + np.pi
     for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
         stands = buckling_left(middle, height=height, hold=hold) > 0.0

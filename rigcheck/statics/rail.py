@@ -17,7 +17,6 @@ from rigcheck.statics.resultant import box_components, spread
 Array = NDArray[np.float64]
 
 SHARES = ("limp left", "limp right", "even")  # stiff, loose and one-line boxes bend both rails alike
-_EVEN = np.array([0.0, 0.0, 1.0])
 LEAN = np.array([1.0, -1.0, 0.0])
 """How far each share leans: what the left rail carries over the half is +1, of the right one -1."""
 
