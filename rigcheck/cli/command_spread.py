@@ -22,6 +22,7 @@ Vary = Annotated[
 ]  # fmt: skip
 Usual = Annotated[bool, typer.Option("--usual", help="What is usually not known well besides the keys of --vary.")]
 Samples = Annotated[int, typer.Option("--samples", min=10, max=10_000_000, help="How many.")]
+Whole = Annotated[bool, typer.Option("--whole", help="Check every sample in every row; some hundred times slower.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="The same one gives the same answer.")]
 
 
@@ -32,6 +33,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     with_usual: Usual = False,
     samples: Samples = 1000,
     seed: Seed = 1,
+    whole: Whole = False,
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
@@ -50,7 +52,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if with_usual or not unknowns:
         unknowns += usual(case, leave=[one.variable.key for one in unknowns])
     with _progress(samples) as done:
-        found = spread(Rig(case), unknowns=unknowns, samples=samples, seed=seed, done=done)
+        found = spread(Rig(case), unknowns=unknowns, samples=samples, seed=seed, whole=whole, done=done)
     told = spread_result(found, case=case, source=source, system=units.value)
     if as_json:
         say_json(told)

@@ -84,7 +84,8 @@ class Row:
         bounds: Which ways of sharing apply.
         factor: The dynamic factor in words, for the row's basis.
         ultimate: True where the row is held against strength and not against working values.
-        bend: True where the rail's bending is worked out; the fold sweep takes it at some angles only.
+        bend: True where the rail's bending is worked out.
+        told: False for the many angles of a fold that an answer names only where something is at its worst.
     """
 
     state: str
@@ -98,6 +99,7 @@ class Row:
     factor: str = "static"
     ultimate: bool = False
     bend: bool = True
+    told: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -17,7 +17,8 @@ from rigcheck.loads.steel import Piece, dead_loads, take_off
 Array = NDArray[np.float64]
 
 FOLD_STEPS = 181  # angles of the sweep from deployed to folded, both ends among them
-FOLD_BEND = 15  # every so many of them the rail's bending is worked out
+FOLD_TOLD = 15  # every so many of them are named whatever they come to
+FOLD_LOST = 3  # at every so many of them a line is let part
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 
 
@@ -173,7 +174,7 @@ def _folding(parts: _Parts) -> list[Row]:
         variant: dict[str, str | float] = {} if rig.varied else {"fold_deg": float(np.degrees(fold))}
         rows.append(
             Row(state="folding", variant=variant, strips=strips, lumps=lumps, fold=fold, bounds=bounds, factor=factor,
-                bend=i % FOLD_BEND == 0)
+                told=i % FOLD_TOLD == 0)
         )  # fmt: skip
     return rows
 
@@ -189,7 +190,7 @@ def _line_lost(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
     chosen = {
         "running": [row for row in rows if row.state == "running"],
         "cleanup": list(rows[at_tail + 1 - 2 * leaning : at_tail + 1]),
-        "folding": [row for row in rows if row.state == "folding" and row.bend],
+        "folding": [row for row in rows if row.state == "folding"][::FOLD_LOST],
     }
     lost = []
     for state, among in chosen.items():

@@ -100,7 +100,7 @@ def result(
         "units": scale.units(),
         "notes": dict(NOTES),
         "states": states(assessment.solution, scale=scale, rows=told),
-        "rail": rail(assessment.solution, scale=scale),
+        "rail": rail(assessment.solution, scale=scale, rows=told),
         "checks": rows,
         "governing": None if highest is None else {**highest, **({"utilisation": None} if stopped else {})},
         "findings": findings(assessment, scale=scale),

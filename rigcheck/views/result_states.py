@@ -28,7 +28,7 @@ def vectors(values: list[list[float]]) -> dict[str, dict[str, float]]:
 def told_rows(solution: Solution, *, also: Iterable[int]) -> list[int]:
     """Rows that the result tells: all, but of the fold sweep only some angles and those that a check names."""
     named = set(also)
-    return [i for i, row in enumerate(solution.rows) if row.state != "folding" or row.bend or i in named]
+    return [i for i, row in enumerate(solution.rows) if row.told or i in named]
 
 
 def take_up(solution: Solution) -> Array | None:
@@ -105,12 +105,13 @@ def rail_bounds(allowed: NDArray[np.bool_]) -> list[tuple[int, int]]:
     return [(b, side if b == _LIMP else _EVEN) for b in chosen for side in range(len(SIDES))]
 
 
-def rail(solution: Solution, *, scale: Scale) -> list[Plain]:
+def rail(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     """Rail forces under the loads with their factors, and deflections under the loads as they are.
 
     Args:
         solution: The statics of one rig.
         scale: Units of the output.
+        rows: Which rows, of those whose rails are bent.
 
     Returns:
         One entry per row, bound and side; deflections are null where the box is not hung at rest.
@@ -131,7 +132,7 @@ def rail(solution: Solution, *, scale: Scale) -> list[Plain]:
     still = {row: i for i, row in enumerate(solution.sagged.rows)}
     found: list[Plain] = []
     for i, index in enumerate(solution.bent.rows):
-        if solution.held.dead[index]:
+        if solution.held.dead[index] or index not in rows:
             continue
         row, at_rest = solution.rows[index], still.get(index)
         names = bound_names(row.ultimate)

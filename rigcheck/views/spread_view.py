@@ -9,6 +9,7 @@ from rigcheck.case.models import Case
 from rigcheck.quantities import System, convert
 from rigcheck.studies.spread import QUANTILES, Part, Spread
 from rigcheck.studies.spread_unknowns import Unknown
+from rigcheck.studies.trial import Tried
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result import Source
 from rigcheck.views.scale import Scale, ratio
@@ -50,6 +51,7 @@ def spread_result(found: Spread, *, case: Case, source: Source | None = None, sy
         "highest": _part(found.highest, names=names),
         "parts": [_part(one, names=names) for one in found.parts],
         "matters": [{"key": key, "rank_correlation": value} for key, value in ordered],
+        "tried": None if found.tried is None else _tried(found.tried),
         "complete": not found.not_assessed,
         "not_assessed": list(found.not_assessed),
         "cautions": list(CAUTIONS),
@@ -71,6 +73,15 @@ def _unknown(one: Unknown, *, scale: Scale, system: System) -> Plain:
         "deviation": wide - (scale.one(middle, dimension=dimension) or 0.0) if one.deviation > 0.0 else None,
         "source": one.source,
         "clipped": one.clipped,
+    }
+
+
+def _tried(found: Tried) -> Plain:
+    return {
+        "samples": found.samples,
+        "rows": found.rows,
+        "kept": found.kept,
+        "short_at_most": max(found.short.values(), default=0.0),
     }
 
 
@@ -117,6 +128,7 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
     page.items(("-", _unknown_words(one)) for one in found["unknowns"])
     page.line(f"{found['samples']:,} samples, Latin hypercube, seed {found['seed']}; unknowns are taken as independent"
               " of each other.")  # fmt: skip
+    page.line(_rows_looked_at(found))
     if found["not_assessed"]:
         page.heading("NOT assessed, so not in any of these chances")
         page.items(("-", text) for text in found["not_assessed"])
@@ -130,6 +142,18 @@ def _chance(found: Mapping[str, Any]) -> str:
     if found["chance_over"] == 0.0:
         return f"Nothing is over in any of {found['samples']:,} samples; the chance is under {most} (95 % sure)."
     return f"Something is over in {_share(found['chance_over'])} of the samples (at most {most}, 95 % sure)."
+
+
+def _rows_looked_at(found: Mapping[str, Any]) -> str:
+    tried = found["tried"]
+    if tried is None:
+        return "Every sample was checked in every state, variant, bound and fold angle."
+    return (
+        f"{tried['samples']:,} samples were checked in all {tried['rows']} rows (states, variants, fold angles), the"
+        f" others in the {tried['kept']} that can govern a part. Those fell short of all rows by"
+        f" {_share(tried['short_at_most'])} of a use at most, and the uses found in them are raised by as much;"
+        " --whole checks every sample in all rows."
+    )
 
 
 def _share(value: float) -> str:
