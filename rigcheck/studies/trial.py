@@ -21,7 +21,7 @@ from rigcheck.studies.vary_batch import some_of
 NEAR = 0.002  # a row this near to the worst one stands for it; what that leaves out is measured and put on top
 FOLD_STEP = 15  # every so many angles of the fold sweep findings that stop are looked for
 _RAILS = (rail_checks, rail_strength_checks)
-FIRST, AT_ONCE = 96, 48  # samples tried before rows are chosen, and of a chunk
+FIRST, NEXT, AT_ONCE = 80, 32, 16  # samples tried before rows are chosen, then each time, and of a chunk
 MOST_TRIED = 512  # where no choice does for this many, every sample is checked at every row
 MOST_SHORT = 0.01  # a choice that falls short by more of its use in any tried sample is no good
 
@@ -255,7 +255,7 @@ def few_rows(
     done = 0
     few, short = None, dict[str, float]()
     while done < min(MOST_TRIED, samples):
-        for _ in range(1 if uses else FIRST // AT_ONCE):
+        for _ in range((NEXT if uses else FIRST) // AT_ONCE):
             count = min(AT_ONCE, samples - done)
             use, stopped = trial.look(some_of(batch, start=done, count=count), count=count, only=only)
             uses.append(use)

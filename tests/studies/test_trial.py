@@ -13,7 +13,7 @@ from rigcheck.check.few import STOPPERS, few_uses, flagged
 from rigcheck.check.solve import solve
 from rigcheck.studies.spread import WORTH, spread
 from rigcheck.studies.spread_unknowns import given, usual
-from rigcheck.studies.trial import FIRST, MOST_SHORT, Trial, choose, few_rows, shortfall
+from rigcheck.studies.trial import FIRST, MOST_SHORT, NEXT, Trial, choose, few_rows, shortfall
 from rigcheck.views.spread_view import spread_result, spread_screen
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -100,7 +100,7 @@ def test_choice_that_fails_is_made_anew():
         parts_ = [np.repeat(rig.varied[key][:1], count) for rig, count in zip(batch, (FIRST, 200), strict=True)]
         both[key] = np.concatenate(parts_)
     tried, uses, _ = few_rows(varied(Rig(case), both), samples=FIRST + 200, only=None, tell=lambda _: None)
-    assert tried.few is not None and tried.samples > FIRST + 48
+    assert tried.few is not None and tried.samples > FIRST + NEXT
     assert max(shortfall(few_uses(heavy, tried.few)[0], whole).values()) <= MOST_SHORT
     assert all(len(use) == tried.samples for use in uses.values())
 
