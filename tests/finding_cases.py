@@ -27,7 +27,6 @@ Changes = dict[str, Any]
 
 PULL_ONLY: Changes = {"line.link.2.suspends": False}
 KEEPER = [{"kind": "rated part", "wll": "4000 lb"}]
-FOLDABLE: Changes = {"line.link.1.length": "6 in", "line.link.2.travel": "110 in"}  # before any other change
 NO_STRAPS: Changes = {"haul.tie_down": GONE}
 STRAP = {"wll": "1000 lb", "mbf": "3000 lb", "from": ["0 in", "13 in", "0 in"], "to": ["0 in", "40 in", "0 in"]}
 
@@ -40,7 +39,7 @@ RAISED_BY: dict[str, Changes] = {
     "floor_strip_wide": {"rail.floor_strip": "12 in"},
     "fold_falls_outward": {"perch.forward": "20 in", "perch.height": "36 in"},
     "fold_slack_inward": {"fold.to": "110 deg"},
-    "give_unknown": {},
+    "give_unknown": {"line.link.2.stiffness": GONE},
     "hanger_off_cross_member": {"cross_member.spacing": "56 in"},
     "hanger_on_bare_sheet": {"rail.stiffener": GONE},
     "hinge_uplift": {},
@@ -62,11 +61,11 @@ RAISED_BY: dict[str, Changes] = {
     "no_tie_downs": NO_STRAPS,
     "parked_falls_inward": {**NO_STRAPS, "fold.to": "95 deg", "haul.stop.0.direction": "rearward"},
     "parked_falls_outward": {**NO_STRAPS, "perch.forward": "20 in", "perch.height": "36 in"},
-    "parked_needs_tie_downs": {"fold.to": "110 deg"},
+    "parked_needs_tie_downs": {"fold.to": "120 deg"},
     "perch_below_hanger": {"perch.height": "-40 in"},
     "person_on_hung_box": {},
     "pin_does_not_fit": {"hanger.lug.pin": GONE, "hanger.lug.hole": "1/2 in"},
-    "post_slender": {"perch.post.shape": "tube 1x1x.083"},
+    "post_slender": {"perch.post.shape": "tube 1x1x.083", "perch.post.free_length": "90 in"},
     "prop_not_counted": {"tail_leg.at": "100 in"},
     "pull_only_holds": PULL_ONLY,
     "rehook_needed": {"line.link.2.travel": "5 in"},
@@ -84,13 +83,13 @@ RAISED_BY: dict[str, Changes] = {
 
 
 def changed(changes: Changes) -> Data:
-    """The starter, made to fold without a new hook, with some keys put, put in anew, or left out.
+    """The starter with some keys put, put in anew, or left out.
 
     Args:
         changes: Key path, repeated tables counted from 0, to a value as in a file or `GONE`.
     """
     data = starter_data()
-    for path, value in (FOLDABLE | changes).items():
+    for path, value in changes.items():
         *way, last = path.split(".")
         here: Any = data
         for step in way:

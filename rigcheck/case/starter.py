@@ -22,7 +22,7 @@ def starter_text(
     width: str = "26 in",
     side_height: str = "6 1/2 in",
     pitch: str = "1 1/2 in/ft",
-    sheet: str = "14 ga",
+    sheet: str = "10 ga",
     flow: str = "190 gpm",
 ) -> str:
     """The text of a starter case.
@@ -49,7 +49,7 @@ def starter_text(
         raise CaseError(problems)
     box = {
         "length": length, "width": width, "side_height": side_height, "pitch": pitch, "sheet": sheet, "channels": 1,
-        "steel": "unknown",
+        "steel": "A1011-36",
     }  # fmt: skip
     tables: list[tuple[str, Keys]] = [
         ("", {"title": title, "revision": "A", "basis": "lifting"}),
@@ -68,10 +68,13 @@ def starter_text(
 
 
 def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
-    tube = "HSS1-1/2x1-1/2x1/8"
+    tube = "HSS2x2x3/16"
     return [
-        ("[rail]", {"stiffener": tube, "at": "top", "floor_strip": "2 in"}),
-        ("[cross_member]", {"shape": tube, "spacing": _text(along / 6.0), "at": "under", "weld": "1/8 in"}),
+        ("[rail]", {"stiffener": tube, "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
+        (
+            "[cross_member]",
+            {"shape": tube, "spacing": _text(along / 11.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
+        ),
         ("[end_tube]", {"shape": tube, "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "22 lb", "at": _text(along)}),
@@ -81,9 +84,9 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
 
 def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[str, Keys]]:
     hinge = {
-        "height": "0 in", "spacing": _text(across - 4.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
-        "pin": "1 in", "pin_steel": "A36", "barrel_wall": "1/4 in", "weld": "1/4 in", "weld_length": "3 1/2 in",
-        "above_ground": "44 in", "aligned": False, "keeper": True,
+        "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
+        "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
+        "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False, "keeper": True,
     }  # fmt: skip
     return [
         ("[hinge]", hinge),
@@ -99,15 +102,25 @@ def _lug(weld_length: str) -> Keys:
     }  # fmt: skip
 
 
-def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
-    height = 0.62 * along
-    post = {"shape": "HSS3x3x1/4", "free_length": _text(height), "steel": "A500B", "weld": "1/4 in"}
-    brace = {
-        "foot_forward": _text(-0.5 * height), "foot_below": _text(height), "top_below": "6 in",
-        "shape": "HSS2x2x3/16", "steel": "A500B",
+def _eyelet() -> Keys:
+    return {
+        "plate": "3/8 in", "hole": "13/16 in", "edge": "1 1/16 in", "width": "2 1/2 in", "weld": "3/16 in",
+        "weld_length": "2 1/2 in", "steel": "A36", "pin": "5/8 in",
     }  # fmt: skip
+
+
+def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
+    height = 0.86 * along
+    post = {"shape": "HSS4x4x1/4", "free_length": "24 in", "steel": "A500B", "weld": "5/16 in"}
+    brace = {
+        "foot_forward": "-14 in",
+        "foot_below": "24 in",
+        "top_below": "6 in",
+        "shape": "HSS2x2x3/16",
+        "steel": "A500B",
+    }
     return [
-        ("[perch]", {"forward": "-22 in", "height": _text(height), "spacing": _text(across + 9.0)}),
+        ("[perch]", {"forward": _text(-0.3 * along), "height": _text(height), "spacing": _text(across + 9.0)}),
         ("[perch.lug]", _lug(weld_length="4 in")),
         ("[perch.post]", post),
         ("[perch.post.brace]", brace),
@@ -117,11 +130,12 @@ def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
 def _line() -> list[tuple[str, Keys]]:
     shackle = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
     rope = {
-        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "1/2 in", "ends": "clips", "clips": 3,
-        "bend_over": "1 1/4 in", "length": "24 in",
+        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "9/16 in", "ends": "clips", "clips": 3,
+        "bend_over": "1 1/4 in", "length": "14 in",
     }  # fmt: skip
     hoist = {
-        "kind": "lever hoist", "wll": "3000 lb", "suspends": True, "travel": "60 in", "closed_length": "14 in",
+        "kind": "lever hoist", "wll": "2600 lb", "mbf": "9600 lb", "suspends": True, "travel": "11 ft",
+        "closed_length": "13 in", "stiffness": "24000 lb/in",
     }  # fmt: skip
     return [
         ("[line]", {"parts": 1, "wear": "5 %"}),
@@ -137,8 +151,8 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
     straps = [
         {
             "name": f"{name} strap",
-            "wll": "1000 lb",
-            "mbf": "3000 lb",
+            "wll": "1600 lb",
+            "mbf": "4800 lb",
             "from": [_text(0.8 * along), _text(y), _text(side)],
             "to": [_text(-0.35 * along), _text(1.2 * y), "10 in"],
             "kind": "to anchor",
@@ -154,8 +168,8 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
         ("[wind]", {"parked": "90 mph", "road": "75 mph"}),
         ("[drag]", {"vertical": 2.0, "fore_aft": 0.5, "side": 0.3}),
         ("[fold]", {"to": "84 deg", "one_line": True, "snub": False}),
-        ("[haul]", {"travel": "head first", "left_over": "15 %", "hinge_above_road": "48 in"}),
-        *(("[[haul.tie_down]]", strap) for strap in straps),
+        ("[haul]", {"travel": "head first", "left_over": "15 %", "hinge_above_road": "25 in"}),
+        *(table for strap in straps for table in (("[[haul.tie_down]]", strap), ("[haul.tie_down.eyelet]", _eyelet()))),
         (
             "[[haul.stop]]",
             {"at": [_text(0.8 * along), "0 in", _text(side)], "direction": "forward", "capacity": "2500 lb"},

@@ -8,7 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from rigcheck.case import CaseError, check_case, defaulted_keys, read_case, read_case_text
+from rigcheck.case.rig import Rig
 from rigcheck.case.starter import starter_text
+from rigcheck.check.assess import assess
 from tests.strategies import mangled_cases, starter_cases
 
 SMALL = """
@@ -300,6 +302,21 @@ def test_the_starter_describes_every_load_path_part() -> None:
     assert case.perch.post is not None
     assert case.perch.post.weld is not None
     assert case.haul.tie_down
+
+
+def test_the_starter_has_nothing_over_and_little_to_say() -> None:
+    found = assess(Rig(read_case_text(starter_text())))
+    assert float(found.utilisation) <= 0.85 and not bool(found.stopped)
+    assert found.not_assessed == ["ends of the knee brace"]
+    assert {flag.code for flag in found.flags} == {
+        "hinge_uplift", "slack_and_snap", "person_on_hung_box", "hoists_are_not_tiedowns", "tie_down_weakest_part",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(("length", "width"), [("6 ft 5 in", "17 in"), ("7 ft 8 in", "31 in"), ("10 ft 7 in", "22 in")])
+def test_a_starter_of_another_size_has_nothing_over_either(length: str, width: str) -> None:
+    found = assess(Rig(read_case_text(starter_text(length=length, width=width))))
+    assert not bool(found.over)
 
 
 @pytest.mark.parametrize(

@@ -120,7 +120,7 @@ def test_command(tmp_path, capsys):
     found = json.loads(capsys.readouterr().out)
     assert found["input"]["file"] == "rig.toml"
     assert found["units"]["force"] == "N"
-    file.write_text(starter_text().replace('wll = "1000 lb"', 'wll = "100 lb"'))
+    file.write_text(starter_text().replace('wll = "1600 lb"', 'wll = "100 lb"'))
     assert main(["haul", str(file)]) == 1
     file.write_text("\n".join(line for line in starter_text().splitlines() if not line.startswith('to = "84 deg"')))
     capsys.readouterr()
