@@ -8,7 +8,7 @@ from dataclasses import replace
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.hardware_choices import Base, choices_for
-from rigcheck.studies.hardware_result import Choice, Hardware, Size
+from rigcheck.studies.hardware_result import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.studies.hardware_steel import described
 from rigcheck.studies.vary_case import Value, with_values
 
@@ -87,7 +87,7 @@ def _as_they_are(rig: Rig, choices: Sequence[Choice], *, beside: frozenset[str])
         key = keys.get(choice.part, "")
         if choice.chosen is None or choice.part in beside or _home(key) not in behind:
             continue
-        size = Size(words=f"{choice.now}, as it is", changes={key: rig.value(key)}, use=choice.use_now)
+        size = Size(words=f"{choice.now}{AS_IT_IS}", changes={key: rig.value(key)}, use=choice.use_now)
         found.append(replace(choice, chosen=size, smaller=None))
     return found
 

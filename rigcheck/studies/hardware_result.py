@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 from rigcheck.studies.vary_case import Value
 
+AS_IT_IS = ", as it is"  # ends the words of a part that is left as it is
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:

@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.case.models import Case
 from rigcheck.check.rows import OVER
 from rigcheck.quantities import System, convert
-from rigcheck.studies.hardware_result import Choice, Hardware, Size
+from rigcheck.studies.hardware_result import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result import Source
 from rigcheck.views.scale import Scale, ratio
@@ -74,8 +74,13 @@ def _choice(one: Choice, *, scale: Scale) -> Plain:
 def _size(size: Size | None) -> Plain | None:
     if size is None or size.use is None:
         return None
-    return {"words": size.words, "tag": size.tag, "utilisation": ratio(size.use), "fits": size.fits,
-            "changes": {key: value for key, value in size.changes.items() if isinstance(value, str | float | None)}}
+    return {
+        "words": size.words,
+        "tag": size.tag,
+        "utilisation": ratio(size.use),
+        "fits": size.fits,
+        "changes": {key: value for key, value in size.changes.items() if isinstance(value, str | float | None)},
+    }
 
 
 def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
@@ -96,9 +101,8 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     page.line(f"Smallest standard size of each part with a use of at most {percent(found['reserve'])}, each with the"
               " rest of the rig as it is in the case.")  # fmt: skip
     page.heading("Shopping list")
-    columns = [Column("part", share=4), Column("count", number=True), Column("now", share=3),
-               Column("use", number=True), Column("buy", share=4), Column("on the tag", share=3),
-               Column("use", number=True)]  # fmt: skip
+    columns = [Column("no", number=True), Column("part", share=4), Column("now", share=3), Column("use", number=True),
+               Column("buy", share=6), Column("use", number=True)]  # fmt: skip
     page.table(columns, rows=[_line(one, unit=found["units"]["force"]) for one in found["choices"]])
     _smaller(page, found)
     notes = [("-", f"{one['part']}: {one['note']}") for one in found["choices"] if one["note"]]
@@ -125,7 +129,8 @@ def _line(one: Mapping[str, Any], *, unit: str) -> tuple[list[str], str]:
     else:
         buy, tag, use = "nothing tried passes", "", "-"
     style = "" if chosen is not None else "over" if one["needs_rating"] is None else "tight"
-    return [one["part"], str(one["count"]), one["now"], percent(one["use_now"]), buy, tag, use], style
+    told = f"{buy}: {tag}" if tag and tag not in buy else buy
+    return [str(one["count"]), one["part"], one["now"], percent(one["use_now"]), told, use], style
 
 
 def _smaller(page: Page, found: Mapping[str, Any]) -> None:
@@ -149,8 +154,9 @@ def _together(page: Page, found: Mapping[str, Any]) -> None:
     page.heading("With all of these bought at once")
     unit = found["units"]["force"]
     for one in found["settled"]:
-        part, _, _, _, buy, tag, use = _line(one, unit=unit)[0]
-        page.line(f"{part} must then be larger: {buy}{f', {tag}' if tag else ''} (use {use}).")
+        _, part, _, _, buy, use = _line(one, unit=unit)[0]
+        then = "then stays as it is" if buy.endswith(AS_IT_IS) else "must then be larger"
+        page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (use {use})' if use != '-' else ''}.")
     word = "OVER" if all_in["over"] else "nothing is over"
     stops = f"; stopped by {', '.join(code.replace('_', ' ') for code in all_in['stops'])}" if all_in["stops"] else ""
     page.line(f"{word}: the highest is {all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])} in"

@@ -116,12 +116,12 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
     first = found["matters"][0] if found["matters"] else None
     if first is not None and abs(first["rank_correlation"]) >= MATTERS:
         page.line(f"Measure {first['key']} first: it moves the highest use most.")
-    page.heading("Chance of each part, and its use over the samples")
+    page.heading("Chance of each part that it is over, and its use over the samples, in %")
     heads = [f"{100.0 * q:g} %" for q in found["quantiles"]]
-    columns = [Column("part", share=4), Column("over", number=True), Column("in the case", number=True),
+    columns = [Column("part", share=4), Column("over", number=True), Column("now", number=True),
                *(Column(head, number=True) for head in heads), Column("most by", share=3)]  # fmt: skip
     page.table(columns, rows=[_line(one) for one in [found["highest"], *found["parts"]]])
-    page.line("A column such as 95 %: that share of the samples is at this use or under it.")
+    page.line("now: in the case as it is. A column such as 95 %: that share of the samples is at this use or under it.")
     page.heading("Which unknown matters most (rank correlation with the highest use)")
     page.items((f"{one['rank_correlation']:+.2f}", one["key"]) for one in found["matters"])
     page.heading("What was taken as not known well")
@@ -163,7 +163,8 @@ def _share(value: float) -> str:
 def _line(one: Mapping[str, Any]) -> tuple[list[str], str]:
     names = sorted(one["matters"], key=lambda key: -abs(one["matters"][key]))
     most = names[0] if names and abs(one["matters"][names[0]]) >= MATTERS else "-"
-    cells = [one["part"], _share(one["chance_over"]), percent(one["now"]), *map(percent, one["utilisation"]), most]
+    shares = [_share(one["chance_over"]), percent(one["now"]), *map(percent, one["utilisation"])]
+    cells = [one["part"], *(share.removesuffix(" %") for share in shares), most]
     return cells, "over" if one["chance_over"] > 0.0 else ""
 
 
