@@ -148,3 +148,53 @@ def test_a_rig_that_the_frame_cannot_follow_is_told_and_not_confirmed(words, sta
     told = " ".join(capsys.readouterr().out.split())
     assert "Second opinion: none could be had (the frame leaves 16.3 lbf of" in told
     assert "Nothing here is confirmed" in told
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "said"),
+    [
+        ("length = 9 ft 4 in", "box.length", 'stands in quotes; write length = "9 ft 4 in"'),
+        ("length = ten feet  # about", "box.length", 'stands in quotes; write length = "ten feet"'),
+        ('length = "9 ft 4 in', "box.length", "the quote at the end of the text is missing"),
+        ('length "9 ft 4 in"', "box.length", "there is no = between a key and its value"),
+        ("length =", "box.length", "there is nothing behind the ="),
+        ('length = "9 ft" 4 in', "box.length", "something stands behind the value"),
+        ('length = "9 ft"\nlength = "10 ft"', "box.length", "stands there twice, the second time in line "),
+        ("[line]", "line", "stands there twice, the second time in line "),
+    ],
+)
+def test_a_slip_of_the_pen_is_told_by_key_and_line(line, key, said, starter, capsys):
+    text = starter_text(length="9 ft 4 in").splitlines()
+    at = next(i for i, one in enumerate(text) if one.startswith("length"))
+    starter.write_text("\n".join([*text[:at], line, *text[at + 1 :]]))
+    assert main(["check", str(starter)]) == 2
+    err = capsys.readouterr().err
+    assert err.startswith(f"rig.toml: {key}: ") and said in err and err.count("\n") == 1, err
+
+
+def test_a_key_in_the_second_of_a_kind_is_told_by_its_number(starter, capsys):
+    starter.write_text(starter_text().replace('kind = "wire rope"', "kind = wire rope"))
+    assert main(["check", str(starter)]) == 2
+    assert capsys.readouterr().err.startswith("rig.toml: line.link[2].kind: ")
+
+
+def test_an_option_of_new_is_told_by_its_name(tmp_path, capsys):
+    assert main(["new", str(tmp_path / "a.toml"), "--side-height", "7"]) == 2
+    assert capsys.readouterr().err.startswith('--side-height: box.side_height: "7" has no unit')
+
+
+def test_a_file_named_without_its_ending_is_pointed_to(starter, capsys):
+    starter.write_text(starter_text())
+    assert main(["check", str(starter.with_suffix(""))]) == 2
+    assert capsys.readouterr().err == "rig: there is no such file; there is rig.toml\n"
+
+
+def test_nothing_is_nearest_to_itself(starter, capsys):
+    starter.write_text(starter_text())
+    assert main(["length", str(starter), "--vary", "title"]) == 2
+    assert "nearest" not in capsys.readouterr().err
+
+
+def test_the_list_of_commands_breaks_off_no_sentence(capsys):
+    assert main(["--help"]) == 0
+    assert "..." not in capsys.readouterr().out.replace("[ARGS]...", "")

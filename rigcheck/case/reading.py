@@ -132,7 +132,10 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
 
 def _why_unreadable(place: Path, error: Exception) -> str:
     if isinstance(error, FileNotFoundError):
-        return "there is no such file"
+        named = place.with_name(f"{place.name}.toml")
+        return (
+            f"there is no such file; there is {printable(named.name)}" if named.is_file() else "there is no such file"
+        )
     if isinstance(error, IsADirectoryError) or (isinstance(error, PermissionError) and _is_folder(place)):
         return "this is a folder, not a file"
     if isinstance(error, PermissionError):

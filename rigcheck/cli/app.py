@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pkgutil
+import re
 from functools import cache
 from importlib import import_module
 from typing import Annotated, Any
@@ -58,8 +59,14 @@ def build() -> typer.Typer:
     )
     app.callback(epilog=EPILOG)(_about)
     for name in command_names():
-        app.command(name)(import_module(f"rigcheck.cli.{PREFIX}{name}").command)
+        command = import_module(f"rigcheck.cli.{PREFIX}{name}").command
+        app.command(name, short_help=_in_short(command.__doc__ or ""))(command)
     return app
+
+
+def _in_short(about: str) -> str:
+    """What a command does, up to the first stop of its sentence: a line of the list of commands."""
+    return re.split(r"[;:]|\.(?: |$)|, (?:and|in|with)\b", " ".join(about.split()))[0]
 
 
 @cache

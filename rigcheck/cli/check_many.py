@@ -46,8 +46,6 @@ def check_many(files: Sequence[Path], *, as_json: bool, units: Units, width: int
     if as_json:
         say_json(told)
     else:
-        entries = [
-            summary_entry(printable_line(str(file)), found=one) for file, one in zip(files, told, strict=True)
-        ]
+        entries = [summary_entry(printable_line(str(file)), found=one) for file, one in zip(files, told, strict=True)]
         say(summary_screen(entries, look=look(width)))
     return max(codes)

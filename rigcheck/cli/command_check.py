@@ -23,6 +23,4 @@ def command(
     width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life; of several files, one line each."""
-    return check_files(
-        files, as_json=as_json, units=units, whole=whole, confirm=confirm, cures=cures, width=width
-    )
+    return check_files(files, as_json=as_json, units=units, whole=whole, confirm=confirm, cures=cures, width=width)

@@ -8,9 +8,7 @@ from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, lo
 from rigcheck.cli.output import say, say_json
 
 
-def command(
-    file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0
-) -> int:
+def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
     """Fold the box from deployed to `fold.to`: what holds it, how hard the lines pull, whether it gets there."""
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -42,6 +43,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     flow: Annotated[_Text, _flag("flow", "Water, such as 190 gpm.")] = None,
 ) -> int:
     """Write a commented case to start from; every number in it is there to be replaced."""
+    from rigcheck.case.errors import CaseError
     from rigcheck.case.starter import starter_text
 
     given = {"title": title, "length": length, "width": width, "side_height": side_height, "pitch": pitch,
@@ -51,13 +53,22 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         refuse_existing(file, force=force)
     if ask or (ask is None and not known and sys.stdin.isatty() and sys.stderr.isatty()):
         known = _asked(list(given), known=known)
-    text = starter_text(**known)
+    try:
+        text = starter_text(**known)
+    except CaseError as error:
+        raise CaseError(replace(one, file=_option(one.key) or one.file) for one in error.problems) from None
     if file is None:
         say(text)
     else:
         write_file(file, text=text, force=force)
         complain(f"{file}: written. Replace its numbers with what you measured, then: rigcheck check {file}")
     return NOTHING_OVER
+
+
+def _option(path: str) -> str:
+    """The option that gives a key, where there is one."""
+    key = path.rpartition(".")[2]
+    return f"--{key.replace('_', '-')}" if path in ("title", "water.flow") or path.startswith("box.") else ""
 
 
 def _asked(keys: list[str], *, known: dict[str, str]) -> dict[str, str]:

@@ -102,7 +102,7 @@ def _missing(here: object) -> str:
 
 def _nearest(text: str) -> tuple[str, ...]:
     plain = re.sub(r"\[\d*\]", "", text)
-    return nearest_words(plain, (entry.path for entry in glossary()))
+    return nearest_words(plain, (entry.path for entry in glossary() if entry.path != plain))
 
 
 def _refused(text: str, why: str, *, nearest: tuple[str, ...] = ()) -> CaseError:

@@ -107,7 +107,7 @@ def identity(card: Plain) -> str:
     source = card["input"]
     parts = [f"{source['file']}, sha256 {source['sha256'][:16]}"] if source else []
     parts.append(f"revision {card['revision'] or 'not given'}")
-    parts.append(f"entered by {card['by'] or 'not given'}")
+    parts.append(f"entered by: {card['by'] or 'not given'}")
     return "; ".join(parts)
 
 

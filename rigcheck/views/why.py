@@ -71,6 +71,8 @@ def _body(row: Plain) -> str:
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
     part, mode, side = row["part"], row["mode"], row["side"]
     use = "" if row["utilisation"] is None else f" ({percent(row['utilisation'])})"
+    if part == "road envelope":
+        return f"the {mode} is {demand}; {capacity} is allowed{use}."
     if row["unit"] == "":
         return f"the {side} {part} comes to {demand} of its limit {capacity} in {mode}{use}."
     if row["group"] == "line" and row["unit"] in ("lbf", "N"):
