@@ -137,10 +137,7 @@ def snub_checks(solution: Solution) -> list[Check]:
     rig = solution.rig
     if not rig.has("fold.snub_wll"):
         return []
-    alone = _on_snub_line(solution)
-    moment = np.where(alone, solution.service.moment[..., 1], 0.0)
-    radius = np.where(solution.pose.radius > 0.0, solution.pose.radius, 1.0)
-    pull = np.maximum(-moment, 0.0) / radius * rig.number("factors.folding")[..., None]
+    alone, pull = _on_snub_line(solution), snub_pull(solution)
     return [
         Check(
             part=SNUB, group="fold", mode="working load limit", unit="force", demand=pull[..., None, None],
@@ -149,6 +146,13 @@ def snub_checks(solution: Solution) -> list[Check]:
             clause="mark on the part, case file; docs/method.md#fold",
         )
     ]  # fmt: skip
+
+
+def snub_pull(solution: Solution) -> Array:
+    """What the snub line holds where it holds alone, with the factor of folding, else nothing, shape (..., state)."""
+    moment = np.where(_on_snub_line(solution), solution.service.moment[..., 1], 0.0)
+    radius = np.where(solution.pose.radius > 0.0, solution.pose.radius, 1.0)
+    return np.asarray(np.maximum(-moment, 0.0) / radius * solution.rig.number("factors.folding")[..., None])
 
 
 def snub_not_assessed(solution: Solution) -> list[str]:

@@ -9,6 +9,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.hardware_choices import Base, choices_for
 from rigcheck.studies.hardware_result import AS_IT_IS, Choice, Hardware, Size
+from rigcheck.studies.hardware_road import road_choices
 from rigcheck.studies.hardware_steel import described
 from rigcheck.studies.vary_case import Value, with_values
 
@@ -36,7 +37,8 @@ def hardware(rig: Rig, *, reserve: float | None = None) -> Hardware:
     Source: docs/method.md#hardware.
     """
     limit = float(rig.number("factors.reserve")) if reserve is None else reserve
-    choices = choices_for(Base.of(rig, assess(rig), reserve=limit))
+    base = Base.of(rig, assess(rig), reserve=limit)
+    choices = [*choices_for(base), *road_choices(base)]
     settled, after = _settled(rig, choices, reserve=limit)
     top = after.worst[int(after.governing)]
     return Hardware(
@@ -63,7 +65,8 @@ def _settled(rig: Rig, choices: Sequence[Choice], *, reserve: float) -> tuple[li
         now = Rig(with_values(rig.case, changes))
         base = Base.of(now, assess(now), reserve=reserve)
         short = frozenset(name for names in parts for name in names if base.use(name) > reserve * (1.0 + _ROUNDING))
-        more = [choice for choice in choices_for(base, parts=short) if choice.changes] if short else []
+        found = [*choices_for(base, parts=short), *road_choices(base, parts=short)] if short else []
+        more = [choice for choice in found if choice.changes]
         helped = {name for choice in more for name in sizes.get(choice.part, (choice.part,))}
         stuck = short - helped
         back = [choice for choice in _as_they_are(rig, choices, beside=stuck) if choice.part not in restored]

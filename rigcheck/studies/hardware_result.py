@@ -19,7 +19,8 @@ class Size:
         changes: Keys of the case that make it so.
         tag: Rating to look for on the tag, or grade; empty for steel.
         use: Utilisation of the part with it, the rest of the rig as it is; None before it is known.
-        fits: False where it does not go with the lug it hangs on.
+        fits: False where it does not go with the lug it hangs on, or with others of its kind.
+        why_not: What keeps it from fitting, in words.
     """
 
     words: str
@@ -27,6 +28,7 @@ class Size:
     tag: str = ""
     use: float | None = None
     fits: bool = True
+    why_not: str = "does not go with its neighbours"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from rigcheck.check.folding import SNUB
 from rigcheck.check.rows import OVER
 from rigcheck.strength.links import HOISTS, links
 from rigcheck.studies.hardware_choices import Base, choices_for
+from rigcheck.studies.hardware_road import road_choices
 from rigcheck.studies.remedies_moves import PART, SHAPE, brace
 from rigcheck.studies.remedies_result import Step
 
@@ -24,7 +25,8 @@ def part_steps(base: Base) -> list[Step]:
     labels = [link.label for link in links(base.rig)]
     pull_only = {label for label in labels if any(text.startswith(f"{label}:") for text in told)}
     found = []
-    for choice in choices_for(base, parts=frozenset(over | pull_only), sure=False):
+    wanted = frozenset(over | pull_only)
+    for choice in [*choices_for(base, parts=wanted, sure=False), *road_choices(base, parts=wanted - {SNUB})]:
         if not choice.changes:
             continue
         changes, words = dict(choice.changes), f"{choice.part}: one that is marked for holding a load up"

@@ -79,6 +79,7 @@ def _size(size: Size | None) -> Plain | None:
         "tag": size.tag,
         "utilisation": ratio(size.use),
         "fits": size.fits,
+        "why_not": None if size.fits else size.why_not,
         "changes": {key: value for key, value in size.changes.items() if isinstance(value, str | float | None)},
     }
 
@@ -143,7 +144,7 @@ def _smaller(page: Page, found: Mapping[str, Any]) -> None:
         if small is None:
             texts.append(("-", f"{one['part']}: the smallest size looked at"))
         else:
-            why = f"would be at {percent(small['utilisation'])}" if small["fits"] else "does not go with its neighbours"
+            why = f"would be at {percent(small['utilisation'])}" if small["fits"] else small["why_not"]
             texts.append(("-", f"{one['part']}: {small['words']} {why}"))
     page.heading("Why not the next smaller")
     page.items(texts)

@@ -2,16 +2,19 @@
 
 import json
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from rigcheck.case.models import Case
+from rigcheck.case.reading import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
 from rigcheck.strength.links import links
 from rigcheck.studies.hardware import hardware
 from rigcheck.studies.hardware_choices import Base, choices_for, pick
 from rigcheck.studies.hardware_result import Choice, Hardware, Size
+from rigcheck.studies.hardware_road import road_choices
 from rigcheck.studies.hardware_steel import PARTS, described, fraction, stepped
 from rigcheck.studies.vary_case import with_values
 from rigcheck.views.hardware_view import hardware_result, hardware_screen
@@ -19,8 +22,9 @@ from rigcheck.views.screen import Look
 
 from .rigs import SOUND, case_of, rig_of
 
+ROOT = Path(__file__).parents[2]
 MISFIT = {"pin_does_not_fit", "shackle_too_narrow", "weld_too_small", "weld_too_large"}
-LINKS = '''
+LINKS = """
 [[line.link]]
 kind = "lever hoist"
 wll = "2500 lb"
@@ -42,7 +46,7 @@ size = "3/4 in"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
-[water]'''
+[water]"""
 MANY = SOUND.replace('[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\n[water]', LINKS.lstrip())
 STARVED = SOUND.replace('height = "6 in"', 'height = "12 in"')
 
@@ -188,3 +192,77 @@ def test_the_list_is_json_and_reads_at_80_columns_without_brands():
     assert "ton (" in shackle["tag"] and shackle["tag"].startswith("WLL")
     assert all(isinstance(one, dict) for one in found["choices"])
     assert not any(isinstance(one, Choice) for one in found["choices"])
+
+
+def blown(speed: float, **more: float) -> Case:
+    """Larkspur Bar in a gust, so that its straps have something to hold. [mph]"""
+    case = read_case(ROOT / "cases" / "larkspur-bar.toml")
+    return with_values(case, {"wind.parked": 17.6 * speed, **more})
+
+
+def of_road(case: Case, *, reserve: float = 0.85) -> list[Choice]:
+    return road_choices(Base.of(Rig(case), assess(Rig(case)), reserve=reserve))
+
+
+def all_alike(case: Case, size: Size) -> float:
+    """Use of the rules that count all straps, were all of them of this size."""
+    limit = next(value for key, value in size.changes.items() if key.endswith("wll"))
+    changes = {f"haul.tie_down.{i}.wll": limit for i in range(len(case.haul.tie_down))}
+    found = assess(Rig(with_values(case, {**changes, **{key.replace("wll", "mbf"): None for key in changes}})))
+    counted = [one for one in found.worst if one.check.part == "tie-downs" and one.check.unit == "force"]
+    return max(float(one.utilisation) for one in counted)
+
+
+@pytest.mark.parametrize(
+    ("speed", "reserve", "kind"), [(90.0, 0.85, "webbing"), (190.0, 0.85, "webbing"), (240.0, 0.5, "chain")]
+)
+def test_each_tie_down_passes_and_the_next_smaller_does_not(speed, reserve, kind):
+    case = blown(speed)
+    made = [one for one in of_road(case, reserve=reserve) if one.part.startswith("tie-down")]
+    assert len(made) == 3 and all(one.chosen is not None and kind in one.chosen.words for one in made)
+    smaller = 0
+    for one in made:
+        assert one.chosen is not None and one.chosen.use is not None
+        use, _ = use_in(with_values(case, one.chosen.changes), one.part)
+        assert use == pytest.approx(one.chosen.use, rel=1e-9) and use <= reserve
+        assert all_alike(case, one.chosen) <= reserve and "WLL" in one.chosen.tag
+        if one.smaller is not None:
+            smaller += 1
+            less, _ = use_in(with_values(case, one.smaller.changes), one.part)
+            assert less > reserve or all_alike(case, one.smaller) > reserve
+    assert smaller or speed == 90.0
+
+
+def test_straps_are_no_smaller_than_the_sum_of_their_limits_allows():
+    heavy = with_values(blown(90.0), {"measured.dry_weight": None, "fitting.0.weight": 4500.0})
+    made = [one for one in of_road(heavy) if one.part.startswith("tie-down")]
+    held_back = [one for one in made if one.smaller is not None and not one.smaller.fits]
+    for one in held_back:
+        assert one.smaller is not None and all_alike(heavy, one.smaller) > 0.85
+        use, _ = use_in(with_values(heavy, one.smaller.changes), one.part)
+        assert "sum of working load limits" in one.smaller.why_not and use == pytest.approx(one.smaller.use or 0.0)
+    assert held_back
+
+
+def test_too_few_tie_downs_are_told():
+    case = read_case(ROOT / "cases" / "tollgate-riffle.toml")
+    first = of_road(case)[0]
+    assert "the rule asks for 3 tie-downs and there are 2" in first.note
+
+
+def test_a_snub_line_is_told_the_mark_it_needs():
+    case = blown(90.0)
+    snub = next(one for one in of_road(case) if one.part == "snub line")
+    assert snub.chosen is None and snub.needs > 0.0 and snub.now == "no mark known"
+    marked = with_values(case, snub.changes)
+    use, _ = use_in(marked, "snub line")
+    assert use <= 0.85 < use * snub.needs / (snub.needs - 50.0 + 1e-9)
+    strong = with_values(case, {"fold.snub_wll": 5000.0})
+    assert next(one for one in of_road(strong) if one.part == "snub line").changes == {}
+
+
+def test_the_list_of_a_rig_with_tie_downs_holds_them_and_settles():
+    found = hardware(Rig(blown(90.0)))
+    parts = [one.part for one in found.choices]
+    assert [part for part in parts if part.startswith("tie-down")] and "snub line" in parts
+    assert "webbing" in hardware_screen(hardware_result(found, case=blown(90.0)))
