@@ -115,6 +115,13 @@ def test_a_part_known_by_its_mark_alone(command, link, starter, capsys):
         assert main([command, str(starter)]) in (0, 1), capsys.readouterr().err
 
 
+@pytest.mark.parametrize("kind", ["chain", "shackle"])
+def test_hardware_knows_no_sizes_of_a_grade_that_no_table_has(kind, starter, capsys):
+    starter.write_text(f'{starter_text()}\n[[line.link]]\nkind = "{kind}"\ngrade = "tin"\nwll = "2000 lb"\n')
+    assert main(["hardware", str(starter)]) in (0, 1), capsys.readouterr().err
+    assert "by its mark: at least" in " ".join(capsys.readouterr().out.split())
+
+
 @pytest.mark.parametrize(
     "change",
     [

@@ -81,9 +81,11 @@ def _rating(found: hardware.Rating) -> str:
     return f"{found.source}; {found.clause} ({found.known})"
 
 
-def _shackle(link: Link, key: str) -> Listed:
+def _shackle(link: Link, key: str) -> Listed | None:
     grade = link.grade or "carbon"
     ratings = [hardware.shackle(size, grade=grade) for size in hardware.shackle_sizes(grade)]
+    if not ratings:  # a grade that is known by its mark alone
+        return None
     sizes = tuple(
         Size(words=f"{fraction(one.size)} {grade} shackle", changes={f"{key}.size": one.size, **_bare(key)},
              tag=f"WLL {one.wll / hardware.TON:.3g} ton ({_pounds(one.wll)})")
@@ -129,6 +131,8 @@ def _chain(link: Link, key: str) -> Listed | None:
     grade = link.grade if allowed else _LIFTS
     mark = grade.strip().casefold().removeprefix("grade").strip().removeprefix("g")
     ratings = [hardware.chain(size, grade=mark) for size in hardware.chain_sizes(mark)]
+    if not ratings:  # a grade that is known by its mark alone
+        return None
     sizes = tuple(
         Size(words=f"{fraction(one.size)} grade {mark} chain", tag=f"WLL {_pounds(one.wll)}, grade {mark} on the links",
              changes={f"{key}.size": one.size, f"{key}.grade": mark, **_bare(key)})
