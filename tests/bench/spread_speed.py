@@ -2,7 +2,7 @@
 
 Run by hand from the root of the repository:
 
-    python -m tests.bench.spread_speed [CASE] [--most 100000]
+    python -m tests.bench.spread_speed [CASE] [--most 1000000]
 
 Every run is a process of its own; processor time is counted, so that other work on the machine does not. The figures
 go into docs/verification.md by hand, with the machine they stem from.
@@ -56,7 +56,7 @@ def main() -> None:
     """Print the figures."""
     options = argparse.ArgumentParser()
     options.add_argument("case", nargs="?", default="cases/larkspur-bar.toml")
-    options.add_argument("--most", type=int, default=1000)
+    options.add_argument("--most", type=int, default=100_000)
     given = options.parse_args()
     unit = import_time()
     print(f"import of the frame solver, whole process: {unit:.3f} s (median of {RUNS})")
