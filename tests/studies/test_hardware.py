@@ -48,6 +48,18 @@ kind = "shackle"
 size = "1/2 in"
 [water]"""
 MANY = SOUND.replace('[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\n[water]', LINKS.lstrip())
+BRACED = MANY.replace(
+    "[line]\n",
+    """[perch.post.brace]
+foot_forward = "-16 in"
+foot_below = "38 in"
+top_below = "5 in"
+shape = "HSS2x2x1/4"
+[end_tube]
+shape = "HSS3x3x1/4"
+[line]
+""",
+)
 STARVED = SOUND.replace('height = "6 in"', 'height = "12 in"')
 
 
@@ -98,6 +110,29 @@ def test_each_choice_passes_and_the_next_smaller_does_not(text):
         if one.smaller.use is not None:
             assert use == pytest.approx(one.smaller.use, rel=1e-9), one.part
     assert smaller >= 3
+
+
+def kind_of(part: str) -> str:
+    return part.partition(": ")[2] if part.startswith("line link") else part
+
+
+def test_the_next_smaller_fails_of_every_kind():
+    """Stricter and stricter, so that of each kind some size stands between one that passes and the smallest listed."""
+    case, kinds = case_of(BRACED), {kind_of(one.part) for one in bought(BRACED).choices}
+    failed: set[str] = set()
+    for reserve in (0.6, 0.37, 0.3, 0.15):
+        for one in choices_for(Base.of(Rig(case), assess(Rig(case)), reserve=reserve)):
+            kind = kind_of(one.part)
+            if kind in failed or one.chosen is None or one.smaller is None:
+                continue
+            use, misfit = use_in(with_values(case, one.chosen.changes), one.part)
+            assert use == pytest.approx(one.chosen.use, rel=1e-9) and use <= reserve and not misfit, one.part
+            less = with_values(case, one.smaller.changes)
+            use, misfit = use_in(less, one.part)
+            assert use > reserve or misfit or lug_misfit(less), one.part
+            failed.add(kind)
+    assert kinds - failed == {"lever hoist"}  # known by its mark alone
+    assert {part.part for part in PARTS} <= kinds
 
 
 def test_every_link_and_steel_part_has_a_line():
