@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.case import CaseError, Problem
 from rigcheck.case.starter import starter_text
+from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.studies.frame import FrameError
 from tests.extreme_rigs import toml_of
@@ -205,3 +207,22 @@ def test_nothing_is_nearest_to_itself(starter, capsys):
 def test_the_list_of_commands_breaks_off_no_sentence(capsys):
     assert main(["--help"]) == 0
     assert "..." not in capsys.readouterr().out.replace("[ARGS]...", "")
+
+
+@pytest.mark.parametrize("command", ["check", "hardware"])
+def test_a_size_with_which_no_box_weighs_what_was_weighed_is_passed_over(command, starter, capsys, monkeypatch):
+    """A scale that read far too little leaves room for the shapes that are there, and not for heavier ones."""
+    small = "HSS1-1/2x1-1/2x1/8"
+    tried = []
+
+    def picky(rig, **more):
+        if rig.case.rail.stiffener != small:
+            tried.append(rig)
+            raise CaseError([Problem("case", "measured.tail_lift", "no even spread of the steel does that")])
+        return assess(rig, **more)
+
+    monkeypatch.setattr("rigcheck.studies.hardware_choices.assess", picky)
+    monkeypatch.setattr("rigcheck.studies.remedies_trial.assess", picky)
+    starter.write_text(toml_of(changed({"rail.stiffener": small, "box.length": "138 in"})))
+    assert main([command, str(starter)]) == 1, capsys.readouterr().err
+    assert tried

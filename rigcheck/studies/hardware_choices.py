@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rigcheck.case.errors import CaseError
 from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import Assessment, assess
@@ -251,6 +252,7 @@ def _number(size: Size, key: str) -> float:
     return value
 
 
+_WEIGHED = "contradicts what was weighed"
 _FIT = ("pin_does_not_fit", "shackle_too_narrow", "weld_too_small", "weld_too_large")
 
 
@@ -275,7 +277,10 @@ def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | 
     decide = base.places(part.parts)
 
     def tried(size: Size, places: Sequence[int] | None) -> Size:
-        found = assess(Rig(with_values(base.rig.case, size.changes)), places=places)
+        try:
+            found = assess(Rig(with_values(base.rig.case, size.changes)), places=places)
+        except CaseError:  # no box with it can weigh what was weighed
+            return replace(size, fits=False, why_not=_WEIGHED)
         uses = (float(one.utilisation) for one in found.worst if one.check.part in part.parts)
         return replace(size, use=max(uses, default=0.0))
 

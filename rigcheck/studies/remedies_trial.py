@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
 from rigcheck.studies.haul import haul
@@ -49,7 +50,11 @@ class Trials:
         found: dict[int, Rough] = {}
         for start, members in self._grouped(trials):
             batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
-            judged = _judged(batch, places=self.places)
+            try:
+                judged = _judged(batch, places=self.places)
+            except CaseError:  # no box with them can weigh what was weighed
+                found |= dict.fromkeys(members, Rough(cures=False, height=np.inf))
+                continue
             highest, stopped, over = judged.highest(), np.zeros(len(members), dtype=np.bool_), ~judged.passes()
             for stop in judged.stops:
                 stopped = stopped | stop.where
@@ -65,7 +70,12 @@ class Trials:
         """Trials in all rows, in their order."""
         found: dict[int, Remedy] = {}
         for start, members in self._grouped(trials):
-            judged = _judged(_varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members]), places=None)
+            batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
+            try:
+                judged = _judged(batch, places=None)
+            except CaseError:  # no box with them can weigh what was weighed
+                found |= {i: _nothing(trials[i]) for i in members}
+                continue
             for k, place in enumerate(members):
                 found[place] = _remedy(judged, k, trials[place])
         return [found[i] for i in range(len(trials))]
@@ -101,6 +111,11 @@ def _varied(start: Rig, trials: Sequence[Trial]) -> Rig:
 
 def _judged(rig: Rig, *, places: Sequence[int] | None) -> Judged:
     return judge(rig, places=places) if rig.varied else kept(assess(rig, places=places))
+
+
+def _nothing(trial: Trial) -> Remedy:
+    """A trial of which nothing can be said, so that it comes nearer than no other."""
+    return Remedy(steps=trial, utilisation=np.inf, part="", mode="", state="", stops=(), cures=False)
 
 
 def _remedy(judged: Judged, design: int, trial: Trial) -> Remedy:
