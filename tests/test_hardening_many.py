@@ -16,7 +16,7 @@ WITHIN, OVER = CASES / "larkspur-bar.toml", CASES / "cinder-fork.toml"
 @pytest.fixture
 def bad(tmp_path: Path) -> Path:
     place = tmp_path / "bad.toml"
-    place.write_text(starter_text().replace('sheet = "14 ga"', 'sheet = "13 ga"').replace("[bed]", "[bedd]"))
+    place.write_text(starter_text(sheet="14 ga").replace('sheet = "14 ga"', 'sheet = "13 ga"').replace("[bed]", "[bedd]"))
     return place
 
 
