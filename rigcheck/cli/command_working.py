@@ -19,10 +19,15 @@ class Part(StrEnum):
     line = "line"
     hinge = "hinge"
     rail = "rail"
+    rail_strength = "rail-strength"
     pin = "pin"
     lug = "lug"
     weld = "weld"
     post = "post"
+    brace = "brace"
+    cross_member = "cross-member"
+    floor = "floor"
+    road = "road"
 
 
 Parts = Annotated[
@@ -45,7 +50,7 @@ def command(
     units: OutputUnits = Units.us,
     width: Width = 0,
 ) -> int:
-    """Work out the governing line, hinge, rail, pin, lug, weld and post by hand.
+    """Work out by hand what governs the rig, and each part from line to floor where it is used most.
 
     Symbols, equation, numbers put in, result, clause; derived from the free body. The exit code is that of `check`.
     """

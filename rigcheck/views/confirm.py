@@ -1,4 +1,4 @@
-"""The second opinion for a check: the largest difference of each quantity, and an error where one is too large."""
+"""The second opinion as a plain dict: both methods quantity by quantity, and an error where they part."""
 
 from __future__ import annotations
 
@@ -9,14 +9,15 @@ from typing import Any
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.studies.frame import FrameError
-from rigcheck.studies.second_opinion import LIMIT, Comparison, Confirmation, confirm_governing
-from rigcheck.views.report_confirm import confirm_result, not_had
+from rigcheck.studies.second_opinion import LIMIT, Comparison, Confirmation, confirm_governing, worst_difference
 from rigcheck.views.result import Extras
 from rigcheck.views.scale import Scale
 
 Plain = dict[str, Any]
 
 KINDS = ("line tension", "hinge force", "peak rail moment", "sag")
+NOTHING = "Second opinion: no state in which the lines hold the box bends a rail, so there was nothing to compare."
+NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."
 
 
 class SecondOpinionError(Exception):
@@ -34,22 +35,50 @@ def with_second_opinion(extras: Extras, *, assessment: Assessment, system: Syste
     Raises:
         SecondOpinionError: A difference is over the limit.
     """
+    return replace(extras, confirm=second_opinion(assessment, scale=Scale(system)))
+
+
+def second_opinion(assessment: Assessment, *, scale: Scale) -> Plain:
+    """The second opinion on the governing rows of a rig, or why there is none.
+
+    A frame whose own answer does not hold together, far out of proportion, is no mistake of either method.
+
+    Args:
+        assessment: The answer for one rig.
+        scale: Units of the output.
+
+    Raises:
+        SecondOpinionError: A difference is over the limit.
+    """
     try:
         confirmations = confirm_governing(assessment)
-    except FrameError as error:  # far out of proportion, which is no mistake of either method
-        return replace(extras, confirm={**not_had(error), "largest": dict.fromkeys(KINDS)})
-    return replace(extras, confirm=confirmed(confirmations, scale=Scale(system)))
+    except FrameError as error:
+        return _without(NOT_HAD.format(error))
+    return confirmed(confirmations, scale=scale)
+
+
+def _without(text: str) -> Plain:
+    """What stands in place of a second opinion."""
+    return {
+        "largest_difference": None,
+        "limit": LIMIT,
+        "agrees": None,
+        "rows": [],
+        "text": text,
+        "largest": dict.fromkeys(KINDS),
+    }
 
 
 def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
-    """What both methods say, with the largest difference of each kind of quantity.
+    """What both methods say, ready for JSON.
 
     Args:
         confirmations: Both methods on the governing rows; may be none.
         scale: Units of the output.
 
     Returns:
-        As `rigcheck.views.report_confirm.confirm_result`, with `largest` by quantity and its sentence.
+        Rows with their comparisons, the largest difference of all and of each kind of quantity, whether it is within
+        the limit (null where there was nothing to compare), and a sentence.
 
     Raises:
         SecondOpinionError: A difference is over the limit.
@@ -57,12 +86,41 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
     for one in confirmations:
         if not one.ok:
             raise SecondOpinionError(_complaint(one, scale=scale))
-    found = confirm_result(confirmations, scale=scale)
-    found["largest"] = {kind: _largest(confirmations, kind=kind) for kind in KINDS}
-    told = ", ".join(f"{kind} {_share(value)}" for kind, value in found["largest"].items() if value is not None)
-    if told:
-        found["text"] = f"{found['text']} Largest differences: {told}."
-    return found
+    if not confirmations:
+        return _without(NOTHING)
+    worst = worst_difference(confirmations)
+    largest = {kind: _largest(confirmations, kind=kind) for kind in KINDS}
+    told = ", ".join(f"{kind} {_share(value)}" for kind, value in largest.items() if value is not None)
+    return {
+        "largest_difference": worst,
+        "limit": LIMIT,
+        "agrees": True,
+        "rows": [_row(one, scale=scale) for one in confirmations],
+        "text": (
+            f"Second opinion: a plane frame of the same rail, line and loads differs by {_share(worst)} at most, within"
+            f" the {100.0 * LIMIT:g} % allowed. It checks the rail statics, not the capacities, the loads or the"
+            f" torsion. Largest differences: {told}."
+        ),
+        "largest": largest,
+    }
+
+
+def _row(one: Confirmation, *, scale: Scale) -> Plain:
+    """One row and share with every quantity."""
+    pairs = []
+    for pair in one.comparisons:
+        dimension: Any = pair.kind
+        pairs.append(
+            {
+                "name": pair.name,
+                "factored": pair.factored,
+                "ours": scale.one(pair.ours, dimension=dimension),
+                "frame": scale.one(pair.frame, dimension=dimension),
+                "unit": scale.label(dimension),
+                "difference": pair.difference,
+            }
+        )
+    return {"label": one.label, "comparisons": pairs, "left_over": scale.one(one.imbalance, dimension="force")}
 
 
 def _largest(confirmations: Sequence[Confirmation], *, kind: str) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import replace
 from typing import Any
 
@@ -14,9 +14,11 @@ from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
 from rigcheck.studies.haul import haul
 from rigcheck.views.bed_words import bed_plain
+from rigcheck.views.confirm import second_opinion
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
-from rigcheck.views.report_confirm import second_opinion
+from rigcheck.views.report_beside import beside
+from rigcheck.views.report_curves import length_curve, neighbours
 from rigcheck.views.report_data import Studies, report_data
 from rigcheck.views.result import Extras, Source, result
 from rigcheck.views.scale import Scale
@@ -30,8 +32,8 @@ def packet(
     source: Source | None,
     text: str,
     system: System = "us",
-    curves: bool = False,
-    working: Callable[[], Plain | None] | None = None,
+    curves: bool = True,
+    working: bool = True,
 ) -> Plain:
     """Everything a report shows of a case.
 
@@ -41,39 +43,35 @@ def packet(
         text: The file.
         system: Units of every number.
         curves: Also the curve over the length and the rig with one input moved.
-        working: Gives the worked calculation; asked for last, as it may be made beside the rest.
+        working: Also the worked calculation.
 
     Returns:
         The packet, ready for JSON.
+
+    Raises:
+        SecondOpinionError: The frame does not confirm the statics.
+        DisagreementError: The worked calculation does not give what the check has.
     """
     rig, scale = Rig(case), Scale(system)
     found = assess(rig)
-    length, moved = _curves(rig, scale=scale) if curves else (None, None)
-    folds = case.fold.to is not None
-    on_road = haul(rig) if folds else None
-    road = None if on_road is None else haul_result(on_road, source=source, system=system)
-    folding = fold_result(fold_of(found), source=source, system=system) if folds else None
-    confirmed = second_opinion(found, scale=scale)
-    extras = Extras(
-        bed_mark=bed_plain(bed_mark(rig), scale=scale),
-        tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
-        fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
-        confirm=confirmed,
+    made: AbstractContextManager[Any] = (
+        beside(found, source=source, system=system) if working else nullcontext(lambda: None)
     )
-    studies = Studies(
-        fold=folding,
-        length=length,
-        neighbours=moved,
-        haul=road,
-        confirm=confirmed,
-    )
-    told = result(found, source=source, system=system, extras=extras)
-    studies = replace(studies, working=None if working is None else working())
+    with made as worked:
+        confirmed = second_opinion(found, scale=scale)
+        length = length_curve(found, scale=scale) if curves else None
+        moved = neighbours(found, scale=scale) if curves else None
+        folds = case.fold.to is not None
+        on_road = haul(rig) if folds else None
+        road = None if on_road is None else haul_result(on_road, source=source, system=system)
+        folding = fold_result(fold_of(found), source=source, system=system) if folds else None
+        extras = Extras(
+            bed_mark=bed_plain(bed_mark(rig), scale=scale),
+            tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
+            fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
+            confirm=confirmed,
+        )
+        studies = Studies(fold=folding, length=length, neighbours=moved, haul=road, confirm=confirmed)
+        told = result(found, source=source, system=system, extras=extras)
+        studies = replace(studies, working=worked())
     return report_data(found, result=told, text=text, system=system, studies=studies)
-
-
-def _curves(rig: Rig, *, scale: Scale) -> tuple[Plain, list[Plain]]:
-    # loads and costs more than the rest of a report, so only when it is asked for
-    from rigcheck.views.report_curves import length_curve, neighbours
-
-    return length_curve(rig, scale=scale), neighbours(rig, scale=scale)

@@ -1,10 +1,9 @@
 """The report holds what its packet holds, in order, escaped, without scripts or outside requests."""
 
 import json
+import os
 import re
 import tomllib
-from dataclasses import replace
-from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -16,18 +15,19 @@ from rigcheck.case.rig import Rig
 from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
+from rigcheck.studies.frame import FrameError
 from rigcheck.studies.second_opinion import Comparison, Confirmation
-from rigcheck.views import charts
+from rigcheck.views import charts, report_beside
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.report import SECTIONS, report_html
 from rigcheck.views.report_beside import beside, worked
-from rigcheck.views.report_confirm import confirm_result
 from rigcheck.views.report_curves import length_curve, neighbours
 from rigcheck.views.report_data import inputs, rail_diagrams, report_data, sources
 from rigcheck.views.report_packet import packet
 from rigcheck.views.report_words import NOT_THERE
 from rigcheck.views.result import Source
 from rigcheck.views.scale import Scale
+from rigcheck.views.working import DisagreementError
 from tests.views.report_reader import CHROMIUM, NASTY, browse, read
 
 SHIPPED = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"
@@ -53,8 +53,7 @@ def text():
 
 @pytest.fixture(scope="module")
 def full(text):
-    working = partial(worked, text, source=SOURCE, system="us")
-    return packet(read_case_text(text), source=SOURCE, text=text, curves=True, working=working)
+    return packet(read_case_text(text), source=SOURCE, text=text)
 
 
 @pytest.fixture(scope="module")
@@ -162,7 +161,7 @@ def test_size_and_repeatability(full, page):
 
 def test_si_report_speaks_si(text):
     case = read_case_text(text)
-    told = read(report_html(packet(case, source=None, text=text, system="si"))).visible
+    told = read(report_html(packet(case, source=None, text=text, system="si", curves=False, working=False))).visible
     drawings = told[told.rindex("The rig, to scale") : told.rindex("Governing checks")]  # contents name them first
     assert "kN" in drawings and "mm" in drawings
     assert not re.search(r"\d (lb|in)\b", drawings)
@@ -238,21 +237,29 @@ def test_marks_of_sources():
     assert [(one["known"], one["used_for"]) for one in sources(result)] == [("memory, seen", ["pin"]), ("", ["lug"])]
 
 
-def test_a_second_opinion_that_differs_is_said_and_ends_in_exit_1(monkeypatch, tmp_path, capsys):
-    pair = Comparison(name="line tension", kind="force", factored=True, ours=1000.0, frame=1004.0, difference=0.004)
-    one = Confirmation(state=0, share=2, label="packed, even", comparisons=(pair,), imbalance=1e-7)
-    good = confirm_result([one], scale=Scale())
-    assert good["agrees"] and "0.4 % at most, within" in good["text"]
-    nothing = confirm_result([], scale=Scale())
-    assert nothing["agrees"] is None and "nothing to compare" in nothing["text"]
-    bad = replace(one, comparisons=(replace(pair, frame=1006.0, difference=0.006),))
-    found = confirm_result([one, bad], scale=Scale("si"))
-    assert not found["agrees"] and "MORE than" in found["text"]
-    assert found["rows"][1]["comparisons"][0]["frame"] == pytest.approx(1006.0 * 4.4482216152605)
-    monkeypatch.setattr("rigcheck.views.report_confirm.confirm_governing", lambda _: [bad])
+@pytest.mark.parametrize("existing", [None, "an older report"])
+def test_a_second_opinion_that_differs_leaves_no_report_and_ends_in_exit_70(monkeypatch, tmp_path, capsys, existing):
+    pair = Comparison(name="line tension", kind="force", factored=True, ours=1000.0, frame=1006.0, difference=0.006)
+    bad = Confirmation(state=0, share=2, label="packed, even", comparisons=(pair,), imbalance=1e-7)
+    monkeypatch.setattr("rigcheck.views.confirm.confirm_governing", lambda _: [bad])
     target = tmp_path / "r.html"
-    assert main(["report", str(SHIPPED), "-o", str(target), "--no-working"]) == 1
-    assert "MORE than" in target.read_text(encoding="utf-8")
+    if existing:
+        target.write_text(existing, encoding="utf-8")
+    assert main(["report", str(SHIPPED), "-o", str(target), "--json", "--force", "--no-working", "--no-length"]) == 70
+    told = capsys.readouterr()
+    assert told.out == "" and "second opinion: line tension in packed, even" in told.err
+    assert target.exists() == bool(existing) and (not existing or target.read_text(encoding="utf-8") == existing)
+    assert len(list(tmp_path.iterdir())) == bool(existing)
+
+
+def test_a_frame_that_gives_no_answer_is_told_on_the_page(monkeypatch, text):
+    def none(_):
+        raise FrameError("it moves")
+
+    monkeypatch.setattr("rigcheck.views.confirm.confirm_governing", none)
+    found = packet(read_case_text(text), source=None, text=text, curves=False, working=False)
+    assert found["confirm"]["agrees"] is None
+    assert "none could be had (it moves)" in squeezed(read(report_html(found)).visible)
 
 
 def test_worked_calculation_stands_in_mathml_and_long_formulas_break(full, seen, page):
@@ -269,12 +276,12 @@ def test_worked_calculation_stands_in_mathml_and_long_formulas_break(full, seen,
 
 
 def test_curves_pass_through_the_case_itself(text):
-    rig = Rig(read_case_text(text))
-    highest = float(assess(rig).utilisation)
-    curve = length_curve(rig, scale=Scale())
+    found = assess(Rig(read_case_text(text)))
+    highest = float(found.utilisation)
+    curve = length_curve(found, scale=Scale())
     here = curve["values"].index(pytest.approx(curve["now"]))
     assert max(part["utilisation"][here] or 0.0 for part in curve["parts"]) == pytest.approx(highest)
-    moved = neighbours(rig, scale=Scale())
+    moved = neighbours(found, scale=Scale())
     assert moved[0]["what"] == "as in the case" and moved[0]["utilisation"] == pytest.approx(highest)
     assert len({one["what"] for one in moved}) == 9
 
@@ -294,7 +301,9 @@ def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
     assert ids and all(one.startswith("one-chart-") for one in ids)
     for target in re.findall(r'(?:url\(#|href="#)([^")]+)', svg):
         assert target in ids
-    assert "<b>$x_1$ \N{GRINNING FACE}" in ["".join(one.itertext()) for one in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert "<b>$x_1$ \N{GRINNING FACE}" in [
+        "".join(one.itertext()) for one in root.iter("{http://www.w3.org/2000/svg}text")
+    ]
 
 
 def test_command_writes_whole_files_and_never_over_another(tmp_path, capsys):
@@ -338,25 +347,48 @@ def test_a_rig_that_nothing_holds_still_has_its_report_and_says_why(system):
     text = starter_text(title="Dead point")
     data = tomllib.loads(text)
     data["perch"] |= {"forward": "110 in", "height": "-4 in"}
-    found = packet(check_case(data), source=None, text=text, system=system, curves=True, working=lambda: None)
+    found = packet(check_case(data), source=None, text=text, system=system)
     told = squeezed(read(report_html(found)).visible)
     assert found["drawing"]["forces"] is None and "No forces are drawn" in told
     assert found["working"] is None and squeezed(NOT_THERE["working"]) in told
     assert "stopped by dead point" in told
 
 
+def without_pending(monkeypatch, *, alone: bool) -> None:
+    monkeypatch.setattr(report_beside, "_alone", lambda: alone)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
+@pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
 def test_worked_calculation_made_beside_is_the_same(text, full, monkeypatch):
-    assert beside(text, source=SOURCE, system="us")() == full["working"]
+    found = assess(Rig(read_case_text(text)))
+    told = []
+    for alone in (True, False):
+        without_pending(monkeypatch, alone=alone)
+        with beside(found, source=SOURCE, system="us") as work:
+            told.append(work())
+    assert told[0] == told[1] == full["working"]
 
-    def refused(*_, **__):
-        raise OSError("no processes here")
 
-    monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
-    assert beside(text, source=SOURCE, system="us")() == full["working"]
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
+@pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
+def test_what_goes_wrong_beside_is_raised_here_and_leaves_no_process(text, monkeypatch):
+    def wrong(*_, **__):
+        raise DisagreementError("Use: 1.0 by the algebra, 2.0 in the check")
+
+    found = assess(Rig(read_case_text(text)))
+    without_pending(monkeypatch, alone=True)
+    monkeypatch.setattr(report_beside, "worked", wrong)
+    with pytest.raises(DisagreementError, match="by the algebra"), beside(found, source=None, system="us") as work:
+        work()
+    with pytest.raises(ZeroDivisionError), beside(found, source=None, system="us"):
+        raise ZeroDivisionError
+    with pytest.raises(ChildProcessError):
+        os.waitpid(-1, os.WNOHANG)
 
 
 def test_a_dead_point_has_no_worked_calculation():
     text = re.sub(r'(?m)^forward = "[^"]*"', 'forward = "110 in"', starter_text(), count=1)
     text = re.sub(r'(\[perch\][^[]*?)height = "[^"]*"', r'\1height = "-4 in"', text, count=1)
     assert read_case_text(text).perch.forward == 110.0
-    assert worked(text, source=None, system="us") is None
+    assert worked(assess(Rig(read_case_text(text))), source=None, system="us") is None

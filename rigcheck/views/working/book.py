@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,7 +16,7 @@ from rigcheck.views.working.measures import FORCE, NUMBER, Units
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot, spot
-from rigcheck.views.working.whole_box import whole_box
+from rigcheck.views.working.whole_box import Shown, whole_box
 
 
 @dataclass(slots=True)
@@ -26,12 +27,17 @@ class Book:
         assessment: The answer for one rig.
         system: Units of the output.
         states: States looked at; all of them where not said.
+        among: Checks looked at; all of them where not said.
     """
 
     assessment: Assessment
     system: System = "us"
     states: frozenset[str] | None = None
+    among: Callable[[Check], bool] | None = None
     _worked: dict[tuple[int, int, bool, bool], str] = field(default_factory=dict)
+    _placed: dict[float, str] = field(default_factory=dict)
+    _loaded: dict[tuple[int, bool], str] = field(default_factory=dict)
+    _once: dict[tuple[Any, ...], str] = field(default_factory=dict)
     _writing: str = ""
 
     def sheet(self) -> Sheet:
@@ -44,16 +50,24 @@ class Book:
 
     def spot(self, accept: Callable[[Check], bool], *, road: bool = True) -> Spot | None:
         """The worst check of a kind among the states of the book."""
-        return spot(self.assessment, scale=Scale(self.system), accept=accept, states=self.states, road=road)
+        among = self.among
+
+        def both(check: Check) -> bool:
+            return accept(check) and (among is None or among(check))
+
+        return spot(self.assessment, scale=Scale(self.system), accept=both, states=self.states, road=road)
 
     def whole_box(self, sheet: Sheet, at: Spot, *, factored: bool = True, hinge: bool = False) -> Body:
         """Tensions and hinge forces: written out once for each row and way of sharing, then only recalled."""
         key = (at.index, at.bound, factored, hinge)
         before = self._worked.get(key) or self._worked.get((*key[:3], True))
+        shown = Shown(place=self._placed.get(float(at.row.fold), ""), loads=self._loaded.get((at.index, factored), ""))
         with sheet.silence(before is not None):
-            body = whole_box(sheet, at, factored=factored, hinge=hinge)
+            body = whole_box(sheet, at, factored=factored, hinge=hinge, shown=shown)
         if before is None:
             self._worked[key] = self._writing
+            self._placed.setdefault(float(at.row.fold), self._writing)
+            self._loaded.setdefault((at.index, factored), self._writing)
         else:
             told = [*body.tension, *(force for pair in body.hinge for force in pair)]
             sheet.recall(*told)
@@ -61,6 +75,28 @@ class Book:
                 f"Tensions{' and hinge forces' if hinge else ''} of this state and sharing: worked under {before!r}."
             )
         return body
+
+    @contextmanager
+    def once(self, sheet: Sheet, key: tuple[Any, ...], *, words: str) -> Iterator[str]:
+        """Write something out the first time it comes up; later only say where that was.
+
+        Args:
+            sheet: Where it is written.
+            key: What tells it from others.
+            words: What it is.
+
+        Yields:
+            The section that has it, empty where this is the first time.
+        """
+        before = self._once.get(key, "")
+        with sheet.silence(bool(before)):
+            yield before
+        if sheet.quiet:
+            return
+        if before:
+            sheet.note(f"{words}: worked under {before!r}.")
+        else:
+            self._once[key] = self._writing
 
     def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Use") -> Symbol:
         """Demand over capacity, the last step of a section; of a part that holds nothing only that is told."""
@@ -73,6 +109,7 @@ class Book:
             NUMBER,
             rounding="up",
             engine=at.utilisation,
+            against=1.0,
         )
 
     def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:

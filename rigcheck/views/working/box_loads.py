@@ -57,7 +57,7 @@ def loads_of(solution: Solution, *, index: int, factored: bool) -> list[Load]:
     row = solution.rows[index]
     found = [
         _of_strip(strip, name=name, factored=factored)
-        for strip, name in zip(row.strips, _strip_names(solution, row), strict=True)
+        for strip, name in zip(row.strips, strip_names(solution, row), strict=True)
     ]
     for lump, name in zip(row.lumps, _lump_names(solution, row), strict=True):
         gain = float(lump.gain) if factored else 1.0
@@ -80,7 +80,7 @@ def _of_strip(strip: Strip, *, name: str, factored: bool) -> Load:
     return Load(name=name, weight=weight, gain=gain, s=s, y=y, n=n, strip=(start, end, w0, w1, n0, n1))
 
 
-def _strip_names(solution: Solution, row: Row) -> list[str]:
+def strip_names(solution: Solution, row: Row) -> list[str]:
     """The empty box first, then the bed, then what stands over it."""
     state = str(row.variant.get("while", row.state))
     rest = len(row.strips) - 1

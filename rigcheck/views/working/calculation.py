@@ -3,37 +3,66 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 from typing import Any
 
 from rigcheck.check.assess import Assessment
+from rigcheck.check.posts import TOGETHER
+from rigcheck.check.rows import Check
 from rigcheck.quantities import System
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result import Source
 from rigcheck.views.working.book import Book
+from rigcheck.views.working.brace import PART as BRACE
+from rigcheck.views.working.brace import brace_section
+from rigcheck.views.working.floor import PART as FLOOR
+from rigcheck.views.working.floor import floor_section
 from rigcheck.views.working.hinge import hinge_section
 from rigcheck.views.working.line import line_section
-from rigcheck.views.working.lug import lug_section
+from rigcheck.views.working.lug import ENDS, lug_section
+from rigcheck.views.working.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
+from rigcheck.views.working.member import PARTS as MEMBERS
+from rigcheck.views.working.member import WELD as END_WELD
+from rigcheck.views.working.member import member_section
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.pin import pin_section
 from rigcheck.views.working.post import post_section
-from rigcheck.views.working.rail import rail_section
-from rigcheck.views.working.weld import weld_section
+from rigcheck.views.working.rail import STRESS_MODE, rail_section
+from rigcheck.views.working.rail_strength import MODES, rail_strength_section
+from rigcheck.views.working.road import maker, road_section
+from rigcheck.views.working.weld import BARREL, BASE, LUGS, weld_section
 
 SCHEMA = "rigcheck.working/1"
+_MEASURES = {
+    "force": FORCE,
+    "moment": MOMENT,
+    "stress": STRESS,
+    "length": LENGTH,
+    "line": PER_LENGTH,
+    "number": NUMBER,
+}
 _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "line": line_section,
     "hinge": hinge_section,
     "rail": rail_section,
+    "rail-strength": rail_strength_section,
     "pin": pin_section,
     "lug": lug_section,
     "weld": weld_section,
     "post": post_section,
+    "brace": brace_section,
+    "cross-member": member_section,
+    "floor": floor_section,
+    "road": road_section,
 }
 PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
+GOVERNING = "governing"
+"""Word of the section for the check that governs, where none of the others is of that very check."""
 HOW = (
-    "Every equation was derived from the free body and worked out by a computer algebra system; each result agrees with"
-    " that of the check to nine digits. Numbers are put in with six digits; demands are rounded up, capacities down."
+    "Every equation was derived from the free body and worked out by a computer algebra system; each result that the"
+    " check keeps too agrees with it to nine digits. Of each part the check with the highest use is worked, and the one"
+    " that governs the rig in any case. Numbers are put in with six digits; demands are rounded up, capacities down."
     " Sources marked memory were not at hand."
 )
 
@@ -83,9 +112,72 @@ def working(
     book = Book(assessment, system, frozenset(states) if states else None)
     sections = []
     for part in wanted:
-        book.begin(part)
-        sections.append(_SECTIONS[part](book))
+        sections.append(section_by(book, part))
+    if parts is None:
+        sections += _governing(book, sections)
     return sections
+
+
+def section_by(book: Book, part: str) -> Section:
+    """One section.
+
+    Args:
+        book: The calculation.
+        part: Word of `PARTS`.
+    """
+    book.begin(part)
+    return _SECTIONS[part](book)
+
+
+def worked_by(check: Check) -> str | None:
+    """Word of the section that can work out a check; None for one that is not worked by hand."""
+    part, mode = check.part, check.mode
+    for words, found in _BY_PART:
+        if part in words:
+            return found
+    if check.group == "line":
+        return "line"
+    if part == "rail":
+        return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
+    if part == "perch post":
+        return "post" if mode.startswith(TOGETHER) or check.snag else None
+    return "road" if check.group == "road" and maker(part, mode=mode) is not None else None
+
+
+_BY_PART: tuple[tuple[frozenset[str], str], ...] = (
+    (frozenset(["hinge barrel"]), "hinge"),
+    (frozenset(["hinge pin"]), "pin"),
+    (frozenset(f"{end} lug" for end in ENDS), "lug"),
+    (frozenset([BASE, BARREL, *LUGS]), "weld"),
+    (frozenset([BRACE]), "brace"),
+    (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),
+    (frozenset([FLOOR]), "floor"),
+)
+
+
+def _governing(book: Book, sections: Sequence[Section]) -> list[Section]:
+    """The check that governs the rig, where no section is of that very check."""
+    book.begin(GOVERNING)
+    spot = book.spot(lambda _: True)
+    if spot is None or any(section.title == spot.title for section in sections):
+        return []
+    word = worked_by(spot.check)
+    if word is not None:
+        wanted = spot.check
+        book.among = lambda check: check is wanted
+        found = _SECTIONS[word](book)
+        book.among = None
+        if found.steps:
+            return [replace(found, part=GOVERNING)]
+    told = "Not worked by hand here: its demand and its capacity are those of the check."
+    sheet = book.sheet()
+    measure = _MEASURES[spot.check.unit]
+    demand = sheet.given("S", spot.of(spot.check.demand), measure, "demand, as the check has it")
+    capacity = sheet.given(
+        "R", spot.of(spot.check.capacity), measure, f"capacity, as the check has it: {spot.check.clause}"
+    )
+    book.use(sheet, spot, demand=demand, capacity=capacity)
+    return [book.section(GOVERNING, spot, sheet, more=[told])]
 
 
 def working_result(

@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.check.rows import Check
 from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
+from rigcheck.views.working.algebra import least
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
@@ -23,8 +24,6 @@ _WALL = "wall torn by the pin"
 
 def hinge_section(book: Book) -> Section:
     """The barrel where it governs; hinge forces alone where no barrel is described."""
-    from sympy import Min
-
     spot = book.spot(lambda check: check.part == "hinge barrel")
     if spot is None:
         return _forces(book)
@@ -60,7 +59,7 @@ def hinge_section(book: Book) -> Section:
     sheet.note("The barrel is a lug with a round edge, as thick as the barrel is long.")
     found = plate_steps(sheet, plate, basis=spot.basis, engine={})
     if spot.check.mode.startswith(_WALL):
-        expression = Min(*(found[mode] for mode in ("tension", "splitting", "shear")))
+        expression = least(*(found[mode] for mode in ("tension", "splitting", "shear")))
         capacity = sheet.find(
             "Allowed on the wall of the barrel",
             "P_a",

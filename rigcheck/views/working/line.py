@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.case.models import Link
 from rigcheck.strength.links import LinkStrength, bend_ratio, side_fraction
 from rigcheck.tables import hardware, rope
+from rigcheck.views.working.algebra import least, most
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import lug_axes
 from rigcheck.views.working.measures import ANGLE, FORCE, NUMBER
@@ -99,7 +100,7 @@ def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
 
 def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
     """What a shackle keeps of its rating by the angle of the pull off its plane, that of the lug it hangs on."""
-    from sympy import Abs, Max, asin
+    from sympy import Abs, asin
 
     key, _ = _described(spot, link)
     table, _, place = key.rpartition(".")
@@ -113,14 +114,14 @@ def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
         across = sheet.find(
             "Of each pound, square to the plane of the lug and its shackle",
             "v_s",
-            Max(*(Abs(lug_axes(sheet, spot, end=end)[2]) for end in ends)),
+            most(*(Abs(lug_axes(sheet, spot, end=end)[2]) for end in ends)),
             NUMBER,
             clause="docs/method.md#lug-pull",
         )
         angle = sheet.find(
             "Pull off the plane of the shackle",
             "theta",
-            Max(asin(across), angle) if declared > 0.0 else asin(across),
+            most(asin(across), angle) if declared > 0.0 else asin(across),
             ANGLE,
             clause="docs/method.md#links",
         )
@@ -151,9 +152,8 @@ def _rating(sheet: Sheet, spot: Spot, *, key: str, link: Link) -> Any:
     expression = wll * sheet.given("f_d", factor, NUMBER, "published design factor")
     if listed is None:
         return expression
-    from sympy import Min
 
-    return Min(
+    return least(
         sheet.given("MBF", listed.mbf, FORCE, f"breaking force listed for its size ({listed.known})"), expression
     )
 

@@ -11,6 +11,7 @@ from rigcheck.check.rows import SIDES, Check
 from rigcheck.strength import pins
 from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.tables import steel
+from rigcheck.views.working.algebra import integral, least, most, put
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
@@ -98,7 +99,7 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
 
 def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
     """Side force along the pin on one end of this group's barrels, once `group_force` has worked out the whole box."""
-    from sympy import Abs, Max
+    from sympy import Abs
 
     if spot.on_road:
         value = abs(float(spot.solution.demand.hinge[(*spot.at, 1)]))
@@ -111,13 +112,13 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
         after = sheet.find(
             "Side force of the plant on the box, one line gone",
             "Y_a",
-            thrust.subs(dict(zip(lines, (named("T_La"), named("T_Ra")), strict=True))),
+            put(thrust, dict(zip(lines, (named("T_La"), named("T_Ra")), strict=True))),
             FORCE,
             note=words,
             clause=_PIN,
         )
-        before = sheet.find("Side force before", "Y_b", thrust.subs(dict.fromkeys(lines, named("T_b"))), FORCE)
-        rest, first = Max(0, sign * after), Max(0, sign * before)
+        before = sheet.find("Side force before", "Y_b", put(thrust, dict.fromkeys(lines, named("T_b"))), FORCE)
+        rest, first = most(0, sign * after), most(0, sign * before)
         return sheet.find(
             "Side force on this group, first peak",
             "Y_e",
@@ -129,7 +130,7 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
     whole = sheet.find("Side force of the plant on the box", "Y", thrust, FORCE, note=words, clause=_PIN)
     if LOST in spot.check.mode:
         return sheet.find("Side force on the group that is left", "Y_e", Abs(whole), FORCE, rounding="up", clause=_PIN)
-    return sheet.find("Side force on this group", "Y_e", Max(0, sign * whole), FORCE, rounding="up", clause=_PIN)
+    return sheet.find("Side force on this group", "Y_e", most(0, sign * whole), FORCE, rounding="up", clause=_PIN)
 
 
 def barrel_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
@@ -148,35 +149,40 @@ def barrel_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
 @cache
 def _pin_moment() -> Any:
     """Moment at the middle of the inner barrel: half the pull enters amid the outer one and is taken out evenly."""
-    from sympy import expand, factor, integrate
+    from sympy import expand, factor
 
     p, outer, gap, inner, s = (named(name) for name in ("P_b", "t_o", "g", "t_i", "s"))
     entered = p / 2 * (outer / 2 + gap + inner / 2)
-    return factor(expand(entered - integrate(p / inner * s, (s, 0, inner / 2))))
+    return factor(expand(entered - integral(p / inner * s, over=s, start=0, end=inner / 2)))
 
 
 @cache
 def _round_properties() -> tuple[Any, Any, Any]:
-    """Area, elastic and plastic modulus of a solid round of diameter D_p, integrated over its circle."""
-    from sympy import Symbol, integrate, pi, sin
+    """Area, elastic and plastic modulus of a solid round of diameter D_p, ring by ring.
 
-    radius, angle = Symbol("rho", positive=True), Symbol("theta", positive=True)
-    size = named("D_p")
-    area = integrate(radius, (radius, 0, size / 2), (angle, 0, 2 * pi))
-    inertia = integrate(radius**3 * sin(angle) ** 2, (radius, 0, size / 2), (angle, 0, 2 * pi))
-    plastic = 2 * integrate(radius**2 * sin(angle), (radius, 0, size / 2), (angle, 0, pi))
+    A ring of radius rho has the length 2 pi rho and turns by rho^2 about its middle, half of that about either axis;
+    half of it has the first moment rho^2 [-cos(theta)] from 0 to pi about the axis.
+    """
+    from sympy import Symbol, cos, pi
+
+    radius, size = Symbol("rho", positive=True), named("D_p")
+
+    def ringed(expression: Any) -> Any:
+        return integral(expression, over=radius, start=0, end=size / 2)
+
+    area = ringed(2 * pi * radius)
+    inertia = ringed(2 * pi * radius * radius**2) / 2
+    plastic = 2 * ringed(radius**2 * (cos(0) - cos(pi)))
     return area, inertia / (size / 2), plastic
 
 
 def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     """Moment of the pin and what it may carry."""
-    from sympy import Min
-
     rig, shape = spot.solution.rig, knuckle(spot.solution.rig)
     length = sheet.given("t_b", rig.number("hinge.barrel_length"), LENGTH, "length of one barrel")
     gap = sheet.given("g", rig.number("hinge.gap"), LENGTH, "clear gap between two barrels")
     if shape.planes == 2:
-        expression = _pin_moment().subs({named("P_b"): each, named("t_o"): length, named("t_i"): length})
+        expression = put(_pin_moment(), {named("P_b"): each, named("t_o"): length, named("t_i"): length})
         note = (
             "Half the pull enters at the middle of each outer barrel and is taken out evenly over the inner one:"
             " the moment at its middle, integrated."
@@ -198,7 +204,9 @@ def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]
     )
     _, elastic, plastic = _round_properties()
     metal, basis = _pin_given(sheet, spot)
-    s = sheet.find("Elastic modulus of the pin", "S", elastic, MODULUS, note="Integrated over the circle.")
+    s = sheet.find(
+        "Elastic modulus of the pin", "S", elastic, MODULUS, note="Integrated over the circle, ring by ring."
+    )
     z = sheet.find("Plastic modulus", "Z", plastic, MODULUS)
     limit = min(pins.ROUND_LIMIT, basis.solid_limit)
     held = sheet.given("c_m", limit, NUMBER, "most moment over the yield moment on this basis")
@@ -206,7 +214,7 @@ def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]
     capacity = sheet.find(
         "Allowed bending",
         "M_a",
-        Min(metal * z, held * metal * s) / divisor,
+        least(metal * z, held * metal * s) / divisor,
         MOMENT,
         rounding="down",
         engine=spot.of(spot.check.capacity),
@@ -224,8 +232,6 @@ def _pin_given(sheet: Sheet, spot: Spot) -> tuple[Symbol, Any]:
 
 def _shear(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     """Shear on one plane and what it may carry."""
-    from sympy import Min
-
     rig, shape = spot.solution.rig, knuckle(spot.solution.rig)
     expression = each
     if shape.planes == 2:
@@ -249,7 +255,7 @@ def _shear(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     capacity = sheet.find(
         "Allowed shear on one plane",
         "V_a",
-        Min(by_yield, by_rupture) * area,
+        least(by_yield, by_rupture) * area,
         FORCE,
         rounding="down",
         engine=spot.of(spot.check.capacity),

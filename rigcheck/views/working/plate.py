@@ -7,6 +7,7 @@ from typing import Any
 
 from rigcheck.strength import bth1, connections
 from rigcheck.strength.bases import LIFTING_BEARING, PIN_BEARING, SHEAR_YIELD, Basis
+from rigcheck.views.working.algebra import least
 from rigcheck.views.working.measures import ANGLE, AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.views.working.sheet import Sheet, Symbol
 
@@ -135,7 +136,7 @@ def _clearance(sheet: Sheet, plate: Plate, given: dict[str, Symbol]) -> Symbol:
 
 def _lifting(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[Symbol, ...]) -> dict[str, Any]:
     """Beside the hole and on two planes by the lifting clause."""
-    from sympy import Min, cos, sin, sqrt
+    from sympy import cos, sin, sqrt
 
     beside, beyond, factor = sides
     t, hole, pin = given["t"], given["D_h"], given["D_p"]
@@ -144,7 +145,7 @@ def _lifting(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[
         working = sheet.find(
             "Width that works beside the hole",
             "b_f",
-            Min(beside, 4 * t, drawn),
+            least(beside, 4 * t, drawn),
             LENGTH,
             clause="ASME BTH-1 Eq. (3-47), (3-48) (memory)",
         )
@@ -173,7 +174,7 @@ def _lifting(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[
 
 def _frame(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[Symbol, ...]) -> dict[str, Any]:
     """Beside the hole and on two planes by the frame clause, and what stands in for it where the pin is loose."""
-    from sympy import Integer, Min
+    from sympy import Integer
 
     beside, beyond, factor = sides
     t, pin = given["t"], given["D_p"]
@@ -181,7 +182,7 @@ def _frame(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[Sy
     working = sheet.find(
         "Width that works beside the hole",
         "b_f",
-        Min(2 * t + addition, beside),
+        least(2 * t + addition, beside),
         LENGTH,
         clause="AISC 360-22 D5.1 (seen)",
     )
@@ -190,7 +191,7 @@ def _frame(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[Sy
     on_tension: Any = Integer(1)
     if clear > connections.LOOSE_PIN + 1.0e-9:
         kept = on_tension = sheet.find(
-            "Left by a pin looser than the clause allows", "C_l", Min(connections.LOOSE_FACTOR, factor), NUMBER
+            "Left by a pin looser than the clause allows", "C_l", least(connections.LOOSE_FACTOR, factor), NUMBER
         )
     elif clear > connections.CLOSE_PIN + 1.0e-9:
         kept = sheet.given(
@@ -204,7 +205,6 @@ def _frame(sheet: Sheet, plate: Plate, given: dict[str, Symbol], sides: tuple[Sy
 
 
 def _gross(sheet: Sheet, tension: Any, given: dict[str, Symbol], *, basis: Basis) -> Any:
-    from sympy import Min
 
     divisor = sheet.given("Omega_y", basis.yielding, NUMBER, "divisor for yielding")
-    return Min(tension, given["F_y"] * given["w"] * given["t"] / divisor)
+    return least(tension, given["F_y"] * given["w"] * given["t"] / divisor)

@@ -8,6 +8,8 @@ from typing import Any
 
 from rigcheck.check.posts import TOGETHER
 from rigcheck.check.rows import Check
+from rigcheck.views.working.algebra import least, most
+from rigcheck.views.working.allowed import growth, together
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.layout import comes_to, laid_out
 from rigcheck.views.working.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
@@ -18,7 +20,6 @@ from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
-_BUCKLED = 1.0e-6  # share of the buckling load that is left, under which the growth is held at a million
 _BRACED = (
     "E I v'' = P (v_top - v) - S (h - z) under the joint and without S over it, S = k_j v_h: fixed at the base, v and"
     " v' alike at the joint. theta is where the determinant of these five conditions is nothing."
@@ -52,11 +53,11 @@ def post_section(book: Book) -> Section:
 
 def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symbol]:
     """How far the push makes the moments grow, fore and aft and across."""
-    from sympy import Integer, Max, pi
+    from sympy import pi
 
     push = -carried.lug[2]
     if carried.joint is not None:
-        push = Max(push, -carried.base_force[2])
+        push = most(push, -carried.base_force[2])
     p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method.md#post")
     stiff = (
         named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
@@ -75,14 +76,8 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
     across = sheet.find("Buckling load across", "P_ea", free * aside, FORCE, clause="AISC 360-22 Eq. (E3-4), K 2.0")
     found = []
     for name, euler, words in (("B_f", fore, "fore and aft"), ("B_a", across, "across")):
-        share = sheet.value(alpha * p / euler)
-        expression, note = (1 / (1 - alpha * p / euler), "") if share > 0.0 else (Integer(1), "No push, no growth.")
-        if share >= 1.0 - _BUCKLED:
-            expression, note = (
-                Integer(1000000),
-                "The push is all that the post holds: no moment is small.",
-            )
-        found.append(sheet.find(f"Growth of the moments {words}", name, expression, NUMBER, note=note, clause=_GROW))
+        heading = f"Growth of the moments {words}"
+        found.append(growth(sheet, heading, name, push=p, euler=euler, alpha=alpha, clause=_GROW))
     return found[0], found[1]
 
 
@@ -169,7 +164,7 @@ def _at(
     sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths
 ) -> Any:
     """Use at one height."""
-    from sympy import Abs, Max, sqrt
+    from sympy import Abs, sqrt
 
     lug, offset, length = carried.lug, carried.offset, carried.length
     top, top_fore = offset * lug[2], -carried.reach * lug[2]
@@ -177,7 +172,7 @@ def _at(
         fore, across, cut = carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
     elif place == "at the brace" and carried.joint is not None:
         fore, across = (length - carried.joint) * lug[0] + top_fore, top - (length - carried.joint) * lug[1]
-        cut = Max(Abs(lug[0]), Abs(carried.base_force[0]))
+        cut = most(Abs(lug[0]), Abs(carried.base_force[0]))
     else:
         fore, across, cut = top_fore, top, lug[0]
     fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method.md#post")
@@ -191,40 +186,20 @@ def _at(
     )
     shear = sqrt((cut / allowed.shear_fore) ** 2 + (lug[1] / allowed.shear_across) ** 2)
     r_v = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")
-    if sheet.value(r_p) >= 0.2:
-        plain = Max(r_p + 8 * (r_f + r_a) / 9, r_p / 2 + r_f + r_a)
-        clause = "AISC 360-22 Eq. (H1-1a) (seen), held up by (H1-1b)"
-    else:
-        plain, clause = r_p / 2 + r_f + r_a, "AISC 360-22 Eq. (H1-1b) (memory)"
-    use = sheet.find("Axial force with bending", "U_1", plain, NUMBER, rounding="up", clause=clause)
-    terms = [use, r_v]
+    r_t = None
     if offset != 0 or carried.reach != 0:
         r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
-        terms.append(r_t)
-        if sheet.value(r_t) > 0.2:
-            terms.append(
-                sheet.find(
-                    "With shear and torsion",
-                    "U_2",
-                    r_p + r_f + r_a + (r_v + r_t) ** 2,
-                    NUMBER,
-                    rounding="up",
-                    clause="AISC 360-22 Eq. (H3-6) (seen)",
-                )
-            )
-    return Max(*terms)
+    return together(sheet, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t)
 
 
 def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:
     """Push over what buckling allows, or pull over what yielding and rupture allow."""
-    from sympy import Max, Min
-
     upper = -carried.lug[2]
     lower = -carried.base_force[2] if carried.joint is not None else upper
     pushed, pulled = max(sheet.value(upper), sheet.value(lower)), max(-sheet.value(upper), -sheet.value(lower))
     parts = []
     if pushed > 0.0:
-        parts.append((Max(upper, lower) if carried.joint is not None else upper) / allowed.push)
+        parts.append((most(upper, lower) if carried.joint is not None else upper) / allowed.push)
     if pulled > 0.0:
-        parts.append(-(Min(upper, lower) if carried.joint is not None else upper) / allowed.pull)
-    return Max(*parts) if len(parts) > 1 else parts[0] if parts else 0 * upper
+        parts.append(-(least(upper, lower) if carried.joint is not None else upper) / allowed.pull)
+    return most(*parts) if len(parts) > 1 else parts[0] if parts else 0 * upper

@@ -9,6 +9,7 @@ from typing import Any
 from rigcheck.check.post_model import post_of
 from rigcheck.statics.post import Post
 from rigcheck.views.working import writing
+from rigcheck.views.working.algebra import integral
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import direction, pull_on
 from rigcheck.views.working.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
@@ -54,12 +55,12 @@ def sway() -> tuple[Any, ...]:
 
     Times E I, each by integration of M m over the post below the joint.
     """
-    from sympy import Symbol, factor, integrate
+    from sympy import Symbol, factor
 
     length, joint, s = named("L"), named("h"), Symbol("s", real=True)
-    at_lug = integrate((length - s) * (joint - s), (s, 0, joint))
-    at_joint = integrate((joint - s) ** 2, (s, 0, joint))
-    at_top = integrate(joint - s, (s, 0, joint))
+    at_lug = integral((length - s) * (joint - s), over=s, start=0, end=joint)
+    at_joint = integral((joint - s) ** 2, over=s, start=0, end=joint)
+    at_top = integral(joint - s, over=s, start=0, end=joint)
     return factor(at_lug), factor(at_joint), factor(at_top)
 
 

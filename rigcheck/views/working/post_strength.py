@@ -11,6 +11,8 @@ from rigcheck.strength.arrays import UNLIMITED
 from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
+from rigcheck.views.working.algebra import least
+from rigcheck.views.working.allowed import Clause, buckling, column, or_told
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -77,102 +79,62 @@ def strengths(sheet: Sheet, spot: Spot, *, twisted: bool) -> Strengths:
         )
         wall = sheet.given("t_p", shape.t_design, LENGTH, "wall of the post", listed=False)
         cuts.append(
-            _or_told(
+            or_told(
                 sheet,
                 f"Allowed shear {words}",
                 name,
                 SHEAR_YIELD * fy * 2 * flat * wall / shearing,
-                told=told,
-                clause=_CUT,
+                by=Clause(_CUT, told),
                 lists=(flat, wall),
             )
         )
     constant = sheet.given("C_p", shape.torsion_c, MODULUS, "torsion constant of the section", listed=False)
     told = one(members.torsion_strength(section, fy=metal.fy, basis=basis, length=length))
     with sheet.silence(not twisted):
-        torque = _or_told(
+        torque = or_told(
             sheet,
             "Allowed torsion",
             "T_a",
             SHEAR_YIELD * fy * constant / shearing,
-            told=told,
-            clause="AISC 360-22 H3.1 (memory)",
+            by=Clause("AISC 360-22 H3.1 (memory)", told),
+            measure=MOMENT,
             lists=(constant,),
         )
     return Strengths(found[0], found[1], push, pull, cuts[0], cuts[1], torque)
 
 
-def _or_told(
-    sheet: Sheet,
-    heading: str,
-    name: str,
-    expression: Any,
-    *,
-    told: float,
-    clause: str,
-    lists: tuple[Symbol, ...] = (),
-) -> Symbol:
-    """A plain formula where it gives the clause's number; that number where slender walls or buckling lower it.
-
-    Names that begin with M or T are moments, the others forces; `lists` are the symbols told with it.
-    """
-    measure = MOMENT if name.startswith(("M", "T")) else FORCE
-    if abs(sheet.value(expression) - told) <= 1e-9 * abs(told):
-        if not sheet.quiet:
-            sheet.recall(*lists)
-        return sheet.find(heading, name, expression, measure, rounding="down", engine=told, clause=clause)
-    return sheet.given(name, told, measure, f"{heading[0].lower()}{heading[1:]}, slenderness counted: {clause}")
-
-
 def _moment(sheet: Sheet, spot: Spot, about: str, moduli: tuple[float, float], told: float) -> Symbol:
-    from sympy import Min
 
     name, words = ("M_af", "fore and aft") if about == "x" else ("M_aa", "across")
-    letter = name[-1]
+    letter, heading = name[-1], f"Allowed bending {words}"
     s = sheet.given(f"S_{letter}", moduli[0], MODULUS, f"elastic modulus {words}", listed=False)
     z = sheet.given(f"Z_{letter}", moduli[1], MODULUS, f"plastic modulus {words}", listed=False)
     fy, divisor, basis = named("F_y"), named("Omega_y"), spot.basis
     if basis.compact_limit >= UNLIMITED:
-        return _or_told(sheet, f"Allowed bending {words}", name, fy * z / divisor, told=told, clause=_BEND, lists=(z,))
+        return or_told(sheet, heading, name, fy * z / divisor, by=Clause(_BEND, told), measure=MOMENT, lists=(z,))
     limit = sheet.given(
         "c_m", basis.compact_limit, NUMBER, "most moment over the yield moment on this basis", listed=False
     )
-    expression = Min(fy * z, limit * fy * s) / divisor
-    return _or_told(sheet, f"Allowed bending {words}", name, expression, told=told, clause=_BEND, lists=(s, z, limit))
+    expression = least(fy * z, limit * fy * s) / divisor
+    return or_told(sheet, heading, name, expression, by=Clause(_BEND, told), measure=MOMENT, lists=(s, z, limit))
 
 
 def _push(sheet: Sheet, told: float, *, radius: float) -> Symbol:
     """Column stress about the least radius, the post free at its top."""
-    from sympy import pi
-
     k = sheet.given("K", FREE_END, NUMBER, "effective length factor, free at the top")
     r = sheet.given("r_p", radius, LENGTH, "least radius of gyration")
     modulus = sheet.given("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
     fy, area, divisor, length = named("F_y"), named("A_p"), named("Omega_y"), named("L")
-    elastic = sheet.find(
-        "Elastic buckling stress",
-        "F_E",
-        pi**2 * modulus / (k * length / r) ** 2,
-        STRESS,
-        clause="AISC 360-22 Eq. (E3-4) (seen)",
-    )
-    inelastic = sheet.value(fy / elastic) <= 2.25
-    stress = sheet.find(
-        "Column stress",
-        "F_n",
-        0.658 ** (fy / elastic) * fy if inelastic else 0.877 * elastic,
-        STRESS,
-        clause="AISC 360-22 Eq. (E3-2) (seen)" if inelastic else "AISC 360-22 Eq. (E3-3) (memory)",
-    )
-    return _or_told(sheet, "Allowed push", "P_a", stress * area / divisor, told=told, clause=_PUSH)
+    elastic = buckling(sheet, slenderness=k * length / r, e=modulus)
+    stress = column(sheet, fy=fy, elastic=elastic)
+    return or_told(sheet, "Allowed push", "P_a", stress * area / divisor, by=Clause(_PUSH, told))
 
 
 def _pull(sheet: Sheet, spot: Spot, told: float) -> Symbol:
-    from sympy import Min
 
     over = sheet.given("Omega_r", spot.basis.rupture, NUMBER, "divisor for rupture", listed=False)
     fy, fu, area, divisor = named("F_y"), named("F_u"), named("A_p"), named("Omega_y")
     with sheet.silence():
         return sheet.find(
-            "Allowed pull in the post", "P_t", Min(fy * area / divisor, fu * area / over), FORCE, engine=told
+            "Allowed pull in the post", "P_t", least(fy * area / divisor, fu * area / over), FORCE, engine=told
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+from rigcheck.views.working.algebra import integral, put
 from rigcheck.views.working.box_loads import Load
 from rigcheck.views.working.measures import LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.views.working.sharing import named
@@ -52,7 +53,7 @@ def _integrals(kind: str) -> Terms:
     Returns:
         Integrals of w, of w (x - s) and of w (n - n_0) from o to e.
     """
-    from sympy import factor, integrate
+    from sympy import factor
 
     x, axis, start, end, s = (named(name) for name in ("x", "n_0", "o", "e", "s"))
     if kind == "even":
@@ -62,7 +63,7 @@ def _integrals(kind: str) -> Terms:
         w = named("w") + named("w_d") * (s - start)
         n = named("n") + named("n_d") * (s - start)
     parts = (w, w * (x - s), w * (n - axis))
-    return tuple(factor(integrate(one, (s, start, end))) for one in parts)
+    return tuple(factor(integral(one, over=s, start=start, end=end)) for one in parts)
 
 
 def strip_terms(sheet: Sheet, *, k: int, load: Load, station: float, shares: tuple[Any, Any]) -> Terms:
@@ -98,7 +99,7 @@ def strip_terms(sheet: Sheet, *, k: int, load: Load, station: float, shares: tup
         )
         values["n_d"] = 0 if n0 == n1 else sheet.given(f"h_d{k}", (n1 - n0) / span, NUMBER, "change of its height")
     weight, turned, lifted = (
-        one.subs({named(name): value for name, value in values.items()}, simultaneous=True)
+        put(one, {named(name): value for name, value in values.items()})
         for one in _integrals("even" if even else "linear")
     )
     along, across = weight * shares[0], weight * shares[1]

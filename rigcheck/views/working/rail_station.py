@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +29,7 @@ class Station:
         share: 0 limp left, 1 limp right, 2 even.
         x: From the hinge along the floor. [in]
         before: True just uphill of what acts at that very station.
+        amid: True between loads that act at one and the same station, where nothing can be cut.
         moment: M there. [lbf*in]
         axial: N there. [lbf]
         shear: V there. [lbf]
@@ -38,28 +40,44 @@ class Station:
     share: int
     x: float
     before: bool
+    amid: bool
     moment: float
     axial: float
     shear: float
     stress: float
 
+    @property
+    def beam(self) -> tuple[str, int, int]:
+        """What tells the balance of this rail from that of another."""
+        return "beam", self.row, self.share
 
-def station_of(spot: Spot) -> Station:
-    """The worst station among those the engine looked at."""
+
+def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, place: int | None = None) -> Station:
+    """The worst station among those the engine looked at.
+
+    Args:
+        spot: The check.
+        ranked: What the stations are ranked by, of their fibre stresses, the lower fibre first, shape (2, station);
+            the larger size of the two where not said.
+        place: The station itself, as the engine counts them.
+    """
     solution = spot.solution
     row = solution.bent.rows.index(spot.index)
     share = spot.side if spot.bound_key == "limp" else 2
     peaks, section, at = solution.peaks, solution.section, (row, share)
     top, bottom = section.top - section.axis, section.axis - section.bottom
     mean, bend = peaks.axial[at] / section.area, peaks.moment[at] / section.inertia
-    worst = np.maximum(np.abs(mean - bend * top), np.abs(mean + bend * bottom))
-    place = int(worst.argmax())
-    x, before = _on_segment(peaks.x[at], place=place, ends=solution.bent.forces.stations[at])
+    fibres = np.stack([mean + bend * bottom, mean - bend * top])
+    worst = np.abs(fibres).max(0)
+    if place is None:
+        place = int((worst if ranked is None else ranked(fibres)).argmax())
+    x, before, amid = _on_segment(peaks.x[at], place=place, ends=solution.bent.forces.stations[at])
     return Station(
         row=row,
         share=share,
         x=x,
         before=before,
+        amid=amid,
         moment=float(peaks.moment[at][place]),
         axial=float(peaks.axial[at][place]),
         shear=float(peaks.shear[at][place]),
@@ -67,7 +85,7 @@ def station_of(spot: Spot) -> Station:
     )
 
 
-def _on_segment(looked: Array, *, place: int, ends: Array) -> tuple[float, bool]:
+def _on_segment(looked: Array, *, place: int, ends: Array) -> tuple[float, bool, bool]:
     """A point among those that the engine looked at, as many on each piece between two discontinuities.
 
     Args:
@@ -76,14 +94,17 @@ def _on_segment(looked: Array, *, place: int, ends: Array) -> tuple[float, bool]
         ends: The discontinuities, sorted. [in]
 
     Returns:
-        Its station, on the discontinuity where it is at an end of its piece, and whether it is just uphill of one. [in]
+        Its station, on the discontinuity where it is at an end of its piece, whether it is just uphill of one, and
+        whether its piece has no length. [in]
     """
     piece = place // (looked.size // (ends.size - 1))
     x, start, end = float(looked[place]), float(ends[piece]), float(ends[piece + 1])
     near = _ROUNDING * (abs(start) + abs(end))
-    if end - start > near and end - x <= near:
-        return end, True
-    return (start, False) if x - start <= near else (x, False)
+    if end - start <= near:
+        return start, False, True
+    if end - x <= near:
+        return end, True, False
+    return (start, False, False) if x - start <= near else (x, False, False)
 
 
 def section_of_rail(sheet: Sheet, spot: Spot) -> None:

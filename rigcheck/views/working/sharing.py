@@ -77,32 +77,37 @@ def _solved(sums: tuple[Any, ...], *, unknown: tuple[Any, ...]) -> Mapping[Any, 
 
 @cache
 def six_equations() -> Equations:
-    """Forces and moments about the middle of the hinge axis, from positions and directions by vector products."""
-    from sympy import Matrix, expand
+    """Forces and moments about the middle of the hinge axis, from positions and directions by vector products.
+
+    The arms of a line, r x u, are written d = x_H u_z - z_H u_x, r = y_H u_z - z_H u_y and q = x_H u_y - y_H u_x.
+    """
+    from sympy import Matrix
 
     u, r_h = [named(f"u_{axis}") for axis in AXES], [named("x_H"), named("y_H"), named("z_H")]
+    arms = (
+        (r_h[1] * u[2] - r_h[2] * u[1], named("r")),
+        (r_h[2] * u[0] - r_h[0] * u[2], -named("d")),
+        (r_h[0] * u[1] - r_h[1] * u[0], named("q")),
+    )
     force, moment = (Matrix([named(f"{letter}_{axis}") for axis in AXES]) for letter in "GM")
     thrust, c = named("Y"), named("c")
     for sign, letter in ((1, "L"), (-1, "R")):
-        line = named(f"T_{letter}") * Matrix([u[0], sign * u[1], u[2]])
-        at = Matrix([r_h[0], sign * r_h[1], r_h[2]])
+        tension = named(f"T_{letter}")
+        direction, at = Matrix([u[0], sign * u[1], u[2]]), Matrix([r_h[0], sign * r_h[1], r_h[2]])
         hinge = Matrix([named(f"X_{letter}"), 0, named(f"Z_{letter}")])
-        force = force + line + hinge
-        moment = moment + at.cross(line) + Matrix([0, sign * c / 2, 0]).cross(hinge)
+        turned = Matrix([_short(one, arms) for one in at.cross(direction)])
+        force = force + tension * direction + hinge
+        moment = moment + tension * turned + Matrix([0, sign * c / 2, 0]).cross(hinge)
     force = force + Matrix([0, thrust, 0])
-    d, r, q = named("d"), named("r"), named("q")
-    short = (
-        (u[0] * r_h[2], u[2] * r_h[0] - d),  # d = x_H u_z - z_H u_x
-        (u[1] * r_h[2], u[2] * r_h[1] - r),  # r = y_H u_z - z_H u_y
-        (u[0] * r_h[1], u[1] * r_h[0] - q),  # q = x_H u_y - y_H u_x
-    )
-    sums = []
-    for one in (*force, *moment):
-        told = expand(one)
-        for product, arm in short:
-            told = expand(told.subs(product, arm))
-        sums.append(told)
-    return Equations(tuple(sums))
+    return Equations((*force, *moment))
+
+
+def _short(product: Any, arms: Sequence[tuple[Any, Any]]) -> Any:
+    """An arm by its letter, with its sign."""
+    for written, letter in arms:
+        if product in (written, -written):
+            return letter if product == written else -letter
+    raise LookupError(f"no arm is {product}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +168,7 @@ def lever_rule() -> tuple[Any, list[Formula]]:
     Returns:
         Expression in W, s, y, n, n_h, g_s, g_y, g_n and b, and the two shares it follows from.
     """
-    from sympy import expand, factor
+    from sympy import expand, factor_terms
 
     weight, s, y, n, axis, b = (named(name) for name in ("W", "s", "y", "n", "n_h", "b"))
     g_s, g_y, g_n = (named(name) for name in ("g_s", "g_y", "g_n"))
@@ -173,7 +178,7 @@ def lever_rule() -> tuple[Any, list[Formula]]:
         along = weight * g_s * (b / 2 + sign * y) / b
         shown += [writing.formula(named(f"f_n{letter}"), across), writing.formula(named(f"f_s{letter}"), along)]
         moments.append((n - axis) * along - s * across)
-    return factor(expand(moments[0] - moments[1])), shown
+    return factor_terms(expand(moments[0] - moments[1])), shown
 
 
 def total(terms: Sequence[Any]) -> Any:

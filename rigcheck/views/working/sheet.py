@@ -89,6 +89,14 @@ class Sheet:
             self.recall(symbol)
         return symbol
 
+    def once(self, name: str, value: Any, measure: Measure, meaning: str) -> Symbol:
+        """A symbol whose value is an input, listed only where this sheet has none of that name yet."""
+        from sympy import Symbol as Named
+
+        if self.knows(name):
+            return Named(name, real=True)
+        return self.given(name, value, measure, meaning)
+
     def recall(self, *symbols: Symbol) -> None:
         """List symbols with the next step, though they have their value already."""
         self._pending += [symbol for symbol in symbols if symbol not in self._pending]
@@ -99,7 +107,7 @@ class Sheet:
 
     def note(self, text: str) -> None:
         """Tell something with the next step."""
-        self._note = text
+        self._note = " ".join(one for one in (self._note, text) if one)
 
     def value(self, expression: Expression) -> float:
         """Value of an expression of known symbols. [inside units]"""

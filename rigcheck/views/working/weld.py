@@ -16,6 +16,7 @@ from rigcheck.strength.weld_lines import rectangle, ring, two_verticals
 from rigcheck.strength.welds import Joint
 from rigcheck.tables import shapes, steel
 from rigcheck.views.working import writing
+from rigcheck.views.working.algebra import put
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import arm_of, in_lug_axes, pull_on
 from rigcheck.views.working.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
@@ -152,7 +153,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     modulus = sheet.find(
         "Modulus of both runs about their middle",
         "S_w",
-        run.subs(named("d_w"), length / 2),
+        put(run, {named("d_w"): length / 2}),
         AREA,
         note="Integrated along two runs, each half of that length.",
         clause="docs/method.md#barrel-weld",

@@ -12,6 +12,7 @@ from rigcheck.strength import welds
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
 from rigcheck.strength.weld_lines import WeldLine
 from rigcheck.strength.welds import CONFIDENCE, Joint
+from rigcheck.views.working.algebra import integral, least
 from rigcheck.views.working.measures import LENGTH, MODULUS, NUMBER, PER_LENGTH, STRESS
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -29,20 +30,18 @@ def line_properties(kind: str) -> tuple[Any, Any, Any]:
     Returns:
         Length, about the x axis, about the y axis.
     """
-    from sympy import Symbol, cos, integrate, pi, sin
+    from sympy import Symbol, pi
 
     b, d = named("b_w"), named("d_w")
     s = Symbol("s", real=True)
-    if kind == "ring":
-        angle = Symbol("theta", real=True)
-        return tuple(
-            integrate(one * d / 2, (angle, 0, 2 * pi))
-            for one in (1, (d / 2 * sin(angle)) ** 2, (d / 2 * cos(angle)) ** 2)
-        )
-    uprights = [integrate(one, (s, -d / 2, d / 2)) * 2 for one in (1, s**2, (b / 2) ** 2)]
+    if kind == "ring":  # all of it half its diameter from the middle; either axis has half of what the middle has
+        length = pi * d
+        about_axis = (d / 2) ** 2 * length / 2
+        return length, about_axis, about_axis
+    uprights = [integral(one, over=s, start=-d / 2, end=d / 2) * 2 for one in (1, s**2, (b / 2) ** 2)]
     if kind == "two uprights":
         return tuple(uprights)
-    levels = [integrate(one, (s, -b / 2, b / 2)) * 2 for one in (1, (d / 2) ** 2, s**2)]
+    levels = [integral(one, over=s, start=-b / 2, end=b / 2) * 2 for one in (1, (d / 2) ** 2, s**2)]
     return tuple(one + other for one, other in zip(uprights, levels, strict=True))
 
 
@@ -122,7 +121,7 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
         hand: Who laid the weld.
         engine: What the check has. [lbf/in]
     """
-    from sympy import Min, sqrt
+    from sympy import sqrt
 
     first = joints[0][1]
     leg_value = min(float(np.asarray(first.leg)), float(np.asarray(first.length)) / 4.0)
@@ -165,7 +164,7 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
     return sheet.find(
         "Allowed force per inch",
         "f_a",
-        Min(*found),
+        least(*found),
         PER_LENGTH,
         rounding="down",
         engine=engine,

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from rigcheck.check.rows import SIDES
 from rigcheck.views.working import writing
+from rigcheck.views.working.algebra import put
 from rigcheck.views.working.free_body import AXES, Body, what_presses, where_the_box_stands
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, MOMENT, NUMBER, TWIST
 from rigcheck.views.working.sharing import Equations, lever_rule, named, share_of, six_equations, total
@@ -14,10 +17,26 @@ _BALANCE = "statics, docs/method.md#balance"
 _LOST = "docs/method.md#line-lost"
 _JUMP = "An undamped step overshoots what it settles at by as much as it jumped."
 _LETTERS = ("L", "R")
+_PLACE = ("a", "x_H", "z_H", "u_x", "u_y", "u_z", "d")
 LEAST_GRIP = 0.05  # of the plain lever rule, as in the balance of the whole box
 
 
-def whole_box(sheet: Sheet, spot: Spot, *, factored: bool = True, hinge: bool = False) -> Body:
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Under which heading a part of the whole box stands already, empty where it does not.
+
+    Attributes:
+        place: Where hanger, perch and line stand at this fold.
+        loads: What presses on the box in this row.
+    """
+
+    place: str = ""
+    loads: str = ""
+
+
+def whole_box(
+    sheet: Sheet, spot: Spot, *, factored: bool = True, hinge: bool = False, shown: Shown | None = None
+) -> Body:
     """Work out tensions, and hinge forces where asked, from the free body.
 
     Args:
@@ -25,13 +44,24 @@ def whole_box(sheet: Sheet, spot: Spot, *, factored: bool = True, hinge: bool = 
         spot: The row and the way of sharing.
         factored: Whether the loads carry their dynamic factors.
         hinge: Whether the hinge forces are wanted.
+        shown: What another section shows already, so that it is only recalled.
 
     Returns:
         The symbols.
     """
     body = Body(factored=factored, parted=spot.row.ultimate and factored)
-    where_the_box_stands(sheet, spot, body=body)
-    what_presses(sheet, spot, body=body)
+    shown = shown or Shown()
+    with sheet.silence(bool(shown.place)):
+        where_the_box_stands(sheet, spot, body=body)
+    told = "Hanger, line and its arm at this fold"
+    if shown.place and not sheet.quiet:
+        sheet.recall(*(body.place[name] for name in _PLACE))
+        sheet.note(f"{told}: worked under {shown.place!r}.")
+    with sheet.silence(bool(shown.loads)):
+        what_presses(sheet, spot, body=body)
+    if shown.loads and not sheet.quiet:
+        sheet.recall(*body.force, *body.moment)
+        sheet.note(f"{told}; weights and what they turn about the hinge: worked under {shown.loads!r}.")
     equations = six_equations()
     _show_equations(sheet, spot, equations)
     if spot.bound_key == "limp":
@@ -214,11 +244,11 @@ def _hinge(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> Non
             after = sheet.find(
                 f"{heading}, one line gone and at rest",
                 f"{name}a",
-                solved[name].subs(dict(zip(lines, body.after, strict=True))),
+                put(solved[name], dict(zip(lines, body.after, strict=True))),
                 FORCE,
             )
             before = sheet.find(
-                f"{heading}, before", f"{name}b", solved[name].subs(dict.fromkeys(lines, body.before)), FORCE
+                f"{heading}, before", f"{name}b", put(solved[name], dict.fromkeys(lines, body.before)), FORCE
             )
             pair.append(
                 sheet.find(

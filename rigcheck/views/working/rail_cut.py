@@ -1,0 +1,228 @@
+"""A rail cut at a station: its own balance, its share of every load, and N, V, M from what lies uphill."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Any
+
+from rigcheck.check.rows import SIDES
+from rigcheck.views.working.box_loads import Load
+from rigcheck.views.working.free_body import AXES, Body
+from rigcheck.views.working.measures import FORCE, LENGTH, MOMENT, NUMBER
+from rigcheck.views.working.rail_loads import point_terms, strip_terms
+from rigcheck.views.working.rail_station import Station
+from rigcheck.views.working.sharing import named, total
+from rigcheck.views.working.sheet import Sheet, Symbol, Told
+from rigcheck.views.working.spot import Spot
+
+_RAIL = "statics, docs/method.md#rail"
+ALL = ("N", "V", "M")
+
+
+@dataclass(frozen=True, slots=True)
+class Beam:
+    """A rail in its balance.
+
+    Attributes:
+        body: The whole box.
+        pull: Pull of the lines that enters this rail.
+        shares: Each load with its share along and square to the floor, per pound.
+        along: Hinge on this rail, along the floor.
+        square: The same square to it.
+    """
+
+    body: Body
+    pull: Symbol
+    shares: list[tuple[Load, Symbol, Symbol]]
+    along: Symbol
+    square: Symbol
+
+
+def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
+    """What line and hinge do to this rail.
+
+    Args:
+        sheet: Where it is written.
+        spot: The check.
+        body: The whole box.
+        station: A station of the rail, for which rail it is.
+    """
+    pull = _balance(sheet, spot, body=body, station=station)
+    solution, place = spot.solution, body.place
+    shares = _shares(sheet, spot, body=body, station=station)
+    along = total([weight * one[1] for weight, one in zip(body.weights, shares, strict=True)])
+    across = total([weight * one[2] for weight, one in zip(body.weights, shares, strict=True)])
+    forces, at = solution.bent.forces, (station.row, station.share)
+    size = float(solution.demand.total[spot.index])
+    h_s = sheet.find(
+        "Hinge on this rail, along the floor",
+        "H_s",
+        -(along + pull * place["u_s"]),
+        FORCE,
+        engine=forces.hinge_s[at],
+        against=size,
+        clause=_RAIL,
+    )
+    h_n = sheet.find(
+        "Hinge on this rail, square to the floor",
+        "H_n",
+        -(across + pull * place["u_n"]),
+        FORCE,
+        engine=forces.hinge_n[at],
+        against=size,
+        clause=_RAIL,
+    )
+    return Beam(body, pull, shares, h_s, h_n)
+
+
+def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol:
+    """What the line pulls on this rail."""
+    from sympy import cos, sin
+
+    place, solution = body.place, spot.solution
+    for name, told, expression in (
+        (
+            "g_s",
+            "Acceleration along the floor",
+            place["g_x"] * cos(place["a"]) + place["g_z"] * sin(place["a"]),
+        ),
+        (
+            "g_n",
+            "Acceleration square to the floor",
+            place["g_z"] * cos(place["a"]) - place["g_x"] * sin(place["a"]),
+        ),
+        (
+            "u_s",
+            "Direction of the line along the floor",
+            place["u_x"] * cos(place["a"]) + place["u_z"] * sin(place["a"]),
+        ),
+        (
+            "u_n",
+            "Direction of the line square to the floor",
+            place["u_z"] * cos(place["a"]) - place["u_x"] * sin(place["a"]),
+        ),
+    ):
+        if name not in place:
+            place[name] = sheet.find(told, name, expression, NUMBER, clause=AXES)
+    engine = solution.bent.forces.pull[station.row, station.share]
+    if station.share == 2:
+        pulled: Any = body.moment[1] / (2 * place["d"])
+        note = "Both rails bend alike: half of all loads and half of all pull on either."
+    else:
+        more = named("D") if station.share == 0 else -named("D")
+        pulled = (body.moment[1] + more) / (2 * place["d"])
+        sign = "+" if station.share == 0 else "-"
+        note = f"Limp box: the {SIDES[station.share]} rail balances its own loads, P d = (M_y {sign} D)/2."
+    return sheet.find(
+        "Pull of the lines that enters this rail", "P", pulled, FORCE, engine=engine, note=note, clause=_RAIL
+    )
+
+
+def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[tuple[Load, Symbol, Symbol]]:
+    """Share of each load along and square to the floor that this rail carries, per pound of weight."""
+    place = body.place
+    g_s, g_n = place["g_s"], place["g_n"]
+    if station.share == 2:
+        along = sheet.find("Of each pound, along the floor on this rail", "k_s", g_s / 2, NUMBER, clause=_RAIL)
+        across = sheet.find("Of each pound, square to the floor on this rail", "k_n", g_n / 2, NUMBER, clause=_RAIL)
+        return [(load, along, across) for load in body.loads]
+    sign = 1 if station.share == 0 else -1
+    g_y, b = place["g_y"], place["b"]
+    found = []
+    middle = sheet.find(
+        "Of each pound on the middle of the box, along the floor on this rail", "k_s", g_s / 2, NUMBER, clause=_RAIL
+    )
+    for k, load in enumerate(body.loads, start=1):
+        y = named(f"y_{k}") if load.y != 0.0 else 0
+        n = named(f"n_{k}") if load.n != 0.0 else 0
+        along = middle
+        if load.y != 0.0:
+            along = sheet.find(
+                f"Of each pound of {load.name}, along the floor on this rail",
+                f"k_s{k}",
+                g_s / 2 + sign * g_s * y / b,
+                NUMBER,
+                clause=_RAIL,
+            )
+        across = sheet.find(
+            f"Of each pound of {load.name}, square to the floor",
+            f"k_n{k}",
+            g_n / 2 + sign * (y * g_n - n * g_y) / b,
+            NUMBER,
+            clause=_RAIL,
+        )
+        found.append((load, along, across))
+    return found
+
+
+def cut_at(
+    sheet: Sheet, spot: Spot, *, beam: Beam, station: Station, want: Collection[str] = ALL, tail: str = ""
+) -> tuple[Symbol, ...]:
+    """N, V and M, or some of them, at a station.
+
+    Args:
+        sheet: Where it is written.
+        spot: The check.
+        beam: The rail in its balance.
+        station: Where it is cut.
+        want: Which of N, V, M.
+        tail: What their symbols end in, where the rail is cut more than once.
+    """
+    if station.amid:
+        return _amid(sheet, station=station, want=want, tail=tail)
+    solution, place, pull = spot.solution, beam.body.place, beam.pull
+    size = float(solution.demand.total[spot.index])
+    x = sheet.given("x", station.x, LENGTH, f"station from the hinge{', just uphill of it' if station.before else ''}")
+    axis, hinge = named("n_0"), place["n_h"]
+    axial, shear, moment = [], [], []
+    if station.x > 0.0 or (station.x == 0.0 and not station.before):  # a fitting may stand uphill of the hinge
+        axial, shear, moment = [beam.along], [beam.square], [beam.square * x, beam.along * (hinge - axis)]
+    with sheet.silence("M" not in want):
+        for k, (load, k_s, k_n) in enumerate(beam.shares, start=1):
+            start = load.s if load.strip is None else load.strip[0]
+            if start > station.x or (start == station.x and (station.before or load.strip is not None)):
+                continue
+            make = point_terms if load.strip is None else strip_terms
+            terms = make(sheet, k=k, load=load, station=station.x, shares=(k_s, k_n))
+            axial.append(terms[0])
+            shear.append(terms[1])
+            moment.append(terms[2])
+    s_h = place["s_H"]
+    if float(solution.layout.hanger_s) < station.x or (
+        float(solution.layout.hanger_s) == station.x and not station.before
+    ):
+        axial.append(pull * place["u_s"])
+        shear.append(pull * place["u_n"])
+        moment += [pull * place["u_n"] * (x - s_h), pull * place["u_s"] * (place["n_H"] - axis)]
+    turn = size * float(solution.layout.hanger_s)
+    rows = {
+        "N": ("Axial force, tension positive", -total(axial), FORCE, station.axial, size),
+        "V": ("Shear, from forces uphill, square to the floor", total(shear), FORCE, station.shear, size),
+        "M": ("Bending moment about the neutral axis, sagging positive", total(moment), MOMENT, station.moment, turn),
+    }
+    note = "The part of the rail between hinge and station is cut free."
+    found = []
+    for name in (one for one in ALL if one in want):
+        heading, expression, measure, engine, against = rows[name]
+        told = Told(engine=engine, against=against, note=note, clause=_RAIL)
+        found.append(sheet.find(heading, f"{name}{tail}", expression, measure, **told))
+        note = ""
+    return tuple(found)
+
+
+def _amid(sheet: Sheet, *, station: Station, want: Collection[str], tail: str) -> tuple[Symbol, ...]:
+    """Between loads that act at one station there is nothing to cut: what the check has is told."""
+    rows = {
+        "N": (station.axial, FORCE, "axial force"),
+        "V": (station.shear, FORCE, "shear"),
+        "M": (station.moment, MOMENT, "bending moment"),
+    }
+    sheet.given("x", station.x, LENGTH, "station from the hinge")
+    return tuple(
+        sheet.given(
+            f"{name}{tail}", *rows[name][:2], f"{rows[name][2]} between loads at that very station, as the check has it"
+        )
+        for name in ALL
+        if name in want
+    )
