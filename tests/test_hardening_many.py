@@ -16,7 +16,8 @@ WITHIN, OVER = CASES / "larkspur-bar.toml", CASES / "cinder-fork.toml"
 @pytest.fixture
 def bad(tmp_path: Path) -> Path:
     place = tmp_path / "bad.toml"
-    place.write_text(starter_text(sheet="14 ga").replace('sheet = "14 ga"', 'sheet = "13 ga"').replace("[bed]", "[bedd]"))
+    text = starter_text(sheet="14 ga").replace('sheet = "14 ga"', 'sheet = "13 ga"')
+    place.write_text(text.replace("[bed]", "[bedd]"))
     return place
 
 
