@@ -85,6 +85,11 @@ def _along(rig: Rig, values: Array, *, hanger: Hanger) -> Found:
             changes[f"fitting.{i}.at"] = rig.number(f"fitting.{i}.at") + values - length
     if rig.case.fitting:
         words.append("fittings at or past the hanger keep their distance from the tail, the others their place")
+    for key in ("tail_leg.at", "second_line.at"):
+        if rig.has(key):
+            changes[key] = rig.number(key) + values - length
+    if rig.case.tail_leg is not None or rig.case.second_line is not None:
+        words.append("a tail leg and the hangers of a second pair keep their distance from the tail")
     if rig.case.cross_member is not None:
         words.append("cross-members keep their spacing, so that their number changes")
     if rig.case.haul.tie_down or rig.case.haul.stop:

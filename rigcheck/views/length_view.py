@@ -134,7 +134,8 @@ def answer(found: Sweep, *, system: System) -> list[str]:
             told.append("Nothing passes with those set aside either.")
         return told
     last = found.bands[-1]
-    aside = ", with those set aside" if found.blockers else " that passes every check"
+    many = "pass" if largest.endswith("sides") else "passes"
+    aside = ", with those set aside" if found.blockers else f" that {many} every check"
     if last.above is None:
         told.append(f"{largest}{aside}: {ends(last.high, up=False)} or more; the range looked at ends there.")
     else:

@@ -79,7 +79,7 @@ def longest_holds(count: int, *, seed: int) -> int:
 
 
 def test_longest_passes_and_longer_fails_on_random_rigs():
-    """Two hundred of them take a minute: `python -m tests.bench.batch_speed` runs those."""
+    """Two hundred of them, in all states: `python -m tests.bench.length_rigs`."""
     assert longest_holds(16, seed=5) > 8
 
 
@@ -102,6 +102,29 @@ def test_a_pocket_that_fails_between_two_bands_is_found(monkeypatch):
     np.testing.assert_allclose(ends, [(50.0, 60.0), (66.5, 95.0)], rtol=2.0 * CLOSE)
     told = length_result(found, case=rig.case)
     assert any("Between these bands" in sentence for sentence in told["answer"])
+
+
+def test_a_hanger_that_passes_near_each_cross_member_only_has_a_band_at_each():
+    """A weak rail is twisted by a hanger far from a cross-member: real pockets, by the engine itself."""
+    weak = with_values(case_of(), {
+        "rail.stiffener": "HSS1-1/2x1-1/2x1/8", "cross_member.spacing": 16.0, "cross_member.shape": "HSS3x3x1/4",
+        "cross_member.weld": 0.25, "box.sheet": 0.1875, "box.side_sheet": 0.1345, "hanger.spacing": 30.0,
+        "perch.spacing": 35.0, "hinge.pin": 2.0, "hinge.barrel_wall": 0.5, "hinge.weld": 0.375,
+    })  # fmt: skip
+    rig = Rig(weak)
+    found = study(rig, "hanger.at", span=(45.0, 70.0), points=51)
+    assert len(found.bands) >= 3 and not found.blockers
+    for member in (48.0, 64.0):
+        assert any(abs(0.5 * (band.low + band.high) - member) < 8.0 for band in found.bands)
+    for band in found.bands:
+        assert not bool(anew(rig, band.low, "hanger.at").over) and not bool(anew(rig, band.high, "hanger.at").over)
+        for limit, out in ((band.below, -1.0), (band.above, 1.0)):
+            if limit is not None:
+                assert bool(anew(rig, limit.value, "hanger.at").over)
+                end = band.low if out < 0.0 else band.high
+                assert abs(limit.value - end) <= 1.01 * CLOSE * limit.value
+    gaps = [0.5 * (one.high + two.low) for one, two in zip(found.bands, found.bands[1:], strict=False)]
+    assert all(bool(anew(rig, gap, "hanger.at").over) for gap in gaps)
 
 
 def test_states_that_were_left_out_of_the_brackets_still_decide(monkeypatch):
