@@ -16,13 +16,18 @@ def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
     depth = scale.one(bed.depth, dimension="length")
     unit = scale.label("length")
     if not bed.any_bed:
-        text = f"NO BED: over even with a clean floor while running ({bed.limit})."
+        text = f"NO BED: over even with a clean floor while running ({_plainly(bed.limit)})."
     elif bed.to_the_top:
         text = f"Bed mark: stop feeding at {_whole(bed.depth, scale=scale)} of bed: the top of the sides."
     else:
         text = f"Bed mark: stop feeding at {_whole(bed.depth, scale=scale)} of bed."
-    limit = "" if bed.to_the_top or not bed.any_bed else f"Beyond it is over: {bed.limit}."
+    limit = "" if bed.to_the_top or not bed.any_bed else f"Beyond it is over: {_plainly(bed.limit)}."
     return {"depth": depth, "unit": unit, "text": text, "limit": limit}
+
+
+def _plainly(limit: str) -> str:
+    """What limits the bed, the code of a finding without its lines."""
+    return limit.replace("_", " ")
 
 
 def _whole(inches: float, *, scale: Scale) -> str:

@@ -66,10 +66,13 @@ def why(found: Plain) -> list[str]:
         row = found["checks"][0]
         demand = number(row["demand"], unit=row["unit"], rounding="up")
         capacity = number(row["capacity"], unit=row["unit"], rounding="down")
-        sentences.append(
-            f"{row['part'][:1].upper()}{row['part'][1:]} comes to {demand} of {capacity} ({row['mode']},"
-            f" {percent(row['utilisation'])}): {row['row']}."
-        )
+        if (row["part"], row["mode"]) == ("tie-downs", "number"):
+            sentences.append(f"The rule of the road asks for {demand} tie-downs at least; {capacity} are described.")
+        else:
+            sentences.append(
+                f"{row['part'][:1].upper()}{row['part'][1:]} comes to {demand} of {capacity} ({row['mode']},"
+                f" {percent(row['utilisation'])}): {row['row']}."
+            )
     lean = found["lean"]
     leans = "outward, its tail wanting down" if lean["outward"] else "inward, past its hinge"
     text = f"At rest the folded box leans {leans}"
