@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, cast
 
 import typer
 
 from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
-from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
-from rigcheck.cli.output import complain, say, say_json
+from rigcheck.cli.inputs import read_whole
+from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units, Width, look
+from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
 
 if TYPE_CHECKING:
     from rigcheck.quantities import Dimension
@@ -56,6 +57,11 @@ Arm = Annotated[_Text, _option("arm", "DIST", "Taped square from the hinge axis 
 Rests = Annotated[bool, typer.Option("--rests", help="The box rested on something during the side pull.")]
 InState = Annotated[State, typer.Option("--state", help="State the rig was measured in.")]
 ScaleError = Annotated[str, _option("scale-error", "SHARE", "Uncertainty of scale and load cell.")]
+Output = Annotated[
+    Path | None,
+    typer.Option("--output", "-o", metavar="FILE", help="Write the case with what was measured into this file.",
+                 show_default=False),
+]  # fmt: skip
 TapeError = Annotated[str, _option("tape-error", "DIST", "Uncertainty of a length.")]
 
 
@@ -78,20 +84,25 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     state: InState = State.dry,
     scale_error: ScaleError = "2 %",
     tape_error: TapeError = "1/8 in",
+    output: Output = None,
+    force: Force = False,
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
 ) -> int:
-    """Compare what was measured on the rig with the case, and give the lines that store it there.
+    """Compare what was measured on the rig with the case, and give the lines that store it there, or a new case file.
 
     Exit code 2 where no box of this case could give these readings.
     """
+    from rigcheck.case.measured_text import with_measured
     from rigcheck.case.rig import Rig
     from rigcheck.studies.field_study import field
     from rigcheck.views.field_screen import field_screen
     from rigcheck.views.field_view import field_result
 
-    case, source = read(file)
+    if output is not None:
+        refuse_existing(output, force=force, case=file)
+    case, source, text = read_whole(file)
     rig = Rig(case)
     words = {
         "tail_lift": tail_lift, "at": at, "side_pull": side_pull, "offset": offset, "span": span,
@@ -109,6 +120,12 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         for why in study.refused:
             complain(f"readings: {why}")
         return UNUSABLE_INPUT
+    if output is not None and not study.store:
+        complain("field: nothing to store in a case file: [measured] holds what was read on the empty box")
+        return UNUSABLE_INPUT
+    if output is not None:
+        write_file(output, text=with_measured(text, study.store, name=source.file), force=force)
+        complain(f"{output}: written; every check of it counts with what was measured")
     return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
 
 

@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigcheck.case.errors import CaseError
+from rigcheck.case.measured_text import with_measured
 from rigcheck.case.reading import read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.solve import Solution, solve
@@ -138,6 +140,7 @@ def test_findings_of_the_readings():
     assert codes(load_cell=cells(124.0, 100.0)) == [] and codes(load_cell=cells(100.0, 124.0)) == []
     assert codes(load_cell=cells(126.0, 100.0)) == ["lines_unequal"]
     assert codes(load_cell=cells(79.0, 100.0)) == ["lines_unequal"]
+
     def pulls(first: float, second: float) -> tuple[SidePull, SidePull]:
         return SidePull(force=first, offset=0.2, span=60.0), SidePull(force=second, offset=0.4, span=60.0)
 
@@ -231,6 +234,39 @@ def test_command_gives_json_and_lines_to_paste(capsys, tmp_path):
     assert checked["empty"]["weight"] == pytest.approx(590.0)
     assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilisation"])
     assert "measured" in checked["take_off"][0]["source"]
+
+
+def test_the_case_is_written_with_what_was_measured_and_checks_say_so(capsys, tmp_path):
+    new, lift = tmp_path / "weighed.toml", ("--tail-lift", "285 lb", "--at", "10 ft 2 in")
+    code, out, err = run(capsys, *lift, "-o", str(new), "--json")
+    found = json.loads(out)
+    assert code == 1 and "written" in err
+    before, after = read_case(CASES / "cinder-fork.toml"), read_case(new)
+    assert after.measured == stored(found["store"]) and with_values(after, {"measured": before.measured}) == before
+    remarks = [line for line in (CASES / "cinder-fork.toml").read_text().splitlines() if line.startswith("#")]
+    assert all(line in new.read_text().splitlines() for line in remarks)
+    main(["check", str(new), "--json"])
+    checked = json.loads(capsys.readouterr().out)
+    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilisation"])
+    assert any(one["code"] == "measured" for one in checked["findings"])
+    assert run(capsys, *lift, "-o", str(new))[0] != 0 and "--force" in run(capsys, *lift, "-o", str(new))[2]
+    again = ("--weight", "585 lb", "-o", str(new), "--force")
+    assert main(["field", str(new), *again]) == 2  # never over the case that is read
+    other = tmp_path / "again.toml"
+    assert main(["field", str(new), "--weight", "585 lb", "-o", str(other)]) == 1
+    assert read_case(other).measured == stored({"dry_weight": "585 lb"}) and other.read_text().count("[measured]") == 1
+    capsys.readouterr()
+    assert main(["field", str(new), "--state", "packed", "--load-cell", "900 lb", "-o", str(tmp_path / "no.toml")]) == 2
+    assert not (tmp_path / "no.toml").exists() and "nothing to store" in capsys.readouterr().err
+
+
+def test_a_file_that_writes_the_table_in_another_form_is_left_alone():
+    inline = "measured = {dry_weight = '400 lb'}\n" + PLAIN.lstrip()
+    with pytest.raises(CaseError, match="put the keys in by hand"):
+        with_measured(inline, {"dry_weight": "410 lb"}, name="box.toml")
+    spaced = PLAIN + "  [ measured ]  # on the shop scale\n dry_weight = '400 lb'\n"
+    changed = with_measured(spaced, {"tail_lift": "150 lb", "tail_lift_at": "97 in"}, name="box.toml")
+    assert "on the shop scale" in changed and "dry_weight" not in changed
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
