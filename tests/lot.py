@@ -2,6 +2,7 @@
 
 import json
 import re
+import shlex
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import fields, is_dataclass
@@ -221,7 +222,7 @@ def wrong_with_command(command: str, file: Path, *, width: int = 80) -> list[str
     Returns:
         What is wrong with exit code, screen and JSON; nothing where the case does not say enough for this command.
     """
-    name, *more = command.split()
+    name, *more = shlex.split(command)
     code, screen, told = call(name, str(file), *more, "--width", str(width))
     if code == 2:
         named = [line for line in told.splitlines() if line.startswith(f"{file.name}: ") and " " in line]
