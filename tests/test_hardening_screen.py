@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import subprocess
 import sys
 from contextlib import redirect_stderr, redirect_stdout
@@ -16,7 +17,8 @@ from rigcheck.views.cautions import CAUTIONS
 ROOT = Path(__file__).parents[1]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 TITLE = "Größe 9, Ёлка, 箱"
-COMMANDS = ("check", "check --all", "fold", "haul", "length --points 9", "card")
+COMMANDS = ("check", "check --all", "fold", "haul", "length --points 9", "card", "proof")
+SLOW = ("hardware", "props", "spread --samples 10", "working --part line --part hinge")
 WITHOUT_FILE = ("tables", "tables rope_6x19_fc_ips")
 CONSOLES = ("cp437", "cp850", "cp1252", "ascii", "latin-1", "utf-8", "utf-16")
 
@@ -53,6 +55,19 @@ def test_every_line_fits_60_80_and_120_letters(command, case):
         assert code in (0, 1) and err == b"" and lines
         assert max(map(len, lines)) <= width, max(lines, key=len)
         assert all(line.isprintable() and line == line.rstrip() for line in lines)
+
+
+@pytest.mark.parametrize("command", SLOW)
+def test_every_line_of_the_slower_commands_fits_60_letters_and_breaks_no_word(command, case):
+    code, out, err = shown([*words_of(command, case), "--width", "60"])
+    lines = out.decode().splitlines()
+    assert code in (0, 1) and err == b"" and lines
+    assert max(map(len, lines)) <= 60, max(lines, key=len)
+    assert all(line.isprintable() and line == line.rstrip() for line in lines)
+    whole = shown([*words_of(command, case), "--width", "120"])[1].decode()
+    if command != "working --part line --part hinge":  # which breaks its formulas between their terms
+        known = set(re.findall(r"[A-Za-z]+", whole))
+        assert not set(re.findall(r"[A-Za-z]+", out.decode())) - known
 
 
 @pytest.mark.parametrize("width", [1, 20, 40, 100_000])
