@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from rigcheck.quantities.units import SPOKEN
+from rigcheck.views.words import number
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -152,9 +153,9 @@ def curve_chart(curves: Plain, *, name: str) -> str:
 
     def draw(figure: Figure) -> None:
         axes = figure.subplots()
-        for number, (label, values) in enumerate(curves["lines"].items()):
+        for place, (label, values) in enumerate(curves["lines"].items()):
             y = [float("nan") if value is None else value for value in values]
-            axes.plot(curves["x"]["values"], y, color="black", linestyle=dashes[number % len(dashes)], label=label)
+            axes.plot(curves["x"]["values"], y, color="black", linestyle=dashes[place % len(dashes)], label=label)
         if curves["level"] is not None:
             axes.axhline(curves["level"], color="black", linewidth=2.0)
         if curves["now"] is not None:
@@ -174,18 +175,25 @@ def _spoken(unit: str) -> str:
 
 
 def _mark_extremes(panel: Axes, *, x: Sequence[float], y: Sequence[float]) -> None:
-    """Write the largest and the least value beside the curve."""
-    from rigcheck.quantities import plain_text
-
+    """Write the largest and the least value beyond the curve, on the side of the panel that has room."""
     top, low = max(y), min(y)
     span = max(top, 0.0) - min(low, 0.0)
     for value in {top, low}:
         if abs(value) > 0.04 * span:
             place = list(y).index(value)
-            text = plain_text(value, digits=3, rounding="up")
-            box = {"boxstyle": "round,pad=0.15", "facecolor": "white", "edgecolor": "none", "alpha": 0.9}
-            panel.annotate(text, (x[place], value), ha="center", va="center", fontsize=9, bbox=box)
+            late = x[place] > 0.6 * x[-1]
+            box = {"boxstyle": "round,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.9}
+            panel.annotate(
+                number(value, digits=3, rounding="up"), (x[place], value), xytext=(-7 if late else 7, 0),
+                textcoords="offset points", ha="right" if late else "left", va="center", fontsize=9, bbox=box,
+            )  # fmt: skip
+            panel.plot([x[place]], [value], color="black", marker="o", markersize=3.5)
     panel.margins(y=0.16)
+
+
+def _grouped(value: float, _: object = None) -> str:
+    """A tick with its thousands marked."""
+    return f"{value:,.10g}"
 
 
 def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float = _TITLE) -> str:
@@ -207,6 +215,8 @@ def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float 
                                top=1.0 - _ABOVE / tall, hspace=0.16)  # fmt: skip
         for panel in figure.axes:
             panel.yaxis.set_label_coords(title, 0.5)
+            if not panel.yaxis.have_units():
+                panel.yaxis.set_major_formatter(_grouped)
         out = StringIO()
         figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
     text = _PLAIN.sub("", out.getvalue())

@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from html import escape
 from itertools import pairwise
 from math import hypot
 
-Point = tuple[float, float]
-Rect = tuple[float, float, float, float]  # left, top, right, bottom
+from rigcheck.views.drawing_labels import LETTER, Label, Point, Room
 
 WIDE, TALLEST = 520.0, 470.0  # the picture's own units; shown as wide as the page allows
 TEXT, SMALL = 14.0, 12.5
-_LETTER = 0.57  # width of a letter over the size of the type, an average of plain sans faces
-_AROUND = ((1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6))
-_AWAY = (9.0, 18.0, 30.0, 44.0, 60.0, 80.0)
-_COVERS, _CROSSES, _LEAVES = 400.0, 24.0, 4000.0
+_LINE_UP = 1.25  # of the type: distance of words in a column
 
 # meaning is carried by width, dash and hatch, so that the picture reads in grey
 STROKES = {
@@ -28,6 +25,7 @@ STROKES = {
     "level": 'stroke="#000" stroke-width="0.9" stroke-dasharray="10 3 2 3"',
     "ground": 'stroke="#000" stroke-width="2.4"',
     "dimension": 'stroke="#333" stroke-width="0.8"',
+    "strap": 'stroke="#000" stroke-width="1.8" stroke-dasharray="9 3 1.5 3"',
     "force": 'stroke="#000" stroke-width="3.4"',
 }
 FILLS = {"none": "none", "white": "#fff", "steel": "#cfcfcf", "dark": "#8c8c8c", "solid": "#000"}
@@ -53,15 +51,6 @@ class Frame:
 
 
 @dataclass(slots=True)
-class _Label:
-    at: Point
-    text: str
-    size: float
-    bold: bool
-    toward: Point | None
-
-
-@dataclass(slots=True)
 class Sheet:
     """A picture in the making; world x to the right, world z up, one scale for both.
 
@@ -73,9 +62,8 @@ class Sheet:
     name: str
     frame: Frame
     _parts: list[str] = field(default_factory=list)
-    _labels: list[_Label] = field(default_factory=list)
-    _taken: list[Rect] = field(default_factory=list)
-    _strokes: list[tuple[Point, Point]] = field(default_factory=list)
+    _labels: list[Label] = field(default_factory=list)
+    _room: Room = field(default_factory=Room)
 
     @property
     def scale(self) -> float:
@@ -109,14 +97,30 @@ class Sheet:
         placed = [self.place(point) for point in points]
         paint = f"url(#{self.name}-{fill})" if fill in ("bed", "water") else FILLS[fill]
         self._parts.append(f'<polygon points="{_run(placed)}" fill="{paint}" {STROKES[kind]}/>')
-        self._strokes += list(zip(placed, [*placed[1:], placed[0]], strict=True))
+        self._room.strokes += list(zip(placed, [*placed[1:], placed[0]], strict=True))
 
     def dot(self, point: Point, *, radius: float = 3.2, fill: str = "white") -> None:
         """A pin or a point that matters."""
         x, y = self.place(point)
         paint = f'fill="{FILLS[fill]}" {STROKES["steel"]}'
         self._parts.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:g}" {paint}/>')
-        self._taken.append((x - radius, y - radius, x + radius, y + radius))
+        self._room.taken.append((x - radius, y - radius, x + radius, y + radius))
+
+    def wedge(self, point: Point, *, along: Point, size: float = 11.0) -> None:
+        """A stop: a black triangle whose tip touches the point and points the way it pushes."""
+        x, y = self.place(point)
+        run = hypot(*along) or 1.0
+        ux, uy = along[0] / run, -along[1] / run
+        back = (x - size * ux, y - size * uy)
+        tips = [
+            (x, y),
+            (back[0] - 0.6 * size * uy, back[1] + 0.6 * size * ux),
+            (back[0] + 0.6 * size * uy, back[1] - 0.6 * size * ux),
+        ]
+        self._parts.append(f'<polygon points="{_run(tips)}" fill="#000"/>')
+        self._room.taken.append(
+            (min(t[0] for t in tips), min(t[1] for t in tips), max(t[0] for t in tips), max(t[1] for t in tips))
+        )
 
     def centre_of_gravity(self, point: Point) -> None:
         """The quartered circle that marks a centre of gravity."""
@@ -147,9 +151,9 @@ class Sheet:
         self._stroke([start, neck], kind="force")
         head = [end, (neck[0] - 5.0 * uy, neck[1] + 5.0 * ux), (neck[0] + 5.0 * uy, neck[1] - 5.0 * ux)]
         self._parts.append(f'<polygon points="{_run(head)}" fill="#000"/>')
-        self._strokes.append((neck, end))
+        self._room.strokes.append((neck, end))
         free = start if into else end
-        self._labels.insert(0, _Label(free, text, TEXT, True, (-ux, -uy) if into else (ux, uy)))
+        self._labels.insert(0, Label(free, text, TEXT, True, (-ux, -uy) if into else (ux, uy)))
 
     def dimension(self, one: Point, other: Point, *, off: float, text: str) -> None:
         """A dimension line beside two points.
@@ -173,14 +177,32 @@ class Sheet:
             dx, dy = 3.5 * (ux - nx), 3.5 * (uy - ny)
             self._stroke([(end[0] - dx, end[1] - dy), (end[0] + dx, end[1] + dy)], kind="steel", counted=False)
         self._stroke([a, b], kind="dimension")
-        fits = abs(ux) * run > len(text) * _LETTER * SMALL + 8.0 or abs(uy) * run > 1.6 * SMALL
+        fits = abs(ux) * run > len(text) * LETTER * SMALL + 8.0 or abs(uy) * run > 1.6 * SMALL
         beyond = (nx, ny) if off >= 0.0 else (-nx, -ny)
         middle = (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1]))
-        self._labels.append(_Label(middle, text, SMALL, False, (0.0, 0.0) if fits else beyond))
+        self._labels.append(Label(middle, text, SMALL, False, (0.0, 0.0) if fits else beyond, (a, b) if fits else None))
 
     def label(self, point: Point, text: str, *, toward: Point | None = None) -> None:
         """Words beside a world point, on the side given as drawn (x right, y down) where there is room."""
-        self._labels.append(_Label(self.place(point), text, SMALL, False, toward))
+        self._labels.append(Label(self.place(point), text, SMALL, False, toward))
+
+    def column(self, entries: Sequence[tuple[Point, str]], *, x: float) -> None:
+        """Words under each other at one place of the picture, each with a leader to its world point.
+
+        Args:
+            entries: Points and words.
+            x: Where the words begin. [picture]
+        """
+        placed = sorted(((self.place(point), text) for point, text in entries), key=lambda one: one[0][1])
+        step, y = _LINE_UP * SMALL, 0.0
+        total = step * (len(placed) - 1)
+        middle = sum(at[1] for at, _ in placed) / max(len(placed), 1)
+        y = max(middle - 0.5 * total, SMALL)
+        for (px, py), text in placed:
+            self._stroke([(px, py), (x - 12.0, y), (x - 3.0, y)], kind="thin", counted=False)
+            self._write((x, y + 0.35 * SMALL), text, size=SMALL, anchor="start")
+            self._room.taken.append((x - 2.0, y - 0.6 * SMALL, x + len(text) * LETTER * SMALL, y + 0.6 * SMALL))
+            y += step
 
     def scale_bar(self, length: float, text: str) -> None:
         """A bar of known length in the lower left corner."""
@@ -194,6 +216,7 @@ class Sheet:
         """The picture with its text alternative."""
         parts = list(self._parts)
         self._parts.clear()
+        self._room.size = (WIDE, self.tall)
         for one in sorted(self._labels, key=lambda label: label.toward != (0.0, 0.0)):
             self._set(one)
         words, self._parts = self._parts, parts
@@ -214,51 +237,20 @@ class Sheet:
     def _stroke(self, placed: list[Point], *, kind: str, counted: bool = True) -> None:
         self._parts.append(f'<polyline points="{_run(placed)}" fill="none" {STROKES[kind]}/>')
         if counted:
-            self._strokes += list(pairwise(placed))
+            self._room.strokes += list(pairwise(placed))
 
-    def _set(self, label: _Label) -> None:
+    def _set(self, label: Label) -> None:
         """Put a label where it covers least."""
-        half_w = 0.5 * len(label.text) * _LETTER * label.size * (1.06 if label.bold else 1.0)
-        half_h = 0.6 * label.size
-        x, y = label.at
-        best: tuple[float, Point] | None = None
-        for bias, (cx, cy) in self._candidates(label, half=(half_w, half_h)):
-            if best is not None and bias >= best[0]:
-                continue
-            rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
-            cost = bias + self._cost(rect)
-            if best is None or cost < best[0]:
-                best = (cost, (cx, cy))
-        cx, cy = best[1] if best else label.at
-        self._taken.append((cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h))
-        near_x, near_y = min(max(x, cx - half_w), cx + half_w), min(max(y, cy - half_h), cy + half_h)
-        if hypot(near_x - x, near_y - y) > 14.0:
-            self._stroke([(near_x, near_y), (x, y)], kind="thin")
-        if label.toward == (0.0, 0.0) and (cx, cy) == label.at:
+        (cx, cy), leader, on_its_line = self._room.find(label)
+        half_w, half_h = label.half
+        if leader is not None:
+            self._stroke([*leader], kind="thin")
+        if on_its_line:
             self._parts.append(
                 f'<rect x="{cx - half_w:.1f}" y="{cy - half_h:.1f}" width="{2.0 * half_w:.1f}" '
                 f'height="{2.0 * half_h:.1f}" fill="#fff"/>'
             )
         self._write((cx, cy + 0.35 * label.size), label.text, size=label.size, bold=label.bold)
-
-    def _candidates(self, label: _Label, *, half: Point) -> list[tuple[float, Point]]:
-        (x, y), found = label.at, []
-        if label.toward == (0.0, 0.0):
-            found.append((0.0, (x, y)))
-        tx, ty = label.toward or (0.0, 0.0)
-        for away in _AWAY:
-            for ux, uy in (*_AROUND, *(((tx, ty),) if label.toward else ())):
-                bias = away * 0.9 + 6.0 * (1.0 - ux * tx - uy * ty) + (20.0 if label.toward == (0.0, 0.0) else 0.0)
-                found.append((bias, (x + ux * (away + half[0]), y + uy * (away + half[1]))))
-        return found
-
-    def _cost(self, rect: Rect) -> float:
-        left, top, right, bottom = rect
-        outside = max(2.0 - left, 0.0) + max(2.0 - top, 0.0) + max(right - WIDE + 2.0, 0.0)
-        outside += max(bottom - self.tall + 16.0, 0.0)
-        cost = _LEAVES * (outside > 0.0) + 40.0 * outside
-        cost += _COVERS * sum(_overlap(rect, other) for other in self._taken)
-        return cost + _CROSSES * sum(_crosses(rect, one, other) for one, other in self._strokes)
 
     def _write(self, at: Point, text: str, *, size: float, bold: bool = False, anchor: str = "middle") -> None:
         weight = ' font-weight="bold"' if bold else ""
@@ -270,24 +262,3 @@ class Sheet:
 
 def _run(points: list[Point]) -> str:
     return " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
-
-
-def _overlap(one: Rect, other: Rect) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-def _crosses(rect: Rect, start: Point, end: Point) -> bool:
-    """Whether a stroke passes through a rectangle (Liang and Barsky's clipping)."""
-    enter, leave = 0.0, 1.0
-    for from_, to, low, high in (
-        (start[0], end[0], rect[0], rect[2]),
-        (start[1], end[1], rect[1], rect[3]),
-    ):
-        step = to - from_
-        if step == 0.0:
-            if not low <= from_ <= high:
-                return False
-            continue
-        one, other = sorted(((low - from_) / step, (high - from_) / step))
-        enter, leave = max(enter, one), min(leave, other)
-    return enter <= leave

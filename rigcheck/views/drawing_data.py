@@ -12,6 +12,7 @@ from rigcheck.check.solve import Solution
 from rigcheck.loads.contents import packed_depth
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.statics.geometry import Layout, pose
+from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.tables import shapes
 from rigcheck.views.scale import Scale
 
@@ -55,6 +56,8 @@ def drawing_data(assessment: Assessment, *, scale: Scale) -> Plain:
         "post": _post(rig, scale=scale),
         "deployed": _pose(layout, fold=0.0, scale=scale, rig=rig),
         "folded": None if to is None else _pose(layout, fold=float(to), scale=scale, rig=rig),
+        "tie_downs": _tie_downs(rig, layout=layout, scale=scale),
+        "stops": _stops(rig, layout=layout, scale=scale),
         "forces": _forces(solution, row=_heaviest(solution), scale=scale),
         "forces_folded": None if to is None else _forces(solution, row=_last_fold(solution), scale=scale),
     }
@@ -142,6 +145,44 @@ def _pose(layout: Layout, *, fold: float, scale: Scale, rig: Rig) -> Plain:
         "splay": scale.one(at.splay[0], dimension="angle"),
         "lever_arm": _length(at.arm[0], scale),
     }
+
+
+def _on_the_folded_box(rig: Rig, at: Any, *, layout: Layout) -> list[float]:
+    """A point of the box, given by s, y and n, where the folded box has it: x and z. [in]"""
+    found = pose(layout, fold=np.array([float(rig.value("fold.to"))]))
+    s, _, n = (float(value) for value in at)
+    lift = n - float(layout.hinge_height)
+    return [float(s * found.along[0][i] + lift * found.normal[0][i]) for i in range(2)]
+
+
+def _tie_downs(rig: Rig, *, layout: Layout, scale: Scale) -> list[Plain]:
+    """Where the tie-downs run in the side view, folded."""
+    if rig.value("fold.to") is None:
+        return []
+    return [
+        {
+            "name": one.name or f"tie-down {i}",
+            "from": [_length(value, scale) for value in _on_the_folded_box(rig, one.start, layout=layout)],
+            "to": [_length(one.end[axis], scale) for axis in (0, 2)],
+        }
+        for i, one in enumerate(rig.value("haul.tie_down"), start=1)
+    ]
+
+
+def _stops(rig: Rig, *, layout: Layout, scale: Scale) -> list[Plain]:
+    """Where the stops touch in the side view, folded, and which way they push; those that push across are left out."""
+    if rig.value("fold.to") is None:
+        return []
+    return [
+        {
+            "name": f"stop {i}",
+            "at": [_length(value, scale) for value in _on_the_folded_box(rig, one.at, layout=layout)],
+            "way": [float(way[0]), float(way[2])],
+        }
+        for i, one in enumerate(rig.value("haul.stop"), start=1)
+        for way in (STOP_WAY[one.direction],)
+        if way[0] or way[2]
+    ]
 
 
 def _heaviest(solution: Solution) -> int:

@@ -51,11 +51,11 @@ def plan_view(drawing: Plain) -> tuple[str, str]:
     sheet.dimension((x, -inner), (x, inner), off=0.0, text=f"{number(box['width'], unit=unit)} inside")
     sheet.dimension((tail, -reach), (hanger_x, -reach), off=26.0, text=number(tail - hanger_x, unit=unit))
     sheet.dimension((hanger_x, -reach), (0.0, -reach), off=26.0, text=f"hanger {number(hanger_x, unit=unit)}, level")
-    y = 0.5 * drawing["hinge"]["spacing"]
-    sheet.label((0.0, y), f"hinge groups {number(2.0 * y, unit=unit)} apart", toward=(0.5, -0.86))
     splay = number(pose["splay"], unit="deg", digits=2)
     middle = (0.5 * (hanger_x + perch_x), 0.25 * (drawing["hanger"]["spacing"] + drawing["perch"]["spacing"]))
     sheet.label(middle, f"line, splay {splay}", toward=(0.5, -0.86))
+    y = 0.5 * drawing["hinge"]["spacing"]
+    sheet.label((0.0, y), f"hinge groups {number(2.0 * y, unit=unit)} apart", toward=(0.5, -0.86))
     sheet.scale_bar(*bar_length(unit, span=frame.right - frame.left))
     apart = {part: number(drawing[part]["spacing"], unit=unit) for part in ("hinge", "hanger", "perch")}
     describe = (
@@ -101,7 +101,7 @@ def cross_section(drawing: Plain, *, water: Plain) -> tuple[str, str]:
     under = (one["depth"] if one and one["at"] == "under" else 0.0) + wall
     reach = max(half + wall, spacing)
     frame = Frame(
-        left=-reach, right=reach, low=-under, high=max(side, up, box["packed"]) * 1.02, margin=(90.0, 62.0, 90.0, 70.0)
+        left=-reach, right=reach, low=-under, high=max(side, up, box["packed"]) * 1.02, margin=(76.0, 62.0, 166.0, 70.0)
     )
     sheet = Sheet("section", frame)
     bed = min(box["bed"], side)
@@ -114,7 +114,7 @@ def cross_section(drawing: Plain, *, water: Plain) -> tuple[str, str]:
     for sign in (1.0, -1.0):
         sheet.dot((sign * spacing, up), radius=4.0)
     sheet.label((-spacing, up), "hanger", toward=(-0.3, -0.95))
-    _levels(sheet, drawing=drawing, bed=bed, running=running)
+    _levels(sheet, drawing=drawing, bed=bed, running=running, far=reach)
     sheet.dimension((half, side), (-half, side), off=-30.0, text=f"{number(box['width'], unit=unit)} inside")
     sheet.dimension((-reach, 0.0), (-reach, side), off=30.0, text=number(side, unit=unit))
     between = f"hangers {number(2.0 * spacing, unit=unit)}"
@@ -158,7 +158,7 @@ def _steel(sheet: Sheet, *, drawing: Plain, wall: float) -> None:
         sheet.shape(*ends, kind="steel", fill="steel")
 
 
-def _levels(sheet: Sheet, *, drawing: Plain, bed: float, running: float) -> None:
+def _levels(sheet: Sheet, *, drawing: Plain, bed: float, running: float, far: float) -> None:
     box, unit = drawing["box"], drawing["units"]["length"]
     half = 0.5 * box["width"]
     levels = [(box["packed"], "packed")]
@@ -168,6 +168,8 @@ def _levels(sheet: Sheet, *, drawing: Plain, bed: float, running: float) -> None
         levels.append((bed + running, "water"))
     if bed > 0.0:
         levels.append((bed, "bed"))
-    for level, word in levels:
+    for level, _ in levels:
         sheet.line((-half, level), (half, level), kind="level")
-        sheet.label((0.62 * half, level), f"{word} to {number(level, unit=unit)}", toward=(0.0, -1.0))
+    right, _ = sheet.place((far, 0.0))
+    told = [((0.97 * half, level), f"{word} to {number(level, unit=unit)}") for level, word in levels]
+    sheet.column(told, x=right + 26.0)

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from math import cos, hypot, radians, sin
 from typing import Any
 
-from rigcheck.views.drawing import Frame, Point, Sheet
-from rigcheck.views.words import number, state_opening, variant_words
+from rigcheck.views.drawing import Frame, Sheet
+from rigcheck.views.drawing_labels import Point
+from rigcheck.views.drawing_words import side_caption, side_words, slant
+from rigcheck.views.words import number
 
 Plain = Mapping[str, Any]
 
@@ -36,15 +38,17 @@ def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tu
     else:
         _cross_members(sheet, drawing=drawing, pose=pose)
     _box(sheet, drawing=drawing, pose=pose, folded=folded)
+    if folded:
+        _restraints(sheet, drawing=drawing)
     if forces is not None:
         _arrows(sheet, forces=forces, pose=pose, drawing=drawing)
     _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
     _bar(sheet, drawing=drawing)
     title = f"Side view, box {'folded' if folded else 'deployed'}"
-    picture = sheet.svg(title=title, describe=_describe(drawing, pose=pose, forces=forces))
+    picture = sheet.svg(title=title, describe=side_words(drawing, pose=pose, forces=forces))
     if bare:
         return picture, "Side view to scale, tail to the right. See that the rig measures as it is drawn."
-    return picture, _caption(drawing, forces=forces, folded=folded)
+    return picture, side_caption(drawing, forces=forces, folded=folded)
 
 
 def bar_length(unit: str, *, span: float) -> tuple[float, str]:
@@ -79,6 +83,7 @@ def _frame(drawing: Plain, *, folded: bool) -> Frame:
     points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
     if folded:
         points += _corners(drawing["folded"])
+        points += [(one["to"][0], one["to"][1]) for one in drawing["tie_downs"]]
     ground = drawing["hinge"]["above_ground"]
     if ground is not None:
         points.append((0.0, -ground))
@@ -143,6 +148,20 @@ def _box(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
     sheet.label(_perch(drawing), "perch", toward=(0.9, -0.4))
 
 
+def _restraints(sheet: Sheet, *, drawing: Plain) -> None:
+    """Tie-downs and stops of the folded box, where the case describes them."""
+    for one in drawing["tie_downs"]:
+        start, end = (one["from"][0], one["from"][1]), (one["to"][0], one["to"][1])
+        sheet.line(start, end, kind="strap")
+        sheet.dot(start, radius=2.4)
+        sheet.dot(end, radius=2.4, fill="solid")
+        sheet.label((0.7 * end[0] + 0.3 * start[0], 0.7 * end[1] + 0.3 * start[1]), one["name"])
+    for one in drawing["stops"]:
+        at = (one["at"][0], one["at"][1])
+        sheet.wedge(at, along=(one["way"][0], one["way"][1]))
+        sheet.label(at, one["name"], toward=(-one["way"][0], 0.0))
+
+
 def _fold_arc(sheet: Sheet, *, drawing: Plain) -> None:
     """The way of the tail's floor corner from deployed to folded, as a dashed arc with the angle."""
     start, end = drawing["deployed"]["floor_deg"], drawing["folded"]["floor_deg"]
@@ -180,8 +199,8 @@ def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None
         pull = (perch[0] - hanger[0], perch[1] - hanger[1])
         room = 0.42 * hypot(*pull) * sheet.scale
         length = min(_arrow_length(line, most=most), max(room, _SHORTEST))
-        sheet.arrow(hanger, along=pull, length=length, text=words("T", line))
-        sheet.arrow(perch, along=(-pull[0], -pull[1]), length=length, text=words("T on perch", line))
+        sheet.arrow(hanger, along=pull, length=length, text=words("T, both lines", line))
+        sheet.arrow(perch, along=(-pull[0], -pull[1]), length=length, text=words("T on perches", line))
     for axis, along in (("x", (1.0, 0.0)), ("z", (0.0, 1.0))):
         value = hinge[axis]
         if abs(value) > 1e-6 * most:
@@ -202,7 +221,7 @@ def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> N
 
     hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
     middle = (0.5 * (hanger[0] + perch[0]), 0.5 * (hanger[1] + perch[1]))
-    sheet.label(middle, f"line {words(pose['line_length'])}, {_slant(pose)}", toward=(0.5, -0.86))
+    sheet.label(middle, f"line {words(pose['line_length'])}, {slant(pose)}", toward=(0.5, -0.86))
     if folded:
         top = max(pose["corners"], key=lambda corner: float(corner[1]))
         sheet.dimension((top[0], 0.0), (top[0], top[1]), off=-24.0, text=f"{words(top[1])} over hinge")
@@ -226,57 +245,6 @@ def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> N
         sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
 
 
-def _slant(pose: Plain) -> str:
-    """How the line lies, hanger to perch."""
-    angle = pose["line_angle"]
-    return f"{number(abs(angle), unit='deg', digits=3)} {'above' if angle >= 0.0 else 'below'} level"
-
-
 def _bar(sheet: Sheet, *, drawing: Plain) -> None:
     length, text = bar_length(drawing["units"]["length"], span=sheet.frame.right - sheet.frame.left)
     sheet.scale_bar(length, text)
-
-
-def _state(forces: Plain, *, unit: str) -> str:
-    more = variant_words(forces["variant"], unit=unit)
-    opening = state_opening(forces["state"])
-    return f"{opening[0].lower()}{opening[1:]}{f' ({more})' if more else ''}"
-
-
-def _describe(drawing: Plain, *, pose: Plain, forces: Plain | None) -> str:
-    length, force = drawing["units"]["length"], drawing["units"]["force"]
-    perch = {key: number(drawing["perch"][key], unit=length) for key in ("height", "forward")}
-    text = (
-        f"Box {number(drawing['box']['length'], unit=length)} long on a hinge at the left; hanger "
-        f"{number(drawing['hanger']['at'], unit=length)} along the floor; perch {perch['height']} above the hinge and "
-        f"{perch['forward']} forward of it; line {number(pose['line_length'], unit=length)} long, {_slant(pose)}."
-    )
-    if forces is None:
-        return text
-    return (
-        f"{text} Forces {_state(forces, unit=length)}: weight {number(forces['weight'], unit=force)}, both lines "
-        f"together {number(forces['line'], unit=force)}, hinge {number(forces['hinge']['x'], unit=force)} level and "
-        f"{number(forces['hinge']['z'], unit=force)} upward."
-    )
-
-
-def _caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
-    unit = drawing["units"]["length"]
-    where = "folded; the deployed box is dashed" if folded else "deployed, tail to the right"
-    text = f"Side view to scale, box {where}."
-    if forces is None:
-        return (
-            f"{text} See how the line points at the hinge. No forces are drawn: the line passes through the hinge axis "
-            "or nearly, so none is known."
-        )
-    if forces["line"] <= 0.0:
-        return (
-            f"{text} The lines are slack there: only the weight is drawn, and what holds the box is its stop or strap. "
-            "See to which side of the hinge the weight falls."
-        )
-    return (
-        f"{text} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic factor), "
-        "both sides together, to a scale of their own: W at the centre of gravity, T along the line, R of the plant at "
-        f"the hinge; the arrow at the perch is what the lines do to the plant. See that they balance: the sums "
-        "stand in the table below."
-    )

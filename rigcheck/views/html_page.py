@@ -8,6 +8,8 @@ from html import escape
 from rigcheck.views.html_style import STYLE
 
 _STACKED = 4  # tables of this many columns or more become cards on a phone
+_SHORT = 9  # tables of this many rows or fewer stay on one page of paper
+_FOOT = 64  # letters of a title at the foot of a printed page
 
 
 def words(text: object) -> str:
@@ -45,7 +47,8 @@ def table(
     Returns:
         HTML.
     """
-    stacked = "stack" if len(heads) >= _STACKED else ""
+    rows = list(rows)
+    stacked = " ".join(kind for kind, on in (("stack", len(heads) >= _STACKED), ("whole", len(rows) <= _SHORT)) if on)
     flush = ["number" if i in numbers else "" for i in range(len(heads))]
     head = "".join(f'<th scope="col"{_class(kind)}>{words(one)}</th>' for one, kind in zip(heads, flush, strict=True))
     body = []
@@ -81,13 +84,33 @@ def section(name: str, *, heading: str, body: str, kind: str = "") -> str:
     return f'<section id="{words(name)}"{_class(kind)}><h2>{words(heading)}</h2>{body}</section>'
 
 
-def page(title: str, *, body: str, kind: str = "report") -> str:
+def running(title: str, *, mark: str) -> str:
+    """Style that prints a title, a mark and the number of the page at the foot of every page of paper.
+
+    Args:
+        title: Any text; what is no plain letter stands as its code, so that it stays text within a style.
+        mark: What tells this run from others.
+    """
+    short = title if len(title) <= _FOOT else f"{title[: _FOOT - 3]}..."
+    return (
+        f"@page{{@bottom-left{{content:{_quoted(short)}}}@bottom-center{{content:{_quoted(mark)}}}"
+        '@bottom-right{content:"page " counter(page) " of " counter(pages)}}'
+    )
+
+
+def _quoted(text: str) -> str:
+    """Any text as a string of a style sheet."""
+    told = "".join(one if one.isascii() and (one.isalnum() or one in " .,:-") else f"\\{ord(one):06x}" for one in text)
+    return f'"{told}"'
+
+
+def page(title: str, *, body: str, kind: str = "report", style: str = "") -> str:
     """A whole file that needs nothing else: no script, no font, no picture from elsewhere."""
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; style-src \'unsafe-inline\'">'
-        f"<title>{words(title)}</title><style>{STYLE}</style></head>"
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+        f"<title>{words(title)}</title><style>{STYLE}{style}</style></head>"
         f'<body class="{words(kind)}">{body}</body></html>\n'
     )
 

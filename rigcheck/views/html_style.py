@@ -28,11 +28,16 @@ dd{margin:0;flex:1;min-width:0;overflow-wrap:anywhere}
 figure{margin:1rem 0 1.4rem}
 figure svg{display:block;width:100%;max-width:44rem;height:auto;margin:0 auto}
 figcaption{font-size:.88rem;color:#222;margin-top:.4rem}
+.report{counter-reset:figure table}
+.report figcaption::before{counter-increment:figure;content:"Figure " counter(figure) ". ";font-weight:bold}
+.report main>section:not(#working) caption::before{counter-increment:table;content:"Table " counter(table) ". "}
 pre{white-space:pre-wrap;font-size:.78rem;line-height:1.35;border:1px solid #999;padding:.5rem}
 @media (min-width:700px){dl.facts{columns:2;column-gap:2rem}}
 nav ol{columns:2;font-size:.9rem;padding-left:1.4rem}
 a{color:#000}
 math{font-size:1.05em}
+mfrac>*{math-depth:0;font-size:.92em;padding:.12em .15em}
+msup>*:last-child{font-size:.78em}
 ol.working{padding-left:1.6rem}
 .answer{font-weight:bold}
 ol.working p{margin:.2rem 0}
@@ -59,19 +64,23 @@ table.stack td::before{content:attr(data-label) ": ";color:#444;font-weight:norm
 .blank div{display:block}
 .terms{columns:1}
 }
-@page{margin:15mm 14mm}
+@page{margin:15mm 14mm 17mm;font:7.5pt Arial,Helvetica,"Liberation Sans",sans-serif;color:#333}
 @media print{
 body{max-width:none;padding:0;font-size:10.5pt}
 h2{margin-top:0}
 h2,h3,caption{break-after:avoid}
-section{break-before:page}
-section.runs-on{break-before:auto;margin-top:1.4rem}
-figure,tr,.keep,dl div{break-inside:avoid}
+section{margin-top:1.4rem}
+section.apart{break-before:page;margin-top:0}
+p,li{orphans:3;widows:3}
+figure,tr,.keep,dl div,table.whole{break-inside:avoid}
+tbody tr:last-child{break-before:avoid}
 thead{display:table-header-group;break-after:avoid}
 tbody tr:first-child{break-before:avoid}
 .wide{overflow:visible}
 table{font-size:8.6pt}
-figure svg{max-height:3.6in;max-width:6.2in}
+figure{margin:.5rem 0 .9rem}
+figure svg{max-height:3.4in;max-width:6.2in}
+figure.half svg{max-height:2.5in}
 pre{columns:2}
 .codes{font-size:8pt;columns:2}
 figure.tall svg{max-height:6.6in}
@@ -82,6 +91,7 @@ ol.working caption{font-size:8pt}
 ol.working table{font-size:6.8pt}
 ol.working .number{padding-left:2pt;padding-right:1pt}
 ol.working .note,code{font-size:7.4pt}
+ol.working math{font-size:8.6pt}
 dl.facts{columns:2;column-gap:2rem}
 nav{display:none}
 a{text-decoration:none}
@@ -103,7 +113,7 @@ a{text-decoration:none}
 .card .boxes li::before{content:"";position:absolute;left:-1.1rem;top:.25em;width:.8em;height:.8em;
 border:1px solid #000}
 @media (max-width:600px){.card .columns{columns:1}}
-@page card{margin:8mm 11mm}
+@page card{margin:8mm 11mm;@bottom-left{content:none}@bottom-center{content:none}@bottom-right{content:none}}
 @media print{
 body.card{page:card;font-size:8pt;line-height:1.18}
 .card footer ul{columns:2;column-gap:18pt;font-size:7pt}

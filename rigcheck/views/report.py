@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.views.drawing_plan import cross_section, plan_view
 from rigcheck.views.drawing_side import side_view
-from rigcheck.views.html_page import facts, figure, items, page, paragraph, section, words
+from rigcheck.views.html_page import facts, figure, items, page, paragraph, running, section, words
 from rigcheck.views.report_figures import (
     confirm_part,
     fold_part,
@@ -18,7 +18,14 @@ from rigcheck.views.report_figures import (
     rail_part,
     working_part,
 )
-from rigcheck.views.report_loads import free_body_table, plant_table, sharing_table, states_table, worst_table
+from rigcheck.views.report_loads import (
+    contents_table,
+    free_body_table,
+    plant_table,
+    sharing_table,
+    states_table,
+    worst_table,
+)
 from rigcheck.views.report_tables import (
     assumptions_table,
     checks_table,
@@ -27,13 +34,13 @@ from rigcheck.views.report_tables import (
     sources_table,
     take_off_table,
 )
-from rigcheck.views.report_words import AXES, LIMITS, REVIEW_FIELDS, SHARING
-from rigcheck.views.words import number
+from rigcheck.views.report_words import AXES, BEFORE, LIMITS, POUNDS, REVIEW_FIELDS, SHARING
+from rigcheck.views.words import number, state_word
 
 Plain = Mapping[str, Any]
 
 _TOP = 8  # governing checks shown when fewer are tight or over
-_SHORT = 900  # letters of HTML under which a section needs no page of its own
+_HASH = 12  # letters of the case file's hash at the foot of every printed page
 
 
 def report_html(packet: Plain) -> str:
@@ -47,12 +54,22 @@ def report_html(packet: Plain) -> str:
     """
     title = packet["result"]["title"]
     body, contents = "", ""
-    for name, heading, make, kind in SECTIONS:
-        text = make(packet)
-        body += section(name, heading=heading, body=text, kind=kind or ("runs-on" if len(text) < _SHORT else ""))
+    for place, (name, heading, make, kind) in enumerate(SECTIONS, start=1):
+        body += section(name, heading=f"{place}. {heading}", body=make(packet), kind=kind)
         contents += f'<li><a href="#{words(name)}">{words(heading)}</a></li>'
-    head = f'<header><h1 dir="auto">{words(title)}</h1></header>'
-    return page(title, body=f'{head}<nav aria-label="Contents"><ol>{contents}</ol></nav><main>{body}</main>')
+    head = f'<header><h1 dir="auto">{words(title)}</h1>{facts(identity(packet["result"]))}</header>'
+    return page(
+        title,
+        body=f'{head}<nav aria-label="Contents"><ol>{contents}</ol></nav><main>{body}</main>',
+        style=running(title, mark=_mark(packet["result"])),
+    )
+
+
+def _mark(result: Plain) -> str:
+    """Revision and hash, so that a loose sheet can be told from that of another run."""
+    source, revision = result["input"], result["revision"]
+    told = [f"revision {revision}"] if revision else []
+    return ", ".join([*told, f"sha256 {source['sha256'][:_HASH]}" if source else "not read from a file"])
 
 
 def identity(result: Plain) -> list[tuple[str, str]]:
@@ -60,10 +77,10 @@ def identity(result: Plain) -> list[tuple[str, str]]:
     source = result["input"]
     return [
         ("Case file", source["file"] if source else "not read from a file"),
-        ("SHA-256 of it", source["sha256"] if source else "-"),
         ("Revision", result["revision"] or "not given"),
         ("Entered by", result["by"] or "not given"),
         ("Note", result["note"] or "-"),
+        ("SHA-256 of the file", source["sha256"] if source else "-"),
         ("Basis of steel", _basis(result["basis"])),
         ("Program", f"rigcheck {result['program']}" if result.get("program") else "rigcheck"),
         ("Units", ", ".join(f"{key.replace('_', ' ')} {unit}" for key, unit in result["units"].items())),
@@ -88,12 +105,24 @@ def _verdict(packet: Plain) -> str:
     if result["not_assessed"]:
         text += "<h3>NOT assessed: parts on the load path that the case does not describe well enough</h3>"
         text += items(result["not_assessed"])
-    told = list(dict.fromkeys((one["stops"], one["text"]) for one in result["findings"]))
-    if told:
-        text += "<h3>Findings</h3>" + items(f"{'STOPS: ' if stops else ''}{finding}" for stops, finding in told)
+    if result["findings"]:
+        text += "<h3>Findings, and the states in which they hold</h3>" + items(findings_told(result))
     count = len(result["defaulted"])
     text += paragraph(f"{count} inputs were not given and took defaults; they are marked under Assumptions.")
-    return f'{text}<div class="keep"><h3>This run</h3>{facts(identity(result))}</div>'
+    pounds = f"{POUNDS} " if result["units"]["force"] == "lbf" else ""
+    return text + paragraph(f"{pounds}{BEFORE}", kind="note")
+
+
+def findings_told(result: Plain) -> list[str]:
+    """Each finding once, with its states."""
+    states: dict[tuple[bool, str], list[str]] = {}
+    for one in result["findings"]:
+        word = state_word(one["state"]) if one["state"] else "any state"
+        states.setdefault((one["stops"], one["text"]), []).append(word)
+    return [
+        f"{'STOPS: ' if stops else ''}{text} ({', '.join(dict.fromkeys(words))})"
+        for (stops, text), words in states.items()
+    ]
 
 
 def _drawings(packet: Plain) -> str:
@@ -102,7 +131,11 @@ def _drawings(packet: Plain) -> str:
     if drawing["folded"] is not None:
         made.append(side_view(drawing, folded=True))
     made += [plan_view(drawing), cross_section(drawing, water=packet["result"]["water"])]
-    text = "".join(figure(picture, caption=caption) for picture, caption in made)
+    tall = len(made) - 2
+    text = "".join(
+        figure(picture, caption=caption, kind="" if place < tall else "half")
+        for place, (picture, caption) in enumerate(made)
+    )
     text += free_body_table(drawing, units=packet["result"]["units"])
     return text + paragraph(AXES, kind="note")
 
@@ -113,7 +146,7 @@ def _governing(packet: Plain) -> str:
     rows = urgent if len(urgent) >= _TOP else result["checks"][:_TOP]
     highest = number(100.0 * result["reserve"], digits=3)
     caption = f"Every check that is over or tight (above {highest} %), or the {_TOP} highest"
-    return checks_table(rows, units=result["units"], caption=caption) + neighbours_part(packet)
+    return checks_table(rows, units=result["units"], caption=caption)
 
 
 def _all_checks(packet: Plain) -> str:
@@ -122,10 +155,14 @@ def _all_checks(packet: Plain) -> str:
 
 def _loads(packet: Plain) -> str:
     result = packet["result"]
-    text = worst_table(result) + pulls_part(packet)
-    text += states_table(result) + sharing_table(result)
+    text = take_off_table(result) + contents_table(packet) + water_part(result)
+    text += states_table(result) + worst_table(result) + pulls_part(packet)
     text += "<h3>The ways of sharing</h3>" + items(SHARING)
-    return text + water_part(result) + take_off_table(result) + plant_table(result)
+    return text + sharing_table(result) + plant_table(result)
+
+
+def _length(packet: Plain) -> str:
+    return length_part(packet) + neighbours_part(packet)
 
 
 def water_part(result: Plain) -> str:
@@ -153,7 +190,7 @@ def water_part(result: Plain) -> str:
 
 def _assumptions(packet: Plain) -> str:
     text = paragraph("DEFAULTED marks what the case did not give. Check each of them before anything else.")
-    return text + assumptions_table(packet["result"])
+    return text + assumptions_table(packet["result"], meanings=packet["meanings"])
 
 
 def _inputs(packet: Plain) -> str:
@@ -162,7 +199,10 @@ def _inputs(packet: Plain) -> str:
 
 
 def _sources(packet: Plain) -> str:
-    text = paragraph("Seen: read in public text. Memory: not read, to be verified. Derivation: worked out here.")
+    text = paragraph(
+        "Seen: read in public text. Memory: not read, to be verified. Derivation: worked out here. Own: a choice of "
+        "our own, no document behind it. Case file: as the case states it, to be held against the part itself."
+    )
     return text + sources_table(packet["sources"])
 
 
@@ -182,21 +222,21 @@ def _review(packet: Plain) -> str:
 
 
 SECTIONS: tuple[tuple[str, str, Callable[[Plain], str], str], ...] = (
-    ("verdict", "Verdict and what governs", _verdict, "runs-on"),
+    ("verdict", "Verdict and what governs", _verdict, ""),
     ("drawings", "The rig, to scale", _drawings, ""),
     ("governing", "Governing checks", _governing, ""),
     ("checks", "All checks, part by part", _all_checks, ""),
     ("loads", "Loads in each state, and the take-off", _loads, ""),
     ("fold", "Folding", fold_part, ""),
     ("rail", "Rail: axial force, shear, moment, shape", rail_part, ""),
-    ("length", "How long a box", length_part, ""),
+    ("length", "How long a box, and the rig moved a little", _length, ""),
     ("haul", "Parked and on the road", haul_part, ""),
-    ("working", "Worked calculation", working_part, ""),
+    ("working", "Worked calculation", working_part, "apart"),
     ("assumptions", "Assumptions", _assumptions, ""),
     ("inputs", "Inputs as entered", _inputs, ""),
     ("sources", "Sources", _sources, ""),
     ("confirm", "Second opinion", confirm_part, ""),
-    ("limits", "Limits of the method", _limits, "runs-on"),
-    ("cautions", "Cautions", _cautions, "runs-on"),
-    ("review", "Review", _review, ""),
+    ("limits", "Limits of the method", _limits, ""),
+    ("cautions", "Cautions", _cautions, ""),
+    ("review", "Review", _review, "apart"),
 )

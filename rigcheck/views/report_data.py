@@ -17,7 +17,9 @@ from rigcheck.check.assess import Assessment
 from rigcheck.check.rows import SIDES, bound_names
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
+from rigcheck.tables import shapes
 from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.report_pieces import contents_of_states
 from rigcheck.views.result_states import rail_bounds
 from rigcheck.views.scale import Scale
 
@@ -27,6 +29,7 @@ Plain = dict[str, Any]
 SCHEMA = "rigcheck.report/1"
 _POINTS = 121  # stations of a curve besides its discontinuities
 _MARK = re.compile(r"(?<!not )\b(seen|memory|derivation)\)")
+_OWN = (("mark on the part", "case file"), ("yardstick of our own", "own"), ("share of the steel", "own"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,9 +79,11 @@ def report_data(
         "result": dict(result),
         "drawing": drawing_data(assessment, scale=scale),
         "rail_diagrams": rail_diagrams(assessment, scale=scale),
+        "contents": contents_of_states(assessment, scale=scale),
         "inputs": inputs(text, system=system),
         "case_text": text,
-        "sources": sources(result),
+        "meanings": meanings(result),
+        "sources": sources(result, known=_known_shapes(assessment)),
         "fold": None if more.fold is None else dict(more.fold),
         "length": None if more.length is None else dict(more.length),
         "neighbours": None if more.neighbours is None else [dict(one) for one in more.neighbours],
@@ -216,18 +221,45 @@ def _path(location: tuple[str | int, ...]) -> str:
     return text
 
 
-def sources(result: Mapping[str, Any]) -> list[Plain]:
+def meanings(result: Mapping[str, Any]) -> dict[str, str]:
+    """What each key among the assumptions means, from the glossary of the case."""
+    told = {entry.path: entry.meaning for entry in glossary()}
+    keys = (one["key"] for one in result["assumptions"])
+    return {key: told[plain] for key in keys if (plain := re.sub(r"\[\d+\]", "", key)) in told}
+
+
+def _known_shapes(assessment: Assessment) -> dict[str, str]:
+    """Source of each shape of the box to its mark."""
+    rig = assessment.solution.rig
+    keys = ("rail.stiffener", "cross_member.shape", "end_tube.shape")
+    found = [shapes.find(rig.value(key)) for key in keys if rig.has(key)]
+    return {shape.source: shape.known for shape in found}
+
+
+def _mark(source: str, *, basis: str, known: Mapping[str, str]) -> str:
+    """seen, memory or derivation, what the basis of the row says of it, or whose word it is."""
+    for told in (_MARK.findall(source), [known[source]] if source in known else [], _MARK.findall(basis)):
+        if told:
+            return ", ".join(dict.fromkeys(told))
+    return next((word for begin, word in _OWN if source.startswith(begin)), "")
+
+
+def sources(result: Mapping[str, Any], *, known: Mapping[str, str] | None = None) -> list[Plain]:
     """Every clause and source that the result stands on, with its mark and what it was used for.
 
     Args:
         result: The result.
+        known: Marks of sources that do not carry their own.
 
     Returns:
-        Source, mark (seen, memory, derivation, or empty where it carries none) and the parts or keys that use it.
+        Source, mark (seen, memory, derivation, case file, own, or empty where it has none) and the parts or keys that
+        use it.
     """
     used: dict[str, list[str]] = {}
+    basis: dict[str, str] = {}
     for row in result["checks"]:
         used.setdefault(row["clause"], []).append(row["part"])
+        basis.setdefault(row["clause"], row.get("basis", ""))
     for piece in result["take_off"]:
         if piece["source"] != "case file":
             used.setdefault(piece["source"], []).append(f"weight of {piece['piece']}")
@@ -237,7 +269,7 @@ def sources(result: Mapping[str, Any]) -> list[Plain]:
     return [
         {
             "source": source,
-            "known": ", ".join(dict.fromkeys(_MARK.findall(source))),
+            "known": _mark(source, basis=basis.get(source, ""), known=known or {}),
             "used_for": list(dict.fromkeys(parts)),
         }
         for source, parts in used.items()

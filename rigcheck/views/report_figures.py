@@ -14,7 +14,7 @@ from rigcheck.views.working.html import working_html
 
 Plain = Mapping[str, Any]
 
-_LONG = 62  # letters of a formula that still fit into a column of paper
+LONG = 52  # letters of a formula that still fit into a column of paper
 _CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
 
 
@@ -131,11 +131,11 @@ def length_part(packet: Plain) -> str:
     }
     label = "Use of the parts over the length of the box; the thick level line is full use."
     caption = (
-        f"Use of the {len(shown)} parts that come highest over the length of the box. The thick line is full use, the "
-        f"dashed upright line the box as it is. See which part sets the length. What is beyond {most:g} % is left out; "
-        "a finding that stops the rig does not show here."
+        f"Use of the {len(shown)} parts that come highest, at {len(found['values'])} lengths and straight between. "
+        "The thick line is full use, the dashed upright line the box as it is. See which part sets the length. "
+        f"What is beyond {most:g} % is left out; a finding that stops the rig does not show here."
     )
-    text += figure(curve_chart(curves, name="length"), caption=caption, label=label)
+    text += figure(curve_chart(curves, name="length"), caption=caption, label=label, kind="tall")
     return text + "<h3>What moves along</h3>" + items(found["rules"])
 
 
@@ -168,6 +168,8 @@ def haul_part(packet: Plain) -> str:
     text = paragraph(found["headline"], kind="verdict") + "".join(paragraph(sentence) for sentence in found["why"])
     if found["not_assessed"]:
         text += "<h3>NOT assessed</h3>" + items(found["not_assessed"])
+    first = {one["part"]: place for place, one in reversed(list(enumerate(found["checks"])))}
+    highest = [one for place, one in enumerate(found["checks"]) if first[one["part"]] == place]
     heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "When")
     rows = [
         (
@@ -178,17 +180,22 @@ def haul_part(packet: Plain) -> str:
             down(one["capacity"], one["unit"]),
             one["row"],
         )
-        for one in found["checks"]
+        for one in highest
     ]
-    marked = [i for i, one in enumerate(found["checks"]) if one["verdict"] == "over"]
+    marked = [i for i, one in enumerate(highest) if one["verdict"] == "over"]
     if rows:
-        text += table(heads, rows=rows, caption="Checks of the folded box", numbers=(1, 3, 4), marked=marked)
+        caption = "Checks of the folded box: each part where it is used most; every mode stands under All checks"
+        text += table(heads, rows=rows, caption=caption, numbers=(1, 3, 4), marked=marked)
     text += _road_rows(found)
     if found["findings"]:
         told = list(dict.fromkeys((one["stops"], one["text"]) for one in found["findings"]))
         text += "<h3>Findings</h3>" + items(f"{'STOPS: ' if stops else ''}{finding}" for stops, finding in told)
-    return text + "<h3>Before the road</h3>" + items(found["before_the_road"]) + "<h3>How it was counted</h3>" + items(
-        found["yardstick"]
+    return (
+        text
+        + "<h3>Before the road</h3>"
+        + items(found["before_the_road"])
+        + "<h3>How it was counted</h3>"
+        + items(found["yardstick"])
     )
 
 
@@ -209,16 +216,44 @@ def _road_rows(found: Plain) -> str:
 def working_part(packet: Plain) -> str:
     """The worked calculation, where there is one."""
     found = packet["working"]
-    return paragraph(NOT_THERE["working"]) if found is None else working_html(_foldable(found))
+    if found is None:
+        return paragraph(NOT_THERE["working"])
+    return _worked_list(packet) + working_html(_foldable(found))
+
+
+def _worked_list(packet: Plain) -> str:
+    """What is worked and, of what is over or tight, what is not."""
+    sections = [one for one in packet["working"]["sections"] if one["steps"]]
+    rows = [
+        (f"{place}. {one['part']}", one["title"], "-" if one["utilisation"] is None else percent(one["utilisation"]))
+        for place, one in enumerate(packet["working"]["sections"], start=1)
+        if one in sections
+    ]
+    text = table(("Worked under", "Check", "Use"), rows=rows, numbers=(2,))
+    done = {one["title"] for one in sections}
+    left = [
+        f"{row['part']}: {row['mode']}, {percent(row['utilisation'])}, {state_word(row['state'])}"
+        for row in packet["result"]["checks"]
+        if row["verdict"] in ("over", "tight") and f"{row['part']}: {row['mode']}" not in done
+    ]
+    if left:
+        text += "<h3>Over or tight, and not worked out by hand here</h3>" + items(left)
+        text += paragraph("`rigcheck working --part` works out the highest of each part and no more.", kind="note")
+    return text
 
 
 def _foldable(found: Any) -> Any:
     """The same calculation with long formulas as text, which breaks over lines where MathML would leave the page."""
     if isinstance(found, Mapping):
-        if {"text", "mathml"} <= found.keys() and len(found["text"]) > _LONG:
+        if {"text", "mathml"} <= found.keys() and len(found["text"]) > LONG:
             return {**found, "mathml": f"<code>{words(found['text'])}</code>"}
         return {key: _foldable(value) for key, value in found.items()}
     return [_foldable(one) for one in found] if isinstance(found, list | tuple) else found
+
+
+def _difference(value: float) -> str:
+    """A relative difference; what is only rounding is told as such."""
+    return "under 0.0001 %" if value < 1e-6 else f"{number(100.0 * value, digits=2, rounding='up')} %"
 
 
 def confirm_part(packet: Plain) -> str:
@@ -234,7 +269,7 @@ def confirm_part(packet: Plain) -> str:
                 "with factor" if pair["factored"] else "as it is",
                 number(pair["ours"], unit=pair["unit"]),
                 number(pair["frame"], unit=pair["unit"]),
-                f"{number(100.0 * pair['difference'], digits=2, rounding='up')} %",
+                _difference(pair["difference"]),
             )
             for pair in one["comparisons"]
         ]

@@ -115,6 +115,30 @@ def states_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4, 5, 6))
 
 
+def contents_table(packet: Plain) -> str:
+    """What each state is made of: the empty box, and what lies on it with its dynamic factor."""
+    unit, length = packet["result"]["units"]["force"], packet["result"]["units"]["length"]
+    own = {one["name"] for state in packet["contents"] if state["state"] == "dry" for one in state["pieces"]}
+    rows = []
+    for state in packet["contents"]:
+        empty = sum(one["weight"] for one in state["pieces"] if one["name"] in own)
+        on_it: dict[tuple[str, float], float] = {}
+        for one in state["pieces"]:
+            if one["name"] not in own:
+                key = (one["name"], one["factor"])
+                on_it[key] = on_it.get(key, 0.0) + one["weight"]
+        told = [
+            f"{name} {number(weight, unit=unit)}{'' if factor == 1.0 else f' (x {number(factor, digits=3)})'}"
+            for (name, factor), weight in on_it.items()
+        ]
+        whole = empty + sum(on_it.values())
+        rows.append(
+            (place(state, unit=length), number(empty, unit=unit), "; ".join(told) or "-", number(whole, unit=unit))
+        )
+    heads = ("State", "Empty box", "What lies on it (its dynamic factor)", "All of it")
+    return table(heads, rows=rows, caption="What each state is made of, weights as they are", numbers=(1, 3))
+
+
 def plant_table(result: Plain) -> str:
     """What the box hands to the plant."""
     rows = []
@@ -130,7 +154,44 @@ def plant_table(result: Plain) -> str:
     heads = ("State", "Hinge left", "Hinge right", "Perch left", "Perch right", "Worst for")
     unit = SPOKEN.get(result["units"]["force"], result["units"]["force"])
     caption = f"Forces of the box on the plant that act together, with the dynamic factors, x / y / z in {unit}"
-    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4))
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + _posts_table(result)
+
+
+def _posts_table(result: Plain) -> str:
+    """Force and moment at the base of each post in the rows in which they are largest."""
+    loads = [one for one in result["plant_loads"] if one["posts"] is not None]
+    if not loads:
+        return paragraph(
+            "No perch post is described: the plant must take the forces at the perch lugs at their height above it."
+        )
+    unit = {key: SPOKEN.get(result["units"][key], result["units"][key]) for key in ("force", "moment")}
+    rows = []
+    for state in dict.fromkeys(one["state"] for one in loads):
+        members = [one for one in loads if one["state"] == state]
+        one, side = max(
+            ((one, side) for one in members for side in ("left", "right")),
+            key=lambda found: _size(found[0]["posts"]["moment"][found[1]]),
+        )
+        foot = one["posts"]["brace_foot"]
+        rows.append(
+            (
+                place({**one, "side": side}, unit=result["units"]["length"]),
+                _vector(one["posts"]["force"][side]),
+                _vector(one["posts"]["moment"][side]),
+                "-" if foot is None else _vector(foot[side]),
+            )
+        )
+    heads = ("State, side", f"Force, {unit['force']}", f"Moment, {unit['moment']}", "Foot of the brace")
+    caption = "Post bases, where the moment is largest in each state, with the dynamic factors, x / y / z"
+    note = (
+        "Of the post on the plant: force, and right-handed moment about x, y and z at the middle of the base. About y "
+        "it tips the post fore and aft, about x across. The post's own weight is left out."
+    )
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3)) + paragraph(note, kind="note")
+
+
+def _size(vector: Plain) -> float:
+    return sum(float(vector[axis]) ** 2 for axis in "xyz")
 
 
 def free_body_table(drawing: Plain, *, units: Plain) -> str:

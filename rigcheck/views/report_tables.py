@@ -104,14 +104,20 @@ def grouped_checks(packet: Plain) -> str:
     bases = list(dict.fromkeys(factors(row) for row in result["checks"]))
     clauses = [one["source"] for one in packet["sources"]]
     working = [row for row in result["checks"] if row["capacity_basis"] == "working"]
-    lost = [row for row in result["checks"] if row["capacity_basis"] != "working" and row["accident"]]
-    other = [row for row in result["checks"] if row["capacity_basis"] != "working" and not row["accident"]]
+    strength = [row for row in result["checks"] if row["capacity_basis"] != "working"]
+    lost = [row for row in strength if row["state"] == "line_lost"]
+    hauled = [row for row in strength if row["state"] in ("hauling", "parked")]
+    other = [row for row in strength if row not in lost and row not in hauled]
     found: list[tuple[str, list[Plain]]] = []
     for group in [*GROUPS, *sorted({row["group"] for row in working} - set(GROUPS))]:
         rows = [row for row in working if row["group"] == group]
         if rows:
             found.append((GROUPS.get(group, group.replace("_", " ")), rows))
-    found += [("If one line parts, against strength", lost), ("Other accidents, against strength", other)]
+    found += [
+        ("On the road, the set held against breaking and nominal strength", hauled),
+        ("If one line parts, against strength", lost),
+        ("If one hinge group lets go, against strength", other),
+    ]
     text = "".join(
         short_table(rows, units=result["units"], caption=caption, bases=bases, clauses=clauses)
         for caption, rows in found
@@ -119,7 +125,7 @@ def grouped_checks(packet: Plain) -> str:
     )
     numbered = [f"F{i + 1}: {words}" for i, words in enumerate(bases)]
     text += f"<h3>Factors</h3>{items(numbered, kind='codes')}"
-    return text + paragraph("S numbers stand in the list of sources.")
+    return text + paragraph("S numbers stand under Sources.")
 
 
 def take_off_table(result: Plain) -> str:
@@ -137,17 +143,23 @@ def take_off_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4), marked=(len(rows) - 1,))
 
 
-def assumptions_table(result: Plain) -> str:
-    """Every default and every factor that is a choice."""
-    alike: dict[tuple[str, str, str, str], list[str]] = {}
+def assumptions_table(result: Plain, *, meanings: Mapping[str, str]) -> str:
+    """Every default and every factor that is a choice, with what its key means."""
+    alike: dict[tuple[str, str, str, str, str], list[str]] = {}
     for one in result["assumptions"]:
         before, bracket, rest = one["key"].partition("[")
         count, _, after = rest.partition("]")
         key = f"{before}[{{}}]{after}" if bracket else one["key"]
         mark = "DEFAULTED" if one["defaulted"] else "stated"
-        alike.setdefault((key, one["value"], mark, one["source"]), []).append(count)
+        meaning = meanings.get(one["key"], "")
+        alike.setdefault((key, meaning, _unquoted(one["value"]), mark, one["source"]), []).append(count)
     rows = [(key.format(", ".join(counts)), *rest) for (key, *rest), counts in alike.items()]
-    return table(("Key", "Value", "Given?", "Where it comes from"), rows=rows)
+    return table(("Key", "What it is", "Value", "Given?", "Where it comes from"), rows=rows)
+
+
+def _unquoted(value: str) -> str:
+    """A value without the quotes that a case file puts round it."""
+    return value[1:-1] if len(value) > 1 and value[0] == value[-1] == '"' else value
 
 
 def inputs_table(inputs: Iterable[Plain]) -> str:
@@ -159,7 +171,7 @@ def inputs_table(inputs: Iterable[Plain]) -> str:
 def sources_table(sources: Iterable[Plain]) -> str:
     """Sources with their mark."""
     rows = [
-        (f"S{i + 1}", one["source"], one["known"] or "no mark", ", ".join(one["used_for"]))
+        (f"S{i + 1}", one["source"], one["known"] or "NO MARK", ", ".join(one["used_for"]))
         for i, one in enumerate(sources)
     ]
     return table(("No.", "Source and clause", "Known", "Used for"), rows=rows)

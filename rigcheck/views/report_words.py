@@ -1,11 +1,20 @@
 """Standing texts of a report: what the method leaves out, how the forces are shared, what the reviewer fills in."""
 
+POUNDS = "lb is pound-force throughout, also in lb*in and lb/in."
+BEFORE = (
+    "States and ways of sharing the load are named in short: limp box, stiff box, worn hinge, one line and other line "
+    "gone are told under Loads; low left means that the plant leans down to the left by its cross slope, person left "
+    "at a length that somebody stands on the left rail, that far from the hinge. F numbers stand under the tables of "
+    "checks, S numbers under Sources."
+)
+
 SHARING = (
     "limp box: no stiffness against twist; each rail's load goes to its own line by the lever rule.",
     "stiff box: box and hinge rigid, lines of equal length share alike, the hinge takes the whole roll couple.",
     "worn hinge: a stiff box whose hinge gives no help against roll; the lines alone balance it.",
     "one line: all of it on one line, as when the lines are worked in turn; looked at for each side.",
     "other line gone: the state line lost only, at the first peak, against strength.",
+    "low left, low right: the plant leans by plant.cross_slope to that side; every hung state is looked at both ways.",
 )
 
 AXES = (
@@ -47,8 +56,9 @@ REVIEW_FIELDS = (
 NOT_THERE = {
     "fold": "The case does not say how far the box is folded (fold.to): no fold curve, and nothing folded is checked.",
     "rail": "No rail is bent in any state in which the lines hold the box, so there are no diagrams.",
-    "length": "No length curve was made for this report: the option --length adds it, and `rigcheck length` draws it.",
+    "length": "No length curve was made for this report: it was left out by --no-length. `rigcheck length` draws it.",
     "haul": "The case does not say how far the box is folded (fold.to): the road and the parked box are not assessed.",
-    "working": "No worked calculation is bound into this report; `rigcheck working` prints it.",
+    "working": "No worked calculation is bound into this report: it was left out, or the lines pass through the hinge "
+    "axis and there are no numbers to put in. `rigcheck working` prints it.",
     "confirm": "No second opinion was made for this report; `rigcheck check --confirm` makes it.",
 }

@@ -8,10 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.check.bending import Bending
+from rigcheck.check.posts import PlantLoads, post_loads
 from rigcheck.check.rows import SIDES, bound_names
 from rigcheck.check.solve import Solution
 from rigcheck.quantities import Dimension
 from rigcheck.statics.geometry import SIDE
+from rigcheck.strength.links import perch_share
 from rigcheck.views.result_states import vectors
 from rigcheck.views.scale import Scale
 
@@ -106,7 +108,19 @@ def _on_perch(tension: Array, *, solution: Solution) -> Array:
     at = solution.pose
     even = np.ones_like(SIDE)
     direction = np.stack([at.ux[..., None] * even, at.uy[..., None] * SIDE, at.uz[..., None] * even], axis=-1)
-    return np.asarray(-tension[..., None] * direction[..., None, :, :])
+    pull = tension * perch_share(solution.rig)  # all parts of line, and the lead
+    return np.asarray(-pull[..., None] * direction[..., None, :, :])
+
+
+def _posts(loads: PlantLoads, *, at: tuple[int, int], scale: Scale) -> Plain | None:
+    """What each post hands to the plant at its base, and its brace at the foot; None where no post is described."""
+    if loads.at != "post base":
+        return None
+    return {
+        "force": vectors(scale.many(loads.force[at], dimension="force")),
+        "moment": vectors(scale.many(loads.moment[at], dimension="moment")),
+        "brace_foot": None if loads.foot is None else vectors(scale.many(loads.foot[at], dimension="force")),
+    }
 
 
 def plant_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
@@ -117,7 +131,8 @@ def plant_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
         scale: Units of the output.
 
     Returns:
-        Entries of forces that act together; on the plant, in x, y, z; as they are and with the dynamic factors.
+        Entries of forces that act together; on the plant, in x, y, z; as they are and with the dynamic factors, with
+        these also at the base of each post.
     """
     held, demand = solution.held, solution.demand
     perch = _on_perch(held.tension, solution=solution), _on_perch(demand.tension, solution=solution)
@@ -127,6 +142,7 @@ def plant_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
         ("hinge lifted least or down most", demand.hinge[..., 2]),
         ("hinge lifted most or down least", -demand.hinge[..., 2]),
     )
+    posts = post_loads(solution)
     found: list[Plain] = []
     for state, rows in _live_rows(solution).items():
         chosen: dict[tuple[int, int], list[str]] = {}
@@ -152,6 +168,7 @@ def plant_loads(solution: Solution, *, scale: Scale) -> list[Plain]:
                     **forces(held.hinge, perch[0]),
                     "dynamic_factor": solution.rows[i].factor,
                     "with_factor": forces(demand.hinge, perch[1]),
+                    "posts": _posts(posts, at=(i, b), scale=scale),
                 }
             )
     return found

@@ -23,6 +23,7 @@ from rigcheck.views.report import SECTIONS, report_html
 from rigcheck.views.report_beside import beside, worked
 from rigcheck.views.report_curves import length_curve, neighbours
 from rigcheck.views.report_data import inputs, rail_diagrams, report_data, sources
+from rigcheck.views.report_figures import LONG
 from rigcheck.views.report_packet import packet
 from rigcheck.views.report_words import NOT_THERE
 from rigcheck.views.result import Source
@@ -265,7 +266,7 @@ def test_a_frame_that_gives_no_answer_is_told_on_the_page(monkeypatch, text):
 def test_worked_calculation_stands_in_mathml_and_long_formulas_break(full, seen, page):
     steps = [step for section in full["working"]["sections"] for step in section["steps"]]
     formulas = [one for step in steps for one in (*step["derivation"], step["equation"], step["numbers"]) if one]
-    short = [one for one in formulas if len(one["text"]) <= 62]
+    short = [one for one in formulas if len(one["text"]) <= LONG]
     assert 0 < len(short) < len(formulas)
     assert seen.count("math") >= len(short)
     assert all(one["mathml"] in page for one in short)
