@@ -3,6 +3,7 @@
 import json
 import os
 import threading
+import time
 from hashlib import sha256
 from pathlib import Path
 
@@ -226,3 +227,10 @@ def test_a_size_with_which_no_box_weighs_what_was_weighed_is_passed_over(command
     starter.write_text(toml_of(changed({"rail.stiffener": small, "box.length": "138 in"})))
     assert main([command, str(starter)]) == 1, capsys.readouterr().err
     assert tried
+
+
+def test_ever_so_many_parts_that_are_over_are_not_tried_in_all_pairs(starter, capsys):
+    starter.write_text(starter_text() + '\n[[line.link]]\nkind = "rated part"\nwll = "900 lb"\n' * 60)
+    begun = time.process_time()
+    assert main(["check", str(starter)]) == 1, capsys.readouterr().err
+    assert "What would cure it" in capsys.readouterr().out and time.process_time() - begun < 40.0

@@ -22,6 +22,7 @@ from rigcheck.studies.vary_batch import Judged
 
 _ROUNDS = 4  # rungs of a ladder that are looked at in all rows before it is given up
 _PAIR_LADDERS, _PAIR_RUNGS = 5, 4  # ladders that help most by themselves, and rungs of each, that are put in pairs
+_PAIR_PARTS = 12  # parts that help most by themselves that are put in pairs: their number grows with its square
 FEW = 3  # remedies of the short list
 
 
@@ -148,8 +149,10 @@ def _together(
     every: list[Trial] = [
         (one, two) for first, second in combinations(few, 2) for one in first for two in second if _apart(one, two)
     ]
-    every += [(part, step) for part in parts for ladder in few for step in ladder if _apart(part, step)]
-    every += [(one, two) for one, two in combinations(parts, 2) if _apart(one, two)]
+    singly = {id(family.trials[0][0]): family.height() for family in families if len(family.trials) == 1}
+    paired = sorted(parts, key=lambda part: singly.get(id(part), np.inf))[:_PAIR_PARTS]
+    every += [(part, step) for part in paired for ladder in few for step in ladder if _apart(part, step)]
+    every += [(one, two) for one, two in combinations(paired, 2) if _apart(one, two)]
     found: list[Remedy] = []
     if every:
         (family,) = _roughly(trials, [sorted(every, key=_effort)])
