@@ -53,6 +53,7 @@ class Confirmation:
         label: Row and share in words.
         comparisons: Every quantity compared.
         imbalance: Largest force that the frame leaves over. [lbf]
+        row: The row itself.
     """
 
     state: int
@@ -60,6 +61,7 @@ class Confirmation:
     label: str
     comparisons: tuple[Comparison, ...]
     imbalance: float
+    row: Row | None = None
 
     @property
     def worst(self) -> float:
@@ -106,6 +108,7 @@ def confirm(solution: Solution, *, state: int, share: int = _EVEN, design: tuple
         label=f"{row.state}{f' ({words})' if words else ''}, {SHARES[share]}",
         comparisons=tuple(_differences(compared)),
         imbalance=imbalance,
+        row=row,
     )
 
 

@@ -8,13 +8,20 @@ from typing import Any
 
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
+from rigcheck.statics.rail import SHARES
 from rigcheck.studies.frame import FrameError
 from rigcheck.studies.second_opinion import LIMIT, Comparison, Confirmation, confirm_governing, worst_difference
 from rigcheck.views.result import Extras
 from rigcheck.views.scale import Scale
+from rigcheck.views.words import state_word, variant_words
 
 Plain = dict[str, Any]
 
+_RAILS = {
+    "limp left": "limp box, left rail",
+    "limp right": "limp box, right rail",
+    "even": "both rails and lines alike",
+}
 KINDS = ("line tension", "hinge force", "peak rail moment", "sag")
 NOTHING = "Second opinion: no state in which the lines hold the box bends a rail, so there was nothing to compare."
 NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."
@@ -120,7 +127,19 @@ def _row(one: Confirmation, *, scale: Scale) -> Plain:
                 "difference": pair.difference,
             }
         )
-    return {"label": one.label, "comparisons": pairs, "left_over": scale.one(one.imbalance, dimension="force")}
+    return {
+        "label": _label(one, scale=scale),
+        "comparisons": pairs,
+        "left_over": scale.one(one.imbalance, dimension="force"),
+    }
+
+
+def _label(one: Confirmation, *, scale: Scale) -> str:
+    """Row and sharing in words."""
+    if one.row is None:
+        return one.label
+    words = variant_words(scale.variant(one.row.variant), unit=scale.label("length"), short=True)
+    return ", ".join(text for text in (state_word(one.row.state), words, _RAILS[SHARES[one.share]]) if text)
 
 
 def _largest(confirmations: Sequence[Confirmation], *, kind: str) -> float | None:

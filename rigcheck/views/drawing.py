@@ -57,13 +57,20 @@ class Sheet:
     Attributes:
         name: Short word, used for the ids of this picture.
         frame: What it shows.
+        type: Size of its type over the usual one, for a picture that is printed small.
     """
 
     name: str
     frame: Frame
+    type: float = 1.0
     _parts: list[str] = field(default_factory=list)
     _labels: list[Label] = field(default_factory=list)
     _room: Room = field(default_factory=Room)
+
+    @property
+    def small(self) -> float:
+        """Size of the smaller type."""
+        return SMALL * self.type
 
     @property
     def scale(self) -> float:
@@ -153,7 +160,7 @@ class Sheet:
         self._parts.append(f'<polygon points="{_run(head)}" fill="#000"/>')
         self._room.strokes.append((neck, end))
         free = start if into else end
-        self._labels.insert(0, Label(free, text, TEXT, True, (-ux, -uy) if into else (ux, uy)))
+        self._labels.insert(0, Label(free, text, TEXT * self.type, True, (-ux, -uy) if into else (ux, uy)))
 
     def dimension(self, one: Point, other: Point, *, off: float, text: str) -> None:
         """A dimension line beside two points.
@@ -177,14 +184,16 @@ class Sheet:
             dx, dy = 3.5 * (ux - nx), 3.5 * (uy - ny)
             self._stroke([(end[0] - dx, end[1] - dy), (end[0] + dx, end[1] + dy)], kind="steel", counted=False)
         self._stroke([a, b], kind="dimension")
-        fits = abs(ux) * run > len(text) * LETTER * SMALL + 8.0 or abs(uy) * run > 1.6 * SMALL
+        fits = abs(ux) * run > len(text) * LETTER * self.small + 8.0 or abs(uy) * run > 1.6 * self.small
         beyond = (nx, ny) if off >= 0.0 else (-nx, -ny)
         middle = (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1]))
-        self._labels.append(Label(middle, text, SMALL, False, (0.0, 0.0) if fits else beyond, (a, b) if fits else None))
+        self._labels.append(
+            Label(middle, text, self.small, False, (0.0, 0.0) if fits else beyond, (a, b) if fits else None)
+        )
 
     def label(self, point: Point, text: str, *, toward: Point | None = None) -> None:
         """Words beside a world point, on the side given as drawn (x right, y down) where there is room."""
-        self._labels.append(Label(self.place(point), text, SMALL, False, toward))
+        self._labels.append(Label(self.place(point), text, self.small, False, toward))
 
     def column(self, entries: Sequence[tuple[Point, str]], *, x: float) -> None:
         """Words under each other at one place of the picture, each with a leader to its world point.
@@ -194,14 +203,16 @@ class Sheet:
             x: Where the words begin. [picture]
         """
         placed = sorted(((self.place(point), text) for point, text in entries), key=lambda one: one[0][1])
-        step, y = _LINE_UP * SMALL, 0.0
+        step, y = _LINE_UP * self.small, 0.0
         total = step * (len(placed) - 1)
         middle = sum(at[1] for at, _ in placed) / max(len(placed), 1)
-        y = max(middle - 0.5 * total, SMALL)
+        y = max(middle - 0.5 * total, self.small)
         for (px, py), text in placed:
             self._stroke([(px, py), (x - 12.0, y), (x - 3.0, y)], kind="thin", counted=False)
-            self._write((x, y + 0.35 * SMALL), text, size=SMALL, anchor="start")
-            self._room.taken.append((x - 2.0, y - 0.6 * SMALL, x + len(text) * LETTER * SMALL, y + 0.6 * SMALL))
+            self._write((x, y + 0.35 * self.small), text, size=self.small, anchor="start")
+            self._room.taken.append(
+                (x - 2.0, y - 0.6 * self.small, x + len(text) * LETTER * self.small, y + 0.6 * self.small)
+            )
             y += step
 
     def scale_bar(self, length: float, text: str) -> None:
@@ -210,7 +221,7 @@ class Sheet:
         self._stroke([(12.0, y), (12.0 + self.scale * length, y)], kind="ground")
         for x in (12.0, 12.0 + self.scale * length):
             self._stroke([(x, y - 5.0), (x, y + 3.0)], kind="steel")
-        self._write((16.0 + self.scale * length, y + 3.0), text, size=SMALL, anchor="start")
+        self._write((16.0 + self.scale * length, y + 3.0), text, size=self.small, anchor="start")
 
     def svg(self, *, title: str, describe: str) -> str:
         """The picture with its text alternative."""

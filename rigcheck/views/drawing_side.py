@@ -14,6 +14,7 @@ from rigcheck.views.words import number
 Plain = Mapping[str, Any]
 
 _LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
+_LARGE = 1.5  # type of the picture on a card, over the usual one
 
 
 def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tuple[str, str]:
@@ -30,7 +31,7 @@ def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tu
     pose = drawing["folded" if folded else "deployed"]
     forces = None if bare else drawing["forces_folded" if folded else "forces"]
     name = "side-folded" if folded else "side"
-    sheet = Sheet(name, _frame(drawing, folded=folded))
+    sheet = Sheet(name, _frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
     _plant(sheet, drawing=drawing)
     if folded:
         sheet.shape(*_corners(drawing["deployed"]), kind="ghost")

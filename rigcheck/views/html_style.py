@@ -69,8 +69,8 @@ table.stack td::before{content:attr(data-label) ": ";color:#444;font-weight:norm
 body{max-width:none;padding:0;font-size:10.5pt}
 h2{margin-top:0}
 h2,h3,caption{break-after:avoid}
-section{margin-top:1.4rem}
-section.apart{break-before:page;margin-top:0}
+.report section{margin-top:1.4rem}
+.report section.apart{break-before:page;margin-top:0}
 p,li{orphans:3;widows:3}
 figure,tr,.keep,dl div,table.whole{break-inside:avoid}
 tbody tr:last-child{break-before:avoid}
@@ -78,12 +78,13 @@ thead{display:table-header-group;break-after:avoid}
 tbody tr:first-child{break-before:avoid}
 .wide{overflow:visible}
 table{font-size:8.6pt}
-figure{margin:.5rem 0 .9rem}
+.report figure{margin:.5rem 0 .9rem}
 figure svg{max-height:3.4in;max-width:6.2in}
 figure.half svg{max-height:2.5in}
 pre{columns:2}
 .codes{font-size:8pt;columns:2}
 figure.tall svg{max-height:6.6in}
+#working h3+p,#working .verdict{break-after:avoid}
 ol.working{columns:2;column-gap:20pt;font-size:8.4pt}
 ol.working .terms{columns:1;margin:1pt 0;font-size:8pt}
 ol.working .wide{margin:3pt 0}

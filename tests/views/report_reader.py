@@ -12,6 +12,9 @@ VOID = {"meta", "br", "link", "img", "hr", "input"}
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or ""
 NASTY = '<script>alert(1)</script> & "quotes" \N{GRINNING FACE} \u05e9\u05dc\u05d5\u05dd'
 
+_FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
+          "--disable-background-networking", "--disable-component-update")  # fmt: skip
+
 
 @dataclass
 class Seen:
@@ -68,6 +71,23 @@ def read(page: str) -> Seen:
     return reader.result()
 
 
+def printed_pages(page: str, *, folder: Path, paper: str) -> int:
+    """On how many pages a real browser prints a page.
+
+    Args:
+        page: HTML.
+        folder: Where to.
+        paper: A page size of CSS, such as letter or A4.
+    """
+    source, target = folder / f"{paper}.html", folder / f"{paper}.pdf"
+    source.write_text(
+        page.replace("</style>", f"@page card{{size:{paper}}}@page{{size:{paper}}}</style>"), encoding="utf-8"
+    )
+    flags = [*_FLAGS, f"--user-data-dir={folder / 'user'}", "--no-pdf-header-footer", f"--print-to-pdf={target}"]
+    subprocess.run([CHROMIUM, *flags, source.as_uri()], capture_output=True, timeout=180, check=True)
+    return len(re.findall(rb"/Type\s*/Page\b", target.read_bytes()))
+
+
 def browse(page: str, *, folder: Path, width: int) -> str:
     """What a real browser makes of a page: its width, what overflows, its verdict and its figures, as JSON."""
     script = (
@@ -81,9 +101,8 @@ def browse(page: str, *, folder: Path, width: int) -> str:
     frame = f'<iframe {about} srcdoc="{escape(page)}"></iframe>'
     outer = folder / "outer.html"
     outer.write_text(f'<!DOCTYPE html><meta charset="utf-8"><body style="margin:0">{frame}', encoding="utf-8")
-    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
-             "--disable-background-networking", "--disable-component-update", f"--user-data-dir={folder / 'user'}",
-             "--enable-logging=stderr", "--v=0", "--virtual-time-budget=8000", "--dump-dom"]  # fmt: skip
+    flags = [*_FLAGS, f"--user-data-dir={folder / 'user'}", "--enable-logging=stderr", "--v=0",
+             "--virtual-time-budget=8000", "--dump-dom"]  # fmt: skip
     done = subprocess.run([CHROMIUM, *flags, outer.as_uri()], capture_output=True, text=True, timeout=120, check=True)
     assert "CONSOLE" not in done.stderr, done.stderr
     return unescape(re.search(r"<title>(.*?)</title>", done.stdout, re.S)[1])

@@ -24,9 +24,10 @@ from rigcheck.views.fold_view import fold_result
 from rigcheck.views.result import Source, result
 from rigcheck.views.scale import Scale
 from rigcheck.views.screen import Look
-from tests.views.report_reader import CHROMIUM, NASTY, browse, read
+from tests.views.report_reader import CHROMIUM, NASTY, browse, printed_pages, read
 
 CASES = Path(__file__).parents[2] / "cases"
+SHIPPED = sorted(CASES.glob("*.toml"))
 HOLDS, OVER = CASES / "larkspur-bar.toml", CASES / "kestrel-bench.toml"
 MARK = BedMark(depth=3.375, side_height=7.0, to_the_top=False, limit="rail, stress", any_bed=True)
 
@@ -183,6 +184,16 @@ def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
     assert found["page"] <= 390 and found["over"] == 0
     assert squeezed(found["verdict"]).startswith("Bed mark: stop feeding at")
     assert len(found["figures"]) == 1
+
+
+@pytest.mark.skipif(not CHROMIUM, reason="no chromium here to print the pages with")
+@pytest.mark.parametrize("paper", ["letter", "A4"])
+def test_every_shipped_card_prints_on_one_page(tmp_path, paper):
+    whole = [card_html(card_of(Rig(read_case(path)), system=system)) for path in SHIPPED for system in ("us", "si")]
+    mains = [re.search(r"<main>.*</main>", one, re.S)[0] for one in whole]
+    each = "".join(main.replace("<main>", '<main style="break-after:page">', 1) for main in mains[:-1])
+    together = whole[0].replace(mains[0], each + mains[-1])
+    assert printed_pages(together, folder=tmp_path, paper=paper) == len(whole) == 2 * len(SHIPPED)
 
 
 def test_a_rig_that_nothing_holds_has_a_card_that_says_so():

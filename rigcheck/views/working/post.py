@@ -8,6 +8,7 @@ from typing import Any
 
 from rigcheck.check.posts import TOGETHER
 from rigcheck.check.rows import Check
+from rigcheck.views.words import percent
 from rigcheck.views.working.algebra import least, most
 from rigcheck.views.working.allowed import growth, together
 from rigcheck.views.working.book import Book
@@ -40,7 +41,7 @@ def post_section(book: Book) -> Section:
     highest = book.spot(lambda check: check.part == "perch post")
     more = []
     if highest is not None and highest.utilisation > spot.utilisation:
-        more.append(f"(The highest use of the post is {100.0 * highest.utilisation:.0f} %, {highest.check.mode}.)")
+        more.append(f"(The highest use of the post is {percent(highest.utilisation)}, {highest.check.mode}.)")
     sheet = book.sheet()
     carried = follow_down(book, sheet, spot)
     if carried.joint is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.check.rows import Check
+from rigcheck.views.words import percent
 from rigcheck.views.working.algebra import most
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.free_body import Body
@@ -36,8 +37,8 @@ def rail_section(book: Book) -> Section:
     more = []
     if highest is not None and highest.check is not spot.check:
         more.append(
-            f"(The check of the rail with the highest use, {100.0 * highest.utilisation:.0f} %, is"
-            f" {highest.check.mode}; N, V and M enter it as worked here.)"
+            f"(The check of the rail with the highest use, {percent(highest.utilisation)}, is {highest.check.mode}; N,"
+            " V and M enter it in the same way, see rail-strength.)"
         )
     sheet = book.sheet()
     body = book.whole_box(sheet, spot)
