@@ -1,5 +1,6 @@
 """Every published table as titled rows of text, to print and to search."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -32,6 +33,7 @@ _UNITS = {
     "_ft": "ft",
     "_g": "g",
 }
+_RATIO = re.compile(r"(\w)_over_(\w)")
 _WORDS = {
     "wll": "WLL",
     "mbf": "MBF",
@@ -190,6 +192,9 @@ def _facts(file: str, name: str, title: str, facts: Mapping[str, Any], block: Ma
 
 
 def _heading(key: str) -> str:
+    ratio = _RATIO.fullmatch(key)
+    if ratio:  # of two lengths, and the letter after the bar is no unit
+        return "/".join(ratio.groups())
     unit = next((ending for ending in _UNITS if key.endswith(ending)), "")
     words = key.removesuffix(unit).replace("_", " ").split()
     said = " ".join(_WORDS.get(word, word) for word in words)

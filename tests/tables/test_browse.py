@@ -23,6 +23,12 @@ def test_a_block_of_both_kinds_says_so():
     assert mixed.known == "seen and memory"
 
 
+def test_a_ratio_of_lengths_has_no_unit_and_tonnes_stay_tonnes():
+    columns = {name for block in browse.blocks() for name in block.columns}
+    assert {"h/t", "b/t"} <= columns
+    assert {name for name in columns if "tonne" in name} == {"printed [tonne]"}
+
+
 def test_search_narrows_to_rows():
     found = browse.search(["SHACKLE", "anchor", "7/8"])
     assert [block.name for block in found] == ["anchor_shackle"]
