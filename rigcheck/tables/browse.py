@@ -194,7 +194,8 @@ def _facts(file: str, name: str, title: str, facts: Mapping[str, Any], block: Ma
 def _heading(key: str) -> str:
     ratio = _RATIO.fullmatch(key)
     if ratio:  # of two lengths, and the letter after the bar is no unit
-        return "/".join(ratio.groups())
+        above, below = ratio.groups()
+        return f"{above.upper() if above == below else above}/{below}"
     unit = next((ending for ending in _UNITS if key.endswith(ending)), "")
     words = key.removesuffix(unit).replace("_", " ").split()
     said = " ".join(_WORDS.get(word, word) for word in words)
