@@ -4,8 +4,9 @@
     python -m tests.bench.mutate --log /tmp/mutation.jsonl --write
 
 The work is done on a copy of the package and its tests in a temporary directory; the checkout is never touched. One run
-at a time. A run that is broken off is taken up again from its log. `--write` turns the log into
-tests/outside/data/mutation.toml, from which docs/verification.md is written.
+per log. A run that is broken off is taken up again from its log. `--write` turns the log, or several put together,
+into tests/outside/data/mutation.toml, from which docs/verification.md is written; every survivor needs its reason in
+tests/outside/data/survivors.toml, by module and text of its line. `--stale` names the modules that have changed since.
 
 Left alone: whole numbers that are not part of arithmetic (indices, axes, counts), exponents, 0, and numbers under 1e-5
 or over 1e5 that guard a division or a comparison (E and the like are not guards and are named below).
@@ -20,25 +21,34 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 TOP = Path(__file__).parents[2]
 DATA = TOP / "tests" / "outside" / "data" / "mutation.toml"
+REASONS = DATA.with_name("survivors.toml")
 PHYSICS = {29.0e6, 11.2e6}
 """Large numbers that are physics and not guards."""
 EXTRA = {
     "strength": ["tests/outside/test_aisc.py", "tests/outside/test_welds.py", "tests/outside/test_bth1.py"],
-    "statics": ["tests/outside"],
+    "statics": [
+        f"tests/outside/test_{name}.py"
+        for name in ("beam_tables", "fold", "posts", "rigs_by_hand", "propped_frames", "frames_3d", "rail_beams")
+    ],
 }
-"""Tests of a room beside its own directory, tried only when that has nothing to say."""
+"""Quick tests of a room beside its own directory, tried only when that has nothing to say."""
 OWN = {
     "strength/arrays.py": ["test_plates.py", "test_welds.py", "test_chord.py", "test_flexure.py"],
     "strength/bases.py": ["test_pins.py", "test_connections.py"],
     "strength/bth1.py": ["test_bth1.py"],
     "strength/lugs.py": ["test_connections.py"],
     "strength/weld_lines.py": ["test_welds.py"],
+    "statics/balance.py": ["test_limp.py", "test_balance.py"],
+    "statics/braced_post.py": ["test_post.py"],
+    "statics/deflection.py": ["test_limp.py", "test_rail.py"],
+    "statics/post.py": ["test_post_energy.py", "test_post.py"],
 }
 """Test files of a module that are not called after it."""
 
@@ -94,7 +104,8 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
     inside = "/".join(module.split("/")[1:])
     own = [f"tests/{room}/{file}" for file in OWN.get(inside, [f"test_{name}"])]
     own = [file for file in own if (tree / file).exists()]
-    rest = [path for path in [f"tests/{room}", *EXTRA.get(room, [])] if (tree / path).exists()]
+    room_files = sorted(str(file.relative_to(tree)) for file in (tree / "tests" / room).glob("test_*.py"))
+    rest = [file for file in [*room_files, *EXTRA.get(room, [])] if (tree / file).exists() and file not in own]
     return [chosen for chosen in (own, rest) if chosen]
 
 
@@ -147,7 +158,23 @@ def _read(log: Path) -> dict[str, dict[str, object]]:
     return {str(row["key"]): row for row in rows}
 
 
-def run(paths: list[str], *, log: Path) -> int:
+def _copy(tree: Path, *, committed: bool) -> None:
+    """Put a copy of the package and its tests into a directory: as it stands, or as it was committed last."""
+    if committed:
+        tree.mkdir()
+        packed = subprocess.run(["git", "archive", "HEAD"], cwd=TOP, capture_output=True, check=True).stdout
+        subprocess.run(["tar", "-x"], cwd=tree, input=packed, check=True)
+        return
+    for name in ("rigcheck", "tests"):
+        shutil.copytree(TOP / name, tree / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("pyproject.toml", "docs", "cases", "README.md"):
+        if (TOP / name).is_dir():
+            shutil.copytree(TOP / name, tree / name)
+        elif (TOP / name).exists():
+            shutil.copy(TOP / name, tree / name)
+
+
+def run(paths: list[str], *, log: Path, committed: bool = False) -> int:
     """Try every constant under the paths that the log does not know yet; return how many survive."""
     modules = sorted(
         str(file.relative_to(TOP))
@@ -158,14 +185,8 @@ def run(paths: list[str], *, log: Path) -> int:
     left = 0
     with tempfile.TemporaryDirectory() as holder:
         tree = Path(holder) / "copy"
-        for name in ("rigcheck", "tests"):
-            shutil.copytree(TOP / name, tree / name, ignore=shutil.ignore_patterns("__pycache__"))
-        for name in ("pyproject.toml", "docs", "cases", "README.md"):
-            if (TOP / name).is_dir():
-                shutil.copytree(TOP / name, tree / name)
-            elif (TOP / name).exists():
-                shutil.copy(TOP / name, tree / name)
-        for module in modules:
+        _copy(tree, committed=committed)
+        for module in (one for one in modules if (tree / one).exists()):
             todo = [spot for spot in spots(module, tree=tree) if _key(spot, tree=tree) not in known]
             if todo and not all(_green(chosen, tree=tree) for chosen in tests_of(module, tree=tree)):
                 print(f"{module}: its tests are red before anything is moved; left out")
@@ -182,8 +203,19 @@ def run(paths: list[str], *, log: Path) -> int:
     return left
 
 
+def reasons() -> dict[tuple[str, str, float], str]:
+    """Why a constant may move without a test turning red, by module, text of its line and value."""
+    rows = tomllib.loads(REASONS.read_text(encoding="utf-8"))["survivor"]
+    return {(row["module"], row["text"], float(value)): row["why"] for row in rows for value in row["values"]}
+
+
 def write(log: Path) -> None:
-    """Write the rows of the newest state of each module for the verification page."""
+    """Write the rows of the newest state of each module for the verification page.
+
+    Raises:
+        LookupError: A survivor has no reason.
+    """
+    why = reasons()
     rows: dict[str, list[dict[str, object]]] = {}
     for row in _read(log).values():
         module = str(row["module"])
@@ -191,26 +223,49 @@ def write(log: Path) -> None:
             rows.setdefault(module, []).append(row)
     blocks = []
     for module, found in sorted(rows.items()):
-        alive = [row for row in found if row["survives"]]
-        names = "; ".join(f"line {row['line']}: {row['value']:g}" for row in alive) or "none"
+        alive = sorted((row for row in found if row["survives"]), key=lambda row: int(str(row["line"])))
+        told: dict[str, list[str]] = {}
+        for row in alive:
+            key = (module, str(row["text"]), float(str(row["value"])))
+            if key not in why:
+                raise LookupError(f"{module}:{row['line']}: {row['value']} has no reason: {row['text']}")
+            told.setdefault(why[key], []).append(f"line {row['line']}, {row['value']:g}")
+        names = "; ".join(f"{', '.join(places)}: {reason}" for reason, places in told.items()) or "none"
         blocks.append(
-            f'[[mutation]]\nmodule = "{module}"\nchanged = "{len(found)}"\n'
+            f'[[mutation]]\nmodule = "{module}"\nstate = "{_hash(module)}"\nchanged = "{len(found)}"\n'
             f'caught = "{len(found) - len(alive)}"\nsurvivors = "{names}"\n'
         )
     DATA.write_text("\n".join(blocks), encoding="utf-8")
+
+
+def stale(paths: list[str]) -> list[str]:
+    """Modules with constants whose state is not the one that was run last."""
+    rows = tomllib.loads(DATA.read_text(encoding="utf-8"))["mutation"]
+    run_last = {row["module"]: row["state"] for row in rows}
+    modules = sorted(str(file.relative_to(TOP)) for path in paths for file in (TOP / path).rglob("*.py"))
+    return [one for one in modules if any(spots(one)) and run_last.get(one) != _hash(one)]
 
 
 def main() -> int:
     """Read the command line."""
     parser = argparse.ArgumentParser(description="Do the tests notice a constant that is one percent off?")
     parser.add_argument("paths", nargs="*", default=["rigcheck/strength", "rigcheck/statics"])
-    parser.add_argument("--log", type=Path, required=True)
+    parser.add_argument("--log", type=Path)
+    parser.add_argument(
+        "--committed", action="store_true", help="move the constants of the last commit, not of the checkout"
+    )
+    parser.add_argument("--stale", action="store_true", help="name the modules that have changed since and stop")
     parser.add_argument("--write", action="store_true", help="write the page's data from the log and stop")
     chosen = parser.parse_args()
+    if chosen.stale:
+        print("\n".join(found := stale(chosen.paths)) or "none")
+        return 1 if found else 0
+    if chosen.log is None:
+        parser.error("--log says where the rows are kept")
     if chosen.write:
         write(chosen.log)
         return 0
-    return 1 if run(chosen.paths, log=chosen.log) else 0
+    return 1 if run(chosen.paths, log=chosen.log, committed=chosen.committed) else 0
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from tests.bench import mutate
 from tests.outside import values, verification
 
 
@@ -41,3 +42,24 @@ def test_no_tolerance_lets_everything_pass():
     for declared in values.declarations().values():
         assert declared.tolerance <= 0.05 * abs(declared.number), declared.id
         assert declared.source and declared.clause and declared.known in ("seen", "memory"), declared.id
+
+
+def test_constants_that_may_move_unnoticed_are_few_and_explained():
+    moved, caught = verification.noticed()
+    assert moved > 300
+    assert moved - caught <= 0.10 * moved
+    for row in verification.measured("mutation"):
+        alive = int(row["changed"]) - int(row["caught"])
+        places = re.findall(r"line (\d+), ", row["survivors"])
+        assert len(places) == alive, row["module"]
+        for told in row["survivors"].split("; ") if alive else []:
+            assert re.fullmatch(r"(line \d+, [\d.e+-]+(, )?)+: .{20,}", told), told
+
+
+def test_every_module_of_strength_and_statics_with_a_constant_was_moved():
+    listed = {row["module"] for row in verification.measured("mutation")}
+    top = verification.PAGE.parents[1]
+    for room in ("strength", "statics"):
+        for path in (top / "rigcheck" / room).glob("*.py"):
+            module = str(path.relative_to(top))
+            assert module in listed or not any(mutate.spots(module)), module

@@ -4,7 +4,7 @@ Run ``python -m tests.outside.verification`` from the top of the repository. Thr
 are kept by hand or by the scripts that measure them, each a list of rows whose entries are text:
 
 - ``comparisons.toml``: ``[[comparison]]`` what, against, cases, largest, limit, test
-- ``mutation.toml``: ``[[mutation]]`` module, changed, caught, survivors
+- ``mutation.toml``: ``[[mutation]]`` module, state, changed, caught, survivors
 - ``benchmarks.toml``: ``[[benchmark]]`` what, size, time, budget
 """
 
@@ -32,9 +32,10 @@ _MORE = (
     (
         "mutation",
         "Do the tests notice?",
-        "Every numeric constant of a module moved by 1 %; a test must turn red.",
-        ("module", "changed", "caught", "survivors"),
-        ("module", "constants changed", "caught", "not caught, and why"),
+        "Every numeric constant of a module moved up by 1 %, one at a time; a test must turn red. The state is the hash"
+        " of the source that was run (`python -m tests.bench.mutate`).",
+        ("module", "state", "changed", "caught", "survivors"),
+        ("module", "state", "constants changed", "caught", "not caught, and why"),
     ),
     (
         "benchmark",
@@ -102,7 +103,7 @@ def page(shown: Mapping[str, str]) -> str:
     for title, members in topics.items():
         lines += [f"## {title}", "", *_check_table(members, shown), ""]
     for key, title, text, keys, headings in _MORE:
-        lines += [f"## {title}", "", text, "", *_more_table(key, keys, headings), ""]
+        lines += [f"## {title}", "", text, "", *_noticed(key), *_more_table(key, keys, headings), ""]
     return "\n".join(lines)
 
 
@@ -125,9 +126,28 @@ def _check_table(members: list[Declared], shown: Mapping[str, str]) -> list[str]
     return _table(head, rows)
 
 
-def _more_table(key: str, keys: tuple[str, ...], headings: tuple[str, ...]) -> list[str]:
+def measured(key: str) -> list[dict[str, str]]:
+    """Rows of one of the three further data files."""
     path = DATA / f"{_FILES[key]}.toml"
-    rows = tomllib.loads(path.read_text(encoding="utf-8")).get(key, []) if path.exists() else []
+    return list(tomllib.loads(path.read_text(encoding="utf-8")).get(key, [])) if path.exists() else []
+
+
+def noticed() -> tuple[int, int]:
+    """How many constants were moved, and of how many a test took notice."""
+    rows = measured("mutation")
+    return sum(int(row["changed"]) for row in rows), sum(int(row["caught"]) for row in rows)
+
+
+def _noticed(key: str) -> list[str]:
+    moved, caught = noticed()
+    if key != "mutation" or not moved:
+        return []
+    missed = 100.0 * (moved - caught) / moved
+    return [f"- {moved} moved, {caught} noticed, {moved - caught} not ({missed:.1f} %).", ""]
+
+
+def _more_table(key: str, keys: tuple[str, ...], headings: tuple[str, ...]) -> list[str]:
+    rows = measured(key)
     if not rows:
         return ["Not recorded yet."]
     return _table(headings, [tuple(str(row.get(one, "")) for one in keys) for row in rows])
