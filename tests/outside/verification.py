@@ -1,11 +1,12 @@
 """Write docs/verification.md from the declared values and what our code gives for them.
 
-Run ``python -m tests.outside.verification`` from the top of the repository. Three more data files feed the page and
+Run ``python -m tests.outside.verification`` from the top of the repository. Four more data files feed the page and
 are kept by hand or by the scripts that measure them, each a list of rows whose entries are text:
 
 - ``comparisons.toml``: ``[[comparison]]`` what, against, cases, largest, limit, test
 - ``mutation.toml``: ``[[mutation]]`` module, state, changed, caught, survivors
 - ``benchmarks.toml``: ``[[benchmark]]`` what, size, time, budget
+- ``runs.toml``: ``[[run]]`` what, size, found, command
 """
 
 import importlib
@@ -38,6 +39,13 @@ _MORE = (
         ("module", "state", "constants changed", "caught", "not caught, and why"),
     ),
     (
+        "run",
+        "Long runs",
+        "Drawn by lot, fuzzed or built, too long for the ordinary tests. What a run found became a test of its own.",
+        ("what", "size", "found", "command"),
+        ("what", "size", "found", "command"),
+    ),
+    (
         "benchmark",
         "Time",
         "Measured on two ordinary cores.",
@@ -45,7 +53,7 @@ _MORE = (
         ("what", "size", "time", "budget"),
     ),
 )
-_FILES = {"comparison": "comparisons", "mutation": "mutation", "benchmark": "benchmarks"}
+_FILES = {"comparison": "comparisons", "mutation": "mutation", "run": "runs", "benchmark": "benchmarks"}
 
 
 def gather() -> dict[str, str]:
