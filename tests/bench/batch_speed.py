@@ -4,9 +4,9 @@ Run by hand from the root of the repository:
 
     python -m tests.bench.batch_speed [CASE]
 
-Both sides do the same work: one rail of the packed box under one load, its forces, peaks and deflection. A design of the
-batch also has its loads taken off, its geometry, lines and hinge solved. Processor time is counted. The figures go into
-tests/outside/data/benchmarks.toml by hand.
+Both sides do the same work: one rail of the packed box under one load, its forces, peaks and deflection. A design of
+the batch also has its loads taken off, its geometry, lines and hinge solved. Processor time is counted. The figures go
+into tests/outside/data/benchmarks.toml by hand.
 """
 
 from __future__ import annotations
