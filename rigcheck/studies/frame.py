@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from math import cos, dist, hypot, sin
 from typing import Any
 
 import numpy as np
@@ -156,18 +157,18 @@ class _Model:
         from anastruct.fem.system import SystemElements  # half a second, and needed for the second opinion only
 
         self.rail = rail
+        self.cos, self.sin = cos(rail.angle), sin(rail.angle)
         self.system: Any = SystemElements(EA=rail.axial, EI=rail.bending)
         self.ids: dict[tuple[float, float], int] = {}
         self.forces: dict[int, list[float]] = {}
 
     def place(self, point: tuple[float, float]) -> list[float]:
         s, n = point[0], point[1] - self.rail.hinge_n
-        cos, sin = float(np.cos(self.rail.angle)), float(np.sin(self.rail.angle))
-        return [s * cos - n * sin, s * sin + n * cos]
+        return [s * self.cos - n * self.sin, s * self.sin + n * self.cos]
 
     def bar(self, first: tuple[float, float], last: tuple[float, float], *, stiff: bool) -> int:
         """A part of the rail, or an offset that does not bend."""
-        length = float(np.hypot(last[0] - first[0], last[1] - first[1]))
+        length = hypot(last[0] - first[0], last[1] - first[1])
         factor = _RIGID * length / self.rail.length if stiff else 1.0
         made = self.system.add_element(
             [self.place(first), self.place(last)], EA=self.rail.axial * factor, EI=self.rail.bending * factor
@@ -179,7 +180,7 @@ class _Model:
         """Nodes of an element from a given end on: the solver may turn an element round."""
         made = self.system.element_map[element]
         one, two = made.node_id1, made.node_id2
-        gaps = [np.hypot(*np.subtract(self.system.node_map[node].vertex.coordinates, first)) for node in (one, two)]
+        gaps = [dist(self.system.node_map[node].vertex.coordinates, first) for node in (one, two)]
         return (one, two) if gaps[0] < gaps[1] else (two, one)
 
     def end_forces(self, element: int, *, first: int) -> Array:
@@ -198,10 +199,9 @@ class _Model:
 
     def push(self, node: int, *, f_s: float, f_n: float) -> None:
         """Add a force; the solver itself keeps only the last one on a node, so they are summed here."""
-        cos, sin = float(np.cos(self.rail.angle)), float(np.sin(self.rail.angle))
         have = self.forces.setdefault(node, [0.0, 0.0])
-        have[0] += f_s * cos - f_n * sin
-        have[1] += f_s * sin + f_n * cos
+        have[0] += f_s * self.cos - f_n * self.sin
+        have[1] += f_s * self.sin + f_n * self.cos
 
 
 def _line(model: _Model, *, hanger: int) -> tuple[int, Array, float]:

@@ -18,6 +18,8 @@ Plain = Mapping[str, Any]
 
 _WIDE = 5.6  # inches of paper
 _LEFT, _RIGHT, _BELOW, _ABOVE = 1.06, 0.12, 0.52, 0.28  # room around the axes, inches of paper
+_TICKS = 5  # spaces between ticks of an upright axis, at most
+_UNDER = 0.36  # title of a level axis under its panel, inches of paper
 _ENTRY = 0.19  # one line of a legend, inches of paper
 _TITLE = -0.14  # of an upright axis, over the width of its panel
 _PLAIN = re.compile(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<!--.*?-->", re.S)
@@ -204,6 +206,7 @@ def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float 
     import matplotlib
     from matplotlib.backends.backend_svg import FigureCanvasSVG
     from matplotlib.figure import Figure
+    from matplotlib.ticker import MaxNLocator
 
     with matplotlib.rc_context({**_STYLE, "svg.hashsalt": name}), warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph")  # the reader's own fonts draw the text
@@ -215,8 +218,10 @@ def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float 
                                top=1.0 - _ABOVE / tall, hspace=0.16)  # fmt: skip
         for panel in figure.axes:
             panel.yaxis.set_label_coords(title, 0.5)
+            panel.xaxis.set_label_coords(0.5, -_UNDER / (tall - below - _BELOW - _ABOVE) * len(figure.axes))
             if not panel.yaxis.have_units():
                 panel.yaxis.set_major_formatter(_grouped)
+                panel.yaxis.set_major_locator(MaxNLocator(_TICKS))
         out = StringIO()
         figure.savefig(out, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
     text = _PLAIN.sub("", out.getvalue())

@@ -126,6 +126,10 @@ def _overlap(one: Rect, other: Rect) -> bool:
 
 def _crosses(rect: Rect, start: Point, end: Point) -> bool:
     """Whether a stroke passes through a rectangle (Liang and Barsky's clipping)."""
+    if max(start[0], end[0]) < rect[0] or min(start[0], end[0]) > rect[2]:
+        return False
+    if max(start[1], end[1]) < rect[1] or min(start[1], end[1]) > rect[3]:
+        return False
     enter, leave = 0.0, 1.0
     for from_, to, low, high in (
         (start[0], end[0], rect[0], rect[2]),

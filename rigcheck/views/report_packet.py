@@ -18,7 +18,7 @@ from rigcheck.views.confirm import second_opinion
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
 from rigcheck.views.report_beside import beside
-from rigcheck.views.report_curves import length_curve, neighbours
+from rigcheck.views.report_curves import curves as curves_of
 from rigcheck.views.report_data import Studies, report_data
 from rigcheck.views.result import Extras, Source, result
 from rigcheck.views.scale import Scale
@@ -59,8 +59,7 @@ def packet(
     )
     with made as worked:
         confirmed = second_opinion(found, scale=scale)
-        length = length_curve(found, scale=scale) if curves else None
-        moved = neighbours(found, scale=scale) if curves else None
+        length, moved = curves_of(found, scale=scale) if curves else (None, None)
         folds = case.fold.to is not None
         on_road = haul(rig) if folds else None
         road = None if on_road is None else haul_result(on_road, source=source, system=system)

@@ -11,17 +11,19 @@ import numpy as np
 import pytest
 
 from rigcheck.case import check_case, read_case_text
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
+from rigcheck.studies import vary_follow
 from rigcheck.studies.frame import FrameError
 from rigcheck.studies.second_opinion import Comparison, Confirmation
+from rigcheck.studies.vary_batch import judge
 from rigcheck.views import charts, report_beside
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.report import SECTIONS, report_html
 from rigcheck.views.report_beside import beside, worked
-from rigcheck.views.report_curves import length_curve, neighbours
+from rigcheck.views.report_curves import curves
 from rigcheck.views.report_data import inputs, rail_diagrams, report_data, sources
 from rigcheck.views.report_figures import LONG
 from rigcheck.views.report_packet import packet
@@ -276,15 +278,35 @@ def test_worked_calculation_stands_in_mathml_and_long_formulas_break(full, seen,
             assert squeezed(one["text"]) in told and one["mathml"] not in page
 
 
-def test_curves_pass_through_the_case_itself(text):
-    found = assess(Rig(read_case_text(text)))
+@pytest.mark.parametrize("measured", [False, True])
+def test_curves_pass_through_the_case_itself(measured):
+    data = tomllib.loads(SHIPPED.read_text(encoding="utf-8"))
+    if measured:
+        data["measured"] = {"dry_weight": "470 lb"}
+    found = assess(Rig(check_case(data)))
     highest = float(found.utilisation)
-    curve = length_curve(found, scale=Scale())
+    curve, moved = curves(found, scale=Scale())
     here = curve["values"].index(pytest.approx(curve["now"]))
-    assert max(part["utilisation"][here] or 0.0 for part in curve["parts"]) == pytest.approx(highest)
-    moved = neighbours(found, scale=Scale())
+    assert 0 < here < len(curve["values"]) - 1 and curve["values"] == sorted(curve["values"])
+    at_it = max(part["utilisation"][here] or 0.0 for part in curve["parts"])
+    assert at_it == pytest.approx(highest, rel=0.2 if measured else 1e-12)
+    assert ("weigh" in " ".join(curve["rules"])) == measured
     assert moved[0]["what"] == "as in the case" and moved[0]["utilisation"] == pytest.approx(highest)
-    assert len({one["what"] for one in moved}) == 9
+    assert len({one["what"] for one in moved}) == len(moved) == 8
+
+
+def test_curves_are_those_of_each_rig_by_itself(text):
+    found = assess(Rig(read_case_text(text)))
+    curve, moved = curves(found, scale=Scale())
+    rig = found.solution.rig
+    alone = judge(varied(rig, {"bed.depth": float(rig.number("bed.depth")) + 1.0}))
+    assert moved[-1]["what"] == "bed 1 in deeper"
+    assert moved[-1]["utilisation"] == pytest.approx(float(alone.highest()[0]))
+    long = curve["values"][-1]
+    by_itself = judge(vary_follow.moved(rig, key="box.length", values=np.array([long])).rig)
+    uses = [part["utilisation"][-1] or 0.0 for part in curve["parts"]]
+    assert max(uses) == pytest.approx(float(by_itself.highest()[0]))
+    assert curve["pass_at"][-1] == bool(by_itself.passes()[0])
 
 
 def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
