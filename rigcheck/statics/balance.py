@@ -143,7 +143,7 @@ def _hanger(pose: Pose) -> Array:
 
 
 def _hinge(total: Array, *, split: Array, roll_arm: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
-    """Hinge forces, (..., state, bound, side, 3): the sum of both lines turns, their difference rolls and yaws."""
+    """Hinge forces, (..., state, bound, side, 3): the sum of both lines turns, the difference rolls and yaws."""
     fx, fy, fz = (loads.force[..., i, None] for i in range(3))
     yaw_arm = pose.hanger_x * pose.uy - pose.hanger_y * pose.ux
     return _on_both(
