@@ -55,6 +55,6 @@ def test_readme_gives_two_commands_and_names_only_files_that_are_there():
     commands = re.findall(r"^```sh\n(.*?)^```$", text, re.M | re.S)
     assert [command.count("\n") for command in commands] == [1, 1]
     assert commands[0].startswith("python3 -m venv .venv && ") and "rigcheck check cases/" in commands[0]
-    assert commands[1].endswith("python -m pytest\n")
+    assert commands[1].endswith("python -m pytest -n 2\n")
     for name in {*re.findall(r"\b(?:cases|docs)/[\w./-]*\w", text)}:
         assert (ROOT / name).exists(), name
