@@ -8,6 +8,7 @@ as in the study. The figures go into tests/outside/data/benchmarks.toml by hand.
 """
 
 import argparse
+import sys
 import time
 from random import Random
 
@@ -64,6 +65,8 @@ def main() -> int:
     limited = wrong = bands = blocked = 0
     begun = time.process_time()
     for number, rig in enumerate(drawn(given.count, seed=given.seed)):
+        if number % 20 == 0:
+            print(f"rig {number}, {time.process_time() - begun:.0f} s of processor", file=sys.stderr, flush=True)
         found = sweep(rig, variable=variable(rig.case, "box.length"))
         bands += len(found.bands) > 1
         blocked += bool(found.blockers)
