@@ -1,4 +1,4 @@
-"""The worked calculation of a report in a process of its own, so that it takes no time beside the rest."""
+"""What takes longest in a report in a process of its own, so that it takes no time beside the rest."""
 
 from __future__ import annotations
 
@@ -7,13 +7,14 @@ import pickle
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Any
+from typing import Any, TypeVar
 
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.views.result import Source
 
 Plain = dict[str, Any]
+Answer = TypeVar("Answer")
 
 
 class BesideError(Exception):
@@ -41,28 +42,26 @@ def worked(found: Assessment, *, source: Source | None, system: System) -> Plain
 
 
 @contextmanager
-def beside(found: Assessment, *, source: Source | None, system: System) -> Iterator[Callable[[], Plain | None]]:
-    """The worked calculation while something else goes on.
+def beside(work: Callable[[], Answer]) -> Iterator[Callable[[], Answer]]:
+    """Do some work while something else goes on.
 
     Another process is split off where that is harmless: on Linux, as long as this one has a single thread. Elsewhere
-    the calculation is made when it is asked for.
+    the work is done when its answer is asked for.
 
     Args:
-        found: The answer for one rig.
-        source: The file it came from.
-        system: Units of every number.
+        work: What gives the answer, which can be pickled; it must not print or write.
 
     Yields:
-        A function that waits for the calculation.
+        A function that waits for the answer.
     """
     if not _alone():
-        yield lambda: worked(found, source=source, system=system)
+        yield work
         return
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(reading)
-        _send(writing, found=found, source=source, system=system)
+        _send(writing, work=work)
     os.close(writing)
     with os.fdopen(reading, "rb") as pipe:
         try:
@@ -80,12 +79,12 @@ def _alone() -> bool:
         return False
 
 
-def _send(writing: int, *, found: Assessment, source: Source | None, system: System) -> None:
-    """In the child: work out, hand over what came of it, and end without anything of the parent's."""
+def _send(writing: int, *, work: Callable[[], Any]) -> None:
+    """In the child: do the work, hand over what came of it, and end without anything of the parent's."""
     code = 1
     try:
         try:
-            answer: tuple[bool, Any] = (True, worked(found, source=source, system=system))
+            answer: tuple[bool, Any] = (True, work())
         except Exception as error:  # every failure is the parent's to tell
             answer = (False, error)
         try:
@@ -99,12 +98,11 @@ def _send(writing: int, *, found: Assessment, source: Source | None, system: Sys
         os._exit(code)
 
 
-def _received(told: bytes) -> Plain | None:
-    """In the parent: the calculation, or the error that ended it."""
+def _received(told: bytes) -> Any:
+    """In the parent: the answer, or the error that ended the work."""
     if not told:
-        raise BesideError("the worked calculation ended without a word")
+        raise BesideError("the process beside ended without a word")
     good, answer = pickle.loads(told)
     if not good:
         raise answer
-    found: Plain | None = answer
-    return found
+    return answer

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import AbstractContextManager, nullcontext
-from dataclasses import replace
 from typing import Any
 
 from rigcheck.case.models import Case
@@ -17,7 +15,7 @@ from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.confirm import second_opinion
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
-from rigcheck.views.report_beside import beside
+from rigcheck.views.report_beside import beside, worked
 from rigcheck.views.report_curves import curves as curves_of
 from rigcheck.views.report_data import Studies, report_data
 from rigcheck.views.result import Extras, Source, result
@@ -54,12 +52,13 @@ def packet(
     """
     rig, scale = Rig(case), Scale(system)
     found = assess(rig)
-    made: AbstractContextManager[Any] = (
-        beside(found, source=source, system=system) if working else nullcontext(lambda: None)
-    )
-    with made as worked:
+
+    def slow() -> tuple[tuple[Plain, list[Plain]] | None, Plain | None]:
+        near = curves_of(found, scale=scale) if curves else None
+        return near, worked(found, source=source, system=system) if working else None
+
+    with beside(slow) as answer:
         confirmed = second_opinion(found, scale=scale)
-        length, moved = curves_of(found, scale=scale) if curves else (None, None)
         folds = case.fold.to is not None
         on_road = haul(rig) if folds else None
         road = None if on_road is None else haul_result(on_road, source=source, system=system)
@@ -70,7 +69,8 @@ def packet(
             fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
             confirm=confirmed,
         )
-        studies = Studies(fold=folding, length=length, neighbours=moved, haul=road, confirm=confirmed)
         told = result(found, source=source, system=system, extras=extras)
-        studies = replace(studies, working=worked())
+        near, work = answer()
+    length, moved = near or (None, None)
+    studies = Studies(fold=folding, length=length, neighbours=moved, haul=road, confirm=confirmed, working=work)
     return report_data(found, result=told, text=text, system=system, studies=studies)

@@ -377,34 +377,31 @@ def test_a_rig_that_nothing_holds_still_has_its_report_and_says_why(system):
     assert "stopped by dead point" in told
 
 
-def without_pending(monkeypatch, *, alone: bool) -> None:
-    monkeypatch.setattr(report_beside, "_alone", lambda: alone)
-
-
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
 @pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
 def test_worked_calculation_made_beside_is_the_same(text, full, monkeypatch):
     found = assess(Rig(read_case_text(text)))
-    told = []
     for alone in (True, False):
-        without_pending(monkeypatch, alone=alone)
-        with beside(found, source=SOURCE, system="us") as work:
-            told.append(work())
-    assert told[0] == told[1] == full["working"]
+        monkeypatch.setattr(report_beside, "_alone", lambda alone=alone: alone)
+        with beside(lambda: (os.getpid(), worked(found, source=SOURCE, system="us"))) as answer:
+            process, told = answer()
+        assert told == full["working"] and (process != os.getpid()) == alone
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
 @pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
-def test_what_goes_wrong_beside_is_raised_here_and_leaves_no_process(text, monkeypatch):
-    def wrong(*_, **__):
+def test_what_goes_wrong_beside_is_raised_here_and_leaves_no_process(monkeypatch):
+    def wrong():
         raise DisagreementError("Use: 1.0 by the algebra, 2.0 in the check")
 
-    found = assess(Rig(read_case_text(text)))
-    without_pending(monkeypatch, alone=True)
-    monkeypatch.setattr(report_beside, "worked", wrong)
-    with pytest.raises(DisagreementError, match="by the algebra"), beside(found, source=None, system="us") as work:
-        work()
-    with pytest.raises(ZeroDivisionError), beside(found, source=None, system="us"):
+    monkeypatch.setattr(report_beside, "_alone", lambda: True)
+    with pytest.raises(DisagreementError, match="by the algebra"), beside(wrong) as answer:
+        answer()
+    with pytest.raises(report_beside.BesideError, match="function"), beside(lambda: lambda: 1) as answer:
+        answer()
+    with pytest.raises(report_beside.BesideError, match="without a word"), beside(lambda: os._exit(3)) as answer:
+        answer()
+    with pytest.raises(ZeroDivisionError), beside(lambda: "x" * 10**7):  # more than a pipe holds, and nobody reads it
         raise ZeroDivisionError
     with pytest.raises(ChildProcessError):
         os.waitpid(-1, os.WNOHANG)
