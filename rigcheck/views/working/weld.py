@@ -115,14 +115,19 @@ def _behind(rig: Rig, *, end: str) -> tuple[float, str, str]:
 
 @cache
 def _worst_direction() -> tuple[Any, Any]:
-    """Largest of sqrt(cos^2 + (sin + cos)^2) over the direction of the force, and that expression."""
-    from sympy import Symbol, cos, diff, sin, solve, sqrt
+    """Largest of sqrt(cos^2 + (sin + cos)^2) over the direction of the force, and that expression.
+
+    With the slope m = tan the square is (1 + (m + 1)^2)/(1 + m^2); it is largest at a root of its derivative, which
+    over its bar is a quadratic in m.
+    """
+    from sympy import Poly, Symbol, cos, diff, sin, sqrt
 
     angle, slope = Symbol("theta", real=True), Symbol("m", real=True)
     square = cos(angle) ** 2 + (sin(angle) + cos(angle)) ** 2
-    in_slope = square.subs(sin(angle), slope * cos(angle)).subs(cos(angle), 1 / sqrt(1 + slope**2))
-    roots = solve(diff(in_slope, slope), slope)
-    return max((sqrt(in_slope.subs(slope, one)) for one in roots), key=float), sqrt(square)
+    above, below = 1 + (slope + 1) ** 2, 1 + slope**2
+    a, b, c = Poly(diff(above, slope) * below - above * diff(below, slope), slope).all_coeffs()
+    roots = [(-b + sign * sqrt(b**2 - 4 * a * c)) / (2 * a) for sign in (1, -1)]
+    return max((sqrt(above.subs(slope, one) / below.subs(slope, one)) for one in roots), key=float), sqrt(square)
 
 
 def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:
