@@ -99,9 +99,11 @@ def _verdict(packet: Plain) -> str:
     result = packet["result"]
     text = f'<p class="verdict">{words(result["headline"])}</p>'
     text += "".join(paragraph(sentence) for sentence in result["why"])
-    for key in ("bed_mark", "confirm"):
-        if result[key] and result[key].get("text"):
-            text += paragraph(result[key]["text"])
+    if result["bed_mark"]:
+        alone = "Of the running box alone, whatever else is over: " if result["verdict"] == "over" else ""
+        text += paragraph(f"{alone}{result['bed_mark']['text']}")
+    if result["confirm"]:
+        text += paragraph(result["confirm"]["text"])
     if result["not_assessed"]:
         text += "<h3>NOT assessed: parts on the load path that the case does not describe well enough</h3>"
         text += items(result["not_assessed"])
