@@ -30,7 +30,7 @@ from rigcheck.studies.hardware_steel import (
     stepped,
 )  # fmt: skip
 from rigcheck.studies.vary_batch import Judged, judge, kept
-from rigcheck.studies.vary_case import Value, with_values
+from rigcheck.studies.vary_case import Value, other_box, with_values
 from rigcheck.tables import shapes
 
 
@@ -194,6 +194,8 @@ def _steel(base: Base, *, parts: frozenset[str] | None, sure: bool) -> list[Choi
             chosen, smaller = pick(found[part.key], reserve=base.reserve)
             source = step_source(part)
         note = "" if chosen is not None else "no size tried passes: more must change than this"
+        if chosen is not None and "measured" in chosen.changes:
+            note = "the box must be weighed anew with it; it is counted by its take-off here"
         choices.append(
             Choice(part=part.part, count=part.count, now=now_words(base.rig, part), use_now=base.use(*part.parts),
                    chosen=chosen, smaller=smaller, source=source, listed=part.shaped or bool(part.gauges), note=note)
@@ -205,7 +207,7 @@ def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Siz
     """Sizes of numeric parts with their utilisations: first in the rows that decide, then the choice in all."""
     if not parts:
         return []
-    tried = [(part, stepped(part)) for part in parts]
+    tried = [(part, _built(base, part, stepped(part))) for part in parts]
     known = _tried(base, tried, places=base.places(name for part in parts for name in part.parts))
     if not sure:
         return known
@@ -228,22 +230,33 @@ def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Siz
     return found
 
 
+def _built(base: Base, part: Steel, sizes: Sequence[Size]) -> list[Size]:
+    """Sizes with what they change beside the part: another size in a box that was weighed makes it another box."""
+    more = other_box(base.rig.case, part.key)
+    return [replace(size, changes={**size.changes, **more}) for size in sizes]
+
+
 def _tried(
     base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, places: Sequence[int] | None
 ) -> list[list[Size]]:
-    """One batch in which each design changes one size of one part."""
-    wanted = [(part, size) for part, sizes in parts for size in sizes]
-    if not wanted:
-        return [[] for _ in parts]
-    changes = {}
-    for part in dict.fromkeys(part for part, _ in parts):
-        now = float(base.rig.number(part.key))
-        changes[part.key] = np.array([_number(size, part.key) if one is part else now for one, size in wanted])
-    judged = judge(varied(base.rig, changes), places=places)
-    uses = [_part_use(judged, i, part.parts) for i, (part, _) in enumerate(wanted)]
-    done = iter(replace(size, use=use, fits=size.fits and not stops) for (_, size), (use, stops) in
-                zip(wanted, uses, strict=True))  # fmt: skip
-    return [[next(done) for _ in sizes] for _, sizes in parts]
+    """Batches in which each design changes one size of one part: one for the box as weighed, one for other boxes."""
+    found: dict[str, list[Size]] = {}
+    for scale in (False, True):
+        group = [one for one in parts if one[1] and bool(other_box(base.rig.case, one[0].key)) == scale]
+        if not group:
+            continue
+        more = other_box(base.rig.case, group[0][0].key)
+        start = Rig(with_values(base.rig.case, more), base.rig.varied)
+        wanted = [(part, size) for part, sizes in group for size in sizes]
+        changes = {}
+        for part, _ in group:
+            now = float(start.number(part.key))
+            changes[part.key] = np.array([_number(size, part.key) if one is part else now for one, size in wanted])
+        judged = judge(varied(start, changes), places=places)
+        for i, (part, size) in enumerate(wanted):
+            use, misfit = _part_use(judged, i, part.parts)
+            found.setdefault(part.key, []).append(replace(size, use=use, fits=size.fits and not misfit))
+    return [found.get(part.key, []) for part, _ in parts]
 
 
 def _number(size: Size, key: str) -> float:
@@ -270,7 +283,7 @@ def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | 
     A shape is a name and not a number, so the batch cannot carry it: the names are tried from the lightest up, in the
     rows that decide, and the first that passes is looked at in all.
     """
-    sizes = shaped(base.rig, part)
+    sizes = _built(base, part, shaped(base.rig, part))
     if not sizes:
         return None, None, "its kind of shape is not in the tables"
     source = shape_source(sizes, steel=part)

@@ -16,7 +16,7 @@ from rigcheck.studies.hardware_choices import Base
 from rigcheck.studies.remedies_moves import ladders
 from rigcheck.studies.remedies_parts import BY_PARTS, part_steps
 from rigcheck.studies.remedies_props import prop_remedies
-from rigcheck.studies.remedies_result import Remedy, Step, Trial
+from rigcheck.studies.remedies_result import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.remedies_trial import Rough, Trials
 from rigcheck.studies.vary_batch import Judged
 
@@ -166,7 +166,8 @@ def _nearest(
     trials: Trials, families: Sequence[_Family], *, besides: Sequence[Remedy], most: int | None
 ) -> list[Remedy]:
     """The trial of each family that comes nearest, for those of which none cures."""
-    cured = {one.steps[0].family for one in besides if one.cures and len(one.steps) == 1}
+    alone = [[step for step in one.steps if step is not OTHER_BOX] for one in besides if one.cures]
+    cured = {steps[0].family for steps in alone if len(steps) == 1}
     left = [family for family in families if family.trials[0][0].family not in cured]
     left = sorted(left, key=lambda family: family.height())[: None if most is None else max(most - len(besides), 0)]
     return trials.wholly([family.best() for family in left])

@@ -29,7 +29,8 @@ def part_steps(base: Base) -> list[Step]:
     for choice in [*choices_for(base, parts=wanted, sure=False), *road_choices(base, parts=wanted - {SNUB})]:
         if not choice.changes:
             continue
-        changes, words = dict(choice.changes), f"{choice.part}: one that is marked for holding a load up"
+        changes = {key: value for key, value in choice.changes.items() if key != "measured"}
+        words = f"{choice.part}: one that is marked for holding a load up"
         if choice.chosen is not None:
             words = f"{choice.part}: {choice.chosen.words}"
         elif choice.part in over:

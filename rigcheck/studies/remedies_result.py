@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rigcheck.case.models import Case
+from rigcheck.case.models import Case, Measured
 from rigcheck.studies.vary_case import Value, with_values
 
 
@@ -27,6 +27,11 @@ class Step:
 
 
 Trial = tuple[Step, ...]
+OTHER_BOX = Step(
+    family="measured", words="weigh the box anew, since it is another one then", changes={"measured": Measured()},
+    effort=0.0,
+)  # fmt: skip
+"""What goes with a change of the steel of a box that was weighed: it counts by its take-off."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,9 +11,9 @@ from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
 from rigcheck.studies.haul import haul
-from rigcheck.studies.remedies_result import Remedy, Step, Trial
+from rigcheck.studies.remedies_result import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.vary_batch import Judged, judge, kept
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.vary_case import other_box, with_values
 
 _STOPPED = 1e6  # a trial that something stops comes nowhere near, whatever its numbers
 
@@ -47,6 +47,7 @@ class Trials:
 
     def roughly(self, trials: Sequence[Trial]) -> list[Rough]:
         """What the rows that decide say of each trial, in their order."""
+        trials = [self._whole(trial) for trial in trials]
         found: dict[int, Rough] = {}
         for start, members in self._grouped(trials):
             batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
@@ -68,6 +69,7 @@ class Trials:
 
     def wholly(self, trials: Sequence[Trial]) -> list[Remedy]:
         """Trials in all rows, in their order."""
+        trials = [self._whole(trial) for trial in trials]
         found: dict[int, Remedy] = {}
         for start, members in self._grouped(trials):
             batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
@@ -79,6 +81,12 @@ class Trials:
             for k, place in enumerate(members):
                 found[place] = _remedy(judged, k, trials[place])
         return [found[i] for i in range(len(trials))]
+
+    def _whole(self, trial: Trial) -> Trial:
+        """The trial, with the scale left out where it makes a box that was weighed another one."""
+        keys = [key for step in trial for key in step.changes]
+        other = any(other_box(self.rig.case, key) for key in keys)
+        return (*trial, OTHER_BOX) if other and OTHER_BOX not in trial else trial
 
     def _grouped(self, trials: Sequence[Trial]) -> Iterable[tuple[Rig, list[int]]]:
         """Trials by the changes a batch cannot carry (names, parts added): each group starts from its own case."""

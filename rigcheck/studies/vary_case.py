@@ -6,15 +6,31 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import TypeVar
 
 from rigcheck.case.errors import Location, Problem
-from rigcheck.case.models import Case
+from rigcheck.case.models import Case, Measured
 from rigcheck.case.reading import RULES
 from rigcheck.case.rig import Array, Rig
 from rigcheck.case.rules import broken_rules
 from rigcheck.case.sections import Section, changed, fields_of
 
 Value = float | str | bool | Section | None
+_BUILT = ("box.", "rail.", "cross_member.", "end_tube.", "mat.", "fitting.")
+_WEIGHTLESS = (".weld", ".steel")
 _BISECTIONS = 30
 Part = TypeVar("Part", bound=Section)
+
+
+def other_box(case: Case, key: str) -> Mapping[str, Value]:
+    """What changes with a key of the steel of a box that was weighed: it is another box, and the scale is left out.
+
+    Args:
+        case: The case.
+        key: What is changed.
+
+    Returns:
+        Further changes; none where nothing was weighed or the key is not of the box.
+    """
+    weighs = key.startswith(_BUILT) and not key.endswith(_WEIGHTLESS)
+    return {"measured": Measured()} if weighs and case.measured != Measured() else {}
 
 
 def with_values(case: Case, changes: Mapping[str, Value]) -> Case:

@@ -8,13 +8,11 @@ from typing import Literal
 
 import numpy as np
 
-from rigcheck.case.models import Measured
 from rigcheck.case.rig import Array, Rig, varied
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.vary_case import other_box, with_values
 
 Hanger = Literal["fraction", "fixed"]
 
-_WEIGHED = ("box.", "rail.", "cross_member.", "mat.", "fitting.")  # a box that was weighed is another box then
 _FIXED = "everything else stays as it is in the case"
 
 
@@ -57,10 +55,9 @@ def moved(rig: Rig, *, key: str, values: Array, hanger: Hanger = "fraction") -> 
         more, told = _RULES.get(key, _nothing)(rig, values)
     changes |= more
     words += told
-    start = rig
-    weighed = rig.case.measured != Measured()
-    if weighed and key.startswith(_WEIGHED):
-        start = Rig(with_values(rig.case, {"measured": Measured()}), rig.varied)
+    start, scale = rig, other_box(rig.case, key)
+    if scale:
+        start = Rig(with_values(rig.case, scale), rig.varied)
         words.append("measured weights are left out: they are those of the box as it was weighed")
     return Move(varied(start, changes), (*words, _FIXED))
 

@@ -9,14 +9,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.case.models import Measured
 from rigcheck.case.reading import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check import assess as engine
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
+from rigcheck.loads.measured import first_moment, total
+from rigcheck.loads.steel import take_off
+from rigcheck.studies.hardware import hardware
 from rigcheck.studies.remedies import FEW, remedies
 from rigcheck.studies.remedies_moves import brace, ladders
 from rigcheck.studies.remedies_result import Remedy, applied
+from rigcheck.studies.vary_case import with_values
 from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
 from tests.statics.random_rigs import FOLDING
 from tests.statics.random_rigs import rig_of as bare_rig
@@ -222,3 +227,35 @@ def test_a_snub_line_over_its_mark_is_cured_by_a_stronger_one():
     assert use > 1.0
     stronger = assess(Rig(applied(rig.case, step)))
     assert next(float(one.utilisation) for one in stronger.worst if one.check.part == "snub line") <= 1.0
+
+
+def weighed(text: str, share: float) -> Rig:
+    """A faulty rig whose scale read so much of its take-off."""
+    case = case_of(text)
+    return Rig(with_values(case, {"measured.dry_weight": share * float(total(take_off(Rig(case))))}))
+
+
+@pytest.mark.parametrize("share", [0.75, 1.2])
+def test_another_box_than_the_one_that_was_weighed_counts_by_its_take_off(share):
+    rig = weighed(HEAVY, share)
+    found = remedies(rig, pairs=False)
+    assert found
+    for one in by_check(found):
+        other = any(key.startswith(("box.", "cross_member.", "rail.")) for step in one.steps for key in step.changes)
+        assert ("weigh the box anew" in one.words) == other, one.words
+        after = applied(rig.case, one)
+        assert (after.measured == Measured()) == other
+        assert float(assess(Rig(after)).utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+    assert any("weigh the box anew" in one.words for one in found)
+
+
+def test_a_tail_lift_at_the_end_of_what_a_box_can_give_does_not_keep_from_looking():
+    case = read_case(ROOT / "cases" / "cinder-fork.toml")
+    moment = 0.712 * float(first_moment(Rig(case), pieces=take_off(Rig(case))))
+    rig = Rig(with_values(case, {"measured.tail_lift": moment / 90.0, "measured.tail_lift_at": 90.0}))
+    few = remedies(rig, most=FEW)
+    assert few and all(np.isfinite(one.utilisation) for one in few)
+    bought = hardware(rig)
+    note = "weighed anew"
+    heavier = [one for one in bought.choices if one.chosen is not None and "measured" in one.chosen.changes]
+    assert heavier and all(note in one.note for one in heavier)
