@@ -94,7 +94,7 @@ def card_html(card: Plain) -> str:
     second = f' <span class="note">{words(card["second"])}</span>' if card["second"] else ""
     body = (
         f'<main><h1 dir="auto">{words(card["title"])}</h1><p class="note">{words(identity(card))}</p>'
-        f'<p><strong>{words(card["headline"])}</strong> {words(card["hang"])}</p>'
+        f"<p><strong>{words(card['headline'])}</strong> {words(card['hang'])}</p>"
         f'<p class="big">{words(card["first"])}{second}<br>{words(keep_out(card))}</p>'
         f'<div class="columns">{first}{then}</div>'
         f"<footer>{blank}{_part('Cautions', items(card['cautions']))}</footer></main>"
