@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from types import MappingProxyType
 from typing import Any
 
@@ -14,6 +15,12 @@ from rigcheck.case.models import Case
 
 Array = NDArray[np.float64]
 _NOTHING: Mapping[str, Array] = MappingProxyType({})
+
+
+@cache
+def _steps(key: str) -> tuple[str | int, ...]:
+    """A key path as names and row numbers, split once."""
+    return tuple(int(step) if step.isdigit() else step for step in key.split("."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +38,10 @@ class Rig:
     def value(self, key: str) -> Any:
         """What the case holds under a key path such as `hanger.lug.plate`; None where nothing is described."""
         here: Any = self.case
-        for step in key.split("."):
+        for step in _steps(key):
             if here is None:
                 return None
-            here = here[int(step)] if step.isdigit() else getattr(here, step)
+            here = here[step] if isinstance(step, int) else getattr(here, step)
         return here
 
     def has(self, key: str) -> bool:

@@ -15,6 +15,9 @@ Mask = NDArray[np.bool_]
 
 SIDES = ("left", "right")
 OVER = 1.0
+ALWAYS = np.asarray(True)
+"""For a check that applies wherever the bounds of a row do."""
+ALWAYS.flags.writeable = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
@@ -46,7 +49,7 @@ class Check:
     clause: str
     ultimate: bool = False
     accident: bool | None = None
-    where: Mask = field(default_factory=lambda: np.asarray(True))
+    where: Mask = field(default_factory=lambda: ALWAYS)
     snag: bool = False
 
     @property
@@ -107,8 +110,8 @@ def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
         Demand over capacity, of that shape.
     """
     ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
-    use = np.broadcast_to(check.where, shape) & allowed[..., None]
-    return np.where(use, np.broadcast_to(ratio, shape), -1.0)
+    use = allowed[..., None] if check.where is ALWAYS else check.where & allowed[..., None]
+    return np.broadcast_to(np.where(use, ratio, -1.0), shape)
 
 
 def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
@@ -123,17 +126,20 @@ def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
         The check at its worst, shapes (...).
     """
     ratio = ratios(check, allowed=allowed, shape=shape)
-    flat = ratio.reshape(*shape[:-3], -1)
+    batch = shape[:-3]
+    flat = ratio.reshape(*batch, -1)
     at = flat.argmax(-1)
     state, bound, side = np.unravel_index(at, shape[-3:])
+    design = tuple(np.indices(batch, sparse=True))
 
     def pick(values: Array) -> Array:
-        full = np.broadcast_to(values, shape).reshape(*shape[:-3], -1)
-        return np.take_along_axis(full, at[..., None], axis=-1)[..., 0]
+        if np.ndim(values) == 0:
+            return np.broadcast_to(values, batch)
+        return np.asarray(np.broadcast_to(values, shape)[(*design, state, bound, side)])
 
     return Worst(
         check=check,
-        utilisation=np.take_along_axis(flat, at[..., None], axis=-1)[..., 0],
+        utilisation=np.asarray(flat[(*design, at)]),
         demand=pick(check.demand),
         capacity=pick(check.capacity),
         state=np.asarray(state),
