@@ -1,5 +1,6 @@
 """Read a case file: all of its problems in one go, or a case that can be used."""
 
+import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -12,7 +13,10 @@ from rigcheck.case.reading_tables import Found, read_section
 from rigcheck.case.rules import Rule, broken_rules
 
 LARGEST_FILE = 1024 * 1024  # bytes
+DEEPEST_KEY = 16  # names in one dotted key; a case has four at most, and the TOML reader takes memory by their square
 MOST_TOLD = 100  # problems; whoever has more mends these first
+_NAME = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*"""
+_DEEP = re.compile(rf"(?:^|[\[{{,])[ \t]*{_NAME}(?:\.[ \t]*{_NAME}){{{DEEPEST_KEY}}}", re.MULTILINE)
 RULES: tuple[Rule, ...] = (*rules_parts.RULES, *rules_line.RULES)
 
 
@@ -117,6 +121,10 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
 
 
 def _parsed(text: str, name: str) -> dict[str, Any]:
+    deep = _DEEP.search(text)
+    if deep:
+        line = text.count("\n", 0, deep.end()) + 1
+        raise CaseError([Problem(name, "", f"line {line}: a key of more than {DEEPEST_KEY} names, which no case has")])
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

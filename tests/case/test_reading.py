@@ -2,6 +2,7 @@
 
 import datetime
 import math
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -261,6 +262,30 @@ def test_unreadable_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
 @pytest.mark.parametrize("opening", ["a = " + "[" * 30000, "a = " + "{a=" * 30000, "[" + "a." * 30000 + "b]\nc = 1"])
 def test_deep_nesting_is_a_problem_and_no_crash(opening: str) -> None:
     assert problems_of(opening)
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        ".".join(["a"] * 40_000) + " = 1",
+        "[" + " . ".join(["'a'"] * 400) + "]",
+        "x = { " + ".".join(["a"] * 400) + " = 1 }",
+    ],
+)
+def test_a_key_of_many_names_is_refused_before_it_is_read(opening: str) -> None:
+    tracemalloc.start()
+    try:
+        assert problems_of(f"{SMALL}\n{opening}\n") == [
+            f"box.toml: line {SMALL.count(chr(10)) + 2}: a key of more than 16 names, which no case has"
+        ]
+        most = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert most < 4_000_000  # bytes; 1,547 MiB were taken for 20,000 names
+
+
+def test_many_dots_in_a_text_are_no_key() -> None:
+    assert read_case_text(SMALL.replace("Cutbank Two", "rev " + "1." * 40 + " to " + "a, b.c." * 9)).title
 
 
 @pytest.mark.parametrize("number", ["9" * 5000, "1e999999", "-0x" + "f" * 9000])
