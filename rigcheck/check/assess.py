@@ -16,6 +16,7 @@ from rigcheck.check.hinge import hinge_not_assessed
 from rigcheck.check.lines import unrated
 from rigcheck.check.lugs import lugs_not_assessed
 from rigcheck.check.members import member_not_assessed
+from rigcheck.check.missing import Missing, ranked
 from rigcheck.check.parts import all_flags, hung_checks
 from rigcheck.check.posts import post_not_assessed
 from rigcheck.check.rail_strength import rail_not_assessed
@@ -33,7 +34,7 @@ class Assessment:
         solution: The statics.
         worst: Every check at its worst, utilisations of shape (...).
         flags: Findings, with where they hold, shape (..., state, bound, side), rows that do not apply left out.
-        not_assessed: Load-path parts that the case does not describe.
+        not_assessed: Load-path parts that the case does not describe, the most decisive first.
         governing: Index into `worst` of the highest utilisation, shape (...).
         utilisation: The highest utilisation, shape (...).
         stopped: True where a finding stops the rig, shape (...).
@@ -42,7 +43,7 @@ class Assessment:
     solution: Solution
     worst: list[Worst]
     flags: list[Flag]
-    not_assessed: list[str]
+    not_assessed: list[Missing]
     governing: NDArray[np.intp]
     utilisation: Array
     stopped: Mask
@@ -112,8 +113,8 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
     return stopped
 
 
-def not_assessed(solution: Solution) -> list[str]:
-    """Load-path parts, and conditions, that nobody could assess as the case stands."""
+def not_assessed(solution: Solution) -> list[Missing]:
+    """Load-path parts, and conditions, that nobody could assess as the case stands, the most decisive first."""
     missing = [
         *hinge_not_assessed(solution),
         *lugs_not_assessed(solution),
@@ -126,4 +127,4 @@ def not_assessed(solution: Solution) -> list[str]:
     missing += snub_not_assessed(solution)
     if any(row.ultimate for row in solution.rows):
         missing += unrated(solution)
-    return missing
+    return ranked(missing)

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
@@ -23,17 +24,18 @@ def _key(index: int) -> str:
     return f"haul.tie_down.{index}.eyelet"
 
 
-def eyelets_not_assessed(rig: Rig) -> list[str]:
+def eyelets_not_assessed(rig: Rig) -> list[Missing]:
     """Eyelets that the case does not describe far enough."""
-    missing: list[str] = []
+    missing: list[Missing] = []
     for i in range(len(rig.value("haul.tie_down"))):
         if rig.value(_key(i)) is None:
-            missing.append(f"eyelet of tie-down {i + 1}")
+            missing.append(Missing(f"eyelet of tie-down {i + 1}", id=_key(i), group="road"))
             continue
         if not rig.has(f"{_key(i)}.pin"):
-            missing.append(f"eyelet of tie-down {i + 1} (what goes through it is not known)")
+            text = f"eyelet of tie-down {i + 1} (what goes through it is not known)"
+            missing.append(Missing(text, id=f"{_key(i)}.pin", group="road"))
         if not (rig.has(f"{_key(i)}.weld") and rig.has(f"{_key(i)}.weld_length")):
-            missing.append(f"weld of the eyelet of tie-down {i + 1}")
+            missing.append(Missing(f"weld of the eyelet of tie-down {i + 1}", id=f"{_key(i)}.weld", group="road"))
     return missing
 
 

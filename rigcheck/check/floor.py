@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count
@@ -127,9 +128,10 @@ def floor_spans(rig: Rig) -> Spans | None:
     return Spans(spacing, np.maximum(members - 1.0, 1.0), 0.0 * past if tube else past, "between cross-members")
 
 
-def floor_not_assessed(solution: Solution) -> list[str]:
+def floor_not_assessed(solution: Solution) -> list[Missing]:
     """The floor where its spans are not known."""
-    return [] if floor_spans(solution.rig) else ["floor sheet (spans unknown)"]
+    text = "floor sheet (spans unknown)"
+    return [] if floor_spans(solution.rig) else [Missing(text, id="floor.spans", group="floor")]
 
 
 def _column(value: Array) -> Array:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.eyelets import eyelet_checks, eyelets_not_assessed
 from rigcheck.check.folded import Folded
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.loads.folded import FORWARD
 from rigcheck.loads.memory import side_by_side
@@ -220,20 +221,23 @@ def described(rig: Rig) -> bool:
     return bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
 
 
-def folded_not_assessed(rig: Rig) -> list[str]:
+def folded_not_assessed(rig: Rig) -> list[Missing]:
     """What of the parked and hauled box the case does not describe."""
     if not rig.has("fold.to"):
-        return ["parked and hauling: fold.to is not given, so the folded position is not known"]
+        text = "parked and hauling: fold.to is not given, so the folded position is not known"
+        return [Missing(text, id="fold.to", group="road")]
     if not described(rig):
-        return ["parked and hauling: no tie-down and no stop is described"]
+        text = "parked and hauling: no tie-down and no stop is described"
+        return [Missing(text, id="haul.tie_down", group="road")]
+    unsaid = "no breaking strength given, so the breaking-strength set of the road is not assessed"
     missing = [
-        f"{strap_name(rig, i)}: no breaking strength given, so the breaking-strength set of the road is not assessed"
+        Missing(f"{strap_name(rig, i)}: {unsaid}", id=f"haul.tie_down.{i}.mbf", group="road")
         for i in range(len(rig.value("haul.tie_down")))
         if not rig.has(f"haul.tie_down.{i}.mbf")
     ]
     missing += eyelets_not_assessed(rig)
     return missing + [
-        f"stop {i + 1}: no capacity given"
+        Missing(f"stop {i + 1}: no capacity given", id=f"haul.stop.{i}.capacity", group="road")
         for i in range(len(rig.value("haul.stop")))
         if not rig.has(f"haul.stop.{i}.capacity")
     ]

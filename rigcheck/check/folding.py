@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.clearance import fouls
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.strength.links import HOISTS
@@ -155,11 +156,12 @@ def snub_pull(solution: Solution) -> Array:
     return np.asarray(np.maximum(-moment, 0.0) / radius * solution.rig.number("factors.folding")[..., None])
 
 
-def snub_not_assessed(solution: Solution) -> list[str]:
+def snub_not_assessed(solution: Solution) -> list[Missing]:
     """A snub line that the fold needs and that has no rating."""
     if solution.rig.has("fold.snub_wll") or not np.any(_on_snub_line(solution)):
         return []
-    return ["snub line: the case has no rating for it; `fold` says what it must hold"]
+    text = "snub line: the case has no rating for it (fold.snub_wll); `fold` says what it must hold"
+    return [Missing(text, id="fold.snub_wll", group="fold")]
 
 
 def _on_snub_line(solution: Solution) -> Mask:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.members import head_shape
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
@@ -77,16 +78,18 @@ def _described(rig: Rig) -> bool:
     return all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin"))
 
 
-def hinge_not_assessed(solution: Solution) -> list[str]:
+def hinge_not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts of the hinge that the case does not describe."""
     rig = solution.rig
+    barrel = Missing("hinge barrel", id="hinge.barrel", group="hinge")
+    weld = Missing("hinge barrel weld", id="hinge.weld", group="hinge")
     if not _described(rig):
-        return ["hinge pin", "hinge barrel", "hinge barrel weld"]
-    missing = [] if rig.has("hinge.barrel_wall") else ["hinge barrel"]
+        return [Missing("hinge pin", id="hinge.pin", group="hinge"), barrel, weld]
+    missing = [] if rig.has("hinge.barrel_wall") else [barrel]
     if not (rig.has("hinge.weld") and rig.has("hinge.weld_length")):
-        missing.append("hinge barrel weld")
+        missing.append(weld)
     if not rig.value("hinge.keeper"):
-        missing.append("retention of the hinge pin")
+        missing.append(Missing("retention of the hinge pin", id="hinge.keeper", group="hinge"))
     return missing
 
 

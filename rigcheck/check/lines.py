@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.check.lugs import lug_pull
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
@@ -98,10 +99,16 @@ def link_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def unrated(solution: Solution) -> list[str]:
+def unrated(solution: Solution) -> list[Missing]:
     """Links without a published breaking strength, which the accident of a parted line cannot be held against."""
-    every = [*solution.links, *solution.keeper]
-    return [f"{link.label}, if one line parts" for link in every if link.ultimate is None]
+    places = [(f"line.link.{i}", link) for i, link in enumerate(solution.links)]
+    places += [(f"line.keeper.{i}", link) for i, link in enumerate(solution.keeper)]
+    return [
+        Missing(f"{link.label}, if one line breaks (no breaking force known)", id=f"{key}.mbf", group="line",
+                accident=True)
+        for key, link in places
+        if link.ultimate is None
+    ]  # fmt: skip
 
 
 def line_flags(solution: Solution) -> list[Flag]:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_arm
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
@@ -85,17 +86,18 @@ def lug_pin(rig: Rig, *, end: str) -> Array | None:
     return None
 
 
-def lugs_not_assessed(solution: Solution) -> list[str]:
+def lugs_not_assessed(solution: Solution) -> list[Missing]:
     """Lugs and lug welds that the case does not describe far enough."""
-    missing: list[str] = []
+    missing: list[Missing] = []
     for end, _ in _ENDS:
+        weld = Missing(f"{end} lug weld", id=f"{end}.lug.weld", group=end)
         if solution.rig.value(f"{end}.lug") is None:
-            missing += [f"{end} lug", f"{end} lug weld"]
+            missing += [Missing(f"{end} lug", id=f"{end}.lug", group=end), weld]
             continue
         if lug_pin(solution.rig, end=end) is None:
-            missing.append(f"{end} lug (pin not known)")
+            missing.append(Missing(f"{end} lug (pin not known)", id=f"{end}.lug.pin", group=end))
         if not (solution.rig.has(f"{end}.lug.weld") and solution.rig.has(f"{end}.lug.weld_length")):
-            missing.append(f"{end} lug weld")
+            missing.append(weld)
     return missing
 
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.floor import floor_load
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet
@@ -174,15 +175,17 @@ def head_shape(rig: Rig) -> Shape | None:
     return shapes.find(rig.value("cross_member.shape")) if _under(rig) else None
 
 
-def member_not_assessed(solution: Solution) -> list[str]:
+def member_not_assessed(solution: Solution) -> list[Missing]:
     """Cross-members and their welds where the case does not describe them."""
     rig = solution.rig
-    missing = [] if rig.has("cross_member.shape") else ["cross-members"]
+    missing = []
+    if not rig.has("cross_member.shape"):
+        missing.append(Missing("cross-members", id="cross_member", group="floor"))
     if head_shape(rig) is None:
-        missing.append("head cross-member")
+        missing.append(Missing("head cross-member", id="end_tube.head", group="floor"))
     angle = rig.has("cross_member.shape") and shapes.find(rig.value("cross_member.shape")).kind == "angle"
     if angle or not rig.has("cross_member.weld"):
-        missing.append("cross-member end welds")
+        missing.append(Missing("cross-member end welds", id="cross_member.weld", group="floor"))
     return missing
 
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.lugs import hoist_rating
+from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_force, post_of, sided
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
@@ -73,16 +74,17 @@ def post_loads(solution: Solution) -> PlantLoads:
     return PlantLoads("post base", carried.base_force, carried.base_moment, carried.foot_force if braced else None)
 
 
-def post_not_assessed(solution: Solution) -> list[str]:
+def post_not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts of the perch that the case does not describe."""
     rig = solution.rig
+    weld = Missing("perch post base weld", id="perch.post.weld", group="perch")
     if not rig.has("perch.post.shape"):
-        return ["perch post", "perch post base weld"]
+        return [Missing("perch post", id="perch.post", group="perch"), weld]
     missing = []
     if not rig.has("perch.post.weld") or _weld_group(rig) is None:
-        missing.append("perch post base weld")
+        missing.append(weld)
     if rig.value("perch.post.brace") is not None:
-        missing.append("ends of the knee brace")
+        missing.append(Missing("ends of the knee brace", id="perch.post.brace.ends", group="perch"))
     return missing
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.missing import Missing
 from rigcheck.check.rails import thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
@@ -94,12 +95,16 @@ def _edge(solution: Solution, *, stiffener: bool) -> Edge | None:
     )
 
 
-def rail_not_assessed(solution: Solution) -> list[str]:
+def rail_not_assessed(solution: Solution) -> list[Missing]:
     """What of the rail cannot be held against anything as the case stands."""
     rig = solution.rig
-    missing = [] if rig.has("cross_member.shape") else ["rail top edge, sideways (no cross-members described)"]
+    missing = []
+    if not rig.has("cross_member.shape"):
+        text = "rail top edge, sideways (no cross-members described)"
+        missing.append(Missing(text, id="rail.top_edge", group="rail"))
     if not rig.has("hanger.lug.weld_length"):
-        missing.append("side wall at the hanger (length of the lug's weld not known)")
+        text = "side wall at the hanger (length of the lug's weld not known)"
+        missing.append(Missing(text, id="rail.wall_at_hanger", group="rail"))
     return missing
 
 
