@@ -120,15 +120,23 @@ def _weld(rig: Rig, key: str, *, arm: Array, basis: Basis) -> _Row:
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     allowed = [
         fillet_allowable(
-            Joint(leg=rig.number(f"{key}.weld"), length=length, electrode=fexx, thickness=thick, fu=fu, faces=faces),
+            Joint(
+                leg=rig.number(f"{key}.weld"),
+                length=length,
+                electrode=fexx,
+                thickness=thick,
+                fy=metal.fy,
+                fu=metal.fu,
+                faces=faces,
+            ),
             basis=basis,
             confidence=share,
         )
-        for thick, fu, faces in (
-            (plate, steel.grade(str(rig.value(f"{key}.steel"))).fu, 2.0),
+        for thick, metal, faces in (
+            (plate, steel.grade(str(rig.value(f"{key}.steel"))), 2.0),
             # what it stands on is not described: the side wall, the thinnest it can be
-            (side_sheet(rig), steel.grade(str(rig.value("box.steel"))).fu, 1.0),
+            (side_sheet(rig), steel.grade(str(rig.value("box.steel"))), 1.0),
         )
     ]
-    clause = "AISC 360-22 J2.4 (seen); elastic vector sum"
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
     return ("weld, force per inch", "line", np.maximum(along, square), np.minimum(*allowed), clause)

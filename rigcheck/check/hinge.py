@@ -186,13 +186,13 @@ def _barrel_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Bas
     ]  # fmt: skip
 
 
-def _backing(rig: Rig) -> tuple[Array, float]:
-    """Thickness and Fu of what a barrel is welded to: the member at the hinge, or the floor sheet at the head."""
+def _backing(rig: Rig) -> tuple[Array, steel.Grade]:
+    """Thickness and steel of what a barrel is welded to: the member at the hinge, or the floor sheet at the head."""
     shape = head_shape(rig)
     if shape is None:
-        return rig.number("box.sheet"), steel.grade(str(rig.value("box.steel"))).fu
+        return rig.number("box.sheet"), steel.grade(str(rig.value("box.steel")))
     grade = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
-    return np.asarray(shape.t_design), steel.grade(grade).fu
+    return np.asarray(shape.t_design), steel.grade(grade)
 
 
 def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
@@ -202,22 +202,24 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
     """
     both_sides = np.minimum(rig.number("hinge.weld_length"), 2.0 * rig.number("hinge.barrel_length"))
     length = both_sides[..., None, None, None]
-    back, back_fu = _backing(rig)
+    back, back_steel = _backing(rig)
     wall = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))
-    metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel"))).fu), (back, back_fu))
+    metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))), (back, back_steel))
     joints = [
         Joint(
             leg=rig.number("hinge.weld")[..., None, None, None],
             length=0.5 * length,
             electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
             thickness=thick[..., None, None, None],
-            fu=fu,
+            fy=metal.fy,
+            fu=metal.fu,
         )
-        for thick, fu in metals
+        for thick, metal in metals
     ]
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints))
     radius = (0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))[..., None, None, None]
     across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2
     worst = np.hypot(across, thrust / length)
-    return ("hinge barrel weld", "force per inch, worst direction", "line", worst, allowed, "AISC 360-22 J2.4 (seen)")
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory)"
+    return ("hinge barrel weld", "force per inch, worst direction", "line", worst, allowed, clause)

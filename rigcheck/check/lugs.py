@@ -231,7 +231,7 @@ def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -
     load = WeldLoad(fx=pull.aside, fy=pull.along, fz=pull.out, mx=-arm * pull.along, my=arm * pull.aside)
     per_pound = peak_force(group, load=load)[..., None, None]
     allowed = _weld_allowable(rig, end=end, basis=basis)[..., None, None, None]
-    clause = "AISC 360-22 J2.4 (seen); elastic vector sum"
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
     return (f"{end} lug weld", "force per inch", "line", tension * per_pound, allowed, clause)
 
 
@@ -255,8 +255,8 @@ def _weld_allowable(rig: Rig, *, end: str, basis: Basis) -> Array:
     wall, wall_steel = _backing(rig, end=end)
     back = steel.grade(wall_steel)
     own = rig.number(f"{end}.lug.plate")
-    lug = Joint(leg=leg, length=length, electrode=fexx, thickness=own, fu=plate.fu, faces=2.0)
-    base = Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fu=back.fu)
+    lug = Joint(leg=leg, length=length, electrode=fexx, thickness=own, fy=plate.fy, fu=plate.fu, faces=2.0)
+    base = Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fy=back.fy, fu=back.fu)
     return np.minimum(
         fillet_allowable(lug, basis=basis, confidence=share), fillet_allowable(base, basis=basis, confidence=share)
     )

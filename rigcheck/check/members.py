@@ -284,6 +284,7 @@ def _weld_row(
             length=np.pi * shape.depth if round_one else min(shape.width, shape.depth),
             electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
             thickness=_wide(thick),
+            fy=steel.grade(metal).fy,
             fu=steel.grade(metal).fu,
             faces=faces,
         )
@@ -291,7 +292,7 @@ def _weld_row(
     ]
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints))
-    clause = "AISC 360-22 J2.4 (seen); elastic vector sum all round"
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
     return (f"{part} end weld", "force per inch", "line", peak_force(group, load=load), allowed, clause)
 
 

@@ -255,16 +255,18 @@ def _weld_rows(rig: Rig, carried: PostForces, *, basis: Basis) -> list[_Row]:
     load = WeldLoad(
         fx=force[..., 1], fy=-force[..., 0], fz=force[..., 2], mx=moment[..., 1], my=-moment[..., 0], mz=moment[..., 2]
     )
+    metal = steel.grade(str(rig.value("perch.post.steel")))
     joint = Joint(
         leg=_wide(rig.number("perch.post.weld")),
         length=np.pi * shape.depth if shape.kind in _ROUND else min(shape.width, shape.depth),
         electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
         thickness=shape.t_design,
-        fu=steel.grade(str(rig.value("perch.post.steel"))).fu,
+        fy=metal.fy,
+        fu=metal.fu,
         faces=2.0 if shape.kind in _SOLID else 1.0,
     )
     allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
-    clause = "AISC 360-22 J2.4 (seen); elastic vector sum all round"
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
     return [("perch post base weld", "force per inch", "line", peak_force(group, load=load), allowed, clause)]
 
 

@@ -56,7 +56,7 @@ def fillet_nominal(leg: Values, *, electrode: Values, angle: Values = 0.0) -> Ar
 
 
 def base_metal_nominal(thickness: Values, *, fu: Values) -> Array:
-    """Nominal strength of one inch of the plate beside a weld, 0.60 Fu t.
+    """Nominal strength of one inch of the plate beside a weld in shear rupture, 0.60 Fu t.
 
     Args:
         thickness: Plate thickness, shape (...). [in]
@@ -70,6 +70,41 @@ def base_metal_nominal(thickness: Values, *, fu: Values) -> Array:
     return SHEAR_YIELD * as_array(fu) * as_array(thickness)
 
 
+def base_metal_yield(thickness: Values, *, fy: Values) -> Array:
+    """Nominal strength of one inch of the plate beside a weld in shear yield, 0.60 Fy t.
+
+    Args:
+        thickness: Plate thickness, shape (...). [in]
+        fy: Yield stress of the plate, shape (...). [psi]
+
+    Returns:
+        Strength per inch, shape (...). [lbf/in]
+
+    Source: AISC 360-22 J4.2(a), Eq. (J4-3) (memory).
+    """
+    return SHEAR_YIELD * as_array(fy) * as_array(thickness)
+
+
+def base_metal_allowable(thickness: Values, *, fy: Values, fu: Values, basis: Basis) -> Array:
+    """Allowable force on one inch of the plate beside a weld: shear yield or shear rupture, whichever is less.
+
+    Under the lifting basis the yield is Fy t/(Nd sqrt 3).
+
+    Args:
+        thickness: Plate thickness, shape (...). [in]
+        fy: Yield stress of the plate, shape (...). [psi]
+        fu: Tensile strength of the plate, shape (...). [psi]
+        basis: Basis of allowable strength.
+
+    Returns:
+        Allowable force per inch, shape (...). [lbf/in]
+
+    Source: AISC 360-22 J4.2, Eq. (J4-3) (memory), (J4-4) (seen); ASME BTH-1 3-2.3.6 (memory).
+    """
+    yielding = base_metal_yield(thickness, fy=fy) / basis.connection_shear
+    return np.minimum(yielding, base_metal_nominal(thickness, fu=fu) / basis.rupture)
+
+
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Joint:
     """One inch of a fillet weld and the metal it joins.
@@ -79,6 +114,7 @@ class Joint:
         length: Length of one run of weld, shape (...). [in]
         electrode: Tensile strength of the weld metal, shape (...). [psi]
         thickness: Thinner part joined, shape (...). [in]
+        fy: Yield stress of that part, shape (...). [psi]
         fu: Tensile strength of that part, shape (...). [psi]
         faces: Welds that share the thinner part at one place, 1 or 2, shape (...).
     """
@@ -87,12 +123,13 @@ class Joint:
     length: Values
     electrode: Values
     thickness: Values
+    fy: Values
     fu: Values
     faces: Values = 1.0
 
 
 def fillet_allowable(joint: Joint, *, basis: Basis, confidence: Values = 1.0) -> Array:
-    """Allowable force per inch of weld: weld metal or base metal, whichever is less.
+    """Allowable force per inch of weld: weld metal, or base metal in yield or rupture, whichever is less.
 
     A run shorter than four legs counts with a leg of a quarter of its length. Where two welds load one plate from both
     faces, each has half of the plate.
@@ -109,8 +146,8 @@ def fillet_allowable(joint: Joint, *, basis: Basis, confidence: Values = 1.0) ->
     """
     leg = np.minimum(as_array(joint.leg), as_array(joint.length) / 4.0)
     metal = fillet_nominal(leg, electrode=joint.electrode) / basis.weld
-    plate = base_metal_nominal(joint.thickness, fu=joint.fu) / as_array(joint.faces) / basis.rupture
-    return np.minimum(metal * as_array(confidence), plate)
+    plate = base_metal_allowable(joint.thickness, fy=joint.fy, fu=joint.fu, basis=basis)
+    return np.minimum(metal * as_array(confidence), plate / as_array(joint.faces))
 
 
 def long_weld_factor(length: Values, *, leg: Values) -> Array:

@@ -95,7 +95,8 @@ def test_free_post_by_hand_in_one_state():
     per_inch = np.hypot(moment / 12.0 + side / 12.0 + push / 12.0, np.hypot(fore, across) / 12.0)
     weld = rows["perch post base weld", "force per inch"]
     assert weld.demand[i, 1, 0] == pytest.approx(per_inch)
-    assert weld.capacity.ravel()[0] == pytest.approx(0.6 * 70.0e3 * 0.1875 / np.sqrt(2.0) / 3.6)
+    # weld metal 1547 lb/in; the wall beside it yields in shear at 46 ksi x 0.174 / (3 sqrt 3) = 1540
+    assert weld.capacity.ravel()[0] == pytest.approx(46.0e3 * 0.174 / (3.0 * np.sqrt(3.0)))
     load = post_loads(solution)
     assert (load.at, load.foot) == ("post base", None)
     assert load.force[i, 1, 0] == pytest.approx([-fore, -across, -push])
@@ -135,7 +136,9 @@ def test_both_bases_have_their_rows():
         ("perch post base weld", "force per inch (strength)"),
     }
     weld, strength = rows["perch post base weld", "force per inch"], accidents[1]
-    assert strength.capacity == pytest.approx(3.6 * weld.capacity)
+    # the wall in shear, 0.60 x 46 ksi x 0.174, under the weld metal's 5,569
+    assert strength.capacity == pytest.approx(0.6 * 46.0e3 * 0.174)
+    assert weld.capacity == pytest.approx(46.0e3 * 0.174 / (3.0 * np.sqrt(3.0)))
 
 
 def test_together_is_never_less_than_its_parts():

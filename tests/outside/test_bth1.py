@@ -28,7 +28,7 @@ def test_allowable_stresses():
     compact = Flexure(nominal=1.2 * 36.0e3 * one, yield_moment=36.0e3 * one, compact=one, solid=0.0 * one)
     check("bth1_compact", allowable_moment(compact, basis=LIFTING) / KSI)
     check("bth1_bearing", connections.pin_bearing(1.0, thickness=1.0, fy=36.0e3, basis=LIFTING) / KSI)
-    joint = welds.Joint(leg=0.25, length=6.0, electrode=70.0e3, thickness=2.0, fu=58.0e3)
+    joint = welds.Joint(leg=0.25, length=6.0, electrode=70.0e3, thickness=2.0, fy=36.0e3, fu=58.0e3)
     check("bth1_weld", welds.fillet_allowable(joint, basis=LIFTING) / (0.25 / np.sqrt(2.0)) / KSI)
 
 

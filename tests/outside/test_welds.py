@@ -3,7 +3,7 @@
 import numpy as np
 
 from rigcheck.strength import weld_lines, welds
-from rigcheck.strength.bases import FRAME, allowable
+from rigcheck.strength.bases import FRAME, LIFTING, allowable
 from tests.outside.values import check, inputs
 
 KIP = 1000.0
@@ -40,8 +40,13 @@ def test_j2a_fillet_at_an_angle():
 
 
 def test_strength_and_limits_per_inch():
-    joint = welds.Joint(leg=1.0 / 16.0, length=6.0, electrode=70.0e3, thickness=1.0, fu=58.0e3)
+    joint = welds.Joint(leg=1.0 / 16.0, length=6.0, electrode=70.0e3, thickness=1.0, fy=36.0e3, fu=58.0e3)
     check("e70_per_sixteenth", welds.fillet_allowable(joint, basis=FRAME) / KIP)
+    wall = welds.base_metal_allowable(0.116, fy=46.0e3, fu=58.0e3, basis=FRAME)
+    check("base_metal_yield_per_inch", welds.base_metal_yield(0.116, fy=46.0e3) / KIP)
+    check("base_metal_hss_frame", wall / KIP)
+    check("base_metal_hss_lifting", welds.base_metal_allowable(0.116, fy=46.0e3, fu=58.0e3, basis=LIFTING) / KIP)
+    check("base_metal_a36_frame", welds.base_metal_allowable(0.25, fy=36.0e3, fu=58.0e3, basis=FRAME) / KIP)
     check("smallest_leg_quarter", welds.smallest_leg(0.25))
     check("largest_leg_quarter", welds.largest_leg(0.25))
 

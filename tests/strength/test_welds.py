@@ -11,7 +11,7 @@ from rigcheck.strength import weld_lines, welds
 from rigcheck.strength.arrays import UNLIMITED
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
 
-JOINT = welds.Joint(leg=0.25, length=6.0, electrode=70.0e3, thickness=0.375, fu=58.0e3)
+JOINT = welds.Joint(leg=0.25, length=6.0, electrode=70.0e3, thickness=0.375, fy=36.0e3, fu=58.0e3)
 
 
 def test_weld_metal_or_base_metal():
@@ -20,10 +20,21 @@ def test_weld_metal_or_base_metal():
     assert welds.fillet_allowable(JOINT, basis=LIFTING) == pytest.approx(metal / 3.6)
     assert welds.fillet_allowable(JOINT, basis=ULTIMATE, confidence=0.7) == pytest.approx(0.7 * metal)
     thin = replace(JOINT, thickness=0.1)
-    assert welds.fillet_allowable(thin, basis=FRAME) == pytest.approx(0.6 * 58.0e3 * 0.1 / 2.0)
-    assert welds.fillet_allowable(replace(thin, faces=2.0), basis=FRAME) == pytest.approx(0.6 * 58.0e3 * 0.05 / 2.0)
+    # A36: shear yield 0.60 x 36 / 1.50 = 14.4 ksi is under shear rupture 0.60 x 58 / 2.00 = 17.4 ksi
+    assert welds.fillet_allowable(thin, basis=FRAME) == pytest.approx(14.4e3 * 0.1)
+    assert welds.fillet_allowable(replace(thin, faces=2.0), basis=FRAME) == pytest.approx(14.4e3 * 0.05)
+    # lifting: Fy/(Nd sqrt 3) = 36 / 5.1962 = 6.928 ksi, rupture 34.8 / 3.60 = 9.667 ksi
+    assert welds.fillet_allowable(thin, basis=LIFTING) == pytest.approx(6928.2 * 0.1, rel=1e-5)
+    # strength: yield 21.6 ksi, rupture 34.8 ksi
+    assert welds.fillet_allowable(thin, basis=ULTIMATE) == pytest.approx(21.6e3 * 0.1)
     short = replace(JOINT, length=0.8)
     assert welds.fillet_allowable(short, basis=FRAME) == pytest.approx(metal / 2.0 * 0.8)
+
+
+def test_base_metal_ruptures_first_where_it_hardly_hardens():
+    # Fy 50, Fu 58: frame yield 0.6 x 50 / 1.5 = 20.0, rupture 0.6 x 58 / 2 = 17.4 ksi
+    thin = replace(JOINT, thickness=0.1, fy=50.0e3)
+    assert welds.fillet_allowable(thin, basis=FRAME) == pytest.approx(17.4e3 * 0.1)
 
 
 def test_direction_factor():
@@ -179,9 +190,9 @@ def test_longer_welds_never_carry_more_per_inch(load, width, depth, more):
 
 @given(st.floats(0.06, 0.5), st.floats(0.5, 8.0), st.floats(0.05, 0.5), st.floats(1.0, 2.0))
 def test_more_weld_never_holds_less_per_inch(leg, length, thickness, more):
-    joint = welds.Joint(leg=leg, length=length, electrode=70.0e3, thickness=thickness, fu=58.0e3)
+    joint = welds.Joint(leg=leg, length=length, electrode=70.0e3, thickness=thickness, fy=36.0e3, fu=58.0e3)
     before = welds.fillet_allowable(joint, basis=LIFTING)
-    for name in ("leg", "length", "electrode", "thickness", "fu"):
+    for name in ("leg", "length", "electrode", "thickness", "fy", "fu"):
         after = welds.fillet_allowable(replace(joint, **{name: getattr(joint, name) * more}), basis=LIFTING)
         assert after >= before * (1.0 - 1e-12)
 

@@ -149,6 +149,7 @@ def _weld(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shap
             length=float(np.pi * shape.depth) if round_one else min(shape.width, shape.depth),
             electrode=float(steel.electrode(str(rig.value("weld.electrode"))).fexx),
             thickness=thick,
+            fy=steel.grade(metal).fy,
             fu=steel.grade(metal).fu,
             faces=faces,
         )

@@ -84,13 +84,13 @@ def _lug(book: Book, sheet: Sheet, spot: Spot, *, end: str) -> tuple[Symbol, lis
     )
     back, metal, words = _behind(rig, end=end)
     leg, electrode = float(rig.number(f"{end}.lug.weld")), _electrode(rig)
-    plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
+    plate, behind = steel.grade(str(rig.value(f"{end}.lug.steel"))), steel.grade(metal)
     return demand, [
         (
             "plate of the lug",
-            Joint(leg=leg, length=length, electrode=electrode, thickness=thick, fu=plate.fu, faces=2.0),
+            Joint(leg=leg, length=length, electrode=electrode, thickness=thick, fy=plate.fy, fu=plate.fu, faces=2.0),
         ),
-        (words, Joint(leg=leg, length=length, electrode=electrode, thickness=back, fu=steel.grade(metal).fu)),
+        (words, Joint(leg=leg, length=length, electrode=electrode, thickness=back, fy=behind.fy, fu=behind.fu)),
     ]
 
 
@@ -183,7 +183,8 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     leg, electrode = float(rig.number("hinge.weld")), _electrode(rig)
 
     def joint(thick: float, metal: str) -> Joint:
-        return Joint(leg=leg, length=0.5 * length_value, electrode=electrode, thickness=thick, fu=steel.grade(metal).fu)
+        grade, run = steel.grade(metal), 0.5 * length_value
+        return Joint(leg=leg, length=run, electrode=electrode, thickness=thick, fy=grade.fy, fu=grade.fu)
 
     barrel = joint(
         float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), str(rig.value("hinge.barrel_steel"))
@@ -217,12 +218,14 @@ def _base(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str,
     demand = force_per_inch(
         sheet, group, kind="ring" if round_one else "rectangle", load=load, engine=spot.of(spot.check.demand)
     )
+    metal = steel.grade(str(rig.value("perch.post.steel")))
     joint = Joint(
         leg=float(rig.number("perch.post.weld")),
         length=float(np.pi * shape.depth) if round_one else min(shape.width, shape.depth),
         electrode=_electrode(rig),
         thickness=shape.t_design,
-        fu=steel.grade(str(rig.value("perch.post.steel"))).fu,
+        fy=metal.fy,
+        fu=metal.fu,
         faces=2.0 if shape.kind in _SOLID else 1.0,
     )
     return demand, [("wall of the post", joint)]

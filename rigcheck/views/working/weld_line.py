@@ -145,10 +145,12 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
     )
     found = [metal]
     rupture = sheet.given("Omega_r", basis.rupture, NUMBER, "divisor for rupture")
+    yielding = sheet.given("Omega_s", basis.connection_shear, NUMBER, "divisor for shear yield of what is joined")
     for k, (name, joint) in enumerate(joints, start=1):
         fu = sheet.given(f"F_u{k}", joint.fu, STRESS, f"tensile strength, {name}")
+        fy = sheet.given(f"F_y{k}", joint.fy, STRESS, f"yield stress, {name}")
         thick = sheet.given(f"t_{k}", joint.thickness, LENGTH, f"thickness, {name}")
-        expression = SHEAR_YIELD * fu * thick / rupture
+        expression = SHEAR_YIELD * thick * least(fy / yielding, fu / rupture)
         if float(np.asarray(joint.faces)) != 1.0:
             expression = expression / sheet.given(f"m_{k}", joint.faces, NUMBER, "welds that share it")
         found.append(
@@ -158,7 +160,7 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
                 expression,
                 PER_LENGTH,
                 rounding="down",
-                clause="AISC 360-22 J4.2 (seen)",
+                clause="AISC 360-22 J4.2 (yield memory, rupture seen)",
             )
         )
     return sheet.find(
