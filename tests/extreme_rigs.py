@@ -251,10 +251,16 @@ def _lug(make: Maker, end: str) -> Data:
         "hole": hole,
         "edge": make.number(f"{table}.edge", low=0.5001 * size, mild=(0.8 * size, 4.0 * size)),
         "width": make.number(f"{table}.width", low=1.0001 * size, mild=(1.5 * size, 5.0 * size)),
-        **make.some(table, "weld", "weld_length", "steel", "turned", share=0.6),
+        **make.some(table, "weld", "steel", "turned", share=0.6),
     }
+    foot = _value(lug["width"], "length")
+    if make.often(0.3):
+        lug["foot"] = make.number(f"{table}.foot", mild=(foot, 2.0 * foot))
+        foot = _value(lug["foot"], "length")
+    if make.often(0.6):
+        lug["weld_length"] = make.number(f"{table}.weld_length", high=foot, mild=(0.5 * foot, foot))
     if make.often(0.5):
-        lug["stand_off"] = make.number(f"{table}.stand_off", mild=(0.0, 3.0))
+        lug["stand_off"] = make.number(f"{table}.stand_off", low=0.5001 * size, mild=(0.6 * size, 3.0))
     if make.often(0.5):
         lug["pin"] = make.number(f"{table}.pin", high=size, mild=(0.7 * size, size))
     return lug

@@ -56,7 +56,7 @@ class Hinge(Section):
     barrel_wall: Plate | None = key("wall of the barrel", default=None, example="3/16 in")
     barrel_steel: Steel = steel_key()
     weld: Leg | None = key("fillet leg that joins a barrel to box or plant", default=None, example="3/16 in")
-    weld_length: Short | None = key("weld on each barrel, both sides together", default=None, example="3 in")
+    weld_length: Short | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
     above_ground: Extent | None = key("pin axis above the ground", default=None, example="40 in")
     aligned: bool = key(
         "barrels line-bored, so that all of them bear",
@@ -76,10 +76,22 @@ class Lug(Section):
     edge: Short = key("hole centre to the edge along the pull", example="1 1/8 in")
     width: Short = key("width of the plate at the hole, across the pull", example="2 1/4 in")
     weld: Leg | None = key("fillet leg", default=None, example="1/4 in")
-    weld_length: Short | None = key("length of the weld on one face of the plate", default=None, example="3 in")
+    weld_length: Short | None = key(
+        "length of the weld on one face of the plate, both faces being welded; no longer than the plate's foot",
+        default=None,
+        example="2 1/4 in",
+    )
+    foot: Short | None = key(
+        "length of the plate where it is welded, for one that is wider at its foot than at its hole",
+        default=None,
+        example="2 1/4 in",
+        derived="as width",
+    )
     steel: Steel = steel_key()
     stand_off: Annotated[float, Quantity("length", "0 in", "40 in")] = key(
-        "weld to hole centre", default="0 in", source="assumption: the edge distance is taken where nothing is stated"
+        "weld to hole centre, at least half the hole",
+        default="0 in",
+        source="assumption: the edge distance is taken where nothing is stated",
     )
     turned: Angle = key(
         "plate turned out of the side view of the box, about the normal of the floor",

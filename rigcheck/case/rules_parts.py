@@ -79,6 +79,22 @@ def fitting_near_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
 
 
 def _lug(lug: Lug) -> Iterator[Broken]:
+    foot = lug.width if lug.foot is None else lug.foot
+    if lug.weld_length is not None and lug.weld_length > foot + _ROUND:
+        what = "foot" if lug.foot is not None else "width; say foot where the plate is longer at its weld"
+        yield Broken(
+            "weld_length",
+            f"{_inches(lug.weld_length)} on one face is longer than the plate it runs along ({_inches(foot)}, its "
+            f"{what}); the run on the other face counts without being written",
+            (_inches(foot),),
+        )
+    if 0.0 < lug.stand_off < 0.5 * lug.hole - _ROUND:
+        yield Broken(
+            "stand_off",
+            f"{_inches(lug.stand_off)} from the weld to the middle of the hole puts the weld inside the hole "
+            f"({_inches(lug.hole)})",
+            (_inches(lug.edge),),
+        )
     if lug.hole >= lug.width:
         yield Broken("hole", f"{_inches(lug.hole)} leaves nothing of the width ({_inches(lug.width)})")
     if lug.edge <= lug.hole / 2.0:
@@ -88,13 +104,18 @@ def _lug(lug: Lug) -> Iterator[Broken]:
 
 
 def hanger_lug_has_metal(lug: Lug) -> Iterator[Broken]:
-    """There is metal around the hole of the hanger lug."""
+    """The hanger lug has metal around its hole, its hole clear of its weld, and no more weld than foot."""
     yield from _lug(lug)
 
 
 def perch_lug_has_metal(lug: Lug) -> Iterator[Broken]:
-    """There is metal around the hole of the perch lug."""
+    """The perch lug has metal around its hole, its hole clear of its weld, and no more weld than foot."""
     yield from _lug(lug)
+
+
+def eyelet_has_metal(eyelet: Lug) -> Iterator[Broken]:
+    """An eyelet has metal around its hole, its hole clear of its weld, and no more weld than foot."""
+    yield from _lug(eyelet)
 
 
 def leg_under_box(leg: TailLeg, box: Box) -> Iterator[Broken]:
@@ -170,6 +191,7 @@ RULES: tuple[Rule, ...] = (
     Rule(("fitting", "box"), fitting_near_box),
     Rule(("hanger.lug",), hanger_lug_has_metal),
     Rule(("perch.lug",), perch_lug_has_metal),
+    Rule(("haul.tie_down.eyelet",), eyelet_has_metal),
     Rule(("perch",), perch_off_hinge),
     Rule(("tail_leg", "box"), leg_under_box),
     Rule(("second_line", "box"), second_hanger_on_box),

@@ -97,7 +97,7 @@ def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[st
 
 def _lug(weld_length: str) -> Keys:
     return {
-        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "weld": "1/4 in",
+        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "foot": "4 in", "weld": "1/4 in",
         "weld_length": weld_length, "steel": "A36", "stand_off": "1 1/2 in", "pin": "5/8 in",
     }  # fmt: skip
 

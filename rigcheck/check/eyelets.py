@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.missing import Missing
+from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
@@ -103,8 +104,7 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
             ("tear-out on two planes", "force", 1.0, strong.shear, clause),
             ("bearing on what goes through it", "force", 1.0, strong.bearing, clause),
         ]
-    root = np.minimum(width, rig.number_or(f"{key}.weld_length", width))
-    bend = upright_plate_moment(plate, depth=root, fy=metal.fy, basis=basis, length=arm)
+    bend = upright_plate_moment(plate, depth=lug_run(rig, key=key), fy=metal.fy, basis=basis, length=arm)
     rows.append(("bending at its root", "moment", arm, bend, "AISC 360-22 F11 (memory); ASME BTH-1 3-2.3 (memory)"))
     if rig.has(f"{key}.weld") and rig.has(f"{key}.weld_length"):
         rows.append(_weld(rig, key, arm=arm, basis=basis))
@@ -112,7 +112,7 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
 
 
 def _weld(rig: Rig, key: str, *, arm: Array, basis: Basis) -> _Row:
-    plate, length = rig.number(f"{key}.plate"), rig.number(f"{key}.weld_length")
+    plate, length = rig.number(f"{key}.plate"), lug_run(rig, key=key)
     group = two_verticals(plate, depth=length)
     along = peak_force(group, load=WeldLoad(fy=np.ones(()), mx=-arm))
     square = peak_force(group, load=WeldLoad(fz=np.ones(())))

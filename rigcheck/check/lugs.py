@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.missing import Missing
-from rigcheck.check.post_model import lug_arm
+from rigcheck.check.post_model import lug_arm, lug_run
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
@@ -210,8 +210,7 @@ _Row = tuple[str, str, str, Array, Array, str]
 def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> list[_Row]:
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
     arm = lug_arm(rig, end=end)
-    thick, width = rig.number(f"{end}.lug.plate"), rig.number(f"{end}.lug.width")
-    root = np.minimum(width, rig.number_or(f"{end}.lug.weld_length", width))
+    thick, root = rig.number(f"{end}.lug.plate"), lug_run(rig, key=f"{end}.lug")
     flat = flat_plate_moment(thick, width=root, fy=metal.fy, basis=basis)
     upright = upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm)
     tip = arm[..., None]
@@ -225,7 +224,7 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
 
 
 def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> _Row:
-    thick, length = rig.number(f"{end}.lug.plate"), rig.number(f"{end}.lug.weld_length")
+    thick, length = rig.number(f"{end}.lug.plate"), lug_run(rig, key=f"{end}.lug")
     arm = lug_arm(rig, end=end)[..., None]
     group = two_verticals(thick[..., None], depth=length[..., None])
     load = WeldLoad(fx=pull.aside, fy=pull.along, fz=pull.out, mx=-arm * pull.along, my=arm * pull.aside)
@@ -249,7 +248,7 @@ def _backing(rig: Rig, *, end: str) -> tuple[Array, str]:
 
 def _weld_allowable(rig: Rig, *, end: str, basis: Basis) -> Array:
     fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
-    leg, length = rig.number(f"{end}.lug.weld"), rig.number(f"{end}.lug.weld_length")
+    leg, length = rig.number(f"{end}.lug.weld"), lug_run(rig, key=f"{end}.lug")
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
     wall, wall_steel = _backing(rig, end=end)

@@ -55,6 +55,27 @@ def lug_arm(rig: Rig, *, end: str) -> Array:
     return np.where(stated > 0.0, stated, rig.number(f"{end}.lug.edge"))
 
 
+def lug_foot(rig: Rig, *, key: str) -> Array:
+    """Length of a lug's plate where it is welded, shape (...). [in]
+
+    Args:
+        rig: The rig.
+        key: Path of the lug, such as `hanger.lug`.
+    """
+    return rig.number_or(f"{key}.foot", rig.number(f"{key}.width"))
+
+
+def lug_run(rig: Rig, *, key: str) -> Array:
+    """Length of the weld on one face of a lug, at most its foot; the foot where none is stated, shape (...). [in]
+
+    Args:
+        rig: The rig.
+        key: Path of the lug, such as `hanger.lug`.
+    """
+    foot = lug_foot(rig, key=key)
+    return np.minimum(foot, rig.number_or(f"{key}.weld_length", foot))
+
+
 def lug_reach(rig: Rig) -> Array:
     """Hole of the perch lug downstream of the post axis; nothing where no lug is described, shape (...). [in]"""
     if rig.value("perch.lug") is None:

@@ -128,6 +128,7 @@ def test_one_mistake(old: str, new: str, said: str) -> None:
     assert all(line.startswith("box.toml: ") and "\n" not in line for line in found)
 
 
+PLATE = 'plate = "3/8 in"\nhole = "11/16 in"\nedge = "1 1/4 in"\nwidth = "3 in"\n'
 ADDED = [
     ("[hinge]\nbarels = 5", "hinge.barels: there is no such key; nearest: barrels"),
     ("[hinge]\nbarrels = 5", "hinge.barrel_length: is missing: barrels and barrel_length, pin go together"),
@@ -175,6 +176,23 @@ ADDED = [
     (
         '[perch.lug]\nplate = "3/8 in"\nhole = "2 in"\nedge = "1 in"\nwidth = "3 in"',
         "perch.lug.edge: 1 in leaves nothing beyond the hole (2 in)",
+    ),
+    (
+        f'[hanger.lug]\n{PLATE}weld_length = "5 in"',
+        "hanger.lug.weld_length: 5 in on one face is longer than the plate it runs along (3 in, its width; say foot",
+    ),
+    (
+        f'[perch.lug]\n{PLATE}foot = "4 in"\nweld_length = "4 1/8 in"',
+        "perch.lug.weld_length: 4.125 in on one face is longer than the plate it runs along (4 in, its foot)",
+    ),
+    (
+        f'[hanger.lug]\n{PLATE}stand_off = "0.01 in"',
+        "hanger.lug.stand_off: 0.01 in from the weld to the middle of the hole puts the weld inside the hole",
+    ),
+    (
+        '[[haul.tie_down]]\nwll = "1000 lb"\nfrom = ["1 in","2 in","3 in"]\nto = ["1 in","2 in","3 in"]\n'
+        f'[haul.tie_down.eyelet]\n{PLATE}weld_length = "3 1/8 in"',
+        "haul.tie_down[1].eyelet.weld_length: 3.125 in on one face is longer than the plate",
     ),
 ]
 

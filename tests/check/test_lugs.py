@@ -27,6 +27,7 @@ plate = "1/2 in"
 hole = "11/16 in"
 edge = "1 1/4 in"
 width = "3 in"
+foot = "5 in"
 stand_off = "1 1/4 in"
 weld = "1/4 in"
 weld_length = "5 in"
@@ -158,8 +159,17 @@ def test_what_is_not_described():
     assert parts == {"hanger lug"}
 
 
+def test_a_weld_holds_no_longer_than_the_plate_it_runs_along():
+    """A study that varies the weld alone gets no more of it than the foot offers, whatever the rules of a file say."""
+    fits, beyond = (
+        solve(varied(lug_rig(), {"hanger.lug.foot": 3.0, "hanger.lug.weld_length": run})) for run in (3.0, 5.0)
+    )
+    for one, other in zip(lug_checks(fits), lug_checks(beyond), strict=True):
+        assert uses(one, fits) == pytest.approx(uses(other, beyond)), one.mode
+
+
 COUNT = 40
-KEYS = ("plate", "edge", "width", "weld", "weld_length", "pin")
+KEYS = ("plate", "edge", "width", "weld", "weld_length", "foot", "pin")
 
 
 def drawn(seed: int) -> dict[str, np.ndarray]:
@@ -172,7 +182,7 @@ def drawn(seed: int) -> dict[str, np.ndarray]:
     hole = some(0.3, 1.2)
     return {
         "hole": hole, "pin": hole * some(0.5, 1.0), "plate": some(0.1, 1.2), "edge": hole * some(0.6, 3.0),
-        "width": hole * some(1.1, 8.0), "weld": some(0.06, 0.5), "weld_length": some(0.5, 8.0),
+        "width": hole * some(1.1, 8.0), "weld": some(0.06, 0.5), "weld_length": some(0.5, 8.0), "foot": some(0.5, 8.0),
     }  # fmt: skip
 
 

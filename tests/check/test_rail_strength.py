@@ -52,6 +52,7 @@ plate = "3/8 in"
 hole = "11/16 in"
 edge = "1 1/4 in"
 width = "2 1/2 in"
+foot = "3 in"
 weld_length = "3 in"
 """
 EVEN = 1  # the stiff bound

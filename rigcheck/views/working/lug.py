@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.check.lugs import lug_pin, lug_pull
+from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
 from rigcheck.strength.lugs import flat_plate_moment, upright_plate_moment
 from rigcheck.tables import steel
@@ -90,10 +91,9 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
     axes = in_lug_axes(sheet, spot, end=end, pull=pull)
     arm = arm_of(sheet, spot, end=end)
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
-    thick, width = float(rig.number(f"{end}.lug.plate")), float(rig.number(f"{end}.lug.width"))
-    root = min(width, float(rig.number_or(f"{end}.lug.weld_length", width)))
+    thick, root = float(rig.number(f"{end}.lug.plate")), float(lug_run(rig, key=f"{end}.lug"))
     t = sheet.given("t", thick, LENGTH, "thickness of the plate")
-    w = sheet.given("w", root, LENGTH, "plate at its root, the lesser of its width and its weld")
+    w = sheet.given("w", root, LENGTH, "plate at its root, the lesser of its foot and its weld")
     fy = sheet.given("F_y", metal.fy, STRESS, f"yield stress, {metal.key}")
     divisor = sheet.given("Omega_y", basis.yielding, NUMBER, "divisor for yielding")
     limit = sheet.given("c_m", min(1.5, basis.solid_limit), NUMBER, "most moment over the yield moment on this basis")

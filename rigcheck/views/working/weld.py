@@ -10,6 +10,7 @@ import numpy as np
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.members import head_shape
+from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
 from rigcheck.strength.weld_lines import rectangle, ring, two_verticals
@@ -71,7 +72,7 @@ def _lug(book: Book, sheet: Sheet, spot: Spot, *, end: str) -> tuple[Symbol, lis
     rig = spot.solution.rig
     axes = in_lug_axes(sheet, spot, end=end, pull=pull_on(book, sheet, spot, end=end))
     arm = arm_of(sheet, spot, end=end)
-    thick, length = (float(rig.number(f"{end}.lug.{key}")) for key in ("plate", "weld_length"))
+    thick, length = float(rig.number(f"{end}.lug.plate")), float(lug_run(rig, key=f"{end}.lug"))
     sheet.given("b_w", thick, LENGTH, "between the two runs: the plate")
     sheet.given("d_w", length, LENGTH, "length of either run")
     turning = sheet.find("Moment on the weld about the axis across", "M_wx", -arm * axes.along * axes.pull, MOMENT)
