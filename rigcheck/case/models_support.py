@@ -55,6 +55,22 @@ class Hinge(Section):
     pin_steel: Steel = steel_key()
     barrel_wall: Plate | None = key("wall of the barrel", default=None, example="3/16 in")
     barrel_steel: Steel = steel_key()
+    plant_barrel_length: Short | None = key(
+        "length of one barrel or ear on the plant", default=None, example="1 1/4 in", derived="as barrel_length"
+    )
+    plant_barrel_wall: Plate | None = key(
+        "wall of a barrel, or metal round the hole of an ear, on the plant",
+        default=None,
+        example="1/4 in",
+        derived="as barrel_wall",
+    )
+    barrel_on: Literal["nose", "top", "under"] | None = key(
+        "face of the member at the hinge that the box barrels are welded to: its nose toward the plant, its top, its "
+        "underside",
+        default=None,
+        example="nose",
+        derived="the worst of them, whichever way the hinge pulls",
+    )
     weld: Leg | None = key("fillet leg that joins a barrel to box or plant", default=None, example="3/16 in")
     weld_length: Short | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
     above_ground: Extent | None = key("pin axis above the ground", default=None, example="40 in")
@@ -92,6 +108,11 @@ class Lug(Section):
         "weld to hole centre, at least half the hole",
         default="0 in",
         source="assumption: the edge distance is taken where nothing is stated",
+    )
+    through: bool = key(
+        "plate goes through the tube in a slot and is welded to both of its faces",
+        default=False,
+        source="assumption: plate welded to one face",
     )
     turned: Angle = key(
         "plate turned out of the side view of the box, about the normal of the floor",
@@ -142,6 +163,12 @@ class Post(Section):
         "perch lug off the post axis, across, outward positive",
         default="0 in",
         source="assumption: lug on the post axis",
+    )
+    cap: bool = key(
+        "top of the post closed by a cap plate, welded all round", default=False, source="assumption: open top"
+    )
+    past_lug: Annotated[float, Quantity("length", "0 in", "100 in")] = key(
+        "how far the post runs on above the lug's weld", default="0 in", source="assumption: lug at the very top"
     )
     brace: Brace | None = key("knee brace", default=None)
 

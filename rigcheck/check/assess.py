@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.faces import faces_not_assessed
 from rigcheck.check.floor import floor_not_assessed
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.check.folding import snub_not_assessed
@@ -118,6 +119,7 @@ def not_assessed(solution: Solution) -> list[Missing]:
     missing = [
         *hinge_not_assessed(solution),
         *lugs_not_assessed(solution),
+        *faces_not_assessed(solution),
         *post_not_assessed(solution),
         *rail_not_assessed(solution),
         *member_not_assessed(solution),

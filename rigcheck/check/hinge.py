@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.members import head_shape
+from rigcheck.check.faces import CLAUSE as FACE
+from rigcheck.check.faces import barrel_face, barrel_has_face
+from rigcheck.check.members import head_member, head_shape, in_box
 from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
@@ -65,13 +68,18 @@ def knuckle(rig: Rig) -> Knuckle:
     return Knuckle(carrying, planes, f"{how}, {'two planes' if planes == 2 else 'one plane'}")
 
 
+def _wide(value: Array) -> Array:
+    return np.asarray(value)[..., None, None, None]
+
+
 def _moment(rig: Rig, force: Array, *, shape: Knuckle) -> Array:
-    """Bending of the pin at one carrying barrel."""
-    length = rig.number("hinge.barrel_length")[..., None, None, None]
-    gap = rig.number("hinge.gap")[..., None, None, None]
+    """Bending of the pin at one carrying barrel, plant barrels outside it."""
+    length = rig.number("hinge.barrel_length")
+    outer = _wide(rig.number_or("hinge.plant_barrel_length", length))
+    inner, gap = _wide(length), _wide(rig.number("hinge.gap"))
     if shape.planes == 2:
-        return pin_moment(force, outer=length, gap=gap, inner=length)
-    return np.asarray(force * 0.5 * (length + gap))
+        return pin_moment(force, outer=outer, gap=gap, inner=inner)
+    return np.asarray(force * 0.5 * (0.5 * (outer + inner) + gap))
 
 
 def _described(rig: Rig) -> bool:
@@ -116,13 +124,12 @@ def hinge_checks(solution: Solution) -> list[Check]:
     """
     if not _described(solution.rig):
         return []
-    force, thrust = group_force(solution.demand.hinge), end_thrust(solution.demand.hinge)
-    checks = [check for one in solution.bases() for check in _group_checks(solution, force, thrust=thrust, basis=one)]
+    checks = [check for one in solution.bases() for check in _group_checks(solution, solution.demand.hinge, basis=one)]
     named = solution.states(*LEFT_ALONE)[:, None, None]
     if not named.any():
         return checks
     both = solution.held.hinge.sum(-2, keepdims=True)
-    for check in _group_checks(solution, group_force(both), thrust=end_thrust(both), basis=ULTIMATE):
+    for check in _group_checks(solution, both, basis=ULTIMATE):
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
@@ -131,10 +138,10 @@ def hinge_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _group_checks(solution: Solution, force: Array, *, thrust: Array, basis: Basis) -> list[Check]:
+def _group_checks(solution: Solution, hinge: Array, *, basis: Basis) -> list[Check]:
     rig = solution.rig
     shape = knuckle(rig)
-    each = force / shape.carrying
+    each, thrust = group_force(hinge) / shape.carrying, end_thrust(hinge)
     pin = rig.number("hinge.pin")[..., None, None, None]
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
     strong = pin_strength(pin, fy=metal.fy, fu=metal.fu, basis=basis)
@@ -150,6 +157,12 @@ def _group_checks(solution: Solution, force: Array, *, thrust: Array, basis: Bas
         rows += _barrel_rows(rig, each, thrust=thrust, pin=pin, basis=basis)
     if rig.has("hinge.weld") and rig.has("hinge.weld_length"):
         rows.append(_weld_row(rig, each, thrust=thrust, basis=basis))
+    if barrel_has_face(rig):
+        along, square = in_box(solution, hinge)
+        rows.append(_face_row(solution, (along / shape.carrying, square / shape.carrying), thrust=thrust, basis=basis))
+    if _plant_differs(rig):
+        plant = each if shape.carrying > 1 else each / shape.planes
+        rows += _plant_rows(rig, plant, thrust=thrust, pin=pin, basis=basis)
     return [
         Check(part=part, group="hinge", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
               capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
@@ -158,14 +171,72 @@ def _group_checks(solution: Solution, force: Array, *, thrust: Array, basis: Bas
 
 
 _Row = tuple[str, str, str, Array, Array, str]
+_Metals = Sequence[tuple[Array, steel.Grade]]
 
 
 def _barrel_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basis) -> list[_Row]:
+    wall, length = rig.number("hinge.barrel_wall"), rig.number("hinge.barrel_length")
+    return _round_lug("hinge barrel", rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
+
+
+def _plant_differs(rig: Rig) -> bool:
+    """Whether the plant's barrels are described by themselves; alike ones carry no more than the box's."""
+    return rig.has("hinge.plant_barrel_wall") or rig.has("hinge.plant_barrel_length")
+
+
+def _plant_sizes(rig: Rig) -> tuple[Array, Array | None]:
+    """Length and wall of a barrel on the plant; the box's where nothing else is said."""
+    length = rig.number_or("hinge.plant_barrel_length", rig.number("hinge.barrel_length"))
+    if rig.has("hinge.plant_barrel_wall"):
+        return length, rig.number("hinge.plant_barrel_wall")
+    return length, rig.number("hinge.barrel_wall") if rig.has("hinge.barrel_wall") else None
+
+
+def _plant_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basis) -> list[_Row]:
+    """The plant's barrels in the same ways; the plant's own metal under their weld is not known."""
+    length, wall = _plant_sizes(rig)
+    rows: list[_Row] = []
+    if wall is not None:
+        rows += _round_lug("plant hinge barrel", rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
+    if rig.has("hinge.weld") and rig.has("hinge.weld_length") and wall is not None:
+        metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))),)
+        run = np.minimum(rig.number("hinge.weld_length"), 2.0 * length)
+        rows.append(_weld("plant hinge barrel weld", rig, each, thrust=thrust, run=run, metals=metals, basis=basis))
+    return rows
+
+
+def _face_row(solution: Solution, parts: tuple[Array, Array], *, thrust: Array, basis: Basis) -> _Row:
+    """The member at the hinge under one barrel, and its end thrust along the tube.
+
+    Square to the face the force pulls, along the face and across the tube it turns it with the arm r of half a barrel.
+    Where the face is not said: F sqrt(1/N^2 + (r/M)^2), the worst there is whichever way F points. `each` is F, its
+    parts along and square to the floor in the last axis.
+    """
+    rig, shape = solution.rig, head_shape(solution.rig)
+    assert shape is not None
+    carried = head_member(solution, shape=shape)
+    grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
+    stress = np.abs(carried.upright) / shape.sx + np.abs(carried.flat) / shape.sy + np.abs(carried.pull) / shape.area
+    face = barrel_face(rig, stressed=stress * basis.yielding / grade.fy, basis=basis)
+    radius = _wide(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
+    on = rig.value("hinge.barrel_on")
+    if on is None:
+        use, mode = np.hypot(*parts) * np.hypot(1.0 / face.pull, radius / face.across), ", whichever face"
+    else:
+        square, along = parts if on == "nose" else parts[::-1]
+        use, mode = np.abs(square) / face.pull + np.abs(along) * radius / face.across, ""
+    use = use + thrust * radius / face.along
+    return ("hinge barrel face", f"wall of the tube under it bent{mode}", "number", use, np.ones(()), FACE)
+
+
+def _round_lug(
+    part: str, rig: Rig, each: Array, *, thrust: Array, pin: Array, sizes: tuple[Array, Array], basis: Basis
+) -> list[_Row]:
+    """A barrel as a lug with a round edge, as thick as it is long; `sizes` are its length and its wall."""
     metal = steel.grade(str(rig.value("hinge.barrel_steel")))
-    wall = rig.number("hinge.barrel_wall")[..., None, None, None]
-    outer = pin + 2.0 * wall
+    outer = pin + 2.0 * _wide(sizes[1])
     barrel = PinPlate(
-        thickness=rig.number("hinge.barrel_length")[..., None, None, None],
+        thickness=_wide(sizes[0]),
         width=outer,
         edge=0.5 * outer,
         hole=pin,
@@ -179,9 +250,9 @@ def _barrel_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Bas
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
     ring = 0.25 * np.pi * (outer**2 - pin**2)
     return [
-        ("hinge barrel", "bearing on the pin", "force", each, strong.bearing, clause),
-        ("hinge barrel", "wall torn by the pin", "force", each, wall_strength, clause),
-        ("hinge barrel", "end thrust on one face", "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
+        (part, "bearing on the pin", "force", each, strong.bearing, clause),
+        (part, "wall torn by the pin", "force", each, wall_strength, clause),
+        (part, "end thrust on one face", "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
          "AISC 360-22 J7 (seen); ASME BTH-1 3-3.3 (memory)"),
     ]  # fmt: skip
 
@@ -200,11 +271,16 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
 
     Two runs are no longer together than twice the barrel, whatever is stated.
     """
-    both_sides = np.minimum(rig.number("hinge.weld_length"), 2.0 * rig.number("hinge.barrel_length"))
-    length = both_sides[..., None, None, None]
+    run = np.minimum(rig.number("hinge.weld_length"), 2.0 * rig.number("hinge.barrel_length"))
     back, back_steel = _backing(rig)
     wall = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))
     metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))), (back, back_steel))
+    return _weld("hinge barrel weld", rig, each, thrust=thrust, run=run, metals=metals, basis=basis)
+
+
+def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals: _Metals, basis: Basis) -> _Row:
+    """Both runs under a barrel, `run` long together, laid on these metals, the barrel's own first."""
+    length = _wide(run)
     joints = [
         Joint(
             leg=rig.number("hinge.weld")[..., None, None, None],
@@ -217,9 +293,12 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
         for thick, metal in metals
     ]
     share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints))
-    radius = (0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))[..., None, None, None]
+    allowed = np.min(
+        np.broadcast_arrays(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints)), axis=0
+    )
+    wall = metals[0][0] if rig.has("hinge.barrel_wall") else np.zeros(())
+    radius = _wide(0.5 * rig.number("hinge.pin") + wall)
     across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2
     worst = np.hypot(across, thrust / length)
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory)"
-    return ("hinge barrel weld", "force per inch, worst direction", "line", worst, allowed, clause)
+    return (part, "force per inch, worst direction", "line", worst, allowed, clause)

@@ -146,7 +146,7 @@ def head_member(solution: Solution, *, shape: Shape) -> Carried:
     """
     rig = solution.rig
     hinge = solution.demand.hinge
-    along, normal = _components(solution, hinge)
+    along, normal = in_box(solution, hinge)
     out = _wide(0.5 * (solution.layout.hinge_spacing - solution.layout.rail_spacing))
     over = _wide(solution.layout.hinge_height - _member_axis(rig, shape, under=True))
     sideways = hinge[..., 1] * SIDE  # outward
@@ -161,7 +161,7 @@ def head_member(solution: Solution, *, shape: Shape) -> Carried:
     )
 
 
-def _components(solution: Solution, force: Array) -> tuple[Array, Array]:
+def in_box(solution: Solution, force: Array) -> tuple[Array, Array]:
     """Parts of forces (..., state, bound, side, 3) along and square to the floor."""
     e_s, e_n = (part[..., None, None, :] for part in (solution.pose.along, solution.pose.normal))
     along = force[..., 0] * e_s[..., 0] + force[..., 2] * e_s[..., 1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from rigcheck.check.faces import face_checks, face_flags
 from rigcheck.check.floor import floor_checks
 from rigcheck.check.folding import fold_flags, snub_checks
 from rigcheck.check.geometry_flags import hung_flags, steel_flags, water_flags
@@ -23,6 +24,7 @@ CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     snub_checks,
     hinge_checks,
     lug_checks,
+    face_checks,
     post_checks,
     rail_checks,
     rail_strength_checks,
@@ -35,6 +37,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     water_flags,
     line_flags,
     lug_flags,
+    face_flags,
     post_flags,
     rail_strength_flags,
     fold_flags,

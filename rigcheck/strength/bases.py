@@ -17,6 +17,8 @@ OMEGA_RUPTURE = 2.00
 """Rupture, bearing, block shear and welds. Source: AISC 360-22 D2, D5, J2.4, J4, J7 (seen)."""
 OMEGA_CONNECTION_SHEAR = 1.50
 """Shear yielding of a connecting element. Source: AISC 360-22 J4.2 (memory)."""
+OMEGA_FACE = 1.50
+"""Plastic bending of a tube's face under a plate along it. Source: AISC 360 chapter K, Eq. (K1-12) (memory)."""
 SHEAR_YIELD = 0.60
 """Shear yield stress over tension yield stress. Source: AISC 360-22 G2.1, J4.2 (seen)."""
 PIN_BEARING = 1.80
@@ -37,6 +39,7 @@ class Basis:
         connection_shear: The same for plates and other connecting elements.
         rupture: Divisor for rupture on a net or shear area and for block shear.
         weld: Divisor for weld metal and base metal at a weld.
+        face: Divisor for plastic bending of a tube's flat face.
         bearing: Divisor for bearing on a pin, on a nominal stress of 1.80 Fy.
         compact_limit: Largest moment of a compact section over its yield moment.
         other_limit: The same for a section with a wall that is not compact.
@@ -52,6 +55,7 @@ class Basis:
     connection_shear: float
     rupture: float
     weld: float
+    face: float
     bearing: float
     compact_limit: float
     other_limit: float
@@ -68,6 +72,7 @@ FRAME = Basis(
     connection_shear=OMEGA_CONNECTION_SHEAR,
     rupture=OMEGA_RUPTURE,
     weld=OMEGA_RUPTURE,
+    face=OMEGA_FACE,
     bearing=OMEGA_RUPTURE,
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,
@@ -84,6 +89,7 @@ LIFTING = Basis(
     connection_shear=DESIGN_FACTOR_B * SHEAR_YIELD * sqrt(3.0),
     rupture=DESIGN_FACTOR_B * CONNECTION_FACTOR,
     weld=DESIGN_FACTOR_B * CONNECTION_FACTOR,
+    face=DESIGN_FACTOR_B,
     # 1.25 Fy/Nd written as a divisor of 1.80 Fy
     bearing=DESIGN_FACTOR_B * PIN_BEARING / LIFTING_BEARING,
     compact_limit=1.10,
@@ -100,6 +106,7 @@ ULTIMATE = Basis(
     connection_shear=1.0,
     rupture=1.0,
     weld=1.0,
+    face=1.0,
     bearing=1.0,
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,

@@ -111,7 +111,7 @@ def test_what_is_not_described():
     found = hinge_not_assessed(solve(without("barrel_wall", "weld")))
     assert found == ["hinge barrel", "hinge barrel weld", "retention of the hinge pin"]
     parts = {one.part for one in hinge_checks(solve(without("barrel_wall", "weld")))}
-    assert parts == {"hinge pin"}
+    assert parts == {"hinge pin", "hinge barrel face"}
     assert hinge_not_assessed(solve(hinge_rig(keeper="true"))) == []
 
 
@@ -168,3 +168,31 @@ def test_stronger_steel_never_raises_the_use():
         weak, strong = (solve(hinge_rig(**{key: f'"{grade}"'})) for grade in grades)
         for one, other in zip(hinge_checks(weak), hinge_checks(strong), strict=True):
             assert np.all(divide(other.demand, other.capacity) <= divide(one.demand, one.capacity) + 1e-12), one.mode
+
+
+def test_ears_of_the_plant_of_another_size_by_hand():
+    """Plant ears 1 in long of 1/4 in wall, box barrel 2 in: half the force each, the pin over 1/2 + 1/8 + 1/2 in."""
+    sizes = {"plant_barrel_length": '"1 in"', "plant_barrel_wall": '"1/4 in"'}
+    solution = solve(hinge_rig(gap='"1/8 in"', **sizes))
+    rows = hinge_checks(solution)
+    force = np.hypot(solution.demand.hinge[..., 0], solution.demand.hinge[..., 2])
+    np.testing.assert_allclose(row(rows, "hinge pin", "bending").demand, force / 2.0 * 1.125, rtol=1e-12)
+    bearing, own = (row(rows, part, "bearing on the pin") for part in ("plant hinge barrel", "hinge barrel"))
+    np.testing.assert_allclose(bearing.demand, force / 2.0, rtol=1e-12)
+    assert float(np.max(bearing.capacity)) == pytest.approx(1.8 * 36000.0 * 1.0 * 1.0 / 2.0)
+    assert float(np.max(own.capacity)) == pytest.approx(1.8 * 36000.0 * 1.0 * 2.0 / 2.0)
+    torn, stout = (row(rows, part, "wall torn by the pin") for part in ("plant hinge barrel", "hinge barrel"))
+    assert float(np.max(torn.capacity)) < float(np.max(stout.capacity))
+    weld = row(rows, "plant hinge barrel weld", "force per inch")
+    # 4 in of weld said, an ear of 1 in has 2 in of it; 1.618 of the force an inch at worst
+    still = np.abs(solution.demand.hinge[..., 1]) == 0.0
+    assert still.any()
+    assert weld.demand[still] == pytest.approx(0.5 * (1.0 + np.sqrt(5.0)) * force[still] / 2.0 / 2.0)
+
+
+def test_ears_alike_add_no_rows_and_thin_ears_decide():
+    parts = {one.part for one in hinge_checks(solve(hinge_rig()))}
+    assert "plant hinge barrel" not in parts
+    thin = hinge_checks(solve(hinge_rig(plant_barrel_wall='"1/16 in"')))
+    torn, own = (row(thin, part, "wall torn by the pin") for part in ("plant hinge barrel", "hinge barrel"))
+    assert float(np.max(torn.demand / torn.capacity)) > float(np.max(own.demand / own.capacity))

@@ -29,6 +29,10 @@ NOT_BY_HAND = {
     ("perch post", "movement of its top"),
     ("perch post", "torsion from the lug's offset"),
     ("snub line", "working load limit"),
+    ("plant hinge barrel", "bearing on the pin"),
+    ("plant hinge barrel", "wall torn by the pin"),
+    ("plant hinge barrel", "end thrust on one face"),
+    ("plant hinge barrel weld", "force per inch, worst direction"),
 }
 
 

@@ -179,18 +179,23 @@ def _round_properties() -> tuple[Any, Any, Any]:
 def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     """Moment of the pin and what it may carry."""
     rig, shape = spot.solution.rig, knuckle(spot.solution.rig)
-    length = sheet.given("t_b", rig.number("hinge.barrel_length"), LENGTH, "length of one barrel")
+    own = rig.number("hinge.barrel_length")
+    length = sheet.given("t_b", own, LENGTH, "length of one barrel")
+    outer = length
+    if rig.has("hinge.plant_barrel_length"):
+        outer = sheet.given("t_e", rig.number("hinge.plant_barrel_length"), LENGTH, "length of one barrel of the plant")
     gap = sheet.given("g", rig.number("hinge.gap"), LENGTH, "clear gap between two barrels")
     if shape.planes == 2:
-        expression = put(_pin_moment(), {named("P_b"): each, named("t_o"): length, named("t_i"): length})
+        expression = put(_pin_moment(), {named("P_b"): each, named("t_o"): outer, named("t_i"): length})
         note = (
             "Half the pull enters at the middle of each outer barrel and is taken out evenly over the inner one:"
             " the moment at its middle, integrated."
         )
     else:
-        expression = each * (length + gap) / 2
+        expression = each * ((outer + length) / 2 + gap) / 2
         note = (
-            "Held on one side: pull and hold are (t_b + g) apart, and either end of the lap takes half of that couple."
+            "Held on one side: pull and hold are half of both barrels and the gap apart, and either end of the lap"
+            " takes half of that couple."
         )
     demand = sheet.find(
         "Bending of the pin across the gaps",
