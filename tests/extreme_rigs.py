@@ -11,9 +11,9 @@ from typing import Any, NamedTuple
 
 from rigcheck.case import CaseError, check_case, glossary
 from rigcheck.case.keys import toml_text
-from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, Dimension, QuantityError, exact, read
 from rigcheck.tables import hardware, rope, shapes, steel
+from tests.whole_rig import starter_text
 
 Data = dict[str, Any]
 TRIES = 60

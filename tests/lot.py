@@ -227,7 +227,7 @@ def wrong_with_command(command: str, file: Path, *, width: int = 80) -> list[str
     if code == 2:
         named = [line for line in told.splitlines() if line.startswith(f"{file.name}: ") and " " in line]
         return [] if named and not screen else [f"{command}: 2 without a sentence: {told!r}"]
-    if code not in (0, 1):
+    if code not in (0, 1, 3):
         return [f"{command}: exit code {code}: {told.strip()}"]
     wrong = [f"{command}: line of {len(line)} letters" for line in screen.splitlines() if len(line) > width][:1]
     wrong += [f"{command}: the word {word}" for word in NEVER if re.search(rf"\b{word}\b", screen)]

@@ -7,9 +7,9 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, Dimension
 from tests.extreme_rigs import extreme_case
+from tests.whole_rig import starter_text
 
 FINITE = st.floats(allow_nan=False, allow_infinity=False)
 WITH_UNIT: tuple[Dimension, ...] = tuple(one for one in DIMENSIONS if one != "number")

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from rigcheck.case.reading import MOST_TOLD
-from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
 from tests.broken.corpus import Broken, corpus
 from tests.powerless import powerless
+from tests.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[1]
 SLOWEST = 5.0  # seconds for the worst single file, on a busy machine
@@ -102,7 +102,7 @@ def test_places_that_are_no_file(tmp_path, capsys):
         assert main(["check", str(tmp_path / name)]) == 2, name
         out, err = capsys.readouterr()
         assert out == "" and words in err and err.count("\n") == 1, (name, err)
-    assert main(["check", str(tmp_path / "link.toml")]) in (0, 1)
+    assert main(["check", str(tmp_path / "link.toml")]) in (0, 1, 3)
 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid"), reason="permissions of another kind")
@@ -110,7 +110,7 @@ def test_a_file_without_permission(capsys):
     with powerless() as folder:
         place = folder / "locked.toml"
         place.write_text(starter_text())
-        assert main(["check", str(place)]) in (0, 1)
+        assert main(["check", str(place)]) in (0, 1, 3)
         capsys.readouterr()
         place.chmod(0)
         assert main(["check", str(place)]) == 2

@@ -5,12 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
+from rigcheck.cli.codes import gravest
 from rigcheck.views.cautions import CAUTIONS
+from tests.whole_rig import starter_text
 
 CASES = Path(__file__).parents[1] / "cases"
-WITHIN, OVER = CASES / "larkspur-bar.toml", CASES / "cinder-fork.toml"
+INCOMPLETE, OVER = CASES / "larkspur-bar.toml", CASES / "cinder-fork.toml"
 
 
 @pytest.fixture
@@ -22,22 +23,26 @@ def bad(tmp_path: Path) -> Path:
 
 
 def test_one_line_a_file_and_the_cautions_once(capsys):
-    assert main(["check", str(WITHIN), str(OVER), "--width", "120"]) == 1
+    assert main(["check", str(INCOMPLETE), str(OVER), "--width", "120"]) == 1
     out, err = capsys.readouterr()
     lines = out.splitlines()
     assert err == "" and len([line for line in lines if ".toml: " in line]) == 2
-    assert lines[0].startswith(f" WITHIN {WITHIN}:")
-    assert any(line.startswith(" OVER   ") for line in lines)
-    assert "2 files: 1 over, 1 within." in out and out.count(CAUTIONS[0]) == 1
+    assert lines[0].startswith(f" INCOMPLETE {INCOMPLETE}:")
+    assert any(line.startswith(" OVER       ") for line in lines)
+    assert "2 files: 1 over, 1 incomplete." in out and out.count(CAUTIONS[0]) == 1
 
 
-@pytest.mark.parametrize("order", [(WITHIN, OVER), (OVER, WITHIN)])
+@pytest.mark.parametrize("order", [(INCOMPLETE, OVER), (OVER, INCOMPLETE)])
 def test_something_over_is_1_wherever_it_stands(order, capsys):
     assert main(["check", *map(str, order)]) == 1
 
 
-def test_nothing_over_is_0(capsys):
-    assert main(["check", str(WITHIN), str(WITHIN)]) == 0
+def test_nothing_over_but_incomplete_is_3(capsys):
+    assert main(["check", str(INCOMPLETE), str(INCOMPLETE)]) == 3
+
+
+def test_the_gravest_of_several_codes_wins():
+    assert [gravest(codes) for codes in ([0, 3], [3, 1, 0], [1, 2, 3], [0, 0])] == [3, 1, 2, 0]
 
 
 def test_an_unusable_file_is_2_and_the_others_are_checked_all_the_same(bad, capsys, monkeypatch):
@@ -50,24 +55,24 @@ def test_an_unusable_file_is_2_and_the_others_are_checked_all_the_same(bad, caps
 
 
 def test_json_is_a_list_in_the_order_of_the_files(bad, capsys):
-    assert main(["check", str(WITHIN), str(bad), str(OVER), "--json", "--units", "si"]) == 2
+    assert main(["check", str(INCOMPLETE), str(bad), str(OVER), "--json", "--units", "si"]) == 2
     found = json.loads(capsys.readouterr().out)
     assert [one["schema"] for one in found] == ["rigcheck.result/1", "rigcheck.problems/1", "rigcheck.result/1"]
-    assert [one["verdict"] for one in found] == ["within", "unusable", "over"]
-    assert [one["input"]["file"] for one in found] == [WITHIN.name, "bad.toml", OVER.name]
+    assert [one["verdict"] for one in found] == ["incomplete", "unusable", "over"]
+    assert [one["input"]["file"] for one in found] == [INCOMPLETE.name, "bad.toml", OVER.name]
     assert {one["key"] for one in found[1]["problems"]} == {"box.sheet", "bedd"}
     assert found[0]["units"]["force"] == "N"
 
 
 def test_one_file_gives_the_whole_screen_and_one_object(capsys):
-    main(["check", str(WITHIN)])
+    main(["check", str(INCOMPLETE)])
     assert "Assumptions: " in capsys.readouterr().out
-    main(["check", str(WITHIN), "--json"])
-    assert json.loads(capsys.readouterr().out)["verdict"] == "within"
+    main(["check", str(INCOMPLETE), "--json"])
+    assert json.loads(capsys.readouterr().out)["verdict"] == "incomplete"
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
 def test_the_lines_fit_the_width(width, bad, capsys):
-    main(["check", str(WITHIN), str(OVER), "--width", str(width)])
+    main(["check", str(INCOMPLETE), str(OVER), "--width", str(width)])
     out = capsys.readouterr().out
     assert max(map(len, out.splitlines())) <= width

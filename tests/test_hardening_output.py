@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
 from rigcheck.cli.output import OutputError, write_file
 from tests.powerless import powerless
+from tests.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[1]
 NEW = "new text " * 20_000
@@ -106,7 +106,7 @@ def test_a_folder_that_may_not_be_written(old, monkeypatch):
 def test_a_read_only_folder_in_fact(command, case, capsys):
     name, *more = command.split()
     once = case.parent / "once"
-    assert main([name, *([] if name == "new" else [str(case), *more, "--output"]), str(once)]) in (0, 1)
+    assert main([name, *([] if name == "new" else [str(case), *more, "--output"]), str(once)]) in (0, 1, 3)
     capsys.readouterr()  # all that it needs is loaded now: whom permissions bind may not be able to read it
     with powerless() as folder:
         copied, locked = folder / "rig.toml", folder / "locked"

@@ -20,7 +20,8 @@ ORDER = ("check", "new", "length", "hardware", "props", "fold", "haul", "spread"
          "report", "tables")  # fmt: skip
 
 EPILOG = (
-    "Exit codes: 0 nothing over, 1 something over, 2 the input is unusable, 70 a bug of rigcheck. "
+    "Exit codes: 0 nothing over and all of the load path assessed, 1 something over, 3 nothing over but incomplete, "
+    "2 the input is unusable, 70 a bug of rigcheck. "
     "This is a check, not a certificate."
 )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.looks import Units, look
 from rigcheck.cli.output import complain, say, say_json
@@ -69,4 +69,4 @@ def check_files(
         say_json(found)
     else:
         say(check_screen(found, look=look(width), whole=whole))
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return code_of(found["verdict"])

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.codes import NOTHING_OVER, UNUSABLE_INPUT, code_of, gravest
 from rigcheck.cli.inputs import read
 from rigcheck.cli.looks import Units, look
 from rigcheck.cli.output import complain, say, say_json
@@ -22,7 +22,7 @@ def check_many(files: Sequence[Path], *, as_json: bool, units: Units, width: int
         width: Width of the screen; that of the terminal if 0.
 
     Returns:
-        2 where a file cannot be used, else 1 where something is over, else 0.
+        2 where a file cannot be used, else 1 where something is over, else 3 where a rig is incomplete, else 0.
     """
     from rigcheck.case.errors import CaseError, printable_line
     from rigcheck.case.rig import Rig
@@ -42,10 +42,10 @@ def check_many(files: Sequence[Path], *, as_json: bool, units: Units, width: int
             codes.append(UNUSABLE_INPUT)
             continue
         told.append(result(assess(Rig(case)), source=source, system=units.value))
-        codes.append(SOMETHING_OVER if told[-1]["verdict"] == "over" else NOTHING_OVER)
+        codes.append(code_of(told[-1]["verdict"]))
     if as_json:
         say_json(told)
     else:
         entries = [summary_entry(printable_line(str(file)), found=one) for file, one in zip(files, told, strict=True)]
         say(summary_screen(entries, look=look(width)))
-    return max(codes)
+    return gravest(codes)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units, Width, look
 from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
@@ -44,7 +44,7 @@ def command(
     found = assess(rig)
     folded = None if case.fold.to is None else fold_result(fold_of(found), system=units.value, whole=False)
     told = result(found, source=source, system=units.value)
-    card = card_data(found, result=told, bed=bed_mark(rig), fold=folded, system=units.value)
+    card = card_data(found, result=told, bed=bed_mark(rig, found=found), fold=folded, system=units.value)
     if output is not None:
         write_file(output, text=card_html(card), force=force)
         complain(f"{output}: written")
@@ -52,4 +52,4 @@ def command(
         say_json(card)
     elif output is None:
         say(card_screen(card, look=look(width)))
-    return SOMETHING_OVER if card["verdict"] == "over" else NOTHING_OVER
+    return code_of(card["verdict"])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, cast
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read_whole
 from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units, Width, look
 from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
@@ -126,7 +126,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if output is not None:
         write_file(output, text=with_measured(text, study.store, name=source.file), force=force)
         complain(f"{output}: written; every check of it counts with what was measured")
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return code_of(found["verdict"])
 
 
 def _readings(words: dict[str, Any], *, rig: Any, flags: dict[str, Any]) -> Readings:

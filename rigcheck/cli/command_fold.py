@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -12,16 +12,17 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
     """Fold the box from deployed to `fold.to`: what holds it, how hard the lines pull, whether it gets there."""
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig
-    from rigcheck.studies.fold import fold
+    from rigcheck.check.assess import assess
+    from rigcheck.studies.fold import fold_of
     from rigcheck.views.fold_screen import fold_screen
     from rigcheck.views.fold_view import fold_result
 
     case, source = read(file)
     if case.fold.to is None:
         raise CaseError([Problem(source.file, "fold.to", 'is not given; write how far it is folded, such as "92 deg"')])
-    found = fold_result(fold(Rig(case)), source=source, system=units.value)
+    found = fold_result(fold_of(assess(Rig(case))), source=source, system=units.value)
     if as_json:
         say_json(found)
     else:
         say(fold_screen(found, look=look(width)))
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return code_of(found["verdict"])

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -24,17 +24,20 @@ def command(
 ) -> int:  # fmt: skip
     """List the smallest standard size of each link and steel part that passes, with the rating to look for on its tag.
 
-    Exit code 1 where the rig would still be over with all of them.
+    Exit code 1 where the rig would still be over with all of them, 3 where parts of the load path are not assessed.
     """
     from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
     from rigcheck.studies.hardware import hardware
     from rigcheck.views.hardware_view import hardware_result, hardware_screen
+    from rigcheck.views.rig_words import beside
 
     case, source = read(file)
-    found = hardware(Rig(case), reserve=None if reserve is None else reserve / 100.0)
-    told = hardware_result(found, case=case, source=source, system=units.value)
+    rig = Rig(case)
+    found = hardware(rig, reserve=None if reserve is None else reserve / 100.0)
+    told = {**hardware_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
     if as_json:
         say_json(told)
     else:
         say(hardware_screen(told, look=look(width)))
-    return SOMETHING_OVER if told["together"]["over"] else NOTHING_OVER
+    return code_for(over=told["together"]["over"], complete=told["complete"])

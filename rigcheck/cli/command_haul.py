@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -25,4 +25,4 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
         say_json(found)
     else:
         say(haul_screen(found, look=look(width)))
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return code_of(found["verdict"])

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -41,13 +41,15 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 ) -> int:
     """Find the longest box that passes every check; with --vary, the same of any one key of the case.
 
-    Exit code 1 where no value of the range passes every check.
+    Exit code 1 where no value of the range passes every check, 3 where parts of the load path are not assessed.
     """
     from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
     from rigcheck.studies.length import sweep
     from rigcheck.studies.vary import value_of, variable
     from rigcheck.views.length_screen import length_screen
     from rigcheck.views.length_view import length_result
+    from rigcheck.views.rig_words import beside
 
     case, source = read(file)
     key = variable(case, vary)
@@ -55,10 +57,11 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         None if low is None else value_of(key, low, option="--from"),
         None if high is None else value_of(key, high, option="--to"),
     )
-    found = sweep(Rig(case), variable=key, span=ends, hanger=hanger.value, points=points)
-    told = length_result(found, case=case, source=source, system=units.value)
+    rig = Rig(case)
+    found = sweep(rig, variable=key, span=ends, hanger=hanger.value, points=points)
+    told = {**length_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
     if as_json:
         say_json(told)
     else:
         say(length_screen(told, look=look(width)))
-    return NOTHING_OVER if found.whole else SOMETHING_OVER
+    return code_for(over=not found.whole, complete=told["complete"])

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -28,7 +28,7 @@ def command(
 ) -> int:
     """Give the water and sandbags for a proof load of 125 %, in four steps, no other part past yield.
 
-    Exit code 1 where it cannot be reached, or where the check of the case is over anyway.
+    Exit code 1 where it cannot be reached, or where the check of the case is over anyway; 3 where that is incomplete.
     """
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig
@@ -48,7 +48,7 @@ def command(
         say_json(found)
     else:
         say(proof_screen(found, look=look(width)))
-    return SOMETHING_OVER if found["verdict"] == "over" else NOTHING_OVER
+    return code_of("over" if found["alone"]["verdict"] == "over" else found["verdict"])
 
 
 def _value(text: str, option: str, *, dimension: str, most: float) -> float:

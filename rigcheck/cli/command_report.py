@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER, UNUSABLE_INPUT
+from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read_whole
 from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units
 from rigcheck.cli.output import complain, refuse_existing, say_json, write_file
@@ -54,4 +54,4 @@ def command(
         complain(f"{output}: written")
     if as_json:
         say_json(found)
-    return SOMETHING_OVER if found["result"]["verdict"] == "over" else NOTHING_OVER
+    return code_of(found["result"]["verdict"])

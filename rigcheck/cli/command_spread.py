@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -40,25 +40,28 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 ) -> int:
     """Check many samples of what is not known well: how likely each part is over, and what to measure first.
 
-    Exit code 1 where anything is over in any sample.
+    Exit code 1 where anything is over in any sample, 3 where parts of the load path are not assessed.
     """
     from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
     from rigcheck.studies.spread import spread
     from rigcheck.studies.spread_unknowns import given, usual
+    from rigcheck.views.rig_words import beside
     from rigcheck.views.spread_view import spread_result, spread_screen
 
     case, source = read(file)
     unknowns = given(case, vary or ())
     if with_usual or not unknowns:
         unknowns += usual(case, leave=[one.variable.key for one in unknowns])
+    rig = Rig(case)
     with _progress(samples) as done:
-        found = spread(Rig(case), unknowns=unknowns, samples=samples, seed=seed, whole=whole, done=done)
-    told = spread_result(found, case=case, source=source, system=units.value)
+        found = spread(rig, unknowns=unknowns, samples=samples, seed=seed, whole=whole, done=done)
+    told = {**spread_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
     if as_json:
         say_json(told)
     else:
         say(spread_screen(told, look=look(width)))
-    return SOMETHING_OVER if told["chance_over"] > 0.0 else NOTHING_OVER
+    return code_for(over=told["chance_over"] > 0.0, complete=told["complete"])
 
 
 @contextmanager

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rigcheck.cli.codes import NOTHING_OVER, SOMETHING_OVER
+from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
@@ -57,6 +57,7 @@ def command(
     from rigcheck.case.errors import CaseError, Problem, printable
     from rigcheck.case.rig import Rig
     from rigcheck.check.assess import assess
+    from rigcheck.views.rig_words import beside
     from rigcheck.views.working import UnknownStateError, working, working_result, working_screen
 
     case, source = read(file)
@@ -66,9 +67,9 @@ def command(
         sections = working(found, parts, states=state, system=units.value)
     except UnknownStateError as error:
         raise CaseError([Problem("--state", printable(error.given), "is no state of this case", error.known)]) from None
-    told = working_result(sections, title=case.title, source=source, system=units.value)
+    told = {**working_result(sections, title=case.title, source=source, system=units.value), **beside(found)}
     if as_json:
         say_json(told)
     else:
         say(working_screen(told, look=look(width)))
-    return SOMETHING_OVER if bool(found.over) else NOTHING_OVER
+    return code_of(told["verdict"])

@@ -22,7 +22,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         arguments: What stands after the name of the program; that of this process when not given.
 
     Returns:
-        Exit code: 0 nothing over, 1 something over, 2 the input is unusable, 70 our own bug.
+        Exit code: 0 nothing over and complete, 1 something over, 3 nothing over but incomplete, 2 the input is
+        unusable, 70 our own bug.
     """
     prepare_streams()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # no large matrix products here; threads only cost their start

@@ -9,8 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.folded import Folded, folded
-from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
+from rigcheck.check.folded_checks import described, folded_checks, folded_flags, folded_not_assessed
+from rigcheck.check.missing import Missing
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.solve import layout
 from rigcheck.loads.contents import left_over
@@ -30,6 +32,7 @@ class HaulStudy:
     """Everything about the folded box of a rig that folds, shapes (...) unless said.
 
     Attributes:
+        assessment: That of the whole rig.
         found: Its rows with all their forces.
         worst: Every check at its worst.
         flags: Findings that hold somewhere.
@@ -40,10 +43,11 @@ class HaulStudy:
         mats: Weight of the mats. [lbf]
     """
 
+    assessment: Assessment
     found: Folded
     worst: list[Worst]
     flags: list[Flag]
-    not_assessed: list[str]
+    not_assessed: list[Missing]
     lean: Array
     lift_off: Array
     bed: Array
@@ -64,15 +68,18 @@ class HaulStudy:
 
     @property
     def over(self) -> Mask:
-        """True where anything is over or stopped."""
+        """True where anything is over or stopped; a box that nothing described holds is not assessed instead."""
+        if not described(self.found.rig):
+            return np.zeros_like(self.stopped)
         return np.asarray(self.stopped | (self.utilisation > OVER))
 
 
-def haul(rig: Rig) -> HaulStudy | None:
+def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
     """Study the folded box, parked and on the road; None where the case does not fold.
 
     Args:
         rig: The rig, one or a batch.
+        assessment: That of the whole rig, where it is there already.
 
     Returns:
         The study.
@@ -90,6 +97,7 @@ def haul(rig: Rig) -> HaulStudy | None:
     mats = [piece.weight for piece in pieces if piece.name.startswith("mats")]
     bed = [strip.w_start * rig.number("box.length") for strip in left_over(rig)]
     return HaulStudy(
+        assessment=assess(rig) if assessment is None else assessment,
         found=found,
         worst=_worst(found),
         flags=[flag for flag in _trimmed(found) if np.any(flag.where)],

@@ -2,27 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.studies.bed_mark import BedMark
 from rigcheck.views.scale import Scale
-from rigcheck.views.words import number
+from rigcheck.views.words import number, state_word
 
 Plain = dict[str, Any]
 
 
 def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
-    """The bed mark as a plain dict with its sentence."""
-    depth = scale.one(bed.depth, dimension="length")
-    unit = scale.label("length")
-    if not bed.any_bed:
-        text = f"NO BED: over even with a clean floor while running ({_plainly(bed.limit)})."
-    elif bed.to_the_top:
-        text = f"Bed mark: stop feeding at {_whole(bed.depth, scale=scale)} of bed: the top of the sides."
+    """The bed mark as a plain dict with its sentences; depth null where there is none.
+
+    Args:
+        bed: The mark.
+        scale: Units of the output.
+
+    Returns:
+        Depth over all states and of the running box alone, and what is said of each.
+    """
+    beyond = f"{_plainly(bed.limit)}, in {state_word(bed.state)}" if bed.limit else ""
+    if bed.depth is None:
+        text = f"No bed mark: something is over without any bed ({beyond})."
+        limit = ""
     else:
-        text = f"Bed mark: stop feeding at {_whole(bed.depth, scale=scale)} of bed."
-    limit = "" if bed.to_the_top or not bed.any_bed else f"Beyond it is over: {_plainly(bed.limit)}."
-    return {"depth": depth, "unit": unit, "text": text, "limit": limit}
+        text = f"Bed mark, all states: stop feeding at {_whole(bed.depth, scale=scale)} of bed"
+        text += ": the top of the sides." if bed.to_the_top else "."
+        limit = "" if bed.to_the_top else f"Beyond it is over: {beyond}."
+    return {
+        "depth": None if bed.depth is None else scale.one(bed.depth, dimension="length"),
+        "unit": scale.label("length"),
+        "text": text,
+        "limit": limit,
+        "running_depth": None if bed.running is None else scale.one(bed.running, dimension="length"),
+        "running_text": _running(bed, scale=scale),
+    }
+
+
+def bed_paragraph(mark: Mapping[str, Any]) -> str:
+    """The bed mark, what is over beyond it, and the depth of the running box alone."""
+    return " ".join(mark[key] for key in ("text", "limit", "running_text") if mark.get(key))
+
+
+def _running(bed: BedMark, *, scale: Scale) -> str:
+    """The depth for the running box alone, so labelled; nothing where it is the mark itself."""
+    if bed.running is None:
+        return "The running box alone is over with a clean floor."
+    if bed.running == bed.depth:
+        return ""
+    return f"Running alone, no mark for the shop: {_whole(bed.running, scale=scale)}."
 
 
 def _plainly(limit: str) -> str:

@@ -36,16 +36,21 @@ def card_screen(card: Plain, *, look: Look | None = None) -> str:
     if card["second"]:
         screen.line(card["second"])
     screen.line(keep_out(card), style="head")
+    for heading, texts in (("OVER", card["over"]), ("NOT assessed", card["not_assessed"])):
+        if texts:
+            screen.heading(heading)
+            screen.items(("-", text) for text in texts)
     screen.heading("The box as built")
     screen.items((f"{name}:", text) for name, text in card["box"])
-    screen.heading("Least ratings on the tags")
-    screen.items((f"{one['link']}:", tag_text(one)) for one in card["tags"])
-    screen.heading("Steel as checked; no less than this")
-    screen.items((f"{name}:", text) for name, text in card["steel"])
+    if card["tags"]:
+        screen.heading("Least ratings on the tags")
+        screen.items((f"{one['link']}:", tag_text(one)) for one in card["tags"])
+    if card["steel"]:
+        screen.heading("Steel as checked; no less than this")
+        screen.items((f"{name}:", text) for name, text in card["steel"])
     for heading, texts, mark in (
         ("Folding", card["folding"], "-"),
         ("Road", card["road"], "-"),
-        ("NOT assessed", card["not_assessed"], "-"),
         ("Never", card["never"], "-"),
         ("Stop when", card["stop"], "-"),
         ("Before each hang", card["before_hang"], "[ ]"),
@@ -75,21 +80,22 @@ def card_html(card: Plain) -> str:
     tags = table(("Link", "Look for"), rows=[(one["link"], tag_text(one)) for one in card["tags"]])
     empty = [("\u00a0", *[""] * 5)] * ((card["rechecks"] + 1) // 2)
     blank = table(("Checked again on", "By", "Found", "Checked again on", "By", "Found"), rows=empty)
-    missing = _part("NOT assessed", items(card["not_assessed"])) if card["not_assessed"] else ""
+    steel = facts((name, text) for name, text in card["steel"])
     first = (
-        figure(picture, caption=caption)
+        _part("OVER", items(card["over"]) if card["over"] else "")
+        + _part("NOT assessed", items(card["not_assessed"]) if card["not_assessed"] else "")
+        + figure(picture, caption=caption)
         + _part("The box as built", facts((name, text) for name, text in card["box"]))
-        + _part("Least ratings on the tags", tags)
-        + _part("Steel as checked; no less than this", facts((name, text) for name, text in card["steel"]))
-        + _part("Folding", items(card["folding"]))
-        + _part("Road", items(card["road"]))
-        + missing
+        + _part("Least ratings on the tags", tags if card["tags"] else "")
+        + _part("Steel as checked; no less than this", steel if card["steel"] else "")
+        + _part("Folding", items(card["folding"]) if card["folding"] else "")
+        + _part("Road", items(card["road"]) if card["road"] else "")
     )
     then = (
         _part("Never", items(card["never"]))
-        + _part("Stop when", items(card["stop"]))
-        + _part("Before each hang", items(card["before_hang"], kind="boxes"))
-        + _part("Before each haul", items(card["before_haul"], kind="boxes"))
+        + _part("Stop when", items(card["stop"]) if card["stop"] else "")
+        + _part("Before each hang", items(card["before_hang"], kind="boxes") if card["before_hang"] else "")
+        + _part("Before each haul", items(card["before_haul"], kind="boxes") if card["before_haul"] else "")
     )
     second = f' <span class="note">{words(card["second"])}</span>' if card["second"] else ""
     body = (
@@ -124,4 +130,5 @@ def tag_text(one: Plain) -> str:
 
 
 def _part(heading: str, body: str) -> str:
-    return f"<section><h2>{words(heading)}</h2>{body}</section>"
+    """A part of the page; none where it has nothing in it."""
+    return f"<section><h2>{words(heading)}</h2>{body}</section>" if body else ""

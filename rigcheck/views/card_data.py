@@ -14,17 +14,19 @@ from rigcheck.quantities import System
 from rigcheck.strength.links import HOISTS
 from rigcheck.studies.bed_mark import BedMark
 from rigcheck.tables.rope import clip_count
-from rigcheck.views.bed_words import bed_plain
+from rigcheck.views.bed_words import bed_paragraph, bed_plain
 from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.rig_words import missing_words
 from rigcheck.views.scale import Scale
-from rigcheck.views.words import number
+from rigcheck.views.words import number, percent, state_word
 
 Plain = dict[str, Any]
 Pairs = list[list[str]]
 
 SCHEMA = "rigcheck.card/1"
+_TOLD = 12  # parts that are over; the card is one page
 
 
 def card_data(
@@ -40,7 +42,7 @@ def card_data(
     Args:
         assessment: The answer for one rig.
         result: Its result, in the same units.
-        bed: Its bed mark.
+        bed: Its bed mark, asked for where nothing is over.
         fold: Its fold study, None where the case says nothing of folding.
         system: Units of every number.
 
@@ -48,8 +50,9 @@ def card_data(
         The card.
     """
     rig, scale = assessment.solution.rig, Scale(system)
-    mark = bed_plain(bed, scale=scale)
     over = result["verdict"] == "over"
+    mark = None if over else bed_plain(bed, scale=scale)
+    first, second = _first(result, mark=mark)
     return {
         "schema": SCHEMA,
         "title": result["title"],
@@ -57,36 +60,64 @@ def card_data(
         "by": result["by"],
         "input": result["input"],
         "verdict": result["verdict"],
+        "tight": result["tight"],
+        "complete": result["complete"],
         "headline": result["headline"],
+        "over": _over(result) if over else [],
         "units": result["units"],
         "hang": _hang(result),
         "bed": mark,
-        "first": "DO NOT HANG this box as it is described." if over else mark["text"],
-        "second": f"Of the running box alone: {mark['text']} {mark['limit']}".rstrip() if over else mark["limit"],
+        "first": first,
+        "second": second,
         "box": _box(rig, result=result, scale=scale),
-        "tags": _tags(assessment, result=result, scale=scale),
-        "steel": _steel(rig, scale=scale),
-        "folding": _folding(rig, fold=fold, scale=scale),
-        "road": _road(rig, scale=scale),
+        "tags": [] if over else _tags(assessment, result=result, scale=scale),
+        "steel": [] if over else _steel(rig, scale=scale),
+        "folding": [] if over else _folding(rig, fold=fold, scale=scale),
+        "road": [] if over else _road(rig, scale=scale),
         "keep_out": scale.one(rig.number("box.length") + KEEP_OUT, dimension="length"),
         "not_assessed": list(result["not_assessed"]),
         "never": list(NEVER),
-        "stop": list(STOP),
-        "before_hang": list(BEFORE_HANG),
-        "before_haul": list(BEFORE_HAUL),
+        "stop": [] if over else list(STOP),
+        "before_hang": [] if over else list(BEFORE_HANG),
+        "before_haul": [] if over else list(BEFORE_HAUL),
         "rechecks": RECHECKS,
         "cautions": list(CAUTIONS),
         "drawing": drawing_data(assessment, scale=scale),
     }
 
 
+def _first(result: Mapping[str, Any], *, mark: Plain | None) -> tuple[str, str]:
+    """The large line, and the small one behind it."""
+    if mark is None:
+        return "DO NOT HANG this box as it is described.", "No bed mark, no least sizes and no folding list are given."
+    said = bed_paragraph(mark)
+    if not result["complete"]:
+        missing = missing_words(len(result["not_assessed"]))
+        return f"INCOMPLETE: {missing}. Do not hang the box before that is done.", f"As far as checked: {said}"
+    return mark["text"], said.removeprefix(mark["text"]).strip()
+
+
+def _over(result: Mapping[str, Any]) -> list[str]:
+    """What is over, the worst first, each part once."""
+    stops = [one for one in result["findings"] if one["stops"]]
+    told = list(dict.fromkeys(f"{one['text'][:1].upper()}{one['text'][1:]}" for one in stops))
+    rows: dict[str, str] = {}
+    for row in result["checks"]:
+        if row["verdict"] == "over":
+            use = percent(row["utilisation"])
+            rows.setdefault(row["part"], f"{row['part']}: {row['mode']}, {use}, in {state_word(row['state'])}")
+    every = [*told, *rows.values()]
+    more = len(every) - _TOLD
+    return [*every[:_TOLD], f"{more} more; `rigcheck check` lists all."] if more > 0 else every
+
+
 def _hang(result: Mapping[str, Any]) -> str:
     """The sentence that comes before everything else."""
     if result["verdict"] == "over":
-        return "Something is over: `rigcheck check` lists it; mend it and check again."
+        return "What is over stands below; `rigcheck check` lists all of it. Mend it and check again."
     if not result["complete"]:
-        return "Nothing that was checked is over, but parts on the load path were NOT assessed: find them out first."
-    tight = " Some parts are tight." if result["verdict"] == "tight" else ""
+        return "What is not assessed stands below, the most decisive first: describe it and check again."
+    tight = " Some parts are tight." if result["tight"] else ""
     return f"Nothing that was checked is over.{tight} The limits below hold for the rig as described and no other."
 
 

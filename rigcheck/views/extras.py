@@ -22,7 +22,7 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
         Plain dicts in the units of the output.
     """
     rig, scale = found.solution.rig, Scale(system)
-    bed = bed_plain(bed_mark(rig), scale=scale)
+    bed = bed_plain(bed_mark(rig, found=found), scale=scale)
     if not whole or not rig.has("fold.to"):
         return Extras(bed_mark=bed)
     # the fold and haul screens cost as much to load as a check, so only when their numbers are wanted
@@ -31,7 +31,7 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     from rigcheck.views.fold_view import fold_result
     from rigcheck.views.haul_view import haul_result
 
-    road = haul(rig) if found.solution.road is not None else None
+    road = haul(rig, assessment=found) if found.solution.road is not None else None
     return Extras(
         bed_mark=bed,
         fold=fold_result(fold_of(found), system=system, whole=False),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.check.assess import Assessment
+from rigcheck.check.verdict import rig_word
 from rigcheck.loads.measured import total
 from rigcheck.quantities import System
 from rigcheck.studies.field_readings import Readings
@@ -43,6 +44,7 @@ def field_result(study: FieldStudy, *, source: Source | None = None, system: Sys
         "title": study.rig.case.title,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
         "verdict": _verdict(study),
+        "not_assessed": [str(one) for one in (study.after or study.before).not_assessed],
         "state": reduced.readings.state,
         "units": scale.units(),
         "uncertainty": {
@@ -80,12 +82,12 @@ def field_result(study: FieldStudy, *, source: Source | None = None, system: Sys
 def _verdict(study: FieldStudy) -> str:
     if study.refused:
         return "not_assessed"
-    if study.over:
-        return "over"
     last = study.after or study.before
     reserve = float(study.rig.number("factors.reserve"))
     pulled = study.line_demand is not None and study.line_demand > reserve * study.allowed
-    return "tight" if pulled or float(last.utilisation) > reserve else "within"
+    return rig_word(
+        over=study.over, complete=not last.not_assessed, tight=pulled or float(last.utilisation) > reserve
+    )
 
 
 def _result(one: Result, *, scale: Scale) -> Plain:

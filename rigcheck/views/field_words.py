@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rigcheck.views.rig_words import missing_words
 from rigcheck.views.words import number, percent
 
 Plain = Mapping[str, Any]
@@ -34,7 +35,9 @@ def field_headline(found: Plain) -> str:
     after = found["check"]["after"]
     use = (after or found["check"]["before"])["utilisation"]
     told = "" if use is None else f"; highest use {percent(use)}{' with what was measured' if after else ''}"
-    return f"{word}: {text}{told}"
+    missing = len(found["not_assessed"])
+    more = f"; nothing checked is over, {missing_words(missing)}" if found["verdict"] == "incomplete" else ""
+    return f"{word}: {text}{told}{more}"
 
 
 def field_why(found: Plain) -> list[str]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from rigcheck.check.folding import BEHIND, HELD, HOLDS
 from rigcheck.check.rows import SIDES, Mask
+from rigcheck.check.verdict import rig_word
 from rigcheck.quantities import System
 from rigcheck.strength.links import LinkStrength
 from rigcheck.studies.fold_remedy import Remedy, obstacle, remedies
@@ -19,6 +20,7 @@ from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.fold_words import fold_headline, fold_why
 from rigcheck.views.result import Source
 from rigcheck.views.result_checks import checks, findings
+from rigcheck.views.rig_words import beside
 from rigcheck.views.scale import Scale
 
 Array = NDArray[np.float64]
@@ -59,11 +61,14 @@ def fold_result(
     of_fold = replace(study.assessment, worst=study.checks)
     rows = checks(of_fold, scale=scale, reserve=float(rig.number("factors.reserve")))
     tight = any(row["verdict"] == "tight" for row in rows)
+    missing = [str(one) for one in study.assessment.not_assessed if one.group != "road"]
+    alone = rig_word(over=bool(study.over), complete=not missing, tight=tight)
     found: Plain = {
         "schema": SCHEMA,
         "title": rig.case.title,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
-        "verdict": "over" if bool(study.over) else "tight" if tight else "within",
+        **beside(study.assessment),
+        "alone": {"verdict": alone, "not_assessed": missing},
         "reachable": bool(study.reachable),
         "obstacle": obstacle(study) or None,
         "units": scale.units(),

@@ -24,8 +24,8 @@ def deg(angle: float | None) -> str:
 
 
 def fold_headline(found: Plain) -> str:
-    """The verdict in one line."""
-    word = str(found["verdict"]).upper()
+    """What the fold alone comes to, in one line."""
+    word = f"The fold alone: {found['alone']['verdict'].upper()}"
     if not found["reachable"]:
         reached = deg(found["angles"]["reached"])
         return f"{word}: cannot be folded to {deg(found['to'])}; as it stands it gets to {reached}"

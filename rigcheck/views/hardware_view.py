@@ -11,6 +11,7 @@ from rigcheck.quantities import System, convert
 from rigcheck.studies.hardware_result import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result import Source
+from rigcheck.views.rig_words import answer_style, rig_line
 from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import number, percent
@@ -158,7 +159,9 @@ def _together(page: Page, found: Mapping[str, Any]) -> None:
         _, part, _, _, buy, use = _line(one, unit=unit)[0]
         then = "then stays as it is" if buy.endswith(AS_IT_IS) else "must then be larger"
         page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (use {use})' if use != '-' else ''}.")
-    word = "OVER" if all_in["over"] else "nothing is over"
+    fine = "nothing is over" if found["complete"] else "INCOMPLETE: nothing checked is over"
+    word = "OVER" if all_in["over"] else fine
     stops = f"; stopped by {', '.join(code.replace('_', ' ') for code in all_in['stops'])}" if all_in["stops"] else ""
     page.line(f"{word}: the highest is {all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])} in"
-              f" {all_in['state']}{stops}.", style="over" if all_in["over"] else "within")  # fmt: skip
+              f" {all_in['state']}{stops}.", style=answer_style(found, over=all_in["over"]))  # fmt: skip
+    rig_line(page, found)

@@ -26,13 +26,14 @@ def haul_screen(found: Plain, *, look: Look | None = None) -> str:
     if found["input"]:
         page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
     page.line()
-    page.line(found["headline"], style=found["verdict"])
+    page.line(found["headline"], style=found["alone"]["verdict"])
+    page.line(found["rig"], style=found["verdict"])
     page.line()
     for sentence in found["why"]:
         page.line(sentence)
-    if found["not_assessed"]:
-        page.heading("NOT assessed")
-        page.items(("-", text) for text in found["not_assessed"])
+    if found["alone"]["not_assessed"]:
+        page.heading("NOT assessed on the road")
+        page.items(("-", text) for text in found["alone"]["not_assessed"])
     page.heading("The folded box")
     page.items(("-", text) for text in _facts(found))
     _checks(page, found)

@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.case.rig import Rig
 from rigcheck.check.folded_checks import blocked_forward, strap_name
 from rigcheck.check.rows import Worst, verdict_of
+from rigcheck.check.verdict import rig_word
 from rigcheck.quantities import System
 from rigcheck.studies.haul import HaulStudy
 from rigcheck.views.cautions import CAUTIONS
@@ -16,6 +17,7 @@ from rigcheck.views.haul_words import HAUL_CAUTIONS, YARDSTICK, before_the_road,
 from rigcheck.views.result import Source
 from rigcheck.views.result_checks import dimension_of
 from rigcheck.views.result_states import vectors
+from rigcheck.views.rig_words import beside
 from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.words import number
 
@@ -43,8 +45,8 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
     rows = _rows(study, scale=scale)
     worst = sorted(study.worst, key=lambda one: -float(one.utilisation))
     checks = [_check(one, rows=rows, scale=scale, reserve=reserve) for one in worst]
-    words = {row["verdict"] for row in checks}
-    over = bool(study.over)
+    tight = float(study.utilisation) > reserve
+    alone = rig_word(over=bool(study.over), complete=not study.not_assessed, tight=tight)
 
     def length(value: Any) -> float | None:
         return scale.one(value, dimension="length")
@@ -54,9 +56,8 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
         "schema": SCHEMA,
         "title": rig.case.title,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
-        "verdict": "over" if over else "tight" if "tight" in words else "within",
-        "complete": not study.not_assessed,
-        "not_assessed": list(study.not_assessed),
+        **beside(study.assessment),
+        "alone": {"verdict": alone, "not_assessed": [str(one) for one in study.not_assessed]},
         "units": {**scale.units(), "speed": scale.label("speed")},
         "travel": rig.value("haul.travel"),
         "fold_deg": float(np.degrees(rig.number("fold.to"))),

@@ -43,17 +43,20 @@ def row_words(row: Plain, *, speeds: Mapping[str, str]) -> str:
 
 
 def headline(found: Plain) -> str:
-    """The verdict in one line."""
-    word = str(found["verdict"]).upper()
+    """What the road alone comes to, in one line."""
+    alone = found["alone"]
+    lead = f"The road alone: {alone['verdict'].upper()}"
     stops = list(dict.fromkeys(one["code"].replace("_", " ") for one in found["findings"] if one["stops"]))
-    parts = [f"stopped by {', '.join(stops)}"] if stops else []
+    parts = []
+    if stops:
+        by = ", ".join(stops)
+        parts.append(f"stopped by {by}" if alone["verdict"] == "over" else f"as it stands nothing holds it ({by})")
     row = found["checks"][0] if found["checks"] else None
     if row is not None and (not stops or row["verdict"] == "over"):
         parts.append(f"{row['part']}, {row['mode']}, {percent(row['utilisation'])}")
-    if found["not_assessed"]:
-        count = len(found["not_assessed"])
-        parts.append(f"{count} thing{'s' if count > 1 else ''} NOT assessed")
-    return f"{word}: {'; '.join(parts)}" if parts else word
+    if alone["not_assessed"]:
+        parts.append(f"{len(alone['not_assessed'])} of its parts not assessed")
+    return f"{lead}: {'; '.join(parts)}" if parts else lead
 
 
 def why(found: Plain) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.views.plot import LETTERS, plot
+from rigcheck.views.rig_words import answer_style, rig_line
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import number, percent
 
@@ -33,7 +34,8 @@ def length_screen(found: Plain, *, look: Look | None = None) -> str:
     page.line(f"varied: {found['vary']}, {found['meaning']}; in the case {number(found['now'], unit=found['unit'])}")
     page.line()
     for i, sentence in enumerate(found["answer"]):
-        page.line(sentence, style=("within" if found["passes"] else "over") if i == 0 else "")
+        page.line(sentence, style=answer_style(found, over=not found["passes"]) if i == 0 else "")
+    rig_line(page, found)
     _blockers(page, found)
     page.heading("What moves along")
     page.items(("-", text) for text in found["rules"])

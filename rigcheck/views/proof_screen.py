@@ -27,7 +27,8 @@ def proof_screen(found: Plain, *, look: Look | None = None) -> str:
     if found["input"]:
         page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
     page.line()
-    page.line(found["headline"], style=found["verdict"])
+    page.line(found["headline"], style=found["alone"]["verdict"])
+    page.line(found["rig"], style=found["verdict"])
     page.line()
     for sentence in found["why"]:
         page.line(sentence)

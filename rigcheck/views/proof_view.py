@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigcheck.check.verdict import rig_word
 from rigcheck.quantities import System
 from rigcheck.studies.proof import FROM_TAIL, KEEP_OUT, TARGET, Proof, Step
 from rigcheck.studies.proof_load import LINK_BREAK, LINK_PROOF
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.proof_words import LOOK_AT, WHOM_TO_ASK, proof_headline, proof_why, recipe
 from rigcheck.views.result import Source
+from rigcheck.views.rig_words import beside
 from rigcheck.views.scale import Scale, ratio
 
 Plain = dict[str, Any]
@@ -54,9 +56,8 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
         "schema": SCHEMA,
         "title": rig.case.title,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
-        "verdict": _verdict(study),
-        "complete": not study.assessment.not_assessed,
-        "not_assessed": list(study.assessment.not_assessed),
+        **beside(study.assessment),
+        "alone": {"verdict": _alone(study)},
         "units": scale.units(),
         "state": study.state,
         "factor": TARGET,
@@ -94,11 +95,14 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
     return found
 
 
-def _verdict(study: Proof) -> str:
-    if not study.reachable or bool(study.assessment.over):
-        return "over"
+def _alone(study: Proof) -> str:
+    """What the proof load comes to by itself; it needs a rig that is whole and not over."""
     reserve = float(study.assessment.solution.rig.number("factors.reserve"))
-    return "tight" if max(one.utilisation for one in study.steps) > reserve else "within"
+    return rig_word(
+        over=not study.reachable or bool(study.assessment.over),
+        complete=not study.assessment.not_assessed,
+        tight=max(one.utilisation for one in study.steps) > reserve,
+    )
 
 
 def _step(one: Step, *, scale: Scale) -> Plain:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from math import ceil
 from typing import Any
 
+from rigcheck.views.rig_words import missing_words
 from rigcheck.views.words import number, percent, state_word
 
 Plain = Mapping[str, Any]
@@ -31,7 +32,7 @@ LOOK_AT = (
 
 def proof_headline(found: Plain) -> str:
     """The verdict in one line."""
-    word, force = str(found["verdict"]).upper(), found["units"]["force"]
+    word, force = f"The proof load alone: {found['alone']['verdict'].upper()}", found["units"]["force"]
     target = number(found["target"], unit=force, rounding="up")
     if not found["reachable"]:
         got = number(found["reached_tension"], unit=force, rounding="down")
@@ -41,7 +42,7 @@ def proof_headline(found: Plain) -> str:
     if found["check"]["over"]:
         return f"{word}: the check of this rig is over; put that right before any proof load is hung in it"
     missing = len(found["not_assessed"])
-    more = f"; {missing} load-path part{'s' if missing > 1 else ''} NOT assessed" if missing else ""
+    more = f"; {missing_words(missing)}" if missing else ""
     use = percent(last["utilisation"])
     return f"{word}: a proof load of {target} a line can be reached; highest use {use}{more}"
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigcheck.views.props_words import between
+from rigcheck.views.rig_words import answer_style, rig_line
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import percent, state_word
 
@@ -41,7 +42,9 @@ def props_screen(found: Plain, *, look: Look | None = None) -> str:
     if found["input"]:
         page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
     page.line()
-    page.line(found["headline"], style="over" if all(one["verdict"] == "over" for one in every) else "within")
+    over = all(one["verdict"] == "over" for one in every)
+    page.line(found["headline"], style=answer_style({"complete": True, **found}, over=over))
+    rig_line(page, found)
     page.line()
     for sentence in found["answer"]:
         page.line(sentence)

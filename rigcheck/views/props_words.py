@@ -45,9 +45,9 @@ def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
 
 
 def headline(found: Plain) -> str:
-    """The verdicts in one line."""
-    told = "; ".join(
-        f"{one['name']} {one['verdict'].upper()} at {percent(one['highest_use'])}" for one in found["arrangements"]
+    """What each comes to in the states compared, in one line."""
+    told = "In the states compared: " + "; ".join(
+        f"{one['name']} {one['verdict']} at {percent(one['highest_use'])}" for one in found["arrangements"]
     )
     stops = ", ".join(code.replace("_", " ") for code in found["stops"])
     return f"{told}; stopped by {stops}" if stops else told

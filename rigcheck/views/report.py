@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from rigcheck.views.bed_words import bed_paragraph
 from rigcheck.views.drawing_plan import cross_section, plan_view
 from rigcheck.views.drawing_side import side_view
 from rigcheck.views.html_page import facts, figure, items, page, paragraph, running, section, words
@@ -100,8 +101,7 @@ def _verdict(packet: Plain) -> str:
     text = f'<p class="verdict">{words(result["headline"])}</p>'
     text += "".join(paragraph(sentence) for sentence in result["why"])
     if result["bed_mark"]:
-        alone = "Of the running box alone, whatever else is over: " if result["verdict"] == "over" else ""
-        text += paragraph(f"{alone}{result['bed_mark']['text']}")
+        text += paragraph(bed_paragraph(result["bed_mark"]))
     if result["confirm"]:
         text += paragraph(result["confirm"]["text"])
     if result["not_assessed"]:

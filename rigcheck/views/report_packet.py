@@ -60,11 +60,11 @@ def packet(
     with beside(slow) as answer:
         confirmed = second_opinion(found, scale=scale)
         folds = case.fold.to is not None
-        on_road = haul(rig) if folds else None
+        on_road = haul(rig, assessment=found) if folds else None
         road = None if on_road is None else haul_result(on_road, source=source, system=system)
         folding = fold_result(fold_of(found), source=source, system=system) if folds else None
         extras = Extras(
-            bed_mark=bed_plain(bed_mark(rig), scale=scale),
+            bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
             tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
             fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
             confirm=confirmed,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +16,7 @@ from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result_checks import checks, findings
 from rigcheck.views.result_states import rail, states, told_rows
 from rigcheck.views.result_worst import plant_loads, worst_loads
+from rigcheck.views.rig_words import rig_plain
 from rigcheck.views.scale import Scale
 from rigcheck.views.why import headline, why
 
@@ -89,9 +90,7 @@ def result(
         "by": rig.case.by,
         "note": rig.case.note,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
-        "verdict": _verdict(rows, stopped=stopped),
-        "complete": not assessment.not_assessed,
-        "not_assessed": list(assessment.not_assessed),
+        **rig_plain(assessment),
         "stopped": stopped,
         "utilisation": None if stopped or highest is None else highest["utilisation"],
         "highest_use": None if highest is None else highest["utilisation"],
@@ -124,13 +123,6 @@ def result(
 
 def _plain(extra: Mapping[str, Any] | None) -> Plain | None:
     return None if extra is None else dict(extra)
-
-
-def _verdict(rows: Sequence[Mapping[str, Any]], *, stopped: bool) -> str:
-    words = {row["verdict"] for row in rows}
-    if stopped or "over" in words:
-        return "over"
-    return "tight" if "tight" in words else "within"
 
 
 def water(assessment: Assessment, *, scale: Scale) -> Plain:

@@ -13,7 +13,14 @@ _LEAST = 12, 8  # letters; where a column of text would be narrower, fixed colum
 _MEASURE = re.compile(r"\d (?=(?:%|in|ft|lb|psi|deg|gpm|mph|g|mm|kN|N|MPa|kg)\b|%)")  # a number and its unit
 _TIED = "\u00a0"  # stands for a blank at which a line is not broken
 _FIXED_SHARE = 3
-_STYLES = {"over": "1;31", "stops": "1;31", "tight": "1;33", "within": "32", "head": "1"}  # ANSI codes of colours, bold
+_STYLES = {  # ANSI codes of colours, bold
+    "over": "1;31",
+    "stops": "1;31",
+    "incomplete": "1;33",
+    "tight": "1;33",
+    "within": "32",
+    "head": "1",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from rigcheck.studies.spread_unknowns import Unknown
 from rigcheck.studies.trial import Tried
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result import Source
+from rigcheck.views.rig_words import answer_style, rig_line
 from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import number, percent
@@ -110,7 +111,8 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
     if found["input"]:
         page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
     page.line()
-    page.line(_chance(found), style="over" if found["chance_over"] > 0.0 else "within")
+    page.line(_chance(found), style=answer_style(found, over=found["chance_over"] > 0.0))
+    rig_line(page, found)
     for code, share in found["stopped"].items():
         page.line(f"Stopped by {code.replace('_', ' ')} in {_share(share)} of them.")
     first = found["matters"][0] if found["matters"] else None
@@ -140,7 +142,8 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
 def _chance(found: Mapping[str, Any]) -> str:
     most = _share(found["chance_over_at_most"])
     if found["chance_over"] == 0.0:
-        return f"Nothing is over in any of {found['samples']:,} samples; the chance is under {most} (95 % sure)."
+        what = "Nothing" if found["complete"] else "Nothing checked"
+        return f"{what} is over in any of {found['samples']:,} samples; the chance is under {most} (95 % sure)."
     return f"Something is over in {_share(found['chance_over'])} of the samples (at most {most}, 95 % sure)."
 
 

@@ -71,7 +71,7 @@ def summary_screen(entries: Sequence[tuple[str, str, str]], *, look: Look) -> st
     for mark, text, style in entries:
         page.items([(mark.ljust(widest), text)], style=style)
     page.line()
-    words = ("unusable", "over", "tight", "within")
+    words = ("unusable", "over", "incomplete", "tight", "within")
     counts = {word: sum(mark == word.upper() for mark, _, _ in entries) for word in words}
     told = ", ".join(f"{count} {word}" for word, count in counts.items() if count)
     page.line(f"{len(entries)} files: {told}. `rigcheck check FILE` alone says why.")

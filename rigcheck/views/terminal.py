@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
+from rigcheck.views.bed_words import bed_paragraph
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import bound_word, number, percent, state_word, variant_words
 
@@ -75,10 +76,12 @@ def _verdict(page: Page, result: Plain) -> None:
 
         page.heading("What would cure it, the smallest change first; each was checked anew by itself")
         page.items(("-", line) for line in remedy_lines(result["remedies"], most=None))
-    for key in ("bed_mark", "confirm"):
-        if result[key] and result[key].get("text"):
-            page.line()
-            page.line(result[key]["text"])
+    if result["bed_mark"]:
+        page.line()
+        page.line(bed_paragraph(result["bed_mark"]))
+    if result["confirm"] and result["confirm"].get("text"):
+        page.line()
+        page.line(result["confirm"]["text"])
 
 
 def _heading_of(row: Plain) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from rigcheck.views.rig_words import missing_words
 from rigcheck.views.words import bound_sentence, number, percent, state_opening, variant_words
 
 Plain = Mapping[str, Any]
@@ -24,8 +25,11 @@ def headline(result: Plain) -> str:
         use = result["highest_use"]
         parts.append(f"{row['part']}, {row['mode']}, {percent(use)} in {row['state']}")
     missing = len(result["not_assessed"])
-    if missing:
-        parts.append(f"{missing} load-path part{'s' if missing > 1 else ''} NOT assessed")
+    if result["verdict"] == "incomplete":
+        lead = "tight: " if result["tight"] else "highest: "
+        parts = [f"nothing checked is over, {missing_words(missing)}", *(f"{lead}{text}" for text in parts)]
+    elif missing:
+        parts.append(missing_words(missing))
     return f"{word}: {'; '.join(parts)}" if parts else word
 
 

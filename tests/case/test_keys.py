@@ -10,7 +10,7 @@ from rigcheck.case.keys import Entry, all_key_paths, find_field, kind_of
 from rigcheck.case.page import page
 from rigcheck.case.rules_line import RULES as LINE_RULES
 from rigcheck.case.rules_parts import RULES as PARTS_RULES
-from rigcheck.case.starter import starter_text
+from tests.whole_rig import starter_text
 
 PAGE = Path(__file__).parents[2] / "docs" / "cases.md"
 ENTRIES = {entry.path: entry for entry in glossary()}

@@ -30,9 +30,11 @@ forward = "-9 in"
 height = "86 in"
 spacing = "38 in"
 [[line.link]]
-kind = "shackle"
+kind = "lever hoist"
 wll = "2000 lb"
-length = "2 in"
+suspends = true
+travel = "9 ft"
+closed_length = "14 in"
 """
 
 

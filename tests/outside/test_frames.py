@@ -7,13 +7,13 @@ import pytest
 
 pytest.importorskip("anastruct")
 
-from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.check.solve import Solution, solve
 from rigcheck.statics.rail import SHARES
 from rigcheck.studies.frame import Band, FrameError, Points, Rail, mesh, solve_frame
 from rigcheck.studies.second_opinion import Confirmation, confirm, confirm_governing, worst_difference
 from tests.statics.random_rigs import CHANNELS, FOLDING, PLAIN, STRUCTURES, rig_of, varied_rig
+from tests.whole_rig import starter_text
 
 NOTHING = Points(*(np.zeros(0),) * 4)
 

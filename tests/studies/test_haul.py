@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from rigcheck.case.rig import varied
-from rigcheck.case.starter import starter_text
 from rigcheck.cli import main
 from rigcheck.studies.haul import haul
 from rigcheck.views.haul_screen import haul_screen
 from rigcheck.views.haul_view import haul_result
 from rigcheck.views.screen import Look
 from tests.road_rig import BACK, STOP, road_rig, row
+from tests.whole_rig import starter_text
 
 RIGHT = {**BACK, "from": ["80 in", "-13 in", "0 in"], "to": ["-60 in", "-13 in", "80 in"]}
 MPH = 17.6
@@ -38,9 +38,11 @@ def test_no_gust_along_the_plant_lifts_a_flat_box():
     assert float(study(BACK, fold="0 deg").lift_off) == 0.0
 
 
-def test_bare_fold_is_stopped_and_says_so():
+def test_bare_fold_is_not_assessed_and_says_what_it_would_do():
     found = haul_result(study())
-    assert found["verdict"] == "over"
+    assert found["alone"] == {
+        "verdict": "incomplete", "not_assessed": ["parked and hauling: no tie-down and no stop is described"],
+    }  # fmt: skip
     assert "no tie downs" in found["headline"]
     assert [one for one in found["before_the_road"] if one.startswith("tie the box down")]
     free = [one for one in found["rows"] if not one["held"]]
@@ -52,8 +54,8 @@ def test_strong_straps_both_ways_are_within():
     found = study(BACK, RIGHT, ahead, stops=(STOP,), more="[hinge]\nkeeper = true\n")
     plain = haul_result(found)
     assert not found.over
-    assert plain["verdict"] in ("within", "tight")
-    assert all("eyelet" in text for text in plain["not_assessed"])  # all else is described
+    assert plain["alone"]["verdict"] == "incomplete"
+    assert all("eyelet" in text for text in plain["alone"]["not_assessed"])  # all else is described
     for told in plain["tie_downs"]:
         assert told["pull"] <= told["wll"]
     text = " ".join(plain["why"])
@@ -114,9 +116,9 @@ def test_screen_fits_and_ends_with_the_cautions(width):
 def test_command(tmp_path, capsys):
     file = tmp_path / "rig.toml"
     file.write_text(starter_text())
-    assert main(["haul", str(file)]) == 0
+    assert main(["haul", str(file)]) == 3
     assert "Before the road" in capsys.readouterr().out
-    assert main(["haul", str(file), "--json", "--units", "si"]) == 0
+    assert main(["haul", str(file), "--json", "--units", "si"]) == 3
     found = json.loads(capsys.readouterr().out)
     assert found["input"]["file"] == "rig.toml"
     assert found["units"]["force"] == "N"

@@ -7,9 +7,9 @@ import pytest
 
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.views.result import Source, result
+from tests.whole_rig import starter_text
 
 TITLE = "Larkspur [red]Bar[/red], Größe 9"
 SOURCE = Source(file="rig.toml", sha256="0f" * 32)

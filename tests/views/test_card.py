@@ -9,7 +9,6 @@ import pytest
 
 from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
-from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.studies.bed_mark import BedMark, bed_mark
@@ -25,11 +24,19 @@ from rigcheck.views.result import Source, result
 from rigcheck.views.scale import Scale
 from rigcheck.views.screen import Look
 from tests.views.report_reader import CHROMIUM, NASTY, browse, printed_pages, read
+from tests.whole_rig import starter_text
 
 CASES = Path(__file__).parents[2] / "cases"
 SHIPPED = sorted(CASES.glob("*.toml"))
 HOLDS, OVER = CASES / "larkspur-bar.toml", CASES / "kestrel-bench.toml"
-MARK = BedMark(depth=3.375, side_height=7.0, to_the_top=False, limit="rail, stress", any_bed=True)
+
+
+def mark_of(depth):
+    beyond = ("", "") if depth == 7.0 else ("rail, stress", "cleanup")
+    return BedMark(depth=depth, side_height=7.0, limit=beyond[0], state=beyond[1], running=4.25)
+
+
+MARK = mark_of(3.375)
 
 
 def card_of(rig, *, system="us", mark=None):
@@ -53,11 +60,11 @@ def squeezed(text):
     [
         (MARK, "us", "stop feeding at 3 3/8 in of bed."),
         (MARK, "si", "stop feeding at 85.7 mm of bed."),
-        (BedMark(depth=0.125, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 1/8 in of bed"),
-        (BedMark(depth=4.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 4 in of bed"),
-        (BedMark(depth=0.0, side_height=7.0, to_the_top=False, limit="x", any_bed=True), "us", "at 0 in of bed"),
-        (BedMark(depth=7.0, side_height=7.0, to_the_top=True, limit="", any_bed=True), "us", "7 in of bed: the top"),
-        (BedMark(depth=0.0, side_height=7.0, to_the_top=False, limit="rail, stress", any_bed=False), "us", "NO BED"),
+        (mark_of(0.125), "us", "at 1/8 in of bed"),
+        (mark_of(4.0), "us", "at 4 in of bed"),
+        (mark_of(0.0), "us", "at 0 in of bed"),
+        (mark_of(7.0), "us", "7 in of bed: the top"),
+        (mark_of(None), "us", "No bed mark: something is over without any bed (rail, stress, in cleanup)"),
     ],
 )
 def test_bed_mark_in_shop_words_is_never_deeper_than_it_is(mark, system, said):
@@ -71,7 +78,7 @@ def test_card_is_json_and_both_views_read_only_it(card):
 
 def test_rig_that_holds_shows_its_limits(card):
     told = squeezed(card_screen(card, look=Look(width=100)))
-    assert card["bed"]["text"].upper() in told
+    assert card["bed"]["text"] in told and "Running alone, no mark for the shop: " in told
     assert "Keep out: 142 in all round" in told  # 8 ft 10 in and three feet
     assert "106 in, as built" in told and "94 in above the hinge axis, 24 in back of it" in told
     assert "Tie-downs: 3, each marked 3,300 lb or more" in told and "Ratchet up 101 deg" in told
@@ -81,12 +88,25 @@ def test_rig_that_holds_shows_its_limits(card):
 
 def test_rig_that_is_over_does_not_look_usable():
     card = card_of(Rig(read_case(OVER)))
-    assert card["verdict"] == "over"
+    assert card["verdict"] == "over" and card["bed"] is None
+    assert card["over"][0].startswith("perch post base weld: anchor match: hoist's full rating, ")
     for told in (card_screen(card), read(card_html(card)).visible):
-        assert "do not hang this box" in squeezed(told).lower()
-        assert "of the running box alone" in squeezed(told).lower()
+        text = squeezed(told).lower()
+        assert "do not hang this box" in text and card["over"][0].lower() in text
+        assert not [word for word in ("stop feeding", "least ratings", "no less than", "ratchet", "tie-downs:")
+                    if word in text]  # fmt: skip
     big = re.search(r'<p class="big">(.*?)<', card_html(card))
     assert big is not None and big[1].strip() == "DO NOT HANG this box as it is described."
+
+
+def test_incomplete_rig_says_so_first_and_what_is_missing():
+    data = tomllib.loads(starter_text())
+    data["perch"].pop("post")
+    found = card_of(Rig(check_case(data)), mark=MARK)
+    assert found["verdict"] == "incomplete" and found["first"].startswith("INCOMPLETE: ")
+    for told in (card_screen(found), read(card_html(found)).visible):
+        text = squeezed(told)
+        assert "perch post base weld" in text[text.index("NOT assessed") : text.index("The box as built")]
 
 
 def test_tags_are_what_the_checks_ask_for_and_no_less(card):
@@ -114,12 +134,12 @@ def test_a_tag_as_asked_for_gives_full_use():
 def test_rope_with_clips_is_told_by_its_breaking_force_and_its_clips():
     data = tomllib.loads(starter_text())
     data["fold"].pop("to", None)
-    rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/16 in", "length": "30 in"}
-    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3})
+    rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "9/16 in", "length": "14 in"}
+    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3, "bend_over": "1 1/4 in"})
     card = card_of(Rig(check_case(data)), mark=MARK)
     rope = card["tags"][-1]
     assert rope["text"].startswith("breaking force")
-    assert f"{clip_count(0.3125).forged} forged clips at each eye" in rope["more"]
+    assert f"{clip_count(0.5625).forged} forged clips at each eye" in rope["more"]
     checks = result(assess(Rig(check_case(data))))["checks"]
     row = next(one for one in checks if one["part"] == rope["link"])
     worn = 1.0 - float(Rig(check_case(data)).number("line.wear"))
@@ -166,7 +186,7 @@ def test_screen_keeps_its_width_and_is_plain(card, width):
 
 
 def test_command_prints_or_writes(tmp_path, capsys):
-    assert main(["card", str(HOLDS)]) == 0
+    assert main(["card", str(HOLDS)]) == 3
     out, err = capsys.readouterr()
     assert out.startswith("SHOP CARD: Larkspur Bar") and err == ""
     target = tmp_path / "card.html"

@@ -47,11 +47,11 @@ def test_nothing_to_confirm_is_told_and_no_error():
 
 
 def test_check_confirm_prints_the_differences(capsys):
-    assert main(["check", str(CASE), "--confirm", "--json"]) in (0, 1)
+    assert main(["check", str(CASE), "--confirm", "--json"]) in (0, 1, 3)
     found = json.loads(capsys.readouterr().out)["confirm"]
     assert found["agrees"] is True and 0.0 < found["largest_difference"] <= LIMIT
     assert set(found["largest"]) == set(KINDS) and all(value <= LIMIT for value in found["largest"].values())
-    assert main(["check", str(CASE), "--confirm", "--width", "80"]) in (0, 1)
+    assert main(["check", str(CASE), "--confirm", "--width", "80"]) in (0, 1, 3)
     text = " ".join(capsys.readouterr().out.split())
     assert "Second opinion" in text and "peak rail moment" in text
 

@@ -12,7 +12,6 @@ import pytest
 
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.case.starter import starter_text
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.studies import vary_follow
@@ -32,6 +31,7 @@ from rigcheck.views.result import Source
 from rigcheck.views.scale import Scale
 from rigcheck.views.working import DisagreementError
 from tests.views.report_reader import CHROMIUM, NASTY, browse, read
+from tests.whole_rig import starter_text
 
 SHIPPED = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"
 MOST = 1.5 * 1024 * 1024  # bytes, what a report may weigh

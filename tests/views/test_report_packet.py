@@ -139,11 +139,11 @@ def test_printed_pages_carry_title_hash_and_number_and_a_title_stays_text():
     assert back == f'{NASTY}"}}</style><scr...' or back.startswith(NASTY[:40])
 
 
-def test_bed_mark_of_a_rig_that_is_over_is_that_of_the_running_box_alone():
-    for name, begins in (("cinder-fork", True), ("larkspur-bar", False)):
-        mark = made(name)["result"]["bed_mark"]["text"]
-        assert (f"Of the running box alone, whatever else is over: {mark}" in told(name)) == begins
-        assert mark in told(name)
+def test_bed_mark_is_told_with_the_depth_of_the_running_box_so_labelled():
+    for name, begins in (("cinder-fork", "No bed mark: "), ("larkspur-bar", "Bed mark, all states: ")):
+        mark = made(name)["result"]["bed_mark"]
+        assert mark["text"].startswith(begins) and mark["text"] in told(name)
+        assert mark["running_text"] in told(name)
 
 
 def test_straps_and_stops_are_drawn_on_the_folded_box():

@@ -73,11 +73,20 @@ def test_a_stop_hides_no_number_but_a_part_within_is_not_blamed():
 
 def test_missing_parts_are_counted_in_the_headline():
     row = {**LINE, "verdict": "within", "utilisation": 0.68}
-    found = about(row, verdict="within", not_assessed=["hinge pin", "perch post"])
+    found = about(row, verdict="incomplete", tight=False, not_assessed=["hinge pin", "perch post"])
     assert headline(found) == (
-        "WITHIN: line link 2: lever hoist, working load limit, 68 % in packed; 2 load-path parts NOT assessed"
+        "INCOMPLETE: nothing checked is over, 2 parts of the load path not assessed; highest: line link 2: lever hoist,"
+        " working load limit, 68 % in packed"
     )
-    assert headline(about(row, verdict="within", not_assessed=["hinge pin"])).endswith("1 load-path part NOT assessed")
+    over = about(LINE, not_assessed=["hinge pin"])
+    assert headline(over).endswith("; 1 part of the load path not assessed")
+
+
+def test_the_tightness_of_an_incomplete_rig_stays_visible():
+    row = {**LINE, "verdict": "tight", "utilisation": 0.93}
+    found = about(row, verdict="incomplete", tight=True, highest_use=0.93, not_assessed=["hinge pin"])
+    assert headline(found).endswith("1 part of the load path not assessed; tight: line link 2: lever hoist,"
+                                    " working load limit, 93 % in packed")  # fmt: skip
 
 
 def test_other_parts_that_are_over_are_counted():

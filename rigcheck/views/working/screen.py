@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rigcheck.views.rig_words import rig_line
 from rigcheck.views.screen import Column, Look, Page
 from rigcheck.views.words import percent
 
@@ -28,6 +29,7 @@ def working_screen(result: Plain, *, look: Look | None = None) -> str:
     if result["input"]:
         page.line(f"{result['input']['file']}, sha256 {result['input']['sha256'][:16]}")
     page.line()
+    rig_line(page, result)
     page.line(result["how"])
     for number, section in enumerate(result["sections"], start=1):
         _section(page, section, number=number)
