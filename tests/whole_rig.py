@@ -74,7 +74,7 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
             "[cross_member]",
             {"shape": tube, "spacing": _text(along / 11.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
         ),
-        ("[end_tube]", {"shape": tube, "head": True, "tail": True}),
+        ("[end_tube]", {"shape": "HSS2x2x1/4", "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "22 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
@@ -85,7 +85,7 @@ def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[st
     hinge = {
         "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
         "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
-        "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False, "keeper": True,
+        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False, "keeper": True,
     }  # fmt: skip
     return [
         ("[hinge]", hinge),
@@ -96,7 +96,7 @@ def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[st
 
 def _lug(weld_length: str) -> Keys:
     return {
-        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "weld": "1/4 in",
+        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "foot": "4 in", "weld": "1/4 in",
         "weld_length": weld_length, "steel": "A36", "stand_off": "1 1/2 in", "pin": "5/8 in",
     }  # fmt: skip
 
@@ -110,7 +110,7 @@ def _eyelet() -> Keys:
 
 def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
     height = 0.86 * along
-    post = {"shape": "HSS4x4x1/4", "free_length": "24 in", "steel": "A500B", "weld": "5/16 in"}
+    post = {"shape": "HSS4x4x1/4", "free_length": "24 in", "steel": "A500B", "weld": "5/16 in", "cap": True}
     brace = {
         "foot_forward": "-14 in",
         "foot_below": "24 in",

@@ -72,11 +72,13 @@ def test_si_is_the_same_answer():
     assert si["alone"] == us["alone"] and us["tight"]
 
 
-@pytest.mark.parametrize(("case", "code"), list(zip(FOLDS, (3, 1, 1), strict=True)))
-def test_exit_codes(case, code, capsys):
-    assert main(["fold", str(CASES / f"{case}.toml"), "--json"]) == code
+@pytest.mark.parametrize("case", FOLDS)
+def test_exit_code_is_that_of_the_verdict_on_the_rig(case, capsys):
+    code = main(["fold", str(CASES / f"{case}.toml"), "--json"])
     out = capsys.readouterr()
-    assert json.loads(out.out)["verdict"] == ("over" if code == 1 else "incomplete") and out.err == ""
+    found = json.loads(out.out)
+    assert code == {"over": 1, "incomplete": 3}.get(found["verdict"], 0) and out.err == ""
+    assert found["alone"]["verdict"] != "over" or code == 1
 
 
 def test_a_case_that_does_not_say_how_far_is_unusable(tmp_path, capsys):

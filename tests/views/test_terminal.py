@@ -91,7 +91,7 @@ def test_not_assessed_is_told_beside_the_verdict():
     assert not found["complete"]
     screen = flat(check_screen(found))
     assert f"{len(found['not_assessed'])} parts of the load path not assessed" in screen
-    assert "NOT assessed" in found["headline"]
+    assert found["headline"].startswith("INCOMPLETE: ")
     assert all(f"- {part}" in screen for part in found["not_assessed"])
 
 
