@@ -37,6 +37,10 @@ RAISED_BY: dict[str, Changes] = {
     "clips_uncounted": {"line.link.1.clips": GONE},
     "dead_point": {"perch.height": "0.8 in"},
     "floor_strip_wide": {"rail.floor_strip": "12 in"},
+    "design_factor_low": {"line.link.2.mbf": "3000 lb"},
+    "eyebolt_pulled_aside": {
+        "line.link": [{"kind": "eyebolt", "size": "3/4 in", "shoulder": False, "side_angle": "45 deg"},
+                      {"kind": "rated part", "wll": "4000 lb"}]},
     "fold_falls_outward": {"perch.forward": "20 in", "perch.height": "36 in"},
     "fold_slack_inward": {"fold.to": "110 deg"},
     "give_unknown": {"line.link.2.stiffness": GONE},
@@ -55,6 +59,7 @@ RAISED_BY: dict[str, Changes] = {
     "line_slack": {"perch.height": "-40 in"},
     "line_too_short": {"line.link.2.closed_length": "120 in"},
     "lug_outside_clause": {"basis": "frame", "hanger.lug.pin": "3/8 in"},
+    "mark_over_size": {"line.link.0.wll": "200000 lb"},
     "measured": {"measured.dry_weight": "380 lb"},
     "no_roll_arm": {"box.pitch": "0 deg", "hanger.height": "10 in", "hanger.spacing": "30 in", "perch.height": "40 in",
                     "perch.spacing": "120 in"},

@@ -31,6 +31,7 @@ spacing = "31 in"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [bed]
 depth = "1 1/2 in"
 [rail]

@@ -12,7 +12,10 @@ from rigcheck.check.solve import solve
 from tests.extreme_rigs import starter_data
 from tests.finding_cases import CODE, RAISED_BY, ROOT, raised, raised_where, rows, stops
 
-SOURCES = (*sorted((ROOT / "rigcheck" / "check").glob("*.py")), ROOT / "rigcheck" / "strength" / "links.py")
+SOURCES = (
+    *sorted((ROOT / "rigcheck" / "check").glob("*.py")),
+    *sorted((ROOT / "rigcheck" / "strength").glob("link*.py")),
+)
 
 
 def text_of(node: ast.AST) -> str:

@@ -210,8 +210,17 @@ class Link(Section):
     mbf: Rating | None = key("published minimum breaking force", default=None, example="8520 lb")
     proof: Rating | None = key("proof load as certified", default=None, example="3000 lb")
     end: Literal["jaw", "eye", "hook"] | None = key("end fitting of a turnbuckle", default=None, example="jaw")
-    side_angle: Annotated[float, Quantity("angle", "0 deg", "90 deg")] = key(
-        "angle of the pull off the plane of the link", default="0 deg", source="assumption: pulled in line"
+    thimble: bool | None = key("the eyes of the rope are made over thimbles of its size", default=None, example=True)
+    side_angle: Annotated[float, Quantity("angle", "0 deg", "90 deg")] | None = key(
+        "angle of the pull off the plane of the link, or off the bolt of an eyebolt",
+        default=None,
+        example="10 deg",
+        derived="pulled in line; an eyebolt at the worst angle of its table",
+    )
+    shoulder: bool | None = key(
+        "an eyebolt with a shoulder that is seated; without, it is for pulls along its bolt alone",
+        default=None,
+        example=True,
     )
     carries: Literal["line", "part", "lead"] = key(
         "the whole line, one of its parts, or the lead to the hoist",

@@ -14,7 +14,7 @@ from rigcheck.check.floor import floor_not_assessed
 from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.check.folding import snub_not_assessed
 from rigcheck.check.hinge import hinge_not_assessed
-from rigcheck.check.lines import unrated
+from rigcheck.check.lines import links_not_assessed
 from rigcheck.check.lugs import lugs_not_assessed
 from rigcheck.check.members import member_not_assessed
 from rigcheck.check.missing import Missing, ranked
@@ -126,7 +126,5 @@ def not_assessed(solution: Solution) -> list[Missing]:
         *floor_not_assessed(solution),
         *folded_not_assessed(solution.rig),
     ]
-    missing += snub_not_assessed(solution)
-    if any(row.ultimate for row in solution.rows):
-        missing += unrated(solution)
+    missing += [*snub_not_assessed(solution), *links_not_assessed(solution)]
     return ranked(missing)

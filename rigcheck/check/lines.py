@@ -15,6 +15,7 @@ from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
 
 Array = NDArray[np.float64]
 
+_STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these
 KEEPER_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
 
 
@@ -72,6 +73,8 @@ def link_checks(solution: Solution) -> list[Check]:
     checks: list[Check] = []
     spanned = bool(solution.keeper)
     for link, ends in [*_on_lugs(solution.links), *_on_lugs(solution.keeper)]:
+        if link.unknown:
+            continue
         aside = _pulled_aside(solution, link, ends=ends)
         where = np.asarray(True)
         if link in solution.keeper:
@@ -99,16 +102,30 @@ def link_checks(solution: Solution) -> list[Check]:
     return checks
 
 
+def _places(solution: Solution) -> list[tuple[str, LinkStrength]]:
+    """Every link of the lines and keepers with where it stands in the case."""
+    tables = (("line.link", solution.links), ("line.keeper", solution.keeper))
+    return [(f"{table}.{i}", link) for table, links in tables for i, link in enumerate(links)]
+
+
 def unrated(solution: Solution) -> list[Missing]:
     """Links without a published breaking strength, which the accident of a parted line cannot be held against."""
-    places = [(f"line.link.{i}", link) for i, link in enumerate(solution.links)]
-    places += [(f"line.keeper.{i}", link) for i, link in enumerate(solution.keeper)]
     return [
         Missing(f"{link.label}, if one line breaks (no breaking force known)", id=f"{key}.mbf", group="line",
                 accident=True)
-        for key, link in places
-        if link.ultimate is None
+        for key, link in _places(solution)
+        if link.ultimate is None and not link.unknown
     ]  # fmt: skip
+
+
+def links_not_assessed(solution: Solution) -> list[Missing]:
+    """Links of which too little is known, and those that the accident of a parted line cannot be held against."""
+    missing = [
+        Missing(f"{link.label} ({link.unknown})", id=key, group="line")
+        for key, link in _places(solution)
+        if link.unknown
+    ]
+    return [*missing, *(unrated(solution) if any(row.ultimate for row in solution.rows) else ())]
 
 
 def line_flags(solution: Solution) -> list[Flag]:
@@ -123,7 +140,7 @@ def line_flags(solution: Solution) -> list[Flag]:
                 tail = "; the keeper holds only what is set and left" if cleared else ""
                 flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
             else:
-                stops = code == "clips_reversed"
+                stops = code in _STOPS
                 flags.append(Flag(code=code, text=f"{link.label}: {text}", where=np.asarray(True), stops=stops))
     slack = solution.rig.number("line.keeper_slack")
     if solution.keeper:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
 from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig
 from rigcheck.strength.arrays import Array
+from rigcheck.strength.link_rating import Rated, least, rated
 from rigcheck.tables import hardware, rope
 
 HOISTS = ("lever hoist", "come-along")
@@ -32,6 +33,7 @@ class LinkStrength:
         suspends: False for a device that may pull but not hold.
         give: Length it gives per pound of line tension, None where not described, shape (...). [in/lbf]
         remarks: Codes and sentences for what must be said about it.
+        rating: How its strengths come about.
     """
 
     label: str
@@ -45,7 +47,13 @@ class LinkStrength:
     at_lug: bool
     suspends: bool
     give: Array | None
-    remarks: tuple[tuple[str, str], ...] = field(default=())
+    remarks: tuple[tuple[str, str], ...]
+    rating: Rated
+
+    @property
+    def unknown(self) -> str:
+        """Why nothing can be held against it, empty where it can."""
+        return self.rating.unknown
 
 
 def side_fraction(angle: Array) -> Array:
@@ -92,8 +100,8 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
 
 def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> LinkStrength:
     kept = 1.0 - rig.number("line.wear")
-    working, ultimate, basis, clause, remarks = _capacity(rig, key, link=link)
-    fraction = _bolt_fraction(link)
+    rating = rated(rig, key, link=link)
+    basis, remarks = rating.basis, rating.remarks
     worn = float(np.max(rig.number("line.wear")))
     if worn > 0.0:
         basis = f"{basis}, less {100.0 * worn:.3g} % wear"
@@ -104,23 +112,17 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
         label=label,
         kind=link.kind,
         share=_share(rig, link),
-        working=working * kept * fraction,
-        ultimate=None if ultimate is None else ultimate * kept * fraction,
+        working=least(rating.working) * kept,
+        ultimate=least(rating.ultimate) * kept if rating.ultimate else None,
         basis=basis,
-        clause=clause,
-        side_angle=float(np.degrees(link.side_angle)),
+        clause=rating.clause,
+        side_angle=float(np.degrees(link.side_angle or 0.0)),
         at_lug=at_lug and link.kind == "shackle",
         suspends=not pull_only,
         give=_give(rig, key, link=link),
         remarks=remarks,
+        rating=rating,
     )
-
-
-def _bolt_fraction(link: Link) -> float:
-    """What an eyebolt keeps at its declared angle; others keep all (a shackle's side pull is counted per state)."""
-    if link.kind != "eyebolt":
-        return 1.0
-    return hardware.eyebolt_angle_fraction(float(np.degrees(link.side_angle)))
 
 
 def _share(rig: Rig, link: Link) -> float:
@@ -142,119 +144,18 @@ def perch_share(rig: Rig) -> float:
 def _pull_only(link: Link) -> tuple[bool, str]:
     if link.kind in HOISTS and not link.suspends:
         return True, f"the {link.kind} is not marked for holding a hung load: it may pull, it may not hold"
-    if link.kind == "chain" and link.grade and link.size:
-        rating = hardware.chain(link.size, grade=link.grade)
-        if not rating.lifting_allowed:
-            return True, f"{rating.note}: it may tie down, it may not hold the box up"
+    grade = hardware.chain_grade(link.grade) if link.kind == "chain" and link.grade else ""
+    if grade in hardware.CHAIN_GRADES and not hardware.chain_lifts(grade):
+        return True, f"grade {grade} is not for overhead lifting: it may tie down, it may not hold the box up"
     return False, ""
 
 
-Capacity = tuple[Array, Array | None, str, str, tuple[tuple[str, str], ...]]
-
-
-def _capacity(rig: Rig, key: str, *, link: Link) -> Capacity:
-    if link.kind == "wire rope":
-        return _rope(rig, key, link=link)
-    rating = _listed(link)
-    marked = rig.has(f"{key}.wll")
-    if marked:
-        working = rig.number(f"{key}.wll")
-        basis, clause = "marked working load limit", "mark on the part, case file"
-    elif rating is not None:
-        working = np.asarray(rating.wll)
-        basis, clause = f"listed working load limit ({rating.known})", f"{rating.source}; {rating.clause}"
-    else:
-        working = rig.number(f"{key}.mbf") / rig.number("factors.chain_design")
-        basis, clause = "breaking force over the chain design factor", "ASME B30.9 (memory)"
-    ultimate: Array | None = None
-    if rig.has(f"{key}.mbf"):
-        ultimate = rig.number(f"{key}.mbf")
-    elif rating is not None:
-        ultimate = np.minimum(rating.mbf, working * rating.design_factor) if marked else np.asarray(rating.mbf)
-    elif link.kind in ("shackle", "turnbuckle") and marked:
-        ultimate = working * 5.0  # ASME B30.26 least design factor for rigging hardware (memory)
-    return working, ultimate, basis, clause, ()
-
-
-def _listed(link: Link) -> hardware.Rating | None:
-    """The table's rating of a link that names its size, None where it does not."""
-    if link.size is None:
-        return None
-    if link.kind == "shackle":
-        return hardware.shackle(link.size, grade=link.grade or "carbon")
-    if link.kind == "chain" and link.grade:
-        return hardware.chain(link.size, grade=link.grade)
-    if link.kind == "turnbuckle":
-        return hardware.turnbuckle(link.size, end=link.end or "hook")
-    if link.kind == "eyebolt":
-        return hardware.eyebolt(link.size)
-    return None
-
-
-def bend_ratio(link: Link) -> float:
-    """Pin over rope diameter where the eye of a rope goes round a pin, one where the rope's diameter is not known."""
-    return float(link.bend_over / link.diameter) if link.bend_over and link.diameter else 1.0
-
-
-def _rope(rig: Rig, key: str, *, link: Link) -> Capacity:
-    row = None
-    if link.table and link.diameter:
-        row = rope.rope(link.table, diameter=link.diameter, column=link.column or "")
-    remarks: list[tuple[str, str]] = []
-    efficiency, words = 1.0, ""
-    if link.ends:
-        core = row.fibre_core if row else True
-        size = link.diameter or np.inf  # thick ropes keep the least
-        end = rope.termination(link.ends, diameter=size, fibre_core=core, stainless=bool(row and row.stainless))
-        efficiency, words = end.efficiency, f" x {end.efficiency:g} ({link.ends}, {end.source})"
-        remarks += _clip_remarks(link, accepted=end.accepted)
-    if link.bend_over:
-        ratio = bend_ratio(link)
-        bend = rope.bend_efficiency(ratio)
-        told = f"bent over {ratio:.3g} diameters" if link.diameter else "bent, its diameter not known"
-        efficiency, words = efficiency * bend, f"{words} x {bend:.3g} ({told})"
-        if not rope.bend_in_table(ratio):
-            remarks.append(
-                ("bend_off_table", "the rope goes round a pin thinner than itself: no strength is published")
-            )
-    breaking: Array | None = None
-    clause = "case file"
-    if rig.has(f"{key}.mbf"):
-        breaking = rig.number(f"{key}.mbf") * efficiency
-    elif row is not None:
-        breaking = np.asarray(row.mbf * efficiency)
-        clause = f"{row.source}; {row.clause} ({row.known})"
-    if rig.has(f"{key}.wll"):
-        return (
-            rig.number(f"{key}.wll") * efficiency,
-            breaking,
-            f"marked working load limit{words}",
-            clause,
-            tuple(remarks),
-        )
-    if breaking is None:
-        raise ValueError(f"{key}: a rope needs a table, a breaking force or a mark")
-    factor = rig.number("factors.rope_design")
-    basis = f"breaking force{words} / {float(np.max(factor)):g}"
-    return breaking / factor, breaking, basis, clause, tuple(remarks)
-
-
-def _clip_remarks(link: Link, *, accepted: bool) -> list[tuple[str, str]]:
-    found: list[tuple[str, str]] = []
-    if not accepted:
-        found.append(("clips_reversed", "reversed clips crush the live end: nothing may hang from them"))
-    if link.ends == "clips" and link.diameter:
-        need = rope.clip_count(link.diameter).forged
-        if link.clips is None:
-            found.append(("clips_uncounted", f"the number of clips is not stated; this rope needs {need} at each eye"))
-        elif link.clips < need:
-            found.append(("too_few_clips", f"{link.clips} clips at an eye that needs {need}"))
-    return found
-
-
 def _give(rig: Rig, key: str, *, link: Link) -> Array | None:
-    """Stretch per pound of line tension; short forged parts are rigid beside rope, None where it is not described."""
-    share = _share(rig, link)
+    """Stretch per pound of line tension of all alike in a row, None where it is not described.
+
+    Short forged parts are rigid beside rope.
+    """
+    share = _share(rig, link) * link.count
     if rig.has(f"{key}.stiffness"):
         return share / rig.number(f"{key}.stiffness")
     if link.kind in ("shackle", "hook", "eyebolt", "turnbuckle", "rated part"):

@@ -144,7 +144,8 @@ def _listed_link(base: Base, options: Listed, *, link: Link, place: tuple[str, i
     note = options.note
     if chosen is None:
         strong = next((size for size in sizes if size.use is not None and size.use <= base.reserve), None)
-        note = "no listed size carries it" if strong is None else (
+        note = f"not assessed: {strength.unknown}" if strength.unknown else "no listed size carries it"
+        note = note if strong is None else (
             f"{strong.words} carries it but does not go with the lug: its pin must go through the hole"
             " and the plate must go between its legs"
         )  # fmt: skip
@@ -154,8 +155,10 @@ def _listed_link(base: Base, options: Listed, *, link: Link, place: tuple[str, i
     )  # fmt: skip
 
 
-def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> float:
-    """Utilisation of a link of another strength under the pull that is there."""
+def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> float | None:
+    """Utilisation of a link of another strength under the pull that is there, None where it cannot be assessed."""
+    if strength.unknown:
+        return None
     table, index = place
     solution = base.found.solution
     name = "links" if table == "line.link" else "keeper"

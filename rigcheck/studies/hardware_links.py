@@ -86,8 +86,9 @@ def _shackle(link: Link, key: str) -> Listed | None:
     ratings = [hardware.shackle(size, grade=grade) for size in hardware.shackle_sizes(grade)]
     if not ratings:  # a grade that is known by its mark alone
         return None
+    told: dict[str, Value] = {} if link.grade else {f"{key}.grade": grade}
     sizes = tuple(
-        Size(words=f"{fraction(one.size)} {grade} shackle", changes={f"{key}.size": one.size, **_bare(key)},
+        Size(words=f"{fraction(one.size)} {grade} shackle", changes={f"{key}.size": one.size, **told, **_bare(key)},
              tag=f"WLL {one.wll / hardware.TON:.3g} ton ({_pounds(one.wll)})")
         for one in ratings
     )  # fmt: skip
@@ -127,9 +128,9 @@ def _wire_rope(link: Link, key: str) -> Listed | None:
 def _chain(link: Link, key: str) -> Listed | None:
     if link.grade is None:
         return None
-    allowed = link.size is None or hardware.chain(link.size, grade=link.grade).lifting_allowed
-    grade = link.grade if allowed else _LIFTS
-    mark = grade.strip().casefold().removeprefix("grade").strip().removeprefix("g")
+    mark = hardware.chain_grade(link.grade)
+    allowed = mark not in hardware.CHAIN_GRADES or hardware.chain_lifts(mark)
+    mark = mark if allowed else _LIFTS
     ratings = [hardware.chain(size, grade=mark) for size in hardware.chain_sizes(mark)]
     if not ratings:  # a grade that is known by its mark alone
         return None
@@ -155,10 +156,10 @@ def _turnbuckle(link: Link, key: str) -> Listed:
 
 
 def _eyebolt(link: Link, key: str) -> Listed:
-    rows = load("turnbuckles_eyebolts")["eyebolt_shoulder"]["row"]
-    ratings = [hardware.eyebolt(row["diameter_in"]) for row in rows]
+    ratings = [hardware.eyebolt(size) for size in hardware.eyebolt_sizes()]
+    told: dict[str, Value] = {} if link.side_angle == 0.0 else {f"{key}.shoulder": True}
     sizes = tuple(
-        Size(words=f"{fraction(one.size)} shoulder eyebolt", changes={f"{key}.size": one.size, **_bare(key)},
+        Size(words=f"{fraction(one.size)} shoulder eyebolt", changes={f"{key}.size": one.size, **told, **_bare(key)},
              tag=f"WLL {_pounds(one.wll)} in line")
         for one in ratings
     )  # fmt: skip

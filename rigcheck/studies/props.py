@@ -224,6 +224,8 @@ def _own_checks(option: Option, found: Propped, *, aside: float) -> list[Check]:
         ]  # fmt: skip
     checks = []
     for link in second_links(rig):
+        if link.unknown:
+            continue
         kept = 1.0
         if link.at_lug:
             kept = float(side_fraction(np.maximum(np.degrees(np.arcsin(aside)), link.side_angle)))

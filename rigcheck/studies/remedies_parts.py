@@ -37,7 +37,7 @@ def part_steps(base: Base) -> list[Step]:
             mark = _mark(choice.needs)
             words = f"{choice.part}: one marked {mark:,.0f} lb or more"
             changes |= {key: mark for key in changes if key.endswith(".wll")}
-        shaped = any(isinstance(value, str) for value in changes.values())
+        shaped = any(isinstance(value, str) for key, value in changes.items() if not key.endswith(".grade"))
         found.append(Step(family=choice.part, words=words, changes=changes, effort=SHAPE if shaped else PART))
     found += [*_weaker_hoists(base), *_snub_line(base, over=over), *_for_the_road(base, over=over)]
     if any(part.startswith("perch post") for part in over) and (step := brace(base.rig)) is not None:

@@ -1,6 +1,6 @@
 """Ratings of shackles, hooks, turnbuckles, eyebolts and chain."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from rigcheck.tables.errors import TableError
@@ -11,6 +11,7 @@ TON = 2000.0
 CHAIN_GRADES = ("30", "43", "70", "80", "100")
 SHACKLE_GRADES = ("carbon", "alloy")
 TURNBUCKLE_ENDS = ("jaw", "eye", "hook")
+_NEAR = 1e-6  # in: two sizes within this are one
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,36 @@ def unmarked_shackle(size: float) -> float:
     return 3.0 * size**2 * TON
 
 
+@cache
+def shackle_without_mark(size: float) -> Rating:
+    """Return a shackle of which neither mark nor grade is known, by the rule for unmarked ones.
+
+    Args:
+        size: Body diameter, as listed. [in]
+
+    Raises:
+        TableError: Not listed; lists what is.
+
+    Source: NAVEDTRA 14251, chapter 6 (seen).
+    """
+    block = load("shackles")["unmarked_shackle_rule_of_thumb"]
+    body = shackle(size)
+    wll = unmarked_shackle(size)
+    return replace(
+        body, grade="", wll=wll, mbf=wll * body.design_factor, source=block["source"], clause=block["clause"],
+        known=block["known"], note=block["note"],
+    )  # fmt: skip
+
+
+def least_design_factor(kind: str) -> float:
+    """Return the least breaking force over rated load that a standard allows a kind of link.
+
+    Args:
+        kind: As the case file names it, such as "lever hoist".
+    """
+    return float(load("shackles")["least_design_factor"][kind.replace(" ", "_").replace("-", "_")])
+
+
 def shackle_side_fraction(angle_deg: float) -> float:
     """Return what a screw-pin or bolt shackle keeps of its rating when pulled sideways.
 
@@ -207,7 +238,7 @@ def turnbuckle(size: float, *, end: str) -> Rating:
 
 @cache
 def eyebolt(size: float) -> Rating:
-    """Return a shouldered eyebolt, pulled along its axis, by thread.
+    """Return an eyebolt, pulled along its axis, by thread: what the standard asks of every maker.
 
     Args:
         size: Thread diameter, as listed. [in]
@@ -216,15 +247,15 @@ def eyebolt(size: float) -> Rating:
         TableError: Not listed; lists what is.
     """
     data = load("turnbuckles_eyebolts")
-    block = data["eyebolt_shoulder"]
+    block = data["eyebolt_a489"]
     row = row_by_size(block["row"], key="diameter_in", size=size, what="eyebolt")
     return Rating(
         kind="eyebolt",
         size=row["diameter_in"],
-        grade="shoulder",
-        wll=float(row["rated_inline_lb"]),
-        design_factor=row["breaking_lb"] / row["rated_inline_lb"],
-        mbf=float(row["breaking_lb"]),
+        grade="",
+        wll=float(row["wll_lb"]),
+        design_factor=row["mbf_lb"] / row["wll_lb"],
+        mbf=float(row["mbf_lb"]),
         lifting_allowed=True,
         pin_diameter=0.0,
         inside_width=0.0,
@@ -233,6 +264,24 @@ def eyebolt(size: float) -> Rating:
         known=block["known"],
         note=data["eyebolt_angle"]["note"],
     )
+
+
+def eyebolt_sizes() -> tuple[float, ...]:
+    """Return the listed threads of eyebolts. [in]"""
+    return tuple(row["diameter_in"] for row in load("turnbuckles_eyebolts")["eyebolt_a489"]["row"])
+
+
+def eyebolt_most(size: float) -> float:
+    """Return the highest published rating of an eyebolt of a thread, that of a maker; 0 where none is listed. [lbf]
+
+    Args:
+        size: Thread diameter. [in]
+    """
+    data = load("turnbuckles_eyebolts")
+    listed = [
+        row["rated_inline_lb"] for row in data["eyebolt_supplier"]["row"] if abs(row["diameter_in"] - size) < _NEAR
+    ]
+    return float(max(listed, default=0.0))
 
 
 def eyebolt_angle_fraction(angle_deg: float, *, shoulder: bool = True) -> float:
@@ -253,11 +302,36 @@ def eyebolt_angle_fraction(angle_deg: float, *, shoulder: bool = True) -> float:
     return _step(abs(angle_deg), angles=angles, fractions=fractions)
 
 
+def eyebolt_least_fraction() -> float:
+    """Return the least that an eyebolt with a seated shoulder keeps at any listed angle."""
+    return float(min(load("turnbuckles_eyebolts")["eyebolt_angle"]["remaining_fraction"]))
+
+
 def _step(angle: float, *, angles: list[float], fractions: list[float]) -> float:
     for listed, fraction in zip(angles, fractions, strict=True):
         if angle <= listed + 1e-9:
             return float(fraction)
     return 0.0
+
+
+def chain_grade(text: str) -> str:
+    """Return the grade of a chain as the tables write it, "80" for "Grade 80", "G80" or "80".
+
+    Args:
+        text: As written.
+    """
+    return text.strip().casefold().removeprefix("grade").strip().removeprefix("g")
+
+
+def chain_lifts(grade: str) -> bool:
+    """Tell whether a load may hang from a chain of a grade.
+
+    Args:
+        grade: One of `CHAIN_GRADES`.
+
+    Source: supplier chart and chain makers' cautions (seen); ASME B30.9, alloy chain alone (memory).
+    """
+    return bool(load("chain")["overhead_lifting"][f"g{grade}_allowed"])
 
 
 @cache
@@ -272,14 +346,14 @@ def chain(size: float, *, grade: str) -> Rating:
         TableError: Not listed; lists what is.
     """
     data = load("chain")
-    block, allowed = data["wll"], data["overhead_lifting"]
-    mark = grade.strip().casefold().removeprefix("grade").strip().removeprefix("g")
+    block = data["wll"]
+    mark = chain_grade(grade)
     if mark not in CHAIN_GRADES:
         raise TableError("chain grade", grade, CHAIN_GRADES)
     rows = [row for row in block["row"] if f"g{mark}_wll_lb" in row]
     row = row_by_size(rows, key="size_in", size=size, what=f"grade {mark} chain")
     factor = data["ratios"][f"breaking_over_wll_g{mark}"]
-    lifting = bool(allowed[f"g{mark}_allowed"])
+    lifting = chain_lifts(mark)
     return Rating(
         kind="chain",
         size=row["size_in"],

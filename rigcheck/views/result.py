@@ -195,9 +195,17 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     Returns:
         Key, value as in a case file, source, and whether it was defaulted.
     """
-    case = assessment.solution.rig.case
+    solution = assessment.solution
+    case = solution.rig.case
+    taken = {
+        f"line.{table}[{place}].{one.word}": (one.value, one.source)
+        for table, links in (("link", solution.links), ("keeper", solution.keeper))
+        for place, link in enumerate(links, 1)
+        for one in link.rating.assumed
+    }
+    taken = {one.path: (one.value, one.source) for one in defaulted_keys(case)} | taken
     found: list[Plain] = [
-        {"key": one.path, "value": one.value, "source": one.source, "defaulted": True} for one in defaulted_keys(case)
+        {"key": key, "value": value, "source": source, "defaulted": True} for key, (value, source) in taken.items()
     ]
     given = stated(case.factors)
     for name in fields_of(type(case.factors)):

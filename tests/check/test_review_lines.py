@@ -32,6 +32,7 @@ spacing = "31 in"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [[line.link]]
 kind = "come-along"
 wll = "2500 lb"
@@ -90,7 +91,7 @@ def test_a_keeper_cut_to_running_length_does_not_hold_the_parked_box():
 def _with(text):
     """The text of the road rig with more links on its line."""
     straps = road_rig._table("[[haul.tie_down]]", road_rig.BACK) + road_rig._table("[[haul.stop]]", road_rig.STOP)
-    head = road_rig.HEAD.replace('size = "1/2 in"\n', 'size = "1/2 in"\n' + text, 1)
+    head = road_rig.HEAD.replace('grade = "carbon"\n', 'grade = "carbon"\n' + text, 1)
     return head + '[fold]\nto = "90 deg"\n' + straps
 
 

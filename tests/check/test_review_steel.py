@@ -62,6 +62,7 @@ spacing = "31 in"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [weld]
 hand = "tested"
 """

@@ -48,9 +48,10 @@ def test_shackles():
 def test_turnbuckles_and_eyebolts():
     for size in (0.5, 0.625, 0.75):
         check(f"turnbuckle-{FRACTIONS[size]}", hardware.turnbuckle(size, end="jaw").wll / POUND_PER_TONNE)
-    for size in (0.25, 0.5, 0.75):
+    for size, label in ((0.25, "1-4"), (0.375, "3-8"), (0.5, "1-2"), (0.625, "5-8"), (0.75, "3-4"), (1.0, "1")):
         bolt = hardware.eyebolt(size)
-        check(f"eyebolt-breaking-{FRACTIONS[size]}", 5.0 * bolt.wll)
+        check(f"eyebolt-a489-{label}", bolt.wll)
+        assert bolt.mbf == 5.0 * bolt.wll
     for angle in (15, 30, 45, 90):
         check(f"eyebolt-angle-{angle}", hardware.eyebolt_angle_fraction(angle))
 

@@ -49,11 +49,13 @@ wear = "5 %"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [[line.link]]
 kind = "wire rope"
 table = "rope_6x19_fc_ips"
 diameter = "7/16 in"
 ends = "mechanical splice"
+thimble = true
 length = "40 in"
 [water]
 flow = "190 gpm"

@@ -72,15 +72,18 @@ wear = "5 %"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [[line.link]]
 kind = "wire rope"
 table = "rope_6x19_fc_ips"
 diameter = "1/2 in"
 ends = "mechanical splice"
+thimble = true
 length = "40 in"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [water]
 flow = "160 gpm"
 lip = "4 1/4 in"

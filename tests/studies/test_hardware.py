@@ -43,11 +43,13 @@ wll = "4000 lb"
 [[line.link]]
 kind = "eyebolt"
 size = "3/4 in"
+side_angle = "0 deg"
 [[line.link]]
 kind = "shackle"
 size = "1/2 in"
+grade = "carbon"
 [water]"""
-MANY = SOUND.replace('[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\n[water]', LINKS.lstrip())
+MANY = SOUND.replace('[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\n[water]', LINKS.lstrip())
 BRACED = MANY.replace(
     "[line]\n",
     """[perch.post.brace]

@@ -15,7 +15,7 @@ NAMES = [path.stem for path in CASES]
 BASE = "larkspur-bar"
 ROPE = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "3/8 in", "length": "40 in", "ends": "clips",
         "clips": 3, "bend_over": "2 in"}  # fmt: skip
-SHACKLE = {"kind": "shackle", "size": "1/2 in", "length": "2 in"}
+SHACKLE = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
 HOIST = {"kind": "lever hoist", "wll": "1500 lb", "suspends": True, "travel": "60 in", "closed_length": "13 in"}
 
 Changes = dict[str, Any]
@@ -58,10 +58,18 @@ VARIANTS: dict[str, Changes] = {
     },
     "rope": {"line.link": [SHACKLE, HOIST, ROPE, SHACKLE]},
     "chain": {
-        "line.link": [SHACKLE, {"kind": "chain", "wll": "1700 lb", "mbf": "6800 lb", "length": "30 in"}, SHACKLE]
+        "line.link": [
+            SHACKLE, {"kind": "chain", "grade": "80", "wll": "1700 lb", "mbf": "6800 lb", "length": "30 in"}, SHACKLE
+        ]
     },
     "listed chain": {"line.link": [{"kind": "chain", "size": "9/32 in", "grade": "80", "length": "30 in"}]},
-    "eyebolt": {"line.link": [{"kind": "eyebolt", "size": "1/2 in", "side_angle": "10 deg", "length": "2 in"}, HOIST]},
+    "eyebolt": {
+        "line.link": [
+            {"kind": "eyebolt", "size": "1/2 in", "side_angle": "10 deg", "shoulder": True, "length": "2 in"}, HOIST
+        ]
+    },
+    "unmarked shackle": {"line.link": [{"kind": "shackle", "size": "3/8 in", "length": "2 in"}, HOIST]},
+    "hoist that breaks early": {"line.link": [SHACKLE, {**HOIST, "mbf": "3000 lb"}]},
     "turnbuckle": {"line.link": [{"kind": "turnbuckle", "size": "3/8 in", "end": "jaw", "length": "14 in"}, HOIST]},
     "side-pulled shackle": {"line.link": [{**SHACKLE, "side_angle": "30 deg"}, HOIST]},
     "marked shackle": {"line.link": [{**SHACKLE, "wll": "900 lb"}, HOIST]},

@@ -7,9 +7,8 @@ from typing import Any
 import numpy as np
 
 from rigcheck.case.models import Link
-from rigcheck.strength.links import LinkStrength, bend_ratio, side_fraction
-from rigcheck.tables import hardware, rope
-from rigcheck.views.working.algebra import least, most
+from rigcheck.strength.links import LinkStrength, side_fraction
+from rigcheck.views.working.algebra import most
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import lug_axes
 from rigcheck.views.working.measures import ANGLE, FORCE, NUMBER
@@ -73,17 +72,10 @@ def _demand(sheet: Sheet, spot: Spot, *, link: LinkStrength, tension: Symbol) ->
 
 def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
     """The link's rating with everything that is taken off it."""
-    rig = spot.solution.rig
-    key, described = _described(spot, link)
-    aside = _side_pull(sheet, spot, link=link) if described.kind == "shackle" else None
-    rating = _rating(sheet, spot, key=key, link=described)
-    lost = sheet.given("w", rig.number("line.wear"), NUMBER, "worn away")
+    aside = _side_pull(sheet, spot, link=link) if link.kind == "shackle" else None
+    rating = _rating(sheet, spot, link=link)
+    lost = sheet.given("w", spot.solution.rig.number("line.wear"), NUMBER, "worn away")
     expression = rating * (1 - lost)
-    if described.kind == "eyebolt":
-        angle = float(np.degrees(described.side_angle))
-        expression *= sheet.given(
-            "k_e", hardware.eyebolt_angle_fraction(angle), NUMBER, f"left of it at {angle:.3g} deg"
-        )
     if aside is not None:
         expression *= aside
     return sheet.find(
@@ -129,75 +121,12 @@ def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
     return sheet.given("k_s", kept, NUMBER, "kept at that angle: all to 5 deg, 70 % to 45 deg, 50 % to 90 deg")
 
 
-def _rating(sheet: Sheet, spot: Spot, *, key: str, link: Link) -> Any:
-    """The rating before wear and side pull, as an expression."""
-    ultimate = spot.check.ultimate
-    if link.kind == "wire rope":
-        return _rope(sheet, spot, key=key, link=link)
-    rig, marked = spot.solution.rig, spot.solution.rig.has(f"{key}.wll")
-    listed = _listed(link)
-    if not ultimate:
-        if marked:
-            return sheet.given("WLL", rig.number(f"{key}.wll"), FORCE, "working load limit marked on it")
-        if listed is not None:
-            return sheet.given("WLL", listed.wll, FORCE, f"working load limit listed for its size ({listed.known})")
-        breaking = sheet.given("MBF", rig.number(f"{key}.mbf"), FORCE, "breaking force")
-        return breaking / sheet.given("f_d", rig.number("factors.chain_design"), NUMBER, "design factor of chain")
-    if rig.has(f"{key}.mbf"):
-        return sheet.given("MBF", rig.number(f"{key}.mbf"), FORCE, "breaking force published for it")
-    factor = 5.0 if listed is None else listed.design_factor
-    if not marked and listed is not None:
-        return sheet.given("MBF", listed.mbf, FORCE, f"breaking force listed for its size ({listed.known})")
-    wll = sheet.given("WLL", rig.number(f"{key}.wll"), FORCE, "working load limit marked on it")
-    expression = wll * sheet.given("f_d", factor, NUMBER, "published design factor")
-    if listed is None:
-        return expression
-
-    return least(
-        sheet.given("MBF", listed.mbf, FORCE, f"breaking force listed for its size ({listed.known})"), expression
-    )
-
-
-def _listed(link: Link) -> hardware.Rating | None:
-    if link.size is None:
-        return None
-    if link.kind == "shackle":
-        return hardware.shackle(link.size, grade=link.grade or "carbon")
-    if link.kind == "chain" and link.grade:
-        return hardware.chain(link.size, grade=link.grade)
-    if link.kind == "turnbuckle":
-        return hardware.turnbuckle(link.size, end=link.end or "hook")
-    return hardware.eyebolt(link.size) if link.kind == "eyebolt" else None
-
-
-def _rope(sheet: Sheet, spot: Spot, *, key: str, link: Link) -> Any:
-    """Breaking force of a rope with what its ends and its bend leave, over the design factor; or its mark."""
-    rig = spot.solution.rig
-    row = (
-        rope.rope(link.table, diameter=link.diameter, column=link.column or "")
-        if link.table and link.diameter
-        else None
-    )
-    if rig.has(f"{key}.wll") and not spot.check.ultimate:
-        base: Any = sheet.given("WLL", rig.number(f"{key}.wll"), FORCE, "working load limit marked on it")
-        divisor = False
-    else:
-        told = rig.number(f"{key}.mbf") if rig.has(f"{key}.mbf") else row.mbf if row is not None else None
-        if told is None:
-            raise LookupError(f"{key}: no strength")
-        base = sheet.given("MBF", told, FORCE, "breaking force of the rope")
-        divisor = not spot.check.ultimate
-    if link.ends:
-        end = rope.termination(
-            link.ends,
-            diameter=link.diameter or np.inf,
-            fibre_core=row.fibre_core if row else True,
-            stainless=bool(row and row.stainless),
-        )
-        base *= sheet.given("e_t", end.efficiency, NUMBER, f"kept by its ends: {link.ends}")
-    if link.bend_over:
-        ratio = bend_ratio(link)
-        base *= sheet.given("e_b", rope.bend_efficiency(ratio), NUMBER, f"kept when bent over {ratio:.3g} diameters")
-    if divisor:
-        base /= sheet.given("f_d", rig.number("factors.rope_design"), NUMBER, "design factor of wire rope")
-    return base
+def _rating(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Any:
+    """The rating before wear and side pull, as an expression: the least of the ways in which it is known."""
+    ways = link.rating.ultimate if spot.check.ultimate else link.rating.working
+    way = min(ways, key=lambda one: float(one.value))
+    expression: Any = sheet.given(way.symbol, way.start, FORCE, way.words)
+    for one in way.factors:
+        factor = sheet.given(one.symbol, one.value, NUMBER, one.words)
+        expression = expression / factor if one.divides else expression * factor
+    return expression
