@@ -12,7 +12,7 @@ from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count
-from rigcheck.strength.bases import FRAME, Flexure, allowable_moment
+from rigcheck.strength.bases import BASES, Flexure, allowable_moment
 from rigcheck.strength.plates import foot_moment, strip_moment, strip_sag
 from rigcheck.tables import steel
 
@@ -141,8 +141,7 @@ def _column(value: Array) -> Array:
 def floor_checks(solution: Solution) -> list[Check]:
     """Floor sheet under what lies on it and under a foot, and how far it sags.
 
-    The sheet holds gravel and not the box: it dents before anything falls. It is held to AISC allowable strength
-    whatever basis the rest is held to, and a foot counts with its weight at rest.
+    It is held to the declared basis like the rest; a foot counts with its weight at rest.
 
     Args:
         solution: The statics.
@@ -175,12 +174,13 @@ def _strength_rows(rig: Rig, load: FloorLoad, *, spans: Spans) -> list[Check]:
     modulus = sheet**2 / 6.0
     first = metal.fy * modulus
     plate = Flexure(nominal=PLASTIC * first, yield_moment=first, compact=np.ones(()), solid=np.ones(()))
-    allowed = (allowable_moment(plate, basis=FRAME) / modulus)[..., None, None]
+    basis = BASES[str(rig.value("basis"))]
+    allowed = (allowable_moment(plate, basis=basis) / modulus)[..., None, None]
     spread = strip_moment(load.pressure, span=span, spans=_column(spans.count))
     spread = np.maximum(spread, load.pressure * _column(spans.overhang) ** 2 / 2.0)
     foot = foot_moment(load.person, foot=FOOT, span=span, floor=_column(rig.number("box.width")))
     foot = spread + foot * np.where(_column(spans.count) > 1.5, FOOT_CONTINUOUS, 1.0)
-    text = f"{FRAME.title}, the sheet holds no box; steel {metal.key}, {spans.words}, no pull as a membrane"
+    text = f"{basis.title}; steel {metal.key}, {spans.words}, no pull as a membrane"
     rows = (("bending under its load", spread), (f"bending under a foot {FOOT:g} in wide, weight at rest", foot))
     return [
         Check(part="floor sheet", group="floor", mode=mode, unit="stress",

@@ -242,7 +242,7 @@ def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, basis: Basis) 
     )
     cut = carried.shear / shear
     major, minor = carried.upright * grow / upright, carried.flat * weak / flat
-    use = member(axial, major=major, minor=minor, shear=cut, torsion=0.0)
+    use = member(axial, major=major, minor=minor, shear=cut, torsion=0.0, basis=basis)
     rows: list[tuple[str, str, str, Array, Array, str]] = []
     bent = "AISC 360-22 F7, F8, F11 (seen, memory); ASME BTH-1 3-2.3 (memory)"
     if part == "cross-member":
@@ -250,7 +250,7 @@ def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, basis: Basis) 
         rows.append((part, "shear", "force", carried.shear, shear, "AISC 360-22 G4, G5; ASME BTH-1 3-2.3.6 (memory)"))
     else:
         mode = "bending both ways, axial and shear together"
-        rows.append((part, mode, "number", use, np.ones(()), "AISC 360-22 H1.1 (seen)"))
+        rows.append((part, mode, "number", use, np.ones(()), "AISC 360-22 H1.1 (seen); ASME BTH-1 3-2.4 (memory)"))
     if rig.has("cross_member.weld") and shape.kind != "angle":
         rows.append(_weld_row(rig, carried, part=part, shape=shape, basis=basis))
     ultimate = basis is ULTIMATE

@@ -28,6 +28,7 @@ Array = NDArray[np.float64]
 TIP_LIMIT = 60.0  # free length over this is the most movement of the top; a yardstick of our own
 FREE_END = 2.0  # effective length factor of a post free at its top; AISC 360-22 Table C-A-7.1 (theory)
 TOGETHER = "bending, axial, shear and torsion together"
+_TOGETHER_CLAUSE = "AISC 360-22 H1.1, H3.2 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)"
 _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
 
@@ -218,7 +219,7 @@ def _post_rows(rig: Rig, carried: PostForces, *, post: Post, basis: Basis) -> li
     shear = [np.hypot(one[2] / strong.shear_fore, carried.shear_across / strong.shear_across) for one in sections]
     together = [
         member(axial, major=one[0] * grow_fore / strong.fore, minor=one[1] * grow_across / strong.across,
-               shear=sheared, torsion=torque)
+               shear=sheared, torsion=torque, basis=basis)
         for one, sheared in zip(sections, shear, strict=True)
     ]  # fmt: skip
     one = np.ones(())
@@ -233,7 +234,7 @@ def _post_rows(rig: Rig, carried: PostForces, *, post: Post, basis: Basis) -> li
         turned = np.abs(carried.torque)
         clause = "AISC 360-22 H3.1 (memory)"
         rows.append(("perch post", "torsion from the lug's offset", "moment", turned, strong.torque, clause))
-    rows.append(("perch post", TOGETHER, "number", np.stack(together).max(0), one, "AISC 360-22 H1.1, H3.2 (seen)"))
+    rows.append(("perch post", TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
     return rows
 
 

@@ -16,8 +16,8 @@ from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_heigh
 from rigcheck.strength import members, shear
 from rigcheck.strength.arrays import divide
 from rigcheck.strength.bases import BASES, SHEAR_YIELD, ULTIMATE, Basis
-from rigcheck.strength.chord import Chord, UFrame, chord_stress, side_stiffness
-from rigcheck.strength.compression import ELASTIC_MODULUS, column_stress, moment_amplifier
+from rigcheck.strength.chord import Chord, UFrame, chord_allowable, side_stiffness
+from rigcheck.strength.compression import ELASTIC_MODULUS, allowable_stress, euler_stress, moment_amplifier
 from rigcheck.strength.interaction import member
 from rigcheck.strength.plates import Web, effective_width, web_crippling
 from rigcheck.tables import shapes, steel
@@ -148,19 +148,27 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     sheared, shear_strength = wall_shear(solution, basis=basis)
     twist, torque = hanger_twist(solution), _torsion_strength(solution, basis=basis)
     aside, across = hanger_aside(solution), _sideways_strength(solution, basis=basis)
-    together = member(0.0, major=bent, minor=aside / across, shear=sheared / shear_strength, torsion=twist / torque)
+    together = member(
+        0.0, major=bent, minor=aside / across, shear=sheared / shear_strength, torsion=twist / torque, basis=basis
+    )
     one = np.ones(())
     rows: list[tuple[str, str, Array, Array, str]] = [
         ("push with bending, hinge to hanger", "number", bent, one, "AISC 360-22 H2-1 (seen), E3, Appendix 8 (memory)"),
         ("shear in the side wall", "force", sheared, shear_strength, "AISC 360-22 G2 (memory)"),
         ("twist at the hanger", "moment", twist, torque, "AISC 360-22 H3 (memory)"),
         ("sideways at the hanger", "moment", aside, across, "bar on an elastic foundation (memory); AISC 360-22 F7"),
-        ("bending, sideways, shear and twist together", "number", together, one, "AISC 360-22 H2-1, H3-6 (seen)"),
+        (
+            "bending, sideways, shear and twist together",
+            "number",
+            together,
+            one,
+            "AISC 360-22 H2-1, H3-6 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)",
+        ),
     ]
     edge = _edge(solution, stiffener=_has_top(rig))
     if edge is not None:
         pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
-        allowed = _wide(_edge_stress(edge) / basis.yielding)
+        allowed = _wide(_edge_stress(edge, basis=basis))
         rows.append(("top edge buckling sideways", "stress", pressed, allowed,
                      "AISC 360-22 E3 with the U-frames' elastic load (memory)"))  # fmt: skip
     if rig.has("hanger.lug.weld_length"):
@@ -193,7 +201,7 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     section, peaks, fy = solution.section, solution.peaks, rail_metal(solution.rig)
     span = solution.layout.hanger_s
     radius = np.sqrt(section.inertia / section.area)
-    column = column_stress(span / radius, fy=fy) / basis.yielding
+    column = allowable_stress(euler_stress(span / radius), fy=fy, basis=basis)
     between = peaks.x <= _wide(span)
     more = thrown_back(solution)[..., None]
     axial, moment = peaks.axial * more, peaks.moment * more
@@ -300,11 +308,12 @@ def _sideways_strength(solution: Solution, *, basis: Basis) -> Array:
     return _wide(fy * pressed * side_sheet(rig) ** 2 / 6.0 / basis.yielding)
 
 
-def _edge_stress(edge: Edge) -> Array:
+def _edge_stress(edge: Edge, *, basis: Basis) -> Array:
     if edge.held:
         radius = np.sqrt(divide(edge.chord.inertia, edge.chord.area))
-        return column_stress(divide(edge.frame.spacing, radius, where_zero=_NEVER), fy=edge.chord.fy)
-    return chord_stress(edge.chord, frame=edge.frame)
+        elastic = euler_stress(divide(edge.frame.spacing, radius, where_zero=_NEVER))
+        return allowable_stress(elastic, fy=edge.chord.fy, basis=basis)
+    return chord_allowable(edge.chord, frame=edge.frame, basis=basis)
 
 
 def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:

@@ -23,6 +23,8 @@ SHEAR_YIELD = 0.60
 """Shear yield stress over tension yield stress. Source: AISC 360-22 G2.1, J4.2 (seen)."""
 PIN_BEARING = 1.80
 """Bearing stress on a pin over yield stress. Source: AISC 360-22 J7(a) (seen)."""
+LIFTING_BUCKLING = 1.15
+"""Extra on Nd where a member buckles elastically. Source: ASME BTH-1 3-2.2, Eq. (3-5), and 3-2.4 (memory)."""
 LIFTING_BEARING = 1.25
 """Bearing stress on a pin that does not turn under load, over Fy/Nd. Source: ASME BTH-1, Eq. (3-53) (memory)."""
 
@@ -44,6 +46,7 @@ class Basis:
         compact_limit: Largest moment of a compact section over its yield moment.
         other_limit: The same for a section with a wall that is not compact.
         solid_limit: The same for solid bars, pins and plates on the flat.
+        lifting_members: Whether members are held to BTH-1's own column curve and sums as well as to those of AISC 360.
         second_order: Factor on the axial load where it makes a moment grow, alpha of AISC 360-22 Appendix 8.
         source: Document and clauses.
     """
@@ -60,6 +63,7 @@ class Basis:
     compact_limit: float
     other_limit: float
     solid_limit: float
+    lifting_members: bool
     second_order: float
     source: str
 
@@ -77,6 +81,7 @@ FRAME = Basis(
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,
     solid_limit=UNLIMITED,
+    lifting_members=False,
     second_order=1.60,
     source="AISC 360-22 D, E, F, G, H, J (omega 1.67 and 2.00 seen; 1.50 memory)",
 )
@@ -95,8 +100,10 @@ LIFTING = Basis(
     compact_limit=1.10,
     other_limit=1.00,
     solid_limit=1.25,
-    second_order=DESIGN_FACTOR_B,
-    source="ASME BTH-1 3-1.3, 3-2.1, 3-2.3, 3-2.3.6, 3-3.3, 3-3.4 (memory)",
+    lifting_members=True,
+    # F'e = pi^2 E / (1.15 Nd (KL/r)^2)
+    second_order=LIFTING_BUCKLING * DESIGN_FACTOR_B,
+    source="ASME BTH-1 3-1.3, 3-2.1 to 3-2.5, 3-3.3, 3-3.4 (memory)",
 )
 ULTIMATE = Basis(
     name="ultimate",
@@ -111,6 +118,7 @@ ULTIMATE = Basis(
     compact_limit=UNLIMITED,
     other_limit=UNLIMITED,
     solid_limit=UNLIMITED,
+    lifting_members=False,
     second_order=1.0,
     source="AISC 360-22 nominal strengths, no divisor (for a line that has parted)",
 )

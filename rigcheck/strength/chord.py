@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.strength.arrays import Array, Values, as_array, divide, root
-from rigcheck.strength.compression import ELASTIC_MODULUS, stress_at
+from rigcheck.strength.bases import Basis
+from rigcheck.strength.compression import ELASTIC_MODULUS, allowable_stress, stress_at
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -126,3 +127,19 @@ def chord_stress(chord: Chord, *, frame: UFrame) -> Array:
     """
     elastic = divide(chord_buckling(chord, frame=frame), chord.area)
     return stress_at(elastic, fy=chord.fy)
+
+
+def chord_allowable(chord: Chord, *, frame: UFrame, basis: Basis) -> Array:
+    """Allowable compressive stress of the chord.
+
+    Args:
+        chord: The chord, shape (...).
+        frame: What holds it, shape (...).
+        basis: Basis of allowable strength.
+
+    Returns:
+        Stress, shape (...). [psi]
+
+    Source: AISC 360-22 E3 with Fe = Ncr/A; ASME BTH-1 3-2.2 (memory); docs/method.md#top-chord.
+    """
+    return allowable_stress(divide(chord_buckling(chord, frame=frame), chord.area), fy=chord.fy, basis=basis)

@@ -3,6 +3,7 @@
 import numpy as np
 
 from rigcheck.strength.arrays import UNLIMITED, Array, Values, as_array, divide, root
+from rigcheck.strength.bases import LIFTING_BUCKLING, Basis
 
 ELASTIC_MODULUS = 29.0e6
 """Young's modulus of steel [psi]. Source: AISC 360-22 (seen)."""
@@ -70,6 +71,47 @@ def stress_at(elastic: Values, *, fy: Values) -> Array:
     ratio = divide(yield_stress, buckling, where_zero=1.0e9)
     inelastic = 0.658 ** np.minimum(ratio, INELASTIC_LIMIT) * yield_stress
     return np.where(ratio <= INELASTIC_LIMIT, inelastic, 0.877 * buckling)
+
+
+def lifting_stress(elastic: Values, *, fy: Values) -> Array:
+    """Compressive stress of a lifting device's member times Nd, from its elastic buckling stress.
+
+    [1 - x^2/2] Fy / [1 + (9/40) x - (3/40) x^3] with x = (KL/r)/Cc up to 1, and pi^2 E/(1.15 (KL/r)^2) beyond.
+    Cc = sqrt(2 pi^2 E/Fy), so that x^2 = Fy/(2 Fe).
+
+    Args:
+        elastic: Elastic buckling stress Fe, shape (...). [psi]
+        fy: Yield stress, shape (...). [psi]
+
+    Returns:
+        Stress, shape (...). [psi]
+
+    Source: ASME BTH-1 3-2.2, Eq. (3-3), (3-5) (memory).
+    """
+    yield_stress, buckling = as_array(fy), as_array(elastic)
+    square = divide(yield_stress, 2.0 * buckling, where_zero=1.0e9)
+    slender = np.minimum(root(square), 1.0)
+    short = (1.0 - slender**2 / 2.0) * yield_stress / (1.0 + 9.0 / 40.0 * slender - 3.0 / 40.0 * slender**3)
+    return np.where(square <= 1.0, short, buckling / LIFTING_BUCKLING)
+
+
+def allowable_stress(elastic: Values, *, fy: Values, basis: Basis) -> Array:
+    """Allowable compressive stress from the elastic buckling stress.
+
+    Args:
+        elastic: Elastic buckling stress Fe, shape (...). [psi]
+        fy: Yield stress, shape (...). [psi]
+        basis: Basis of allowable strength; under lifting the lesser of both column curves counts.
+
+    Returns:
+        Stress, shape (...). [psi]
+
+    Source: AISC 360-22 E3 (seen); ASME BTH-1 3-2.2 (memory).
+    """
+    stress = stress_at(elastic, fy=fy)
+    if basis.lifting_members:
+        stress = np.minimum(stress, lifting_stress(elastic, fy=fy))
+    return stress / basis.yielding
 
 
 def effective_ratio(ratio: Values, *, stress: Values, fy: Values, wall: tuple[float, float, float]) -> Array:

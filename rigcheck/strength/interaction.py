@@ -3,6 +3,7 @@
 import numpy as np
 
 from rigcheck.strength.arrays import Array, Values, as_array
+from rigcheck.strength.bases import Basis
 
 TORSION_COUNTS = 0.20
 """Torsion over its allowable value from which it is counted. Source: AISC 360-22 H3.2 (seen)."""
@@ -64,11 +65,31 @@ def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Valu
     return as_array(direct + (np.abs(as_array(shear)) + np.abs(as_array(torsion))) ** 2)
 
 
-def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsion: Values) -> Array:
+def lifting_sum(axial: Values, *, bending: Values, shear: Values, torsion: Values) -> Array:
+    """A member of a lifting device: axial force and bending added whole, then with shear at the same point.
+
+    P + M, and sqrt((P + M)^2 + (V + T)^2), which is sqrt(f^2 + 3 fv^2) over Fy/Nd, shear being over Fy/(Nd sqrt 3).
+
+    Args:
+        axial: Axial force over its allowable value, shape (...).
+        bending: Moment over its allowable value, grown, both axes added, shape (...).
+        shear: Shear over its allowable value, shape (...).
+        torsion: Torsion over its allowable value, shape (...).
+
+    Returns:
+        Utilisation, shape (...).
+
+    Source: ASME BTH-1 3-2.4, 3-2.5 (memory); docs/method.md#interaction.
+    """
+    direct = np.abs(as_array(axial)) + np.abs(as_array(bending))
+    return as_array(np.hypot(direct, np.abs(as_array(shear)) + np.abs(as_array(torsion))))
+
+
+def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsion: Values, basis: Basis) -> Array:
     """Utilisation of a member under everything at once.
 
-    The larger of axial force with bending and, where torsion is over a fifth of its allowable value, all together;
-    never less than shear or torsion alone.
+    H1-1 and, where torsion is over a fifth of its allowable value, H3-6, which is never the smaller of the two; shear
+    and torsion alone. Under lifting the sum of BTH-1 where it is more.
 
     Args:
         axial: Axial force over its allowable value, shape (...).
@@ -76,15 +97,18 @@ def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsio
         minor: The same about the second axis, shape (...).
         shear: Shear over its allowable value, shape (...).
         torsion: Torsion over its allowable value, shape (...).
+        basis: Basis of allowable strength.
 
     Returns:
         Utilisation, shape (...).
 
-    Source: AISC 360-22 H1.1, H3.2.
+    Source: AISC 360-22 H1.1, H3.2, G, H3.1; ASME BTH-1 3-2.4, 3-2.5 (memory).
     """
     bent = np.abs(as_array(major)) + np.abs(as_array(minor))
     plain = axial_and_bending(axial, major=major, minor=minor)
     twisted = with_torsion(axial, bending=bent, shear=shear, torsion=torsion)
     turned = np.abs(as_array(torsion))
     counted = np.where(turned > TORSION_COUNTS, np.maximum(plain, twisted), plain)
+    if basis.lifting_members:
+        counted = np.maximum(counted, lifting_sum(axial, bending=bent, shear=shear, torsion=torsion))
     return np.maximum(np.maximum(counted, np.abs(as_array(shear))), turned)

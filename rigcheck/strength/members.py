@@ -115,7 +115,7 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     Returns:
         Allowable compression, shape (...). [lbf]
 
-    Source: AISC 360-22 E3, E7; under the lifting basis the same stress over Nd, ASME BTH-1 3-2.2 (memory).
+    Source: AISC 360-22 E3, E7; under the lifting basis not over the curve of ASME BTH-1 3-2.2 (memory) either.
     """
     slenderness = divide(length, section.r_min, where_zero=UNLIMITED)
     walls = side_by_side(section.b_over_t, section.h_over_t)
@@ -134,6 +134,9 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
             ROUND_BAR: solid,
         },
     )
+    if basis.lifting_members:
+        whole = compression.lifting_stress(compression.euler_stress(slenderness), fy=fy) * area
+        nominal = np.minimum(nominal, whole)
     return nominal / basis.yielding
 
 

@@ -234,7 +234,7 @@ def test_h5c_torsion_with_shear_and_bending():
     half = given["w_kip_per_ft"] * given["span_ft"] / 2.0
     twist = half * given["e_in"]
     at_support = interaction.member(
-        0.0, major=0.0, minor=0.0, shear=half * KIP / shear_allowed, torsion=twist * KIP / torsion
+        0.0, major=0.0, minor=0.0, shear=half * KIP / shear_allowed, torsion=twist * KIP / torsion, basis=FRAME
     )
     both = interaction.with_torsion(0.0, bending=0.0, shear=half * KIP / shear_allowed, torsion=twist * KIP / torsion)
     assert at_support >= both  # a part is never under the worse of shear and torsion alone

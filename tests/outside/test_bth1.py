@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from rigcheck.strength import bth1, connections, members, pins, welds
+from rigcheck.strength import bth1, compression, connections, interaction, members, pins, welds
 from rigcheck.strength.bases import LIFTING, Flexure, allowable_moment
 from tests.outside.values import check
 
@@ -36,3 +36,14 @@ def test_plate_on_a_pin():
     check("bth1_clearance", bth1.clearance_factor(0.8, hole=1.0))
     check("bth1_clearance_close", bth1.clearance_factor(1.0, hole=1.1))
     check("bth1_thin_plate", bth1.effective_width(replace(PLATE, width=40.0)) / 0.25)
+
+
+def test_columns_and_sums_of_members():
+    column = replace(_bar(1.0), r_min=np.array(1.0))
+    for name, length in (("short", 80.0), ("long", 150.0)):
+        push = members.compression_strength(column, length=length, fy=36.0e3, basis=LIFTING)
+        check(f"bth1_column_{name}", push / KSI)
+    grown = 0.40 * compression.moment_amplifier(0.1, euler=1.0, second_order=LIFTING.second_order)
+    none = {"minor": 0.0, "torsion": 0.0, "basis": LIFTING}
+    check("bth1_interaction", interaction.member(0.1, major=grown, shear=0.0, **none))
+    check("bth1_combined_shear", interaction.member(0.0, major=0.6, shear=0.5, **none))

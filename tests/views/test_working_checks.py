@@ -77,7 +77,7 @@ def test_each_kind_of_check_is_worked_or_named_as_not_worked():
         for one in assessment.worst:
             found = kind(one.check)
             if worked_by(one.check) is None:
-                assert found in NOT_BY_HAND or found[0].startswith("eyelet"), found
+                assert found in NOT_BY_HAND or found[0].startswith("eyelet") or found[0].endswith(" face"), found
                 continue
             seen[found] = seen.get(found, 0) + 1
             if seen[found] in (1, 9, 23):  # three rigs for each

@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.strength import members
 from rigcheck.strength.arrays import UNLIMITED
-from rigcheck.strength.bases import SHEAR_YIELD, Basis
+from rigcheck.strength.bases import LIFTING_BUCKLING, SHEAR_YIELD, Basis
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.strength.interaction import TORSION_COUNTS
 from rigcheck.tables.shapes import Shape
@@ -19,6 +19,7 @@ from rigcheck.views.working.sheet import Sheet, Symbol
 _BEND = "AISC 360-22 F7, F8, F11; ASME BTH-1 3-2.3 (memory)"
 _PUSH = "AISC 360-22 E3, E7; ASME BTH-1 3-2.2 (memory)"
 _PULL = "AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory)"
+_LIFTED = "ASME BTH-1 3-2.2 (memory)"
 _CUT = "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"
 _BUCKLED = 1.0e-6  # share of the buckling load that is left, under which the growth is held at a million
 
@@ -155,7 +156,11 @@ class Member:
         fy, divisor = self.fy(), self._divisor()
         elastic = buckling(sheet, slenderness=effective / r, e=e)
         return or_told(
-            sheet, "Allowed push", name, column(sheet, fy=fy, elastic=elastic) * area / divisor, by=Clause(_PUSH, told)
+            sheet,
+            "Allowed push",
+            name,
+            column_allows(sheet, fy=fy, elastic=elastic, basis=self.basis, divisor=divisor) * area,
+            by=Clause(_PUSH, told),
         )
 
     def pull(self, *, name: str) -> Symbol:
@@ -196,6 +201,24 @@ def column(sheet: Sheet, *, fy: Symbol, elastic: Symbol) -> Symbol:
     )
 
 
+def column_allows(sheet: Sheet, *, fy: Symbol, elastic: Symbol, basis: Basis, divisor: Symbol) -> Any:
+    """Allowed stress of a push: the column stress over its divisor, under lifting not over that of BTH-1 either."""
+    from sympy import Integer, sqrt
+
+    stress = column(sheet, fy=fy, elastic=elastic)
+    if not basis.lifting_members:
+        return stress / divisor
+    if sheet.value(fy / (2 * elastic)) <= 1.0:
+        x = sheet.find(
+            "Slenderness over that of elastic buckling", "x_c", sqrt(fy / (2 * elastic)), NUMBER, clause=_LIFTED
+        )
+        lifted = (1 - x**2 / 2) * fy / (1 + Integer(9) / 40 * x - Integer(3) / 40 * x**3)
+    else:
+        lifted = elastic / LIFTING_BUCKLING
+    own = sheet.find("Column stress of a lifting device", "F_l", lifted, STRESS, clause=_LIFTED)
+    return least(stress, own) / divisor
+
+
 def growth(sheet: Sheet, heading: str, name: str, *, push: Symbol, euler: Any, alpha: Symbol, clause: str) -> Symbol:
     """How far a push makes a moment grow."""
     from sympy import Integer
@@ -210,7 +233,13 @@ def growth(sheet: Sheet, heading: str, name: str, *, push: Symbol, euler: Any, a
 
 
 def together(
-    sheet: Sheet, *, axial: Any, bending: tuple[Symbol, ...], shear: Symbol | None, torsion: Symbol | None = None
+    sheet: Sheet,
+    *,
+    axial: Any,
+    bending: tuple[Symbol, ...],
+    shear: Symbol | None,
+    torsion: Symbol | None = None,
+    basis: Basis,
 ) -> Any:
     """Shares of everything at once: axial force with bending, with shear and torsion, and either of these alone.
 
@@ -220,13 +249,14 @@ def together(
         bending: Shares of bending.
         shear: Share of shear; None where there is none.
         torsion: Share of torsion; None where there is none.
+        basis: Basis of allowable strength.
 
     Returns:
         Expression of the use.
 
-    Source: AISC 360-22 H1.1, H3.2.
+    Source: AISC 360-22 H1.1, H3.2; ASME BTH-1 3-2.4, 3-2.5 (memory).
     """
-    from sympy import sympify
+    from sympy import sqrt, sympify
 
     bent = sum(bending)
     if sheet.value(axial) >= 0.2:
@@ -251,4 +281,9 @@ def together(
                     clause="AISC 360-22 Eq. (H3-6) (seen)",
                 )
             )
+    if basis.lifting_members:
+        cut = sum(one for one in (shear, torsion) if one is not None)
+        whole = sqrt((axial + bent) ** 2 + cut**2) if cut != 0 else sympify(axial) + bent
+        clause = "ASME BTH-1 3-2.4, 3-2.5 (memory)"
+        terms.append(sheet.find("Sum for a lifting device", "U_3", whole, NUMBER, rounding="up", clause=clause))
     return most(*terms) if len(terms) > 1 else terms[0]

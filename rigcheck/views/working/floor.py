@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.check.floor import FLOOR_SAG, FOOT, FOOT_CONTINUOUS, PLASTIC, Spans, floor_spans
-from rigcheck.strength.bases import FRAME
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.strength.plates import SPREAD, STRIP_MOMENT, STRIP_SAG
 from rigcheck.tables import steel
@@ -39,14 +38,16 @@ def floor_section(book: Book) -> Section:
     else:
         demand = _stress(sheet, spot, spans=spans, span=span, thick=thick)
         fy = sheet.given("F_y", steel.grade(str(spot.solution.rig.value("box.steel"))).fy, STRESS, "yield stress")
-        divisor = sheet.given("Omega", FRAME.yielding, NUMBER, f"divisor for yielding, {FRAME.title}")
+        basis = spot.basis
+        divisor = sheet.given("Omega", basis.yielding, NUMBER, f"divisor for yielding, {basis.title}")
         capacity = sheet.find(
             "Allowed bending stress",
             "F_a",
-            PLASTIC * fy / divisor,
+            min(PLASTIC, basis.solid_limit) * fy / divisor,
             STRESS,
             rounding="down",
-            note="A flat plate: plastic modulus one and a half times the elastic one.",
+            note="A flat plate: plastic modulus one and a half times the elastic one"
+            + (", of which 1.25 counts for lifting." if basis.solid_limit < PLASTIC else "."),
             engine=spot.of(spot.check.capacity),
             clause=spot.check.clause,
         )

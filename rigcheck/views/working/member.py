@@ -100,7 +100,7 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     if sheet.value(carried.shear) > 0.0:
         shear = Abs(carried.shear) / part.shear("y", name="V_a", reach=span / 2.0, words="upright")
         cut_share = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")
-    use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share)
+    use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share, basis=spot.basis)
     sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
 
 

@@ -190,7 +190,7 @@ def _at(
     r_t = None
     if offset != 0 or carried.reach != 0:
         r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
-    return together(sheet, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t)
+    return together(sheet, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t, basis=spot.basis)
 
 
 def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:

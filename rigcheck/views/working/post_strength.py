@@ -8,11 +8,11 @@ from typing import Any
 from rigcheck.check.posts import FREE_END
 from rigcheck.strength import members
 from rigcheck.strength.arrays import UNLIMITED
-from rigcheck.strength.bases import SHEAR_YIELD
+from rigcheck.strength.bases import SHEAR_YIELD, Basis
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
 from rigcheck.views.working.algebra import least
-from rigcheck.views.working.allowed import Clause, buckling, column, or_told
+from rigcheck.views.working.allowed import Clause, buckling, column_allows, or_told
 from rigcheck.views.working.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
@@ -66,6 +66,7 @@ def strengths(sheet: Sheet, spot: Spot, *, twisted: bool) -> Strengths:
         sheet,
         one(members.compression_strength(section, length=FREE_END * length, fy=metal.fy, basis=basis)),
         radius=shape.r_min,
+        basis=basis,
     )
     pull = _pull(sheet, spot, one(members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)))
     cuts = []
@@ -119,15 +120,15 @@ def _moment(sheet: Sheet, spot: Spot, about: str, moduli: tuple[float, float], t
     return or_told(sheet, heading, name, expression, by=Clause(_BEND, told), measure=MOMENT, lists=(s, z, limit))
 
 
-def _push(sheet: Sheet, told: float, *, radius: float) -> Symbol:
+def _push(sheet: Sheet, told: float, *, radius: float, basis: Basis) -> Symbol:
     """Column stress about the least radius, the post free at its top."""
     k = sheet.given("K", FREE_END, NUMBER, "effective length factor, free at the top")
     r = sheet.given("r_p", radius, LENGTH, "least radius of gyration")
     modulus = sheet.given("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
     fy, area, divisor, length = named("F_y"), named("A_p"), named("Omega_y"), named("L")
     elastic = buckling(sheet, slenderness=k * length / r, e=modulus)
-    stress = column(sheet, fy=fy, elastic=elastic)
-    return or_told(sheet, "Allowed push", "P_a", stress * area / divisor, by=Clause(_PUSH, told))
+    stress = column_allows(sheet, fy=fy, elastic=elastic, basis=basis, divisor=divisor)
+    return or_told(sheet, "Allowed push", "P_a", stress * area, by=Clause(_PUSH, told))
 
 
 def _pull(sheet: Sheet, spot: Spot, told: float) -> Symbol:

@@ -10,7 +10,7 @@ from rigcheck.loads.steel import side_sheet, stiffener_height
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes
 from rigcheck.views.working.algebra import least, most
-from rigcheck.views.working.allowed import buckling, column
+from rigcheck.views.working.allowed import buckling, column_allows
 from rigcheck.views.working.measures import AREA, FORCE, INERTIA, LENGTH, STRESS
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
@@ -134,7 +134,7 @@ def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol, divisor: Symbol) -> Sym
     return sheet.find(
         "Allowed compressive stress of the edge",
         "F_a",
-        column(sheet, fy=fy, elastic=elastic) / divisor,
+        column_allows(sheet, fy=fy, elastic=elastic, basis=spot.basis, divisor=divisor),
         STRESS,
         rounding="down",
         engine=spot.of(spot.check.capacity),

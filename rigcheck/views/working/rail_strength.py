@@ -12,7 +12,7 @@ from rigcheck.check.rail_strength import rail_metal
 from rigcheck.check.rows import Check
 from rigcheck.strength.rail_section import YOUNG
 from rigcheck.tables import shapes, steel
-from rigcheck.views.working.allowed import Member, buckling, column, growth, together
+from rigcheck.views.working.allowed import Member, buckling, column_allows, growth, together
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.free_body import Body
 from rigcheck.views.working.measures import FORCE, LENGTH, NUMBER, STRESS
@@ -154,7 +154,11 @@ def _bent(work: _Work) -> Symbol:
     words = ", hinge to hanger, in the plane that the floor leaves free"
     elastic = buckling(sheet, slenderness=span / radius, e=e, words=words)
     allowed_push = sheet.find(
-        "Allowed stress of a push", "F_p", column(sheet, fy=fy, elastic=elastic) / divisor, STRESS, rounding="down"
+        "Allowed stress of a push",
+        "F_p",
+        column_allows(sheet, fy=fy, elastic=elastic, basis=spot.basis, divisor=divisor),
+        STRESS,
+        rounding="down",
     )
     allowed = sheet.find("Allowed stress", "F_a", fy / divisor, STRESS, rounding="down")
     place, top, curve = _worst_edge(work, grow=sheet.value(grown), column=sheet.value(allowed_push))
@@ -214,7 +218,7 @@ def _together(work: _Work) -> None:
     turned = work.share(twist, torque, name="R_t", words="twist at the hanger")
     pushed, across = aside_share(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     aside = work.share(pushed, across, name="R_s", words="sideways bending at the hanger")
-    use = together(sheet, axial=0, bending=(*bent, aside), shear=shear, torsion=turned)
+    use = together(sheet, axial=0, bending=(*bent, aside), shear=shear, torsion=turned, basis=spot.basis)
     sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
 
 
