@@ -15,7 +15,7 @@ from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.lines import link_checks
 from rigcheck.check.rows import worst
 from rigcheck.quantities import write
-from rigcheck.strength.links import LinkStrength, links
+from rigcheck.strength.links import HOISTS, LinkStrength, links
 from rigcheck.studies.decisive import decisive
 from rigcheck.studies.hardware_links import Listed, listed, strength_with
 from rigcheck.studies.hardware_result import Choice, Size
@@ -29,6 +29,7 @@ from rigcheck.studies.hardware_steel import (
     step_source,
     stepped,
 )  # fmt: skip
+from rigcheck.studies.hoist_window import HoistWindow, hoist_windows
 from rigcheck.studies.vary_batch import Judged, judge, kept
 from rigcheck.studies.vary_case import Value, other_box, with_values
 from rigcheck.tables import shapes
@@ -76,7 +77,8 @@ def choices_for(base: Base, *, parts: frozenset[str] | None = None, sure: bool =
         sure: Look at each choice in all states, and for the lightest of all shapes. Else a steel part is chosen by the
             rows that decide as the rig is, a shape by halving among the heavier ones; its use is that of these rows.
     """
-    wanted = [*_links(base, table="line.link", parts=parts), *_links(base, table="line.keeper", parts=parts)]
+    wanted = [*_links(base, table="line.link", parts=parts, sure=sure),
+              *_links(base, table="line.keeper", parts=parts, sure=sure)]  # fmt: skip
     return [*wanted, *_steel(base, parts=parts, sure=sure)]
 
 
@@ -99,13 +101,20 @@ def pick(sizes: Sequence[Size], *, reserve: float) -> tuple[Size | None, Size | 
 # links: the pull does not depend on their size, so each size is held against the statics that are there
 
 
-def _links(base: Base, *, table: str, parts: frozenset[str] | None) -> list[Choice]:
+def _links(base: Base, *, table: str, parts: frozenset[str] | None, sure: bool) -> list[Choice]:
     found = []
     strengths = links(base.rig, table=table)
+    pulled = table == "line.link" and any(
+        one.kind in HOISTS and (parts is None or one.label in parts) for one in strengths
+    )
+    windows = {one.index: one for one in hoist_windows(base.found, reserve=base.reserve, sure=sure)} if pulled else {}
     for index, strength in enumerate(strengths):
         if parts is not None and strength.label not in parts:
             continue
         link: Link = base.rig.value(table)[index]
+        if index in windows:
+            found.append(_hoist(base, link=link, window=windows[index], key=f"{table}.{index}"))
+            continue
         options = listed(base.rig, table=table, index=index)
         if options is None:
             found.append(_unlisted(base, link=link, strength=strength, key=f"{table}.{index}"))
@@ -118,19 +127,41 @@ def _unlisted(base: Base, *, link: Link, strength: LinkStrength, key: str) -> Ch
     """A link that no table lists: the least mark that would do; what is there stays where it is strong enough."""
     use = base.use(strength.label)
     marked = link.wll if link.wll is not None else 0.0
-    needs = use / base.reserve * (marked or float(strength.working))
-    by_mark: dict[str, Value] = {}
-    if needs > marked:
-        by_mark |= {f"{key}.wll": needs, f"{key}.mbf": None, f"{key}.proof": None}
-    if link.suspends is False:
-        by_mark[f"{key}.suspends"] = True
-    note = "a stronger hoist asks for stronger lugs, posts and welds" if "hoist" in strength.kind else ""
-    if link.suspends is False:
-        note = "this device is not marked for holding a load up: buy one that is"
+    needs = max(use, 0.0) / base.reserve * (marked or float(strength.working))
+    by_mark = _marked(key, needs) if needs > marked else {}
+    note = f"not assessed: {strength.unknown}" if strength.unknown else ""
     return Choice(
         part=strength.label, count=2 * link.count, now=_now(link), use_now=use, chosen=None, smaller=None,
         source="no published table: choose by the mark on the part", listed=False, needs=needs, note=note,
         by_mark=by_mark,
+    )  # fmt: skip
+
+
+def _marked(key: str, pounds: float) -> dict[str, Value]:
+    """Keys of a part of another mark: what breaks it, and at what it was proved, is no longer known."""
+    return {f"{key}.wll": pounds, f"{key}.mbf": None, f"{key}.proof": None}
+
+
+def _hoist(base: Base, *, link: Link, window: HoistWindow, key: str) -> Choice:
+    """A hoist: a mark inside its window, the one that is there where that is inside."""
+    inside = max(window.marked, window.least)
+    inside = inside if window.most is None else min(inside, window.most)
+    by_mark = _marked(key, inside) if inside != window.marked and not window.empty else {}
+    if link.suspends is False:
+        by_mark[f"{key}.suspends"] = True
+    notes = ["this device is not marked for holding a load up: buy one that is"] if link.suspends is False else []
+    if window.empty and window.most is not None:
+        part, mode = window.limit or ("", "")
+        notes.append(
+            f"no hoist fits: the line needs {write(window.least, dimension='force')} and a snagged box stands no"
+            f" more than {write(window.most, dimension='force')} ({part}, {mode}): stronger anchors first"
+        )
+    elif window.most is None:
+        notes.append("a stronger hoist asks for stronger lugs, posts and welds, and none is described")
+    return Choice(
+        part=window.part, count=2 * link.count, now=_now(link), use_now=base.use(window.part), chosen=None,
+        smaller=None, source="no published table: choose by the mark on the part", listed=False, needs=window.least,
+        most=window.most or 0.0, note="; ".join(notes), by_mark=by_mark,
     )  # fmt: skip
 
 

@@ -45,6 +45,7 @@ class Choice:
         source: Table with clause, or that the sizes are steps of our own.
         listed: True where the sizes are those of a published table.
         needs: Least rating that would do, for what no table lists; 0 for what a table lists. [lbf]
+        most: Largest rating that would do, as what a hoist pulls on stands no more; 0 where none is known. [lbf]
         note: What else to mind.
         by_mark: Keys of the case for a part of the rating that is needed, where no table lists it.
     """
@@ -58,6 +59,7 @@ class Choice:
     source: str
     listed: bool
     needs: float = 0.0
+    most: float = 0.0
     note: str = ""
     by_mark: Mapping[str, Value] = field(default_factory=dict)
 

@@ -69,6 +69,29 @@ def _most(road: Folded, *, index: int, breaking: bool) -> float:
     return float(np.max(road.strap[rows, index], initial=0.0))
 
 
+def strap_needs(road: Folded, *, index: int) -> tuple[float, float]:
+    """What one of a kind of tie-downs must be marked, and at what it may break no earlier. [lbf]
+
+    Args:
+        road: The folded rows of one rig.
+        index: Which of `haul.tie_down`.
+
+    Source: largest pulls of the rows held against working load limits, and against breaking strength.
+    """
+    return _most(road, index=index, breaking=False), _most(road, index=index, breaking=True)
+
+
+def marks_together(road: Folded) -> float:
+    """What all marks must come to as the rule of the road counts them. [lbf]
+
+    Args:
+        road: The folded rows of one rig.
+
+    Source: 49 CFR 393.106(d) (seen).
+    """
+    return float(np.max(rules.least_aggregate(road.service.weight[..., 0])))
+
+
 def _strap_sizes(base: Base, road: Folded, kind: Sequence[tuple[str, float]], *, index: int) -> list[Size]:
     pull, thrown = (_most(road, index=index, breaking=breaking) for breaking in (False, True))
     key = f"haul.tie_down.{index}"

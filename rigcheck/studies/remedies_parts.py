@@ -6,9 +6,10 @@ import numpy as np
 
 from rigcheck.check.folding import SNUB
 from rigcheck.check.rows import OVER
-from rigcheck.strength.links import HOISTS, links
+from rigcheck.strength.links import links
 from rigcheck.studies.hardware_choices import Base, choices_for
 from rigcheck.studies.hardware_road import road_choices
+from rigcheck.studies.hoist_window import hoist_windows
 from rigcheck.studies.remedies_moves import PART, SHAPE, brace
 from rigcheck.studies.remedies_result import Step
 
@@ -34,8 +35,10 @@ def part_steps(base: Base) -> list[Step]:
         if choice.chosen is not None:
             words = f"{choice.part}: {choice.chosen.words}"
         elif choice.part in over:
-            mark = _mark(choice.needs)
-            words = f"{choice.part}: one marked {mark:,.0f} lb or more"
+            mark = choice.needs if choice.most else _mark(choice.needs)
+            words = f"{choice.part}: one marked {mark:,.0f} lb" + (
+                f", not over {choice.most:,.0f} lb" if choice.most else " or more"
+            )
             changes |= {key: mark for key in changes if key.endswith(".wll")}
         shaped = any(isinstance(value, str) for key, value in changes.items() if not key.endswith(".grade"))
         found.append(Step(family=choice.part, words=words, changes=changes, effort=SHAPE if shaped else PART))
@@ -47,23 +50,15 @@ def part_steps(base: Base) -> list[Step]:
 
 def _weaker_hoists(base: Base) -> list[Step]:
     """For a hoist stronger than what it hangs on: one that still carries the load and cannot break its anchors."""
-    judged = base.judged
-    snagged = [float(judged.use[0, i]) for i, row in enumerate(judged.rows) if row.snag]
-    if not snagged or max(snagged) <= OVER:
+    if max((float(base.judged.use[0, i]) for i, row in enumerate(base.judged.rows) if row.snag), default=0.0) <= OVER:
         return []
-    found = []
-    for i, link in enumerate(base.rig.value("line.link")):
-        if link.kind not in HOISTS or link.wll is None:
-            continue
-        part = f"line link {i + 1}: {link.name or link.kind}"
-        most = _MARK_STEP * np.floor(link.wll / max(snagged) / _MARK_STEP)
-        if most > 0.0 and base.use(part) * link.wll <= most:
-            found.append(
-                Step(family=part, effort=PART, words=f"{part}: one marked {most:,.0f} lb and no more",
-                     changes={f"line.link.{i}.wll": float(most), f"line.link.{i}.mbf": None,
-                              f"line.link.{i}.proof": None})
-            )  # fmt: skip
-    return found
+    return [
+        Step(family=window.part, effort=PART, words=f"{window.part}: one marked {window.most:,.0f} lb and no more",
+             changes={f"line.link.{window.index}.{key}": value
+                      for key, value in (("wll", window.most), ("mbf", None), ("proof", None))})
+        for window in hoist_windows(base.found, reserve=base.reserve, sure=False)
+        if window.most is not None and not window.empty and window.most < window.marked
+    ]  # fmt: skip
 
 
 def _snub_line(base: Base, *, over: set[str]) -> list[Step]:

@@ -10,14 +10,18 @@ import numpy as np
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment
+from rigcheck.check.folded import Folded
+from rigcheck.check.folded_checks import strap_name
 from rigcheck.quantities import System
-from rigcheck.strength.links import HOISTS
 from rigcheck.studies.bed_mark import BedMark
+from rigcheck.studies.hardware_road import marks_together, strap_needs
+from rigcheck.studies.hoist_window import HoistWindow, hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.views.bed_words import bed_paragraph, bed_plain
 from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.hardware_view import rating_text
 from rigcheck.views.rig_words import missing_words
 from rigcheck.views.scale import Scale
 from rigcheck.views.words import number, percent, state_word
@@ -26,6 +30,7 @@ Plain = dict[str, Any]
 Pairs = list[list[str]]
 
 SCHEMA = "rigcheck.card/1"
+_NOTHING = 0.5  # lb: a pull under this is rounding
 _TOLD = 12  # parts that are over; the card is one page
 
 
@@ -73,7 +78,7 @@ def card_data(
         "tags": [] if over else _tags(assessment, result=result, scale=scale),
         "steel": [] if over else _steel(rig, scale=scale),
         "folding": [] if over else _folding(rig, fold=fold, scale=scale),
-        "road": [] if over else _road(rig, scale=scale),
+        "road": [] if over else _road(rig, road=assessment.solution.road, scale=scale),
         "keep_out": scale.one(rig.number("box.length") + KEEP_OUT, dimension="length"),
         "not_assessed": list(result["not_assessed"]),
         "never": list(NEVER),
@@ -151,8 +156,12 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
     rig = assessment.solution.rig
     wear = float(np.max(rig.number("line.wear")))
     unit = scale.label("force")
+    windows = {one.index: one for one in hoist_windows(assessment)}
     found: list[Plain] = []
     for place, link in enumerate(assessment.solution.links):
+        if place in windows:
+            found.append(_hoist(windows[place], count=rig.value("line.link")[place].count, scale=scale))
+            continue
         described = rig.value("line.link")[place]
         rows = [row for row in result["checks"] if row["part"] == link.label and row["mode"] == "working load limit"]
         need = max((row["utilisation"] or 0.0 for row in rows), default=0.0)
@@ -161,6 +170,9 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
         held = working
         if by_breaking and link.ultimate is not None:
             held = scale.one(link.ultimate, dimension="force") or 0.0
+        else:
+            way = link.rating.working[0]
+            held *= float(np.max(way.start)) / float(np.max(way.value)) if float(np.max(way.value)) else 1.0
         least = need * held / (1.0 - wear)
         what = "breaking force, what its ends keep of it," if by_breaking else "working load limit on the tag"
         clips = ""
@@ -174,15 +186,27 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
                 "link": link.label,
                 "least": least if rows else None,
                 "text": f"{what} {_tens(least, unit=unit)} or more" if rows else "not assessed",
-                "more": "; ".join(text for text in (clips, _marked(link.kind)) if text),
+                "most": None,
+                "more": clips,
                 "count": described.count,
             }
         )
     return found
 
 
-def _marked(kind: str) -> str:
-    return "marked for holding a hung load" if kind in HOISTS else ""
+def _hoist(window: HoistWindow, *, count: int, scale: Scale) -> Plain:
+    """A hoist: from what the line needs to what it may break at most when the box is snagged."""
+    least = scale.one(window.least, dimension="force") or 0.0
+    most = None if window.most is None else scale.one(window.most, dimension="force")
+    told = rating_text(least, most, unit=scale.label("force"))
+    return {
+        "link": window.part,
+        "least": least,
+        "text": f"working load limit on the tag {told}",
+        "most": most,
+        "more": "marked for holding a hung load",
+        "count": count,
+    }
 
 
 def _tens(value: float, *, unit: str) -> str:
@@ -236,14 +260,27 @@ def _folding(rig: Rig, *, fold: Mapping[str, Any] | None, scale: Scale) -> list[
     return [*found, "Latch or pin the folded box before leaving it."]
 
 
-def _road(rig: Rig, *, scale: Scale) -> list[str]:
+def _road(rig: Rig, *, road: Folded | None, scale: Scale) -> list[str]:
+    """Each tie-down with what it pulls on the road, which is what its mark must carry."""
     straps = rig.value("haul.tie_down") or ()
     count = sum(one.count for one in straps)
-    if not count:
+    if not count or road is None:
         return ["No tie-down is described: not for the road as it is."]
-    least = min(one.wll for one in straps)
-    marked = number(scale.one(least, dimension="force"), unit=scale.label("force"))
-    found = [f"Tie-downs: {count}, each marked {marked} or more."]
+    unit = scale.label("force")
+
+    def force(pounds: float) -> str:
+        return number(scale.one(pounds, dimension="force"), unit=unit, rounding="up")
+
+    found = []
+    for i, strap in enumerate(straps):
+        pull, breaking = strap_needs(road, index=i)
+        what = f"{strap.count} of them, each marked" if strap.count > 1 else "marked"
+        if max(pull, breaking) <= _NOTHING:
+            found.append(f"{strap_name(rig, i)}: nothing pulls it; it counts toward number and sum.")
+            continue
+        parts = f", breaking at {force(breaking)} or more" if breaking > pull else ""
+        found.append(f"{strap_name(rig, i)}: {what} {force(pull)} or more{parts}.")
+    found.append(f"All {count} marks, as the rule counts them, come to {force(marks_together(road))} or more.")
     stops = len(rig.value("haul.stop") or ())
     if stops:
         found.append(f"Stops the folded box leans on: {stops}.")

@@ -66,6 +66,7 @@ def _choice(one: Choice, *, scale: Scale) -> Plain:
         "chosen": _size(one.chosen),
         "next_smaller": _size(one.smaller),
         "needs_rating": scale.one(one.needs, dimension="force") if one.needs > 0.0 else None,
+        "most_rating": scale.one(one.most, dimension="force") if one.most > 0.0 else None,
         "from_table": one.listed,
         "source": one.source,
         "note": one.note,
@@ -127,12 +128,28 @@ def _line(one: Mapping[str, Any], *, unit: str) -> tuple[list[str], str]:
     if chosen is not None:
         buy, tag, use = chosen["words"], chosen["tag"], percent(chosen["utilisation"])
     elif one["needs_rating"] is not None:
-        buy, tag, use = "by its mark", f"at least {number(one['needs_rating'], unit=unit, rounding='up')}", "-"
+        buy, tag, use = "by its mark", rating_text(one["needs_rating"], one["most_rating"], unit=unit), "-"
     else:
         buy, tag, use = "nothing tried passes", "", "-"
     style = "" if chosen is not None else "over" if one["needs_rating"] is None else "tight"
     told = f"{buy}: {tag}" if tag and tag not in buy else buy
     return [str(one["count"]), one["part"], one["now"], percent(one["use_now"]), told, use], style
+
+
+def rating_text(least: float, most: float | None, *, unit: str) -> str:
+    """What to look for on a tag, from the least to the most that it may say.
+
+    Args:
+        least: Least rating, in the unit.
+        most: Largest, None where none is known.
+        unit: Word of the unit.
+    """
+    told = number(least, unit=unit, rounding="up")
+    if most is None:
+        return f"at least {told}"
+    if most < least:
+        return f"no mark fits: {told} or more is needed, {number(most, unit=unit, rounding='down')} is the most"
+    return f"{told}, not over {number(most, unit=unit, rounding='down')}"
 
 
 def _smaller(page: Page, found: Mapping[str, Any]) -> None:

@@ -1,0 +1,89 @@
+"""The window of a hoist: what the line needs and what a snagged box stands, each seen by the whole engine."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import Assessment, assess
+from rigcheck.studies.hardware import hardware
+from rigcheck.studies.hoist_window import hoist_windows
+from rigcheck.studies.vary_case import with_values
+
+from .rigs import SOUND, case_of
+
+STEP = 10.0  # lb: marks are told in such steps
+RESERVE = 0.85  # the default of `factors.reserve`
+HOISTED = SOUND.replace(
+    'kind = "wire rope"', 'kind = "lever hoist"\nwll = "2000 lb"\nsuspends = true\n[[line.link]]\nkind = "wire rope"', 1
+)
+WEAK = HOISTED.replace("HSS4x4x3/8", "HSS2x2x1/8").replace('weld = "3/8 in"', 'weld = "1/8 in"')
+LUG_ALONE = HOISTED.partition("[perch.lug]")[0] + "[line]" + HOISTED.partition("[line]")[2]
+HOIST = "line link 2: lever hoist"
+
+
+def marked(text: str, pounds: float) -> Assessment:
+    return assess(Rig(with_values(case_of(text), {"line.link.1.wll": pounds})))
+
+
+def snagged(found: Assessment) -> float:
+    return max(float(one.utilisation) for one in found.worst if one.check.snag)
+
+
+def own(found: Assessment) -> float:
+    return max(float(one.utilisation) for one in found.worst if one.check.part == HOIST)
+
+
+@pytest.mark.parametrize("text", [HOISTED, LUG_ALONE], ids=["all described", "one lug"])
+def test_at_the_largest_mark_nothing_is_over_and_one_step_more_is(text):
+    (window,) = hoist_windows(assess(Rig(case_of(text))))
+    assert window.most is not None and window.most % STEP == 0.0
+    assert snagged(marked(text, window.most)) <= 1.0 < snagged(marked(text, window.most + STEP))
+
+
+def test_the_least_mark_keeps_the_reserve_and_one_step_less_does_not():
+    (window,) = hoist_windows(assess(Rig(case_of(HOISTED))))
+    assert own(marked(HOISTED, window.least)) <= RESERVE < own(marked(HOISTED, window.least - STEP))
+    assert own(marked(HOISTED, window.needs)) == pytest.approx(1.0)
+
+
+def test_a_lug_alone_stands_in_proportion():
+    """Every row of a lug grows in proportion with the pull: the most is the mark over the use that it has."""
+    found = assess(Rig(case_of(LUG_ALONE)))
+    (window,) = hoist_windows(found)
+    assert window.most == STEP * np.floor(2000.0 / snagged(found) / STEP)
+    assert window.limit[0].startswith("hanger lug")
+
+
+@pytest.mark.parametrize("pounds", [600.0, 2000.0, 9000.0])
+def test_the_window_does_not_hang_on_the_mark_that_is_there(pounds):
+    (window,) = hoist_windows(marked(HOISTED, pounds))
+    (other,) = hoist_windows(assess(Rig(case_of(HOISTED))))
+    assert window.marked == pounds
+    assert replace(window, marked=0.0, limit=()) == replace(other, marked=0.0, limit=())
+
+
+def test_anchors_weaker_than_the_line_needs_leave_no_window():
+    (window,) = hoist_windows(assess(Rig(case_of(WEAK))))
+    assert window.empty and window.most is not None and window.needs > window.most
+    assert own(marked(WEAK, window.most)) > 1.0 or snagged(marked(WEAK, window.needs)) > 1.0
+    choice = next(one for one in hardware(Rig(case_of(WEAK))).choices if one.part == HOIST)
+    assert not choice.changes and "no hoist fits" in choice.note
+
+
+def test_a_line_without_a_hoist_has_none_and_one_with_nothing_behind_it_has_no_most():
+    assert hoist_windows(assess(Rig(case_of()))) == ()
+    bare = LUG_ALONE.partition("[hanger.lug]")[0] + "[perch]" + LUG_ALONE.partition("[perch]")[2]
+    (window,) = hoist_windows(assess(Rig(case_of(bare))))
+    assert window.most is None and not window.empty and window.least > 0.0
+
+
+@pytest.mark.parametrize("pounds", [600.0, 2000.0, 9000.0])
+def test_the_shopping_list_offers_a_hoist_inside_its_window_only(pounds):
+    rig = Rig(with_values(case_of(HOISTED), {"line.link.1.wll": pounds}))
+    (window,) = hoist_windows(assess(rig))
+    choice = next(one for one in hardware(rig).choices if one.part == HOIST)
+    bought = choice.changes.get("line.link.1.wll", pounds)
+    assert (choice.needs, choice.most) == (window.least, window.most)
+    assert window.least <= bought <= window.most
