@@ -48,7 +48,7 @@ def starter_text(
         raise CaseError(problems)
     box = {
         "length": length, "width": width, "side_height": side_height, "pitch": pitch, "sheet": sheet, "channels": 1,
-        "steel": "A1011-36",
+        "steel": "A572-50",
     }  # fmt: skip
     tables: list[tuple[str, Keys]] = [
         ("", {"title": title, "revision": "A", "basis": "lifting"}),
@@ -70,13 +70,15 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
     tube = "HSS2x2x3/16"
     return [
         ("[rail]", {"stiffener": tube, "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
+        ("[rail.wall_seam]", {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "3 1/2 in"}),
+        ("[rail.floor_seam]", {"made": "continuous", "leg": "1/8 in"}),
         (
             "[cross_member]",
-            {"shape": tube, "spacing": _text(along / 11.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
+            {"shape": tube, "spacing": _text(along / 12.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
         ),
         ("[end_tube]", {"shape": "HSS2x2x1/4", "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
-        ("[[fitting]]", {"name": "tail trough", "weight": "22 lb", "at": _text(along)}),
+        ("[[fitting]]", {"name": "tail trough", "weight": "16 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
     ]
 
@@ -85,7 +87,8 @@ def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[st
     hinge = {
         "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
         "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
-        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False, "keeper": True,
+        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False,
+        "keeper": True,
     }  # fmt: skip
     return [
         ("[hinge]", hinge),

@@ -61,6 +61,22 @@ class Box(Section):
     steel: Steel = steel_key()
 
 
+class Seam(Section):
+    """A seam along the rail: how stiffener and side, or side and floor, are joined."""
+
+    made: Literal["continuous", "stitch", "bent"] = key(
+        "continuous weld, stitch weld, or none because side and floor are bent from one sheet", example="continuous"
+    )
+    leg: Leg | None = key("fillet leg", default=None, example="1/8 in")
+    length: Extent | None = key("length of one stitch", default=None, example="2 in")
+    pitch: Extent | None = key("middle to middle of two stitches", default=None, example="4 in")
+    sides: Annotated[int, Whole(1, 2)] = key(
+        "runs of weld side by side, one each side of the sheet, stitched alike",
+        default=1,
+        source="assumption: welded from one side",
+    )
+
+
 class Rail(Section):
     """One of the two longitudinal side beams: side wall plus stiffener plus a strip of floor."""
 
@@ -86,6 +102,8 @@ class Rail(Section):
         derived="as box.width plus one side sheet",
     )
     steel: Steel = steel_key()
+    wall_seam: Seam | None = key("stiffener to side wall; not assessed when omitted", default=None)
+    floor_seam: Seam | None = key("side wall to floor; not assessed when omitted", default=None)
     sag_limit: Annotated[float, Quantity("number", 50, 2000)] = key(
         "span divided by this is the most sag", default=240, source="assumption: common serviceability limit"
     )

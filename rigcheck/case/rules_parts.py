@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import hypot
 
-from rigcheck.case.models_box import Box, Fitting
+from rigcheck.case.models_box import Box, Fitting, Seam
 from rigcheck.case.models_props import SecondLine, TailLeg
 from rigcheck.case.models_support import Hanger, Hinge, Lug, Perch
 from rigcheck.case.models_use import Bed, Fold, Measured, TieDown, Water
@@ -118,6 +118,32 @@ def eyelet_has_metal(eyelet: Lug) -> Iterator[Broken]:
     yield from _lug(eyelet)
 
 
+def _seam(seam: Seam) -> Iterator[Broken]:
+    if seam.made != "bent" and seam.leg is None:
+        yield Broken("leg", f"is missing; a {seam.made} weld needs it", ("1/8 in",))
+    stitched = {"length": seam.length, "pitch": seam.pitch}
+    for name, value in stitched.items():
+        if seam.made == "stitch" and value is None:
+            yield Broken(name, "is missing; a stitch weld needs leg, length and pitch")
+        if seam.made != "stitch" and value is not None:
+            yield Broken(name, f"is that of stitches, but the seam is {seam.made}", ('made = "stitch"',))
+    if seam.length is not None and seam.pitch is not None and seam.length > seam.pitch + _ROUND:
+        yield Broken("length", f"{_inches(seam.length)} is more than the pitch ({_inches(seam.pitch)})")
+
+
+def wall_seam_is_whole(seam: Seam) -> Iterator[Broken]:
+    """A seam of stiffener and side is welded: its leg is said, of stitches length and pitch too."""
+    if seam.made == "bent":
+        why = "bent is for side and floor out of one sheet; a stiffener is welded"
+        yield Broken("made", why, ("continuous", "stitch"))
+    yield from _seam(seam)
+
+
+def floor_seam_is_whole(seam: Seam) -> Iterator[Broken]:
+    """A seam of side and floor is bent from one sheet, or its leg is said, of stitches length and pitch too."""
+    yield from _seam(seam)
+
+
 def leg_under_box(leg: TailLeg, box: Box) -> Iterator[Broken]:
     """A leg stands under the box."""
     if leg.at > box.length:
@@ -189,6 +215,8 @@ RULES: tuple[Rule, ...] = (
     Rule(("hinge",), barrels_go_together),
     Rule(("hinge",), weld_on_barrel),
     Rule(("fitting", "box"), fitting_near_box),
+    Rule(("rail.wall_seam",), wall_seam_is_whole),
+    Rule(("rail.floor_seam",), floor_seam_is_whole),
     Rule(("hanger.lug",), hanger_lug_has_metal),
     Rule(("perch.lug",), perch_lug_has_metal),
     Rule(("haul.tie_down.eyelet",), eyelet_has_metal),

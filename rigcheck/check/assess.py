@@ -22,6 +22,7 @@ from rigcheck.check.parts import all_flags, hung_checks
 from rigcheck.check.posts import post_not_assessed
 from rigcheck.check.rail_strength import rail_not_assessed
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
+from rigcheck.check.seams import seams_not_assessed
 from rigcheck.check.solve import Solution, solve
 
 Array = NDArray[np.float64]
@@ -122,6 +123,7 @@ def not_assessed(solution: Solution) -> list[Missing]:
         *faces_not_assessed(solution),
         *post_not_assessed(solution),
         *rail_not_assessed(solution),
+        *seams_not_assessed(solution),
         *member_not_assessed(solution),
         *floor_not_assessed(solution),
         *folded_not_assessed(solution.rig),

@@ -17,6 +17,7 @@ from rigcheck.check.props import prop_flags
 from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import Check, Flag
+from rigcheck.check.seams import seam_checks, seam_flags
 from rigcheck.check.solve import Solution
 
 CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
@@ -28,6 +29,7 @@ CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     post_checks,
     rail_checks,
     rail_strength_checks,
+    seam_checks,
     member_checks,
     floor_checks,
 )
@@ -40,6 +42,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     face_flags,
     post_flags,
     rail_strength_flags,
+    seam_flags,
     fold_flags,
     prop_flags,
 )

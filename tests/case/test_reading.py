@@ -177,6 +177,20 @@ ADDED = [
         '[perch.lug]\nplate = "3/8 in"\nhole = "2 in"\nedge = "1 in"\nwidth = "3 in"',
         "perch.lug.edge: 1 in leaves nothing beyond the hole (2 in)",
     ),
+    ('[rail.wall_seam]\nmade = "continuous"', "rail.wall_seam.leg: is missing; a continuous weld needs it"),
+    ('[rail.wall_seam]\nmade = "bent"', "rail.wall_seam.made: bent is for side and floor out of one sheet"),
+    (
+        '[rail.floor_seam]\nmade = "stitch"\nleg = "1/8 in"\nlength = "2 in"',
+        "rail.floor_seam.pitch: is missing; a stitch",
+    ),
+    (
+        '[rail.floor_seam]\nmade = "stitch"\nleg = "1/8 in"\nlength = "5 in"\npitch = "4 in"',
+        "rail.floor_seam.length: 5 in is more than the pitch (4 in)",
+    ),
+    (
+        '[rail.floor_seam]\nmade = "continuous"\nleg = "1/8 in"\npitch = "4 in"',
+        "rail.floor_seam.pitch: is that of stitches, but the seam is continuous",
+    ),
     (
         f'[hanger.lug]\n{PLATE}weld_length = "5 in"',
         "hanger.lug.weld_length: 5 in on one face is longer than the plate it runs along (3 in, its width; say foot",
@@ -353,6 +367,7 @@ def test_the_starter_has_nothing_over_and_little_to_say() -> None:
     assert found.not_assessed == ["ends of the knee brace"]
     assert {flag.code for flag in found.flags} == {
         "hinge_uplift", "slack_and_snap", "person_on_hung_box", "hoists_are_not_tiedowns", "tie_down_weakest_part",
+        "eyelet_on_bare_sheet", "design_factor_low",
     }  # fmt: skip
 
 
