@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import dataclass
 from functools import cache
+from math import cos, sin
 from random import Random
 from typing import Any, NamedTuple
 
@@ -192,11 +193,12 @@ def _drawn(make: Maker) -> Data:
     data: Data = {"title": "Drawn by lot", "basis": make.choice("basis"), "box": box}
     data["hanger"] = _hanger(make, along=along, wide=wide, side=side)
     data["perch"] = _perch(make, along=along, wide=wide)
-    data["hinge"] = _hinge(make, wide=wide)
+    data["hinge"] = _hinge(make, box)
     data["line"] = _line(make)
     data["rail"] = {
-        **make.some("rail", "at", "spacing", "steel", "sag_limit", "tail_limit"),
-        "floor_strip": make.number("rail.floor_strip", mild=(0.0, 3.0)),
+        **make.some("rail", "at", "steel", "sag_limit", "tail_limit"),
+        "floor_strip": make.number("rail.floor_strip", high=0.5 * wide, mild=(0.0, 3.0)),
+        **({"spacing": make.number("rail.spacing", low=wide - 2.0, high=wide + 12.0)} if make.often(0.5) else {}),
         **({"stiffener": make.rng.choice(SHAPES)} if make.often(0.7) else {}),
     }
     if make.often(0.7):
@@ -209,7 +211,7 @@ def _drawn(make: Maker) -> Data:
         data["end_tube"] = {"shape": make.rng.choice(SHAPES), **make.some("end_tube", "head", "tail")}
     if make.often(0.6):
         data["mat"] = {"weight": make.number("mat.weight"), **make.some("mat", "cover")}
-    data["fitting"] = [_fitting(make, along=along) for _ in range(make.rng.choice((0, 0, 1, 3)))]
+    data["fitting"] = [_fitting(make, along=along, wide=wide, side=side) for _ in range(make.rng.choice((0, 0, 1, 3)))]
     _use(make, data, along=along, side=side)
     if make.often(0.15):
         data["tail_leg"] = {
@@ -269,7 +271,7 @@ def _lug(make: Maker, end: str) -> Data:
 def _hanger(make: Maker, *, along: float, wide: float, side: float) -> Data:
     hanger: Data = {
         "at": make.number("hanger.at", high=0.999 * along, mild=(0.45 * along, 0.9 * along)),
-        "height": make.number("hanger.height", mild=(-2.0, side + 3.0)),
+        "height": make.number("hanger.height", low=-24.0, high=side + 36.0, mild=(-2.0, side + 3.0)),
         "spacing": make.number("hanger.spacing", mild=(wide, wide + 8.0)),
     }
     if make.often(0.7):
@@ -286,7 +288,8 @@ def _perch(make: Maker, *, along: float, wide: float) -> Data:
     if make.often(0.7):
         perch["lug"] = _lug(make, "perch")
     if make.often(0.7):
-        tall = make.number("perch.post.free_length", low=3.0, mild=(20.0, 90.0))
+        least = 0.501 * _value(perch["lug"]["width"], "length") if "lug" in perch else 0.0
+        tall = make.number("perch.post.free_length", low=max(3.0, least), mild=(20.0, 90.0))
         free = _value(tall, "length")
         perch["post"] = {
             "shape": make.rng.choice(SHAPES),
@@ -308,19 +311,33 @@ def _perch(make: Maker, *, along: float, wide: float) -> Data:
     return perch
 
 
-def _hinge(make: Maker, *, wide: float) -> Data:
-    hinge = make.some("hinge", "gap", "pin_steel", "barrel_wall", "barrel_steel", "weld", "weld_length", "above_ground",
-                      "aligned", "keeper", share=0.6)  # fmt: skip
+def _hinge(make: Maker, box: Data) -> Data:
+    long, wide = _value(box["length"], "length"), _value(box["width"], "length")
+    pitch = _value(box["pitch"], "pitch")
+    hinge = make.some("hinge", "pin_steel", "barrel_wall", "barrel_steel", "weld", "weld_length", "aligned", "keeper",
+                      share=0.6)  # fmt: skip
     if make.often(0.4):
         hinge["height"] = make.number("hinge.height", mild=(-3.0, 6.0))
     if make.often(0.6):
         hinge["spacing"] = make.number("hinge.spacing", high=2.0 * wide, mild=(0.6 * wide, 1.1 * wide))
+    low = long * sin(pitch) + _value(hinge.get("height", "0 in"), "length") * cos(pitch)
+    if make.often(0.6) and low < 399.0:
+        hinge["above_ground"] = make.number("hinge.above_ground", low=low + 0.01, mild=(low + 2.0, low + 40.0))
     if make.often(0.7):
-        hinge |= make.some("hinge", "barrels", "barrel_length", "pin", share=1.0)
+        hinge |= _barrels(make, room=_value(str(hinge.get("spacing", box["width"])), "length"))
         if "weld_length" in hinge:
             most = 2.0 * _value(hinge["barrel_length"], "length")
             hinge["weld_length"] = make.number("hinge.weld_length", high=most, mild=(0.5 * most, most))
     return hinge
+
+
+def _barrels(make: Maker, *, room: float) -> Data:
+    """Barrels of one hinge group, no longer together than its room."""
+    number = make.whole("hinge.barrels")
+    most = room / (number + 0.5 * (number - 1)) - 1e-3
+    length = make.number("hinge.barrel_length", high=min(most, 40.0))
+    gap = make.number("hinge.gap", high=min(0.5 * _value(length, "length"), 2.0))
+    return {"barrels": number, "barrel_length": length, "gap": gap, "pin": make.number("hinge.pin")}
 
 
 def _link(make: Maker, table: str, *, parts: int) -> Data:
@@ -334,9 +351,7 @@ def _link(make: Maker, table: str, *, parts: int) -> Data:
         link["suspends"] = make.often(0.7)
         link |= make.some(table, "travel", "closed_length", share=0.7)
     if kind in ("lever hoist", "come-along", "rated part", "hook") or make.often(0.3):
-        link["wll"] = make.number(f"{table}.wll", mild=(500.0, 6000.0))
-        if make.often(0.4):
-            link["mbf"] = make.number(f"{table}.mbf", low=_value(link["wll"], "force"))
+        link |= _marked(make, table)
     if kind == "wire rope":
         link |= _rope(make, table)
     elif kind == "chain":
@@ -350,8 +365,16 @@ def _link(make: Maker, table: str, *, parts: int) -> Data:
         if kind == "turnbuckle":
             link["end"] = make.choice(f"{table}.end")
             link |= make.some(table, "travel")
-    if "wll" in link and make.often(0.3):  # a mark does without a size
+    if "wll" in link and (make.often(0.3) or _value(link["wll"], "force") > 2000.0):  # a mark does without a size
         link.pop("size", None)
+    return link
+
+
+def _marked(make: Maker, table: str) -> Data:
+    """A mark, and now and then what breaks the part."""
+    link: Data = {"wll": make.number(f"{table}.wll", mild=(500.0, 6000.0))}
+    if make.often(0.4):
+        link["mbf"] = make.number(f"{table}.mbf", low=_value(link["wll"], "force"))
     return link
 
 
@@ -383,13 +406,18 @@ def _line(make: Maker) -> Data:
     return line
 
 
-def _fitting(make: Maker, *, along: float) -> Data:
-    return {
+def _fitting(make: Maker, *, along: float, wide: float, side: float) -> Data:
+    out = 0.5 * wide + 24.0
+    lump = {
         "name": "lump",
         "weight": make.number("fitting.weight"),
         "at": make.number("fitting.at", low=-24.0, high=min(along + 36.0, 400.0), mild=(0.0, along)),
-        **make.some("fitting", "across", "height"),
     }
+    if make.often(0.5):
+        lump["across"] = make.number("fitting.across", low=-out, high=out)
+    if make.often(0.5):
+        lump["height"] = make.number("fitting.height", low=-24.0, high=side + 36.0)
+    return lump
 
 
 def _use(make: Maker, data: Data, *, along: float, side: float) -> None:
@@ -434,12 +462,21 @@ def _haul(make: Maker, *, along: float) -> Data:
         return {
             "wll": wll,
             "from": [f"{make.rng.uniform(0.0, along):.3f} in", *point(20.0)[1:]],
-            "to": point(1000.0 if make.often(make.wild) else 80.0),
+            "to": anchor(),
             **make.some("haul.tie_down", "kind", "count", "stiffness", share=0.4),
             **({"mbf": mbf} if make.often(0.6) else {}),
         }
 
-    haul: Data = make.some("haul", "travel", "left_over", "hinge_above_road")
+    haul: Data = make.some("haul", "travel", "left_over")
+    if make.often(0.5):
+        haul["hinge_above_road"] = make.number("haul.hinge_above_road", mild=(30.0, 60.0))
+    low = -_value(haul.get("hinge_above_road", "168 in"), "length")
+
+    def anchor() -> list[str]:
+        far = along + 120.0 if make.often(make.wild) else 80.0
+        x, y = make.rng.uniform(-far, far), make.rng.uniform(-72.0, 72.0)
+        return [f"{one:.3f} in" for one in (x, y, make.rng.uniform(max(low, -168.0), 168.0))]
+
     haul["tie_down"] = [strap() for _ in range(make.rng.choice((0, 0, 1, 2, 4)))]
     haul["stop"] = [
         {

@@ -1,6 +1,7 @@
 """A rig described in full, of any size, for tests that need one to change."""
 
 from collections.abc import Mapping
+from math import sin
 from typing import Any
 
 from rigcheck.case.errors import CaseError, Problem, printable_line
@@ -55,7 +56,7 @@ def starter_text(
         ("[plant]", {"cross_slope": "2 deg"}),
         ("[box]", box),
         *_fabric(along, across),
-        *_hinge_and_hanger(along, across, side),
+        *_hinge_and_hanger(along, across, side, above_ground=_clear_of_ground(along, pitch)),
         *_perch(along, across),
         *_line(),
         *_use(flow, along, across, side),
@@ -83,11 +84,20 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
     ]
 
 
-def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[str, Keys]]:
+def _clear_of_ground(along: float, pitch: str) -> str:
+    """Height of the pin at which the tail is clear of the ground."""
+    try:
+        drop = along * sin(read(pitch, dimension="pitch"))
+    except QuantityError:  # told where the whole case is read
+        drop = 0.0
+    return _text(max(31.0, drop + 12.0))
+
+
+def _hinge_and_hanger(along: float, across: float, side: float, *, above_ground: str) -> list[tuple[str, Keys]]:
     hinge = {
         "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
         "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
-        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False,
+        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": above_ground, "aligned": False,
         "keeper": True,
     }  # fmt: skip
     return [

@@ -8,9 +8,11 @@ from rigcheck.case.models_support import Lug, Rating
 from rigcheck.case.sections import Section, key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
-Density = Annotated[float, Quantity("density", "20 lb/ft3", "300 lb/ft3")]
+Soaked = Annotated[float, Quantity("density", "90 lb/ft3", "300 lb/ft3")]
+Loose = Annotated[float, Quantity("density", "60 lb/ft3", "300 lb/ft3")]
+Frozen = Annotated[float, Quantity("density", "45 lb/ft3", "70 lb/ft3")]
 Flow = Annotated[float, Quantity("flow", "0 gpm", "20000 gpm")]
-Speed = Annotated[float, Quantity("speed", "0 mph", "250 mph")]
+Speed = Annotated[float, Quantity("speed", "30 mph", "250 mph")]
 Factor = Annotated[float, Quantity("number", 1, 10)]
 Acceleration = Annotated[float, Quantity("number", 0, 10)]
 Place = Annotated[tuple[float, float, float], Point()]
@@ -34,7 +36,7 @@ class Water(Section):
     feed: Annotated[float, Quantity("feed", "0 yd3/h", "1000 yd3/h")] = key(
         "loose gravel fed", default="0 yd3/h", source="assumption: clear water"
     )
-    solids_density: Density = key(
+    solids_density: Loose = key(
         "loose weight of the feed", default="100 lb/ft3", source="2700 lb to the loose cubic yard"
     )
     solids_gravity: Annotated[float, Quantity("number", 1, 8)] = key(
@@ -49,7 +51,7 @@ class Bed(Section):
     """Gravel settled in the riffles."""
 
     depth: Depth = key("settled depth in running order", default="0 in", source="assumption: clean box")
-    density: Density = key(
+    density: Soaked = key(
         "saturated weight of the bed", default="125 lb/ft3", source="common figure for saturated, worked-in gravel"
     )
     heap: Depth = key(
@@ -60,7 +62,7 @@ class Bed(Section):
 class Person(Section):
     """People on the box at clean-out."""
 
-    weight: Annotated[float, Quantity("force", "0 lb", "1000 lb")] = key(
+    weight: Annotated[float, Quantity("force", "100 lb", "1000 lb")] = key(
         "weight of one person with tools", default="250 lb", source="assumption: a heavy person with tools"
     )
     people: Annotated[int, Whole(0, 10)] = key("how many at once", default=1, source="assumption: one person")
@@ -71,7 +73,7 @@ class Ice(Section):
 
     full: bool = key("ice to the top of the sides", default=True, source="assumption: outlet frozen shut")
     cover: Depth = key("depth of ice over the bed when not full", default="0 in", source="used only when full = false")
-    density: Density = key("weight of ice", default="57.2 lb/ft3", source="pure ice at freezing point")
+    density: Frozen = key("weight of ice", default="57.2 lb/ft3", source="pure ice at freezing point")
 
 
 class Wind(Section):
