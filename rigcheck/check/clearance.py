@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.post_model import post_axis
 from rigcheck.check.rows import Mask
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.geometry import Layout, Pose
@@ -123,17 +124,19 @@ def fouls(rig: Rig, *, layout: Layout, at: Pose) -> list[tuple[str, Mask]]:
     shape = shapes.find(rig.value("perch.post.shape"))
     reach = 0.5 * max(shape.depth, shape.width)
     foot = z - rig.number("perch.post.free_length")
-    post = _struck(rig, layout=layout, at=at, ends=(x, z, x, foot), reach=reach)
+    axis = post_axis(rig)
+    post = _struck(rig, layout=layout, at=at, ends=(axis, z, axis, foot), reach=reach)
+    post = post | _struck(rig, layout=layout, at=at, ends=(axis, z, x, z), reach=0.0)  # and the lug that stands out
     found = [("perch posts", post & (gap < 0.0)[..., None])]
     offset = 0.5 * layout.perch_spacing - rig.number("perch.post.lug_offset")
     beside = np.abs(0.5 * layout.hanger_spacing - offset) < reach
     level = (at.hanger_z <= z[..., None]) & (at.hanger_z >= foot[..., None])
-    near = np.abs(at.hanger_x - x[..., None]) < reach
+    near = np.abs(at.hanger_x - axis[..., None]) < reach
     found.append(("perch posts, by the hangers", beside[..., None] & level & near))
     if rig.has("perch.post.brace.shape"):
         brace = shapes.find(rig.value("perch.post.brace.shape"))
         key = "perch.post.brace"
-        ends = (x, z - rig.number(f"{key}.top_below"), x + rig.number(f"{key}.foot_forward"),
+        ends = (axis, z - rig.number(f"{key}.top_below"), axis + rig.number(f"{key}.foot_forward"),
                 z - rig.number(f"{key}.foot_below"))  # fmt: skip
         thick = 0.5 * max(brace.depth, brace.width)
         struck = _struck(rig, layout=layout, at=at, ends=ends, reach=thick)

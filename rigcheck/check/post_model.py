@@ -83,6 +83,14 @@ def lug_reach(rig: Rig) -> Array:
     return np.asarray(0.5 * shapes.find(rig.value("perch.post.shape")).depth + lug_arm(rig, end="perch"))
 
 
+def post_axis(rig: Rig) -> Array:
+    """Axis of the perch post from the hinge axis, level: the hole of its lug less half the post and the stand-off. [in]
+
+    What is drawn, what the folding box may strike and the arm with which the lug bends its post all stand here.
+    """
+    return np.asarray(rig.number("perch.forward") - lug_reach(rig))
+
+
 def sided(post: Post) -> Post:
     """The same with axes for state, bound and side; what is outward becomes left on the left, right on the right."""
     values = {name: np.asarray(getattr(post, name))[..., None, None, None] for name in Post.__dataclass_fields__}

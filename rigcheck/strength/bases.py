@@ -14,7 +14,7 @@ CONNECTION_FACTOR = 1.20
 OMEGA_YIELDING = 1.67
 """Yielding and buckling of members. Source: AISC 360-22 D2, E1, F1, G1, H3 (seen)."""
 OMEGA_RUPTURE = 2.00
-"""Rupture, bearing, block shear and welds. Source: AISC 360-22 D2, D5, J2.4, J4, J7 (seen)."""
+"""Rupture, bearing and welds. Source: AISC 360-22 D2, D5, J2.4, J4, J7 (seen)."""
 OMEGA_CONNECTION_SHEAR = 1.50
 """Shear yielding of a connecting element. Source: AISC 360-22 J4.2 (memory)."""
 OMEGA_FACE = 1.50
@@ -39,7 +39,7 @@ class Basis:
         yielding: Divisor for yielding and buckling in tension, compression, flexure and torsion.
         shear: Divisor for shear yielding, on a nominal stress of 0.60 Fy.
         connection_shear: The same for plates and other connecting elements.
-        rupture: Divisor for rupture on a net or shear area and for block shear.
+        rupture: Divisor for rupture on a net or shear area.
         weld: Divisor for weld metal and base metal at a weld.
         face: Divisor for plastic bending of a tube's flat face.
         bearing: Divisor for bearing on a pin, on a nominal stress of 1.80 Fy.

@@ -1,4 +1,4 @@
-"""Connections by allowable strength design: plates on a pin, eyebars, bearing, plate tension, shear and block shear."""
+"""Connections by allowable strength design: plates on a pin, eyebars, bearing, plate tension and shear."""
 
 from dataclasses import dataclass
 
@@ -195,42 +195,6 @@ def plate_shear(gross: Values, *, net: Values, fy: Values, fu: Values, basis: Ba
     """
     yielding = SHEAR_YIELD * as_array(fy) * as_array(gross) / basis.connection_shear
     return np.minimum(yielding, SHEAR_YIELD * as_array(fu) * as_array(net) / basis.rupture)
-
-
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Block:
-    """Areas of a block that may be torn out of a plate.
-
-    Attributes:
-        gross_shear: Gross area along the pull, shape (...). [in2]
-        net_shear: Net area along the pull, shape (...). [in2]
-        net_tension: Net area across the pull, shape (...). [in2]
-    """
-
-    gross_shear: Values
-    net_shear: Values
-    net_tension: Values
-
-
-def block_shear(block: Block, *, fy: Values, fu: Values, basis: Basis, uniform: Values = 1.0) -> Array:
-    """Allowable pull on a block, 0.60 Fu Anv + Ubs Fu Ant, at most 0.60 Fy Agv + Ubs Fu Ant.
-
-    Args:
-        block: Its areas, shape (...). [in2]
-        fy: Yield stress, shape (...). [psi]
-        fu: Tensile strength, shape (...). [psi]
-        basis: Basis of allowable strength.
-        uniform: Ubs, 1 for uniform tension and 0.5 otherwise, shape (...).
-
-    Returns:
-        Allowable force, shape (...). [lbf]
-
-    Source: AISC 360-22 J4.3, Eq. (J4-5) (memory).
-    """
-    pulled = as_array(uniform) * as_array(fu) * as_array(block.net_tension)
-    rupture = SHEAR_YIELD * as_array(fu) * as_array(block.net_shear)
-    yielding = SHEAR_YIELD * as_array(fy) * as_array(block.gross_shear)
-    return (np.minimum(rupture, yielding) + pulled) / basis.rupture
 
 
 def slotted_box_lag(width: Values, *, depth: Values, plate: Values, thickness: Values, length: Values) -> Array:

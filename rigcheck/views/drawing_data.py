@@ -8,6 +8,7 @@ import numpy as np
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment
+from rigcheck.check.post_model import post_axis
 from rigcheck.check.solve import Solution
 from rigcheck.loads.contents import packed_depth
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
@@ -117,7 +118,8 @@ def _post(rig: Rig, *, scale: Scale) -> Plain | None:
         brace = {key: _length(rig.number(f"perch.post.brace.{key}"), scale) for key in keys}
     return {
         "shape": shape.name,
-        "depth": _length(max(shape.depth, shape.width), scale),
+        "axis": _length(post_axis(rig), scale),
+        "depth": _length(shape.depth, scale),
         "free_length": _length(rig.number("perch.post.free_length"), scale),
         "brace": brace,
     }

@@ -77,7 +77,7 @@ def _ends(drawing: Plain) -> tuple[Point, Point]:
     """Perch lug, and the foot of the post or of the dashed line that stands for one."""
     x, z = _perch(drawing)
     post = drawing["post"]
-    return (x, z), (x, z - post["free_length"] if post else min(0.0, z))
+    return (x, z), (post["axis"], z - post["free_length"]) if post else (x, min(0.0, z))
 
 
 def _frame(drawing: Plain, *, folded: bool) -> Frame:
@@ -90,18 +90,19 @@ def _frame(drawing: Plain, *, folded: bool) -> Frame:
         points.append((0.0, -ground))
     post = drawing["post"]
     if post and post["brace"]:
-        x, z = _perch(drawing)
-        points.append((x + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]))
+        z = _perch(drawing)[1]
+        points.append((post["axis"] + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]))
     xs, zs = [point[0] for point in points], [point[1] for point in points]
     margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
     return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
 
 
 def _plant(sheet: Sheet, *, drawing: Plain) -> None:
-    (x, z), (_, foot) = _ends(drawing)
+    (hole, z), (x, foot) = _ends(drawing)
     post = drawing["post"]
     half = 0.5 * post["depth"] if post else 0.0
     if post:
+        sheet.line((x + half, z), (hole, z), kind="edge")  # the lug, from the face of its post to its hole
         sheet.shape((x - half, z), (x + half, z), (x + half, foot), (x - half, foot), kind="steel", fill="steel")
         sheet.line((x - 3.0 * half, foot), (x + 3.0 * half, foot), kind="ground")
         if post["brace"]:

@@ -9,9 +9,12 @@ from rigcheck.check.assess import assess
 from rigcheck.check.faces import face_checks, face_flags, faces_not_assessed
 from rigcheck.check.hinge import hinge_checks
 from rigcheck.check.lugs import lug_pull
+from rigcheck.check.post_model import post_axis, post_of
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
+from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.scale import Scale
 from tests.check.test_lugs import PERCH_LUG
 from tests.check.test_review_steel import RIG, row
 
@@ -145,3 +148,14 @@ def test_what_stands_on_bare_sheet_is_said():
     codes = {flag.code for flag in face_flags(solve(rig_of(rail='at = "bottom"')))}
     assert "lug_on_bare_sheet" in codes
     assert "lug_on_bare_sheet" not in {flag.code for flag in face_flags(solve(rig_of()))}
+
+
+def test_the_post_stands_where_its_lug_says():
+    """Hole 6 in upstream of the hinge, stand-off 1 1/4 in, post 4 in: axis at 9 1/4 in, drawn and struck there."""
+    rig = rig_of()
+    assert float(post_axis(rig)) == pytest.approx(-6.0 - 1.25 - 2.0)
+    drawn = drawing_data(assess(rig), scale=Scale("us"))
+    assert drawn["perch"]["forward"] == pytest.approx(-6.0)
+    assert drawn["post"]["axis"] == pytest.approx(-9.25)
+    reach = float(post_of(rig).reach)  # the arm with which the lug bends its post
+    assert drawn["perch"]["forward"] - drawn["post"]["axis"] == pytest.approx(reach)

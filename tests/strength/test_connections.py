@@ -83,19 +83,12 @@ def test_eyebar_proportions_at_their_edge(still_right):
     assert connections.eyebar(replace(BAR, **still_right), basis=FRAME)[1] == 1.0
 
 
-def test_plate_shear_and_block():
+def test_plate_shear_and_tension():
     steel = {"fy": 36.0e3, "fu": 58.0e3}
     assert connections.plate_shear(1.0, net=1.0, **steel, basis=FRAME) == pytest.approx(0.6 * 36.0e3 / 1.5)
     assert connections.plate_shear(1.0, net=0.5, **steel, basis=FRAME) == pytest.approx(0.3 * 58.0e3 / 2.0)
     assert connections.plate_shear(1.0, net=1.0, **steel, basis=LIFTING) == pytest.approx(12.0e3 / np.sqrt(3.0))
     assert connections.plate_tension(1.0, net=1.0, **steel, basis=FRAME) == pytest.approx(36.0e3 / 1.67)
-    block = connections.Block(gross_shear=2.0, net_shear=1.5, net_tension=0.5)
-    rupture, yielding = 0.6 * 58.0e3 * 1.5, 0.6 * 36.0e3 * 2.0
-    assert connections.block_shear(block, **steel, basis=FRAME) == pytest.approx((yielding + 29.0e3) / 2.0)
-    torn = replace(block, net_shear=1.0)
-    assert connections.block_shear(torn, **steel, basis=FRAME, uniform=0.5) == pytest.approx(
-        (rupture / 1.5 + 14.5e3) / 2.0
-    )
 
 
 def test_shear_lag_is_the_centroid_of_half_the_tube():
