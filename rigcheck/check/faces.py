@@ -295,7 +295,7 @@ def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:
         ),
         basis=basis,
     )
-    return np.asarray(np.abs(carried.brace_pull) * _wide(lean) / face.pull)
+    return divide(np.abs(carried.brace_pull) * _wide(lean), face.pull, where_zero=UNLIMITED)
 
 
 def barrel_has_face(rig: Rig) -> bool:
