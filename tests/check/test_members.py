@@ -5,10 +5,14 @@ import pytest
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.floor import FOOT, floor_checks, floor_load, floor_not_assessed, floor_spans
-from rigcheck.check.members import SHARE, head_member, head_shape, member_checks, member_not_assessed
+from rigcheck.check.floor import floor_checks, floor_load, floor_not_assessed, floor_spans
+from rigcheck.check.members import head_member, head_shape, member_checks, member_not_assessed
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution, solve
+
+BAYS = 1.143
+"""What the hardest loaded member of a continuous floor carries over pressure times spacing, four bays: AISC Manual
+Table 3-22c (memory), and `hardest` below. Fewer or more than four bays of three and over carry less."""
 
 BOX = """
 title = "Wren Gully, trial"
@@ -106,7 +110,7 @@ def test_cross_member_by_hand():
     solution = solve(rig_of(MEMBER))
     rows, load = rows_of(solution), floor_load(solution)
     i = first(solution, "cleanup")
-    per_inch = load.pressure[i] * 16.0 * SHARE[2]
+    per_inch = load.pressure[i] * 16.0 * BAYS
     moment = per_inch * 26.0**2 / 8.0 + 250.0 * 1.33 * 26.0 / 4.0
     row = rows["cross-member", "bending under the floor"]
     assert np.broadcast_to(row.demand, solution.shape)[i, 0, 0] == pytest.approx(moment)
@@ -116,9 +120,35 @@ def test_cross_member_by_hand():
     assert np.broadcast_to(force, solution.shape)[i, 0, 0] == pytest.approx(per_inch * 13.0 + 250.0 * 1.33)
     sag = rows["cross-member", "sag between the rails"]
     inertia = 0.280
-    still = load.still[i] * 16.0 * SHARE[2]
+    still = load.still[i] * 16.0 * BAYS
     bent = (5.0 * still * 26.0**4 / 384.0 + 250.0 * 26.0**3 / 48.0) / (29.0e6 * inertia)
     assert np.broadcast_to(sag.demand, solution.shape)[i, 0, 0] == pytest.approx(bent, rel=0.01)
+
+
+def hardest(bays: int) -> float:
+    """Largest inner reaction of a beam over equal bays under an even load, over load times bay: three moments."""
+    inner = bays - 1
+    moments = np.zeros(bays + 1)
+    if inner:
+        matrix = 4.0 * np.eye(inner) + np.eye(inner, k=1) + np.eye(inner, k=-1)
+        moments[1:-1] = np.linalg.solve(matrix, np.full(inner, -0.5))
+    shear = 0.5 + np.diff(moments)  # at the head of each bay
+    tail = 1.0 - shear
+    reactions = np.append(shear, 0.0) + np.append(0.0, tail)
+    return float(reactions[1:-1].max()) if inner else float(reactions.max())
+
+
+@pytest.mark.parametrize(("spacing", "bays", "share"), [(104.0, 1, 0.5), (52.0, 2, 1.25), (26.0, 4, 1.143)])
+def test_a_cross_member_carries_what_a_continuous_floor_leaves_it(spacing, bays, share):
+    """One bay half of it, two 5/4, four 8/7: the reactions of continuous beams."""
+    assert hardest(bays) == pytest.approx(share, rel=5e-4)
+    assert max(hardest(more) for more in range(3, 30)) == pytest.approx(8.0 / 7.0)
+    solution = solve(varied(rig_of(MEMBER), {"cross_member.spacing": np.array(spacing)}))
+    load, i = floor_load(solution), first(solution, "packed")
+    assert load.people[i] == 0.0
+    force = rows_of(solution)["cross-member", "shear"].demand
+    by_hand = load.pressure[i] * spacing * share * 13.0  # half of 26 in between the rails
+    assert np.broadcast_to(force, solution.shape)[i, 0, 0] == pytest.approx(by_hand)
 
 
 def test_hanger_member_by_hand():
@@ -159,9 +189,9 @@ def test_floor_by_hand():
     moment = max(0.1071 * load.pressure[i] * 16.0**2, load.pressure[i] * over**2 / 2.0)
     assert np.broadcast_to(row.demand, solution.shape)[i, 0, 0] == pytest.approx(moment / modulus)
     assert row.capacity.ravel()[0] == pytest.approx(1.25 * 32.0e3 / 3.0)  # unknown steel, plate on the flat, lifting
-    foot = rows["floor sheet", f"bending under a foot {FOOT:g} in wide, weight at rest"]
+    foot = rows["floor sheet", "bending under a foot 4 in wide, weight at rest"]
     spread = max(0.1071 * load.pressure[manned] * 16.0**2, load.pressure[manned] * over**2 / 2.0)
-    one = 250.0 * 16.0 * 0.203 / (FOOT + 0.6 * 16.0)
+    one = 250.0 * 16.0 * 0.203 / (4.0 + 0.6 * 16.0)
     assert np.broadcast_to(foot.demand, solution.shape)[manned, 0, 0] == pytest.approx((spread + one) / modulus)
     assert not np.broadcast_to(foot.where, solution.shape)[i].any()
 

@@ -12,7 +12,6 @@ from rigcheck.check.solve import solve
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
-from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field_model import pooled, water_moment
 from rigcheck.studies.proof import FROM_TAIL, STATES, STEPS, TARGET, Proof, proof, split
 from rigcheck.studies.proof_load import LINK_BREAK, LINK_PROOF, held, loaded
@@ -139,7 +138,7 @@ def test_use_of_a_link_and_of_steel_at_the_proof_load(good):
 
     bending = next(one for one in hinge_checks(working) if one.mode == "bending across the gaps")
     use = float(worst(bending, allowed=working.allowed, shape=working.shape).utilisation)
-    assert float(found.utilisation) >= use / DESIGN_FACTOR_B * (1.0 - 1e-9)
+    assert float(found.utilisation) >= use / 3.0 * (1.0 - 1e-9)  # design factor of category B, ASME BTH-1 (memory)
 
 
 def test_bags_move_in_from_the_tail_where_the_overhang_would_not_hold():

@@ -1,0 +1,138 @@
+"""Where findings of the hung box hold, and what a part of a line counts for, each against numbers written out."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.rig import Rig, varied
+from rigcheck.check.assess import assess
+from rigcheck.check.folding import line_reach
+from rigcheck.check.geometry_flags import hung_flags, line_cuts, steel_flags
+from rigcheck.check.lines import link_checks
+from rigcheck.check.lugs import hoist_rating
+from rigcheck.check.rows import Flag
+from rigcheck.check.solve import Solution, solve
+from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
+
+PULLEY = """
+[[line.link]]
+kind = "lever hoist"
+wll = "1000 lb"
+suspends = true
+carries = "{carries}"
+"""
+KEPT = """
+[[line.link]]
+kind = "come-along"
+wll = "2500 lb"
+mbf = "10000 lb"
+suspends = false
+[[line.keeper]]
+kind = "chain"
+size = "5/16 in"
+grade = "80"
+"""
+
+
+def flag(found: list[Flag], code: str) -> Flag:
+    (one,) = (one for one in found if one.code == code)
+    return one
+
+
+def everywhere(solution: Solution, one: Flag) -> np.ndarray:
+    return np.broadcast_to(one.where, solution.shape) & solution.allowed[..., None]
+
+
+def test_the_hinge_is_lifted_where_it_is_pulled_down_and_nowhere_else() -> None:
+    """Its force is that of the plant on the box: negative upward means that the plant must hold the box down."""
+    solution = solve(varied_rig(PLAIN, 12, seed=5))
+    lifted = everywhere(solution, flag(hung_flags(solution), "hinge_uplift"))
+    up = solution.demand.hinge[..., 2]
+    hung = np.broadcast_to(solution.hung[:, None, None] & solution.allowed[..., None], solution.shape)
+    clear = hung & (np.abs(up) > 1.0)
+    assert (clear & (up < 0.0)).any() and (clear & (up > 0.0)).any()
+    assert np.array_equal(lifted[clear], up[clear] < 0.0)
+    assert not lifted[~hung].any()
+
+
+@pytest.mark.parametrize(
+    ("hanger", "n", "perch", "cut"),
+    [
+        (60.0, 5.0, 2.0, True),  # crosses the side at 5 in, under its top at 7 in
+        (60.0, 8.0, 2.0, False),  # over it
+        (60.0, -2.0, 2.0, False),  # under the floor
+        (104.0, 5.0, 110.0, False),  # past the tail of 105 in
+        (4.0, 5.0, -60.0, False),  # before the head
+    ],
+)
+def test_the_side_wall_is_cut_between_floor_and_top_and_between_head_and_tail(
+    hanger: float, n: float, perch: float, cut: bool
+) -> None:
+    """Level box, hanger half an inch inside the wall of 27 in, perch as far outside: the line passes it half way."""
+    wall = float(rig_of(PLAIN).number("box.sheet"))
+    rig = varied(
+        rig_of(PLAIN),
+        {
+            "box.pitch": 0.0, "hanger.at": hanger, "hanger.height": n - 0.01, "hanger.spacing": 27.0 + wall - 1.0,
+            "perch.forward": perch, "perch.height": n + 0.01, "perch.spacing": 27.0 + wall + 1.0,
+        },
+    )  # fmt: skip
+    solution = solve(rig)
+    cuts = dict(line_cuts(rig, layout=solution.layout, at=solution.pose))
+    assert bool(cuts["side wall"][solution.hung][0]) == cut
+
+
+@pytest.mark.parametrize(("away", "far"), [(5.9, False), (6.1, True), (-5.9, False), (-6.1, True)])
+def test_a_hanger_wants_a_cross_member_within_six_inches(away: float, far: bool) -> None:
+    """Cross-members 15 in apart from the head: one stands at 60 in."""
+    solution = solve(varied(rig_of(PLAIN), {"hanger.at": 60.0 + away, "cross_member.spacing": 15.0}))
+    assert bool(np.all(flag(steel_flags(solution), "hanger_off_cross_member").where)) == far
+
+
+def test_links_alike_in_a_row_all_add_to_the_shortest_line() -> None:
+    """Three shackles of 2 in and a hoist no shorter than 14 in: 20 in, and two lifts of 40 in."""
+    hoist = PULLEY.format(carries="line") + 'closed_length = "14 in"\ntravel = "40 in"\n'
+    start, rest = PLAIN.split("[[line.link]]", 1)
+    shackles = '[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\ncount = 3\nlength = "2 in"\n'
+    rig = rig_of(start + shackles + hoist + rest[rest.index("[water]") :])
+    found = line_reach(rig)
+    assert float(found.least) == pytest.approx(20.0)
+    assert float(found.take_up) == pytest.approx(40.0)
+
+
+@pytest.mark.parametrize(
+    ("parts", "carries", "pull"),
+    [(1, "line", 1000.0), (3, "line", 1000.0), (3, "part", 3000.0), (3, "lead", 2700.0)],
+)
+def test_a_hoist_in_a_part_or_on_the_lead_pulls_the_line_that_much_harder(
+    parts: int, carries: str, pull: float
+) -> None:
+    """1,000 lb in one of three parts is 3,000 lb on the line; on the lead, sheaves that keep 90 %, 2,700 lb."""
+    line = f'[line]\nparts = {parts}\nsheave_efficiency = "90 %"\n'
+    text = PLAIN.replace("[line]\n", line).replace("[water]\n", PULLEY.format(carries=carries) + "[water]\n")
+    rating = hoist_rating(rig_of(text))
+    assert rating is not None and float(rating) == pytest.approx(pull)
+
+
+def kept() -> Rig:
+    start, rest = PLAIN.split("[[line.link]]", 1)
+    return rig_of(start + KEPT + rest[rest.index("[water]") :] + '[fold]\nto = "70 deg"\n')
+
+
+def test_a_pull_only_device_is_held_to_its_rating_where_no_keeper_holds() -> None:
+    """Beside a keeper it carries in the fold and on one line, and nothing where the lines are set and left."""
+    solution = solve(kept())
+    device = [one for one in link_checks(solution) if one.part.startswith("line link 1")]
+    assert {one.ultimate for one in device} == {False, True}
+    for one in device:
+        where = np.broadcast_to(one.where, solution.shape)
+        assert where[solution.states("folding")].all()
+        running = where[solution.states("running")]
+        alone = np.broadcast_to(solution.alone[..., None], solution.shape)[solution.states("running")]
+        assert np.array_equal(running, alone) and alone.any() and not alone.all()
+
+
+def test_a_link_without_a_breaking_strength_is_told_where_a_line_is_broken() -> None:
+    tag = '[[line.link]]\nkind = "rated part"\nwll = "3000 lb"\n[water]\n'
+    told = assess(rig_of(PLAIN.replace("[water]\n", tag))).not_assessed
+    assert [(one.id, one.accident) for one in told if one.group == "line"] == [("line.link.2.mbf", True)]
+    assert not [one for one in assess(rig_of(PLAIN)).not_assessed if one.group == "line"]
