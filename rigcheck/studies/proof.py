@@ -1,4 +1,4 @@
-"""A proof load of water and sandbags: 125 % of the governing line tension, in four steps, no part past yield."""
+"""A proof load of water and sandbags: 125 % of the largest pull of one line, in four steps, no part past yield."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
+from rigcheck.check.solve import Solution
 from rigcheck.loads.measured import first_moment, level_arm
-from rigcheck.loads.pieces import BOUNDS, SHARED
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field_model import water_moment
 from rigcheck.studies.proof_load import Held, held, loaded
 
 Array = NDArray[np.float64]
 
-TARGET = 1.25  # of the governing static line tension; 29 CFR 1926.251(a)(4) (seen)
+TARGET = 1.25  # of the largest static pull of one line; 29 CFR 1926.251(a)(4) (seen)
 STEPS = 4  # common practice, no source
 BAG = 50.0  # lbf; a filled sandbag, assumption
 FROM_TAIL = 12.0  # in: middle of the pile from the tail, as near as a pile lies; assumption
 KEEP_OUT = 36.0  # in beyond the length of the box; common practice, no source
-STATES = ("running", "surge", "plugged", "packed", "lopsided", "iced", "cleanup")  # hung, at rest
+AT_REST = ("running", "surge", "plugged", "packed", "lopsided", "iced", "cleanup")  # hung
+NOT_WORK = ("parked", "hauling", "snagged")  # not hung on its lines, or pulled as hard as the hoist can
 _PLACES = 9  # places of the pile that are tried, from the tail to the hangers
 _SHARES = np.linspace(0.0, 1.0, 101)  # of the load put on, where not all of it can be held
 _BISECTIONS = 50
-_SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,9 +58,9 @@ class Proof:
 
     Attributes:
         assessment: The check of the rig.
-        state: State whose static moment about the hinge is the largest.
-        working: Either line in it when both carry alike. [lbf]
-        uneven: Most that one line carries in any state, over the ways two lines can share. [lbf]
+        state: State in which one line is pulled most.
+        working: That pull, static, over every state at work, fold and share of the lines that the check looks at. [lbf]
+        even: Either line in the heaviest state at rest when both carry alike. [lbf]
         target: Tension to be proved. [lbf]
         empty: Either line with the box empty. [lbf]
         brim: Water at the tail when full, square to the floor. [in]
@@ -77,7 +77,7 @@ class Proof:
     assessment: Assessment
     state: str
     working: float
-    uneven: float
+    even: float
     target: float
     empty: float
     brim: float
@@ -109,13 +109,12 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
     """
     assessment = assess(rig)
     solution = assessment.solution
-    rows = np.flatnonzero(solution.states(*STATES))
-    moment = solution.service.moment[rows, 1]
-    top = rows[int(moment.argmax())]
-    arm = float(solution.pose.arm[top])
-    if bool(solution.held.dead[top]) or arm <= 0.0:
+    rest = np.flatnonzero(solution.states(*AT_REST))
+    arm = float(solution.pose.arm[rest[0]])
+    if bool(solution.held.dead[rest[0]]) or arm <= 0.0:
         raise ValueError("the lines have no lever arm about the hinge")
-    working = 0.5 * float(moment.max()) / arm
+    even = 0.5 * float(solution.service.moment[rest, 1].max()) / arm
+    top, working = largest_pull(solution)
     brim = float(rig.number("box.side_height"))
     dry = float(first_moment(rig, pieces=take_off(rig)))
     water = float(water_moment(rig, depths=np.asarray(brim)))
@@ -132,7 +131,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
         assessment=assessment,
         state=solution.rows[top].state,
         working=working,
-        uneven=float(solution.held.tension[rows][:, _SHARED, :].max()),
+        even=even,
         target=TARGET * working,
         empty=0.5 * dry / arm,
         brim=brim,
@@ -150,6 +149,21 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
         reached_tension=tension,
         limit=limit,
     )  # fmt: skip
+
+
+def largest_pull(solution: Solution) -> tuple[int, float]:
+    """Row of the largest static pull of one line among the states at work, folding included, and that pull. [lbf]
+
+    Args:
+        solution: The statics of one rig.
+
+    Source: docs/method.md#proof.
+    """
+    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
+    live = ~(accident | solution.states(*NOT_WORK) | solution.held.dead)
+    pull = np.where((solution.allowed & live[:, None])[..., None], solution.held.tension, 0.0).max((-2, -1))
+    top = int(pull.argmax())
+    return top, float(pull[top])
 
 
 def split(rig: Rig, *, moment: Array, brim: float, at: Array) -> tuple[Array, Array]:

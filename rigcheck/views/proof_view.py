@@ -19,7 +19,7 @@ Plain = dict[str, Any]
 SCHEMA = "rigcheck.proof/1"
 PROOF_CAUTIONS = (
     "A weak rig fails under its proof load: people out of its reach, timber blocking close under the box.",
-    "A passed proof load shows what it loaded, once; not fatigue, corrosion, uneven shares, folding or road.",
+    "A passed proof load shows what it loaded, once; not fatigue, corrosion or road.",
 )
 ASSUMPTIONS = (
     "target: 125 % of the largest static line tension with both lines alike, 29 CFR 1926.251(a)(4) (seen)",
@@ -62,7 +62,7 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
         "state": study.state,
         "factor": TARGET,
         "working": force(study.working),
-        "uneven": force(study.uneven),
+        "even": force(study.even),
         "target": force(study.target),
         "empty": force(study.empty),
         "water_tension": force(study.water_tension),

@@ -55,8 +55,9 @@ def proof_why(found: Plain) -> list[str]:
         return number(found[key], unit=force, rounding="up")
 
     sentences = [
-        f"Each line carries most in the state {state_word(found['state'])}, {up('working')} static; 125 % of that is"
-        f" {up('target')}. Empty it carries {number(found['empty'], unit=force)}.",
+        f"One line is pulled most in the state {state_word(found['state'])}, {up('working')} static; 125 % of that is"
+        f" {up('target')}, put on both. Empty each carries {number(found['empty'], unit=force)}; at rest, with both"
+        f" alike, {up('even')} at most.",
     ]
     share = percent(found["water_tension"] / found["target"])
     if found["needs_bags"]:
@@ -67,10 +68,6 @@ def proof_why(found: Plain) -> list[str]:
         )
     else:
         sentences.append("Water alone reaches the target; no sandbags are needed.")
-    if found["uneven"] > found["target"]:
-        sentences.append(
-            f"An uneven share can put {up('uneven')} on one line, more than this even load proves."
-        )
     if not found["reachable"]:
         sentences.append(
             "If that part cannot be made stronger, the rig cannot be proof-tested for this state: lower the load it is"

@@ -13,9 +13,11 @@ from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field_model import pooled, water_moment
-from rigcheck.studies.proof import FROM_TAIL, STATES, STEPS, TARGET, Proof, proof, split
+from rigcheck.studies.proof import FROM_TAIL, STEPS, Proof, proof, split
 from rigcheck.studies.proof_load import LINK_BREAK, LINK_PROOF, held, loaded
 from rigcheck.studies.vary_case import with_values
+from rigcheck.views.result_worst import worst_loads
+from rigcheck.views.scale import Scale
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -54,13 +56,17 @@ def test_the_water_is_that_of_the_state_plugged_on_random_rigs(text):
     )
 
 
-def test_target_is_125_percent_of_the_largest_moment(good):
-    solution = good.assessment.solution
-    rows = solution.states(*STATES)
-    assert good.state == "packed"
-    assert good.working == pytest.approx(0.5 * solution.held.total[rows].max())
-    assert good.target == pytest.approx(1.25 * good.working) and TARGET == 1.25
-    assert good.uneven >= good.working
+@pytest.mark.parametrize("name", [GOOD, WEAK, "windlass-flat"])
+def test_target_is_125_percent_of_the_largest_pull_that_the_check_tells_of_one_line(name):
+    """29 CFR 1926.251(a)(4) (seen): 125 % of the working load; the pull is that of the check's own list of states."""
+    found = proof(shipped(name))
+    told = worst_loads(found.assessment.solution, scale=Scale("us"))
+    aside = {"line_lost", "parked", "hauling", "snagged"}
+    pulls = {one["state"]: one["line"]["force"] for one in told if one["line"] and one["state"] not in aside}
+    assert found.working == pytest.approx(max(pulls.values()))
+    assert pulls[found.state] == pytest.approx(found.working) and found.working >= pulls["folding"]
+    assert found.target == pytest.approx(1.25 * found.working)
+    assert found.even <= found.working
 
 
 def test_the_steps_go_up_evenly_to_the_target_in_the_engine(good):
