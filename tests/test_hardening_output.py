@@ -13,6 +13,7 @@ import pytest
 from rigcheck.cli import main
 from rigcheck.cli.output import OutputError, write_file
 from tests.powerless import powerless
+from tests.said import SAID
 from tests.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[1]
@@ -106,7 +107,7 @@ def test_a_folder_that_may_not_be_written(old, monkeypatch):
 def test_a_read_only_folder_in_fact(command, case, capsys):
     name, *more = command.split()
     once = case.parent / "once"
-    assert main([name, *([] if name == "new" else [str(case), *more, "--output"]), str(once)]) in (0, 1, 3)
+    assert main([name, *(SAID if name == "new" else [str(case), *more, "--output"]), str(once)]) in (0, 1, 3)
     capsys.readouterr()  # all that it needs is loaded now: whom permissions bind may not be able to read it
     with powerless() as folder:
         copied, locked = folder / "rig.toml", folder / "locked"
@@ -115,7 +116,7 @@ def test_a_read_only_folder_in_fact(command, case, capsys):
         (locked / "old.html").write_text("old")
         locked.chmod(0o555)
         place = locked / ("rig.toml" if name == "new" else "old.html")
-        words = [str(place)] if name == "new" else [str(copied), *more, "--output", str(place), "--force"]
+        words = [str(place), *SAID] if name == "new" else [str(copied), *more, "--output", str(place), "--force"]
         code = main([name, *words])
         left = sorted(one.name for one in locked.iterdir())
         assert (locked / "old.html").read_text() == "old" and left == ["old.html"]
@@ -224,7 +225,7 @@ def test_the_case_itself_is_never_written_over(command, force, case, capsys):
 def test_a_full_disk_behind_stdout_is_2_for_every_command(words, case):
     name, *more = words.split()
     with Path("/dev/full").open("wb") as full:
-        command = [sys.executable, "-m", "rigcheck", name, *([] if name in ("tables", "new") else [str(case)]), *more]
+        command = [sys.executable, "-m", "rigcheck", name, *{"tables": [], "new": SAID}.get(name, [str(case)]), *more]
         done = subprocess.run(command, cwd=ROOT, stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 2 and b"the output cannot be written" in done.stderr and b"Traceback" not in done.stderr
 

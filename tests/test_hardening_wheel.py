@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.said import SAID
+
 ROOT = Path(__file__).parents[1]
 CASE = ROOT / "cases" / "larkspur-bar.toml"
 KEPT = {".py", ".toml", ".json", ".typed"}
@@ -82,7 +84,8 @@ COMMANDS = ("--version", "--help", "tables shackle", "new", "fold CASE", "haul C
 
 @pytest.mark.parametrize("words", COMMANDS)
 def test_commands_find_their_data_in_the_wheel(words, unpacked):
-    done = run(unpacked, *(str(CASE) if word == "CASE" else word for word in words.split()))
+    said = SAID if words == "new" else []
+    done = run(unpacked, *(str(CASE) if word == "CASE" else word for word in words.split()), *said)
     assert done.returncode in (0, 1, 3) and done.stderr == "" and done.stdout
 
 

@@ -97,8 +97,8 @@ def _hinge_and_hanger(along: float, across: float, side: float, *, above_ground:
     hinge = {
         "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
         "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
-        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": above_ground, "aligned": False,
-        "keeper": True,
+        "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": above_ground,
+        "aligned": False, "keeper": True,
     }  # fmt: skip
     return [
         ("[hinge]", hinge),

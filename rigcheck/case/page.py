@@ -6,7 +6,6 @@ from rigcheck.case.keys import default_text, kind_words, toml_text
 from rigcheck.case.models import Case
 from rigcheck.case.reading import RULES
 from rigcheck.case.sections import Field, Section, fields_of
-from rigcheck.case.starter import starter_text
 from rigcheck.quantities import DIMENSIONS, accepted_forms, accepted_units
 
 _HEAD = """\
@@ -14,7 +13,7 @@ _HEAD = """\
 
 <!-- Written by `python -m rigcheck.case.page`; edit the models, not this page. -->
 
-A case is one TOML text file that describes one rig. `rigcheck new` writes one to start from. A key that is not
+A case is one TOML text file that describes one rig. `rigcheck new` writes one of what you say. A key that is not
 listed here is an error, so a misspelt key is never passed over; all errors of a file are reported together.
 Required are `title`, `[box]`, `[hanger]`, `[perch]` and at least one `[[line.link]]`. Everything else may be left
 out: a key then takes the default shown, and every report lists the defaults it used. A part that is not described
@@ -34,6 +33,12 @@ are US gallons. Fractions are written `3/8`, `1 1/2` or `1-1/2`. Units are spell
 | What | Examples | Units |
 |---|---|---|
 """
+_WHOLE = """\
+## A whole case
+
+The folder `cases/` holds whole rigs to learn from, each over, tight or within by another part. `rigcheck new` writes a
+file that holds what you say and nothing else, every other key in it as a commented example.
+"""
 
 
 def page() -> str:
@@ -48,7 +53,7 @@ def page() -> str:
         if field.section is not None:
             text += _section(field.section, name, field)
     text += "\n## Rules between keys\n\n" + "".join(f"- {rule.sentence}\n" for rule in RULES)
-    return f"{text}\n## A whole case\n\n```toml\n{starter_text()}```\n"
+    return f"{text}\n{_WHOLE}"
 
 
 def _section(section: type[Section], path: str, field: Field) -> str:

@@ -1,201 +1,154 @@
-"""A commented case to start from: complete, readable as it stands, with every load-path part described."""
+"""A case file made of what somebody said and of nothing else; all other keys stand in it as commented examples."""
 
-from collections.abc import Mapping
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rigcheck.case.errors import CaseError, Problem, printable_line
-from rigcheck.case.keys import glossary, toml_text
+from rigcheck.case.errors import CaseError, Problem
+from rigcheck.case.fields import Flag, Point, Quantity, Whole
+from rigcheck.case.keys import find_field, toml_text
+from rigcheck.case.models import Case
 from rigcheck.case.reading import read_case_text
-from rigcheck.quantities import QuantityError, plain_text, read
+from rigcheck.case.sections import Field, Section, fields_of
+
+NAME = "starter"
+"""How the problems of a starter case call it."""
+Answers = Mapping[str, str]
+"""Key path, repeated tables counted from 1 as in `line.link[2].wll`, to what was typed."""
 
 _HEAD = """\
-# A case for rigcheck. Every number carries its unit; what stands after # is a remark.
-# Replace all of it with what you measured. Keys you leave out take defaults, and the report lists them.
+# A case for rigcheck. It holds what was said and nothing else; nothing is filled in.
+# A line that begins with "# " and a key shows how that key is written, with a value that is an example and no advice:
+# take the "# " away and put your own value in. What is left out takes a default that every result lists, or is a part
+# that is not assessed, and then the verdict is INCOMPLETE. A whole rig to learn from: the folder cases/.
 """
-Keys = Mapping[str, Any]
+_LEFT_OUT = frozenset(
+    {"factors", "measured", "person", "ice", "wind", "drag", "weld", "tail_leg", "second_line", "line.keeper", "mat",
+     "fitting"}
+)  # fmt: skip
+"""Tables whose examples stand in docs/cases.md alone; what is said of them is written all the same."""
+_YES, _NO = frozenset({"yes", "y", "true"}), frozenset({"no", "n", "false"})
+_PLACE = re.compile(r"\[(\d+)\]")
 
 
-def starter_text(
-    *,
-    title: str = "Larkspur Bar, fold-up box",
-    length: str = "9 ft 4 in",
-    width: str = "26 in",
-    side_height: str = "6 1/2 in",
-    pitch: str = "1 1/2 in/ft",
-    sheet: str = "10 ga",
-    flow: str = "190 gpm",
-) -> str:
-    """The text of a starter case.
-
-    Positions and spacings follow from the length and width; all other sizes are fixed and meant to be replaced.
+def starter_text(answers: Answers) -> str:
+    """The text of a case from answers.
 
     Args:
-        title: What the rig is called.
-        length: Hinge to tail, with its unit.
-        width: Inside width, with its unit.
-        side_height: Floor to top of the side, with its unit.
-        pitch: Fall toward the tail, with its unit.
-        sheet: Thickness of the sheet, with its unit.
-        flow: Water, with its unit.
+        answers: What was said, key by key.
+
+    Returns:
+        The file: each answer as it was typed, every other key of the job commented out.
 
     Raises:
-        CaseError: If a choice cannot be read, or makes no readable case.
+        CaseError: An answer cannot be read, or a key is needed that nobody gave; all of them at once.
     """
-    problems: list[Problem] = []
-    along = _inches(length, "box.length", problems)
-    across = _inches(width, "box.width", problems)
-    side = _inches(side_height, "box.side_height", problems)
-    if problems:
-        raise CaseError(problems)
-    box = {
-        "length": length, "width": width, "side_height": side_height, "pitch": pitch, "sheet": sheet, "channels": 1,
-        "steel": "A1011-36",
-    }  # fmt: skip
-    tables: list[tuple[str, Keys]] = [
-        ("", {"title": title, "revision": "A", "basis": "lifting"}),
-        ("[plant]", {"cross_slope": "2 deg"}),
-        ("[box]", box),
-        *_fabric(along, across),
-        *_hinge_and_hanger(along, across, side),
-        *_perch(along, across),
-        *_line(),
-        *_use(flow, along, across, side),
-    ]
-    meanings = {entry.path: entry.meaning for entry in glossary()}
-    text = _HEAD + "".join(_table(opening, keys, meanings=meanings) for opening, keys in tables)
-    read_case_text(text, name="starter")
+    unknown = [Problem(NAME, path, "is no key of a case") for path in answers if field_at(path) is None]
+    if unknown:
+        raise CaseError(unknown)
+    text = _HEAD + "".join(_tables(Case, "", answers))
+    try:
+        read_case_text(text, name=NAME)
+    except CaseError as error:
+        raise CaseError(one for problem in error.problems for one in _spelled(problem)) from None
     return text
 
 
-def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
-    tube = "HSS2x2x3/16"
-    return [
-        ("[rail]", {"stiffener": tube, "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
-        (
-            "[cross_member]",
-            {"shape": tube, "spacing": _text(along / 11.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
-        ),
-        ("[end_tube]", {"shape": "HSS2x2x1/4", "head": True, "tail": True}),
-        ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
-        ("[[fitting]]", {"name": "tail trough", "weight": "22 lb", "at": _text(along)}),
-        ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
-    ]
-
-
-def _hinge_and_hanger(along: float, across: float, side: float) -> list[tuple[str, Keys]]:
-    hinge = {
-        "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
-        "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
-        "barrel_on": "nose",
-        "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": "31 in", "aligned": False, "keeper": True,
-    }  # fmt: skip
-    return [
-        ("[hinge]", hinge),
-        ("[hanger]", {"at": _text(0.66 * along), "height": _text(side), "spacing": _text(across + 3.5)}),
-        ("[hanger.lug]", _lug(weld_length="4 in")),
-    ]
-
-
-def _lug(weld_length: str) -> Keys:
-    return {
-        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "foot": "4 in", "weld": "1/4 in",
-        "weld_length": weld_length, "steel": "A36", "stand_off": "1 1/2 in", "pin": "5/8 in",
-    }  # fmt: skip
-
-
-def _eyelet() -> Keys:
-    return {
-        "plate": "3/8 in", "hole": "13/16 in", "edge": "1 1/16 in", "width": "2 1/2 in", "weld": "3/16 in",
-        "weld_length": "2 1/2 in", "steel": "A36", "pin": "5/8 in",
-    }  # fmt: skip
-
-
-def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
-    height = 0.86 * along
-    post = {"shape": "HSS4x4x1/4", "free_length": "24 in", "steel": "A500B", "weld": "5/16 in", "cap": True}
-    brace = {
-        "foot_forward": "-14 in",
-        "foot_below": "24 in",
-        "top_below": "6 in",
-        "shape": "HSS2x2x3/16",
-        "steel": "A500B",
-    }
-    return [
-        ("[perch]", {"forward": _text(-0.3 * along), "height": _text(height), "spacing": _text(across + 9.0)}),
-        ("[perch.lug]", _lug(weld_length="4 in")),
-        ("[perch.post]", post),
-        ("[perch.post.brace]", brace),
-    ]
-
-
-def _line() -> list[tuple[str, Keys]]:
-    shackle = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
-    rope = {
-        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "9/16 in", "ends": "clips", "clips": 3,
-        "bend_over": "1 1/4 in", "length": "14 in",
-    }  # fmt: skip
-    hoist = {
-        "kind": "lever hoist", "wll": "2600 lb", "mbf": "10400 lb", "suspends": True, "travel": "11 ft",
-        "closed_length": "13 in", "stiffness": "24000 lb/in",
-    }  # fmt: skip
-    return [
-        ("[line]", {"parts": 1, "wear": "5 %"}),
-        ("[[line.link]]", {**shackle, "name": "shackle at the hanger"}),
-        ("[[line.link]]", rope),
-        ("[[line.link]]", hoist),
-        ("[[line.link]]", {**shackle, "name": "shackle at the perch"}),
-    ]
-
-
-def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str, Keys]]:
-    half = 0.5 * across
-    straps = [
-        {
-            "name": f"{name} strap",
-            "wll": "1600 lb",
-            "mbf": "4800 lb",
-            "from": [_text(0.8 * along), _text(y), _text(side)],
-            "to": [_text(-0.35 * along), _text(1.2 * y), "10 in"],
-            "kind": "to anchor",
-            "count": 1,
-        }
-        for name, y in (("left", half), ("right", -half))
-    ]
-    return [
-        ("[water]", {"flow": flow, "roughness": 0.035, "lip": _text(0.7 * side), "feed": "3 yd3/h", "fall": "9 in"}),
-        ("[bed]", {"depth": "1 1/4 in", "density": "128 lb/ft3"}),
-        ("[person]", {"weight": "250 lb", "people": 1}),
-        ("[ice]", {"full": True}),
-        ("[wind]", {"parked": "90 mph", "road": "75 mph"}),
-        ("[drag]", {"vertical": 2.0, "fore_aft": 0.5, "side": 0.3}),
-        ("[fold]", {"to": "84 deg", "one_line": True, "snub": False}),
-        ("[haul]", {"travel": "head first", "left_over": "15 %", "hinge_above_road": "25 in"}),
-        *(table for strap in straps for table in (("[[haul.tie_down]]", strap), ("[haul.tie_down.eyelet]", _eyelet()))),
-        (
-            "[[haul.stop]]",
-            {"at": [_text(0.8 * along), "0 in", _text(side)], "direction": "forward", "capacity": "2500 lb"},
-        ),
-        ("[weld]", {"electrode": "E70", "hand": "shop"}),
-    ]
-
-
-def _table(opening: str, keys: Keys, *, meanings: Mapping[str, str]) -> str:
-    section = opening.strip("[]")
-    lines = [f"\n{opening}"] if opening else [""]
-    for name, value in keys.items():
-        path = f"{section}.{name}" if section else name
-        lines.append(f"{f'{name} = {toml_text(value)}':<44}# {meanings[path]}")
-    return "\n".join(lines) + "\n"
-
-
-def _inches(text: str, path: str, problems: list[Problem]) -> float:
+def problems_of(answers: Answers) -> list[Problem]:
+    """Everything that keeps answers from being a case; none where they are one."""
     try:
-        return read(text, dimension="length")
-    except QuantityError as error:
-        problems.append(Problem("starter", path, printable_line(error.why), error.accepted))
-        return 0.0
+        starter_text(answers)
+    except CaseError as error:
+        return list(error.problems)
+    return []
 
 
-def _text(inches: float) -> str:
-    """To the nearest quarter inch, as a tape reads it."""
-    return f"{plain_text(round(4.0 * inches) / 4.0, digits=9)} in"
+def _spelled(problem: Problem) -> Iterator[Problem]:
+    """A problem as it is; for a table that is missing, its needed keys, one problem each."""
+    _, field = find_field(tuple(_PLACE.sub("", problem.key).split(".")))
+    if field is None or field.section is None:
+        yield problem
+        return
+    for one in fields_of(field.section).values():
+        row = "[1]" if one.repeated else ""
+        if one.required:
+            example = toml_text(one.about.example)
+            why = f"is missing; write for example {one.word} = {example}"
+            yield from _spelled(Problem(NAME, f"{problem.key}.{one.word}{row}", why))
+
+
+def field_at(path: str) -> Field | None:
+    """The declaration of the key of an answer; None where there is no such key, or where it is a table."""
+    steps = tuple(_PLACE.sub("", path).split("."))
+    _, field = find_field(steps)
+    return None if field is None or field.section is not None else field
+
+
+def _tables(section: type[Section], path: str, answers: Answers) -> Iterator[str]:
+    """A table with its keys, then the tables in it."""
+    yield _keys(section, path, answers)
+    for field in fields_of(section).values():
+        if field.section is None:
+            continue
+        below = f"{path}.{field.word}" if path else field.word
+        plain = _PLACE.sub("", below)
+        if not field.repeated:
+            if plain not in _LEFT_OUT or any(given.startswith(f"{below}.") for given in answers):
+                yield from _tables(field.section, below, answers)
+            continue
+        count = max((int(found[1]) for given in answers if (found := _row(given, below))), default=0)
+        for row in range(1, count + 1):
+            yield from _tables(field.section, f"{below}[{row}]", answers)
+        if plain not in _LEFT_OUT and count == 0:
+            yield from _tables(field.section, below, {})
+
+
+def _row(given: str, table: str) -> re.Match[str] | None:
+    return re.match(re.escape(table) + r"\[(\d+)\]\.", given)
+
+
+def _keys(section: type[Section], path: str, answers: Answers) -> str:
+    """The heading of a table and its keys, those that nobody gave commented out."""
+    fields = [field for field in fields_of(section).values() if field.section is None]
+    below = {field.word: f"{path}.{field.word}" if path else field.word for field in fields}
+    given = any(one in answers for one in below.values())
+    lines = [""]
+    if path:
+        plain = _PLACE.sub("", path)
+        opening = f"[[{plain}]]" if _repeated(plain) else f"[{plain}]"
+        lines.append(opening if given or _within(path, answers) else f"# {opening}")
+    for field in fields:
+        typed = answers.get(below[field.word])
+        value = toml_text(field.about.example) if typed is None else _written(typed, field)
+        line = f"{'# ' if typed is None else ''}{field.word} = {value}"
+        lines.append(f"{line:<44}# {field.about.meaning}")
+    return "\n".join(lines) + "\n" if fields else ""
+
+
+def _within(path: str, answers: Answers) -> bool:
+    """Whether a table in a row of a repeated table must be opened for what is said further down; never a plain one."""
+    return bool(_PLACE.search(path)) and any(given.startswith(f"{path}.") for given in answers)
+
+
+def _repeated(path: str) -> bool:
+    _, field = find_field(tuple(path.split(".")))
+    return field is not None and field.repeated
+
+
+def _written(typed: str, field: Field) -> str:
+    """What was typed as it stands in the file: yes and no as true and false, counts bare, all else in quotes."""
+    text, kind = typed.strip(), field.kind
+    if isinstance(kind, Flag) and text.casefold() in _YES | _NO:
+        return toml_text(text.casefold() in _YES)
+    bare = isinstance(kind, Whole) or (isinstance(kind, Quantity) and kind.dimension == "number")
+    if bare and re.fullmatch(r"[+-]?\d+(\.\d+)?", text):
+        return text
+    if isinstance(kind, Point):
+        return toml_text([part.strip().strip("\"'") for part in text.strip("[]").split(",")])
+    return _quoted(text)
+
+
+def _quoted(value: Any) -> str:
+    return toml_text(str(value))

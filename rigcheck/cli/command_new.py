@@ -1,8 +1,9 @@
-"""The command `new`: a case to start from, from flags or asked."""
+"""The command `new`: a case of what is said in flags or answers, and of nothing else."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
@@ -25,8 +26,17 @@ NewFile = Annotated[
 ]
 Ask = Annotated[
     bool | None,
-    typer.Option("--ask/--no-ask", help="Ask for what no flag gives; by itself at a terminal when no flag is given."),
+    typer.Option("--ask/--no-ask", help="Ask for what no option gives; by itself at a terminal."),
 ]
+
+
+Said = Annotated[
+    list[str] | None,
+    typer.Option("--set", metavar="KEY=VALUE", show_default=False,
+                 help="Any key of a case, such as hinge.spacing='25 in' or line.link[1].kind=shackle; repeat it."),
+]  # fmt: skip
+_FLAGS = {"title": "title", "length": "box.length", "width": "box.width", "side_height": "box.side_height",
+          "pitch": "box.pitch", "sheet": "box.sheet", "flow": "water.flow"}  # fmt: skip
 
 
 def command(  # noqa: PLR0913 (its parameters are the options of the command line)
@@ -41,58 +51,52 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     pitch: Annotated[_Text, _flag("pitch", "Fall to the tail, such as 1 1/2 in/ft.")] = None,
     sheet: Annotated[_Text, _flag("sheet", "Thickness of the sheet, such as 14 ga.")] = None,
     flow: Annotated[_Text, _flag("flow", "Water, such as 190 gpm.")] = None,
+    said: Said = None,
 ) -> int:
-    """Write a commented case to start from; every number in it is there to be replaced."""
+    """Write a case file of what you say: asked in the order of the job at a terminal, from options elsewhere.
+
+    Nothing is filled in. What you do not say stands in the file as a commented example.
+    """
     from rigcheck.case.errors import CaseError
     from rigcheck.case.starter import starter_text
 
     given = {"title": title, "length": length, "width": width, "side_height": side_height, "pitch": pitch,
              "sheet": sheet, "flow": flow}  # fmt: skip
-    known = {key: value for key, value in given.items() if value is not None}
+    known = {_FLAGS[key]: value for key, value in given.items() if value is not None} | _set(said or ())
     if file is not None:
         refuse_existing(file, force=force)
-    if ask or (ask is None and not known and sys.stdin.isatty() and sys.stderr.isatty()):
-        known = _asked(list(given), known=known)
     try:
-        text = starter_text(**known)
+        if ask or (ask is None and sys.stdin.isatty() and sys.stderr.isatty()):
+            from rigcheck.cli.asking import ask as ask_for
+
+            known = ask_for(known)
+        text = starter_text(known)
     except CaseError as error:
-        raise CaseError(replace(one, file=_option(one.key) or one.file) for one in error.problems) from None
+        raise CaseError(replace(one, file=_option(one.key)) for one in error.problems) from None
     if file is None:
         say(text)
     else:
         write_file(file, text=text, force=force)
-        complain(f"{file}: written. Replace its numbers with what you measured, then: rigcheck check {file}")
+        complain(f"{file}: written; what you did not say is not in it. Now: rigcheck check {file}")
     return NOTHING_OVER
 
 
+def _set(said: Sequence[str]) -> dict[str, str]:
+    """Keys and values of the option --set.
+
+    Raises:
+        CaseError: One has no equals sign.
+    """
+    from rigcheck.case.errors import CaseError, Problem, printable_line
+
+    wrong = [Problem("options", "--set", f'"{printable_line(one)}" is not KEY=VALUE') for one in said if "=" not in one]
+    if wrong:
+        raise CaseError(wrong)
+    pairs = (one.partition("=") for one in said)
+    return {key.strip(): value.strip() for key, _, value in pairs}
+
+
 def _option(path: str) -> str:
-    """The option that gives a key, where there is one."""
-    key = path.rpartition(".")[2]
-    return f"--{key.replace('_', '-')}" if path in ("title", "water.flow") or path.startswith("box.") else ""
-
-
-def _asked(keys: list[str], *, known: dict[str, str]) -> dict[str, str]:
-    """Answers to questions, asked on stderr so that the case may go to stdout; an empty one takes what is shown."""
-    from inspect import signature
-
-    from rigcheck.case import CaseError
-    from rigcheck.case.starter import starter_text
-
-    found = dict(known)
-    for key in (key for key in keys if key not in known):
-        default = signature(starter_text).parameters[key].default
-        while True:
-            sys.stderr.write(f"{key.replace('_', ' ')} [{default}]: ")
-            sys.stderr.flush()
-            answer = sys.stdin.readline().strip()
-            if not answer:
-                break
-            try:
-                starter_text(**{**found, key: answer})
-            except CaseError as error:
-                for problem in error.problems:
-                    complain(str(problem))
-                continue
-            found[key] = answer
-            break
-    return found
+    """The option that gives a key."""
+    flag = next((flag for flag, key in _FLAGS.items() if key == path), None)
+    return f"--set {path}=" if flag is None else f"--{flag.replace('_', '-')}"

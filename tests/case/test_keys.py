@@ -5,12 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case import check_case, glossary
+from rigcheck.case import glossary
 from rigcheck.case.keys import Entry, all_key_paths, find_field, kind_of
 from rigcheck.case.page import page
 from rigcheck.case.rules_line import RULES as LINE_RULES
 from rigcheck.case.rules_parts import RULES as PARTS_RULES
-from tests.whole_rig import starter_text
 
 PAGE = Path(__file__).parents[2] / "docs" / "cases.md"
 ENTRIES = {entry.path: entry for entry in glossary()}
@@ -71,7 +70,6 @@ def test_every_rule_looks_at_parts_that_exist() -> None:
     assert all(need in paths for rule in (*PARTS_RULES, *LINE_RULES) for need in rule.needs)
 
 
-def test_the_starter_on_the_page_is_a_case() -> None:
-    block = PAGE.read_text(encoding="utf-8").split("```toml\n")[1].split("```")[0]
-    assert block == starter_text()
-    check_case(tomllib.loads(block))
+def test_the_page_holds_no_rig_to_copy() -> None:
+    text = PAGE.read_text(encoding="utf-8")
+    assert "```toml" not in text and "`cases/` holds whole rigs" in text
