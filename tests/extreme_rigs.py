@@ -225,7 +225,28 @@ def _drawn(make: Maker) -> Data:
             **make.some("second_line", "height", "perch_height", "slack"),
             "link": [_link(make, "second_line.link", parts=1) for _ in range(make.rng.choice((0, 0, 1, 2)))],
         }
+    _joined(make, data)
     return {name: value for name, value in data.items() if value != {}}
+
+
+def _joined(make: Maker, data: Data) -> None:
+    """How rails, hinge, posts and lugs are joined; drawn last."""
+    for name in ("wall_seam", "floor_seam"):
+        if make.often(0.5):
+            seam: Data = {"leg": make.number(f"rail.{name}.leg"), **make.some(f"rail.{name}", "sides")}
+            seam["made"] = "continuous"
+            if make.often(0.5):
+                pitch = make.number(f"rail.{name}.pitch", mild=(2.0, 12.0))
+                most = _value(pitch, "length")
+                run = make.number(f"rail.{name}.length", high=most, mild=(0.3 * most, most))
+                seam |= {"made": "stitch", "pitch": pitch, "length": run}
+            data["rail"][name] = seam
+    data["hinge"] |= make.some("hinge", "barrel_on", "plant_barrel_length", "plant_barrel_wall", share=0.3)
+    if "post" in data["perch"]:
+        data["perch"]["post"] |= make.some("perch.post", "cap", "past_lug")
+    for end in ("hanger", "perch"):
+        if "lug" in data[end]:
+            data[end]["lug"] |= make.some(f"{end}.lug", "through", share=0.3)
 
 
 def _box(make: Maker) -> Data:

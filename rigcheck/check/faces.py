@@ -217,9 +217,7 @@ def _rows(solution: Solution, pull: Array, *, end: str, basis: Basis, snag: bool
         carried = post_forces(sided(post_of(rig)), force=lug_force(solution.pose, pull=pull))
     rows: list[tuple[str, str, Array, str]] = []
     if lug:
-        shape = lug_stands_on(rig, end=end)
-        assert shape is not None
-        stressed = _stressed(solution, carried, shape=shape, basis=basis)
+        stressed = _stressed(solution, carried, end=end, basis=basis)
         face = lug_face(rig, end=end, stressed=stressed, basis=basis)
         through = " by a plate through both faces" if rig.value(f"{end}.lug.through") else ""
         use = _lug_use(solution, pull, end=end, face=face)
@@ -239,9 +237,25 @@ def _rows(solution: Solution, pull: Array, *, end: str, basis: Basis, snag: bool
     ]  # fmt: skip
 
 
-def _stressed(solution: Solution, carried: PostForces | None, *, shape: Shape, basis: Basis) -> Array:
+def stressed_at(solution: Solution, pull: Array, *, end: str, basis: Basis) -> Array:
+    """Stress of the tube under a lug over what the basis allows, shape (..., state, bound, side).
+
+    Args:
+        solution: The statics.
+        pull: On the lug, shape (..., state, bound, side). [lbf]
+        end: `hanger` or `perch`.
+        basis: Basis of allowable strength.
+    """
+    carried = None
+    if end == "perch":
+        carried = post_forces(sided(post_of(solution.rig)), force=lug_force(solution.pose, pull=pull))
+    return _stressed(solution, carried, end=end, basis=basis)
+
+
+def _stressed(solution: Solution, carried: PostForces | None, *, end: str, basis: Basis) -> Array:
     """Stress of the tube over what the basis allows: of the post under its lug, of the rail at its worst."""
-    rig = solution.rig
+    rig, shape = solution.rig, lug_stands_on(solution.rig, end=end)
+    assert shape is not None
     if carried is None:
         fy = min(steel.grade(str(rig.value("rail.steel"))).fy, steel.grade(str(rig.value("box.steel"))).fy)
         return solution.bent.on_bounds(solution.peaks.stress * thrown_back(solution)) * basis.yielding / fy

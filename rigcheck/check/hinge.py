@@ -15,6 +15,7 @@ from rigcheck.check.members import head_member, head_shape, in_box
 from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
+from rigcheck.strength.arrays import UNLIMITED, divide
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.lugs import lug_strength
@@ -212,21 +213,32 @@ def _face_row(solution: Solution, parts: tuple[Array, Array], *, thrust: Array, 
     Where the face is not said: F sqrt(1/N^2 + (r/M)^2), the worst there is whichever way F points. `each` is F, its
     parts along and square to the floor in the last axis.
     """
+    rig = solution.rig
+    face = barrel_face(rig, stressed=head_stressed(solution, basis=basis), basis=basis)
+    radius = _wide(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
+    on = rig.value("hinge.barrel_on")
+    if on is None:
+        worst = np.hypot(_over(1.0, face.pull), _over(radius, face.across))
+        use, mode = np.hypot(*parts) * worst, ", whichever face"
+    else:
+        square, along = parts if on == "nose" else parts[::-1]
+        use, mode = np.abs(square) * _over(1.0, face.pull) + np.abs(along) * _over(radius, face.across), ""
+    use = use + thrust * _over(radius, face.along)
+    return ("hinge barrel face", f"wall of the tube under it bent{mode}", "number", use, np.ones(()), FACE)
+
+
+def _over(value: Array | float, capacity: Array) -> Array:
+    return divide(value, capacity, where_zero=UNLIMITED)
+
+
+def head_stressed(solution: Solution, *, basis: Basis) -> Array:
+    """Stress of the member at the hinge over what the basis allows, shape (..., state, bound, side)."""
     rig, shape = solution.rig, head_shape(solution.rig)
     assert shape is not None
     carried = head_member(solution, shape=shape)
     grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
     stress = np.abs(carried.upright) / shape.sx + np.abs(carried.flat) / shape.sy + np.abs(carried.pull) / shape.area
-    face = barrel_face(rig, stressed=stress * basis.yielding / grade.fy, basis=basis)
-    radius = _wide(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
-    on = rig.value("hinge.barrel_on")
-    if on is None:
-        use, mode = np.hypot(*parts) * np.hypot(1.0 / face.pull, radius / face.across), ", whichever face"
-    else:
-        square, along = parts if on == "nose" else parts[::-1]
-        use, mode = np.abs(square) / face.pull + np.abs(along) * radius / face.across, ""
-    use = use + thrust * radius / face.along
-    return ("hinge barrel face", f"wall of the tube under it bent{mode}", "number", use, np.ones(()), FACE)
+    return np.asarray(stress * basis.yielding / grade.fy)
 
 
 def _round_lug(

@@ -17,7 +17,7 @@ from rigcheck.views.working.calculation import GOVERNING, section_by, worked_by
 from tests.extreme_rigs import extreme_case
 from tests.views.working_rigs import NAMES, VARIANTS, changed, shipped
 
-ODD = (1, 3, 26, 37, 57, 66, 68, 79, 87)  # a load at the hinge, a stocky rail, a rail with next to no push
+ODD = (0, 3, 26, 38, 57, 66, 68, 79, 87)  # a load at the hinge, a stocky rail, a rail with next to no push
 NOT_BY_HAND = {
     ("rail", "sag between hinge and hanger"),
     ("rail", "droop of the tail"),
@@ -29,11 +29,8 @@ NOT_BY_HAND = {
     ("perch post", "movement of its top"),
     ("perch post", "torsion from the lug's offset"),
     ("snub line", "working load limit"),
-    ("plant hinge barrel", "bearing on the pin"),
-    ("plant hinge barrel", "wall torn by the pin"),
-    ("plant hinge barrel", "end thrust on one face"),
-    ("plant hinge barrel weld", "force per inch, worst direction"),
 }
+PARTS_NOT_BY_HAND = ("hinge barrel face", "knee brace face", "plant hinge barrel", "seam of ")
 
 
 def kind(check: Check) -> tuple[str, str]:
@@ -77,7 +74,7 @@ def test_each_kind_of_check_is_worked_or_named_as_not_worked():
         for one in assessment.worst:
             found = kind(one.check)
             if worked_by(one.check) is None:
-                assert found in NOT_BY_HAND or found[0].startswith("eyelet") or found[0].endswith(" face"), found
+                assert found in NOT_BY_HAND or found[0].startswith(("eyelet", *PARTS_NOT_BY_HAND)), found
                 continue
             seen[found] = seen.get(found, 0) + 1
             if seen[found] in (1, 9, 23):  # three rigs for each

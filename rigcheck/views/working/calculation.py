@@ -15,6 +15,8 @@ from rigcheck.views.result import Source
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.brace import PART as BRACE
 from rigcheck.views.working.brace import brace_section
+from rigcheck.views.working.face import LUGS as FACES
+from rigcheck.views.working.face import face_section
 from rigcheck.views.working.floor import PART as FLOOR
 from rigcheck.views.working.floor import floor_section
 from rigcheck.views.working.hinge import hinge_section
@@ -48,6 +50,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "rail-strength": rail_strength_section,
     "pin": pin_section,
     "lug": lug_section,
+    "face": face_section,
     "weld": weld_section,
     "post": post_section,
     "brace": brace_section,
@@ -148,6 +151,7 @@ _BY_PART: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset(["hinge barrel"]), "hinge"),
     (frozenset(["hinge pin"]), "pin"),
     (frozenset(f"{end} lug" for end in ENDS), "lug"),
+    (frozenset(FACES), "face"),
     (frozenset([BASE, BARREL, *LUGS]), "weld"),
     (frozenset([BRACE]), "brace"),
     (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),
