@@ -205,22 +205,26 @@ def face_checks(solution: Solution) -> list[Check]:
         pulls = [(solution.demand.tension * share, one, False) for one in solution.bases()]
         if rating is not None:
             pulls.append((_wide(rating * share), chosen, True))
+        parts = lug_parts(solution, end=end) if has else None
         for pull, basis, snag in pulls:
-            checks += _rows(solution, pull, end=end, basis=basis, snag=snag, lug=has)
+            checks += _rows(solution, pull, end=end, basis=basis, snag=snag, parts=parts)
     return checks
 
 
-def _rows(solution: Solution, pull: Array, *, end: str, basis: Basis, snag: bool, lug: bool) -> list[Check]:
+def _rows(
+    solution: Solution, pull: Array, *, end: str, basis: Basis, snag: bool, parts: tuple[Array, Array, Array] | None
+) -> list[Check]:
     rig = solution.rig
     carried = None
     if end == "perch" and rig.has("perch.post.shape"):
         carried = post_forces(sided(post_of(rig)), force=lug_force(solution.pose, pull=pull))
     rows: list[tuple[str, str, Array, str]] = []
-    if lug:
+    if parts is not None:
         stressed = _stressed(solution, carried, end=end, basis=basis)
         face = lug_face(rig, end=end, stressed=stressed, basis=basis)
         through = " by a plate through both faces" if rig.value(f"{end}.lug.through") else ""
-        use = _lug_use(solution, pull, end=end, face=face)
+        shares = zip(parts, (face.pull, face.along, face.across), strict=True)
+        use = np.asarray(pull * sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
         rows.append((f"{end} lug face", f"wall of the {'post' if carried else 'stiffener'} bent{through}", use, end))
     if carried is not None and rig.value("perch.post.brace") is not None:
         use = _brace_use(rig, carried, basis=basis)
@@ -269,16 +273,16 @@ def _post_stress(shape: Shape, push: Array, *, fore: Array, across: Array) -> Ar
     return np.abs(push) / shape.area + np.abs(fore) / shape.sx + np.abs(across) / shape.sy
 
 
-def _lug_use(solution: Solution, pull: Array, *, end: str, face: FaceStrength) -> Array:
-    """Shares of pull and of both moments of the lug's stand-off, added."""
+def lug_parts(solution: Solution, *, end: str) -> tuple[Array, Array, Array]:
+    """Of a pound of pull on a lug: square to the face, and its moments along and about the tube, (..., state, 1, 1)."""
     at, arm = lug_pull(solution, end=end), lug_arm(solution.rig, end=end)[..., None]
     along, aside = np.abs(at.along) * arm, at.aside * arm
     if end == "hanger":
         turned = solution.rig.number("hanger.lug.turned")
         askew = (np.abs(np.sin(turned)) > np.abs(np.cos(turned)))[..., None]
         along, aside = np.where(askew, aside, along), np.where(askew, along, aside)
-    shares = zip((np.abs(at.out), along, aside), (face.pull, face.along, face.across), strict=True)
-    return np.asarray(pull * sum(divide(part[..., None, None], most, where_zero=UNLIMITED) for part, most in shares))
+    square, along, aside = (part[..., None, None] for part in (np.abs(at.out), along, aside))
+    return square, along, aside
 
 
 def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:

@@ -125,12 +125,14 @@ def hinge_checks(solution: Solution) -> list[Check]:
     """
     if not _described(solution.rig):
         return []
-    checks = [check for one in solution.bases() for check in _group_checks(solution, solution.demand.hinge, basis=one)]
+    stress = head_stress(solution) if barrel_has_face(solution.rig) else None
+    demand = solution.demand.hinge
+    checks = [row for one in solution.bases() for row in _group_checks(solution, demand, stress=stress, basis=one)]
     named = solution.states(*LEFT_ALONE)[:, None, None]
     if not named.any():
         return checks
     both = solution.held.hinge.sum(-2, keepdims=True)
-    for check in _group_checks(solution, both, basis=ULTIMATE):
+    for check in _group_checks(solution, both, stress=stress, basis=ULTIMATE):
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
@@ -139,7 +141,7 @@ def hinge_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _group_checks(solution: Solution, hinge: Array, *, basis: Basis) -> list[Check]:
+def _group_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis: Basis) -> list[Check]:
     rig = solution.rig
     shape = knuckle(rig)
     each, thrust = group_force(hinge) / shape.carrying, end_thrust(hinge)
@@ -158,9 +160,10 @@ def _group_checks(solution: Solution, hinge: Array, *, basis: Basis) -> list[Che
         rows += _barrel_rows(rig, each, thrust=thrust, pin=pin, basis=basis)
     if rig.has("hinge.weld") and rig.has("hinge.weld_length"):
         rows.append(_weld_row(rig, each, thrust=thrust, basis=basis))
-    if barrel_has_face(rig):
+    if stress is not None:
         along, square = in_box(solution, hinge)
-        rows.append(_face_row(solution, (along / shape.carrying, square / shape.carrying), thrust=thrust, basis=basis))
+        parts = (along / shape.carrying, square / shape.carrying)
+        rows.append(_face_row(rig, parts, thrust=thrust, stress=stress, basis=basis))
     if _plant_differs(rig):
         plant = each if shape.carrying > 1 else each / shape.planes
         rows += _plant_rows(rig, plant, thrust=thrust, pin=pin, basis=basis)
@@ -206,15 +209,15 @@ def _plant_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basi
     return rows
 
 
-def _face_row(solution: Solution, parts: tuple[Array, Array], *, thrust: Array, basis: Basis) -> _Row:
+def _face_row(rig: Rig, parts: tuple[Array, Array], *, thrust: Array, stress: Array, basis: Basis) -> _Row:
     """The member at the hinge under one barrel, and its end thrust along the tube.
 
     Square to the face the force pulls, along the face and across the tube it turns it with the arm r of half a barrel.
-    Where the face is not said: F sqrt(1/N^2 + (r/M)^2), the worst there is whichever way F points. `each` is F, its
-    parts along and square to the floor in the last axis.
+    Where the face is not said: F sqrt(1/N^2 + (r/M)^2), the worst there is whichever way F points.
+    `parts` are those of F along and square to the floor.
     """
-    rig = solution.rig
-    face = barrel_face(rig, stressed=head_stressed(solution, basis=basis), basis=basis)
+    grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
+    face = barrel_face(rig, stressed=stress * basis.yielding / grade.fy, basis=basis)
     radius = _wide(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
     on = rig.value("hinge.barrel_on")
     if on is None:
@@ -231,14 +234,13 @@ def _over(value: Array | float, capacity: Array) -> Array:
     return divide(value, capacity, where_zero=UNLIMITED)
 
 
-def head_stressed(solution: Solution, *, basis: Basis) -> Array:
-    """Stress of the member at the hinge over what the basis allows, shape (..., state, bound, side)."""
-    rig, shape = solution.rig, head_shape(solution.rig)
+def head_stress(solution: Solution) -> Array:
+    """Stress of the member at the hinge, axial and of both moments added, shape (..., state, bound, side). [psi]"""
+    shape = head_shape(solution.rig)
     assert shape is not None
     carried = head_member(solution, shape=shape)
-    grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
-    stress = np.abs(carried.upright) / shape.sx + np.abs(carried.flat) / shape.sy + np.abs(carried.pull) / shape.area
-    return np.asarray(stress * basis.yielding / grade.fy)
+    bent = np.abs(carried.upright) / shape.sx + np.abs(carried.flat) / shape.sy
+    return np.asarray(bent + np.abs(carried.pull) / shape.area)
 
 
 def _round_lug(

@@ -124,18 +124,20 @@ def post_checks(solution: Solution) -> list[Check]:
     basis = BASES[str(rig.value("basis"))]
     share = perch_share(rig)
     pull = solution.demand.tension * share
+    post = sided(post_of(rig))
+    euler = (euler_fore(post), euler_across(post))
     checks = [
         *(
             row
             for one in solution.bases()
-            for row in _rows(solution, pull, basis=one)
+            for row in _rows(solution, pull, post=post, euler=euler, basis=one)
             if one is not ULTIMATE or _sums_up(row)
         ),
         _tip_row(solution, solution.held.tension * share),
     ]
     rating = hoist_rating(rig)
     if rating is not None:
-        for row in _rows(solution, _wide(rating * share), basis=basis):
+        for row in _rows(solution, _wide(rating * share), post=post, euler=euler, basis=basis):
             if _sums_up(row):
                 checks.append(
                     Check(part=row.part, group=row.group, mode="anchor match: hoist's full rating", unit=row.unit,
@@ -150,13 +152,12 @@ def _sums_up(row: Check) -> bool:
     return row.part != "perch post" or row.mode.startswith(TOGETHER)
 
 
-def _rows(solution: Solution, pull: Array, *, basis: Basis) -> list[Check]:
+def _rows(solution: Solution, pull: Array, *, post: Post, euler: tuple[Array, Array], basis: Basis) -> list[Check]:
     rig = solution.rig
-    post = sided(post_of(rig))
     carried = post_forces(post, force=lug_force(solution.pose, pull=pull))
     metal = steel.grade(str(rig.value("perch.post.steel")))
     ultimate = basis is ULTIMATE
-    rows = [*_post_rows(rig, carried, post=post, basis=basis), *_weld_rows(rig, carried, basis=basis)]
+    rows = [*_post_rows(rig, carried, post=post, euler=euler, basis=basis), *_weld_rows(rig, carried, basis=basis)]
     if rig.value("perch.post.brace") is not None:
         rows.append(_brace_row(rig, carried, basis=basis))
     text = f"{basis.title}; steel {metal.key}, dynamic factor in the load"
@@ -199,12 +200,12 @@ def _post_strength(rig: Rig, *, basis: Basis) -> _Strength:
     )
 
 
-def _post_rows(rig: Rig, carried: PostForces, *, post: Post, basis: Basis) -> list[_Row]:
-    """Moments grow with the push at base, joint and lug; the worst of the three counts."""
+def _post_rows(rig: Rig, carried: PostForces, *, post: Post, euler: tuple[Array, Array], basis: Basis) -> list[_Row]:
+    """Moments grow with the push at base, joint and lug; the worst of the three counts; `euler` fore and across."""
     strong = _post_strength(rig, basis=basis)
     push = np.maximum(carried.upper_push, carried.lower_push)
-    grow_fore = moment_amplifier(push, euler=euler_fore(post), second_order=basis.second_order)
-    grow_across = moment_amplifier(push, euler=euler_across(post), second_order=basis.second_order)
+    grow_fore = moment_amplifier(push, euler=euler[0], second_order=basis.second_order)
+    grow_across = moment_amplifier(push, euler=euler[1], second_order=basis.second_order)
     axial = np.maximum(push, 0.0) / strong.push
     axial = np.maximum(axial, np.maximum(-np.minimum(carried.upper_push, carried.lower_push), 0.0) / strong.pull)
     torque = np.abs(carried.torque) / strong.torque

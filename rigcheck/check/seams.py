@@ -11,7 +11,8 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.check.floor import floor_load
 from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_run
-from rigcheck.check.rail_strength import SPREAD, wall_shear
+from rigcheck.check.rail_strength import SPREAD
+from rigcheck.check.rails import thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
@@ -62,7 +63,7 @@ class Flow:
     across: Array
 
 
-def seam_flow(solution: Solution, *, key: str, basis: Basis) -> Flow:
+def seam_flow(solution: Solution, *, key: str) -> Flow:
     """Force per inch along a seam: shear flow of the rail, and at the hanger what its lug pulls.
 
     The floor takes part in bending whether the case counts it with the rail or not: for its seam at least half of the
@@ -72,7 +73,6 @@ def seam_flow(solution: Solution, *, key: str, basis: Basis) -> Flow:
     Args:
         solution: The statics.
         key: `WALL` or `FLOOR`.
-        basis: Basis of allowable strength.
 
     Returns:
         What it carries.
@@ -80,7 +80,7 @@ def seam_flow(solution: Solution, *, key: str, basis: Basis) -> Flow:
     Source: q = V Q / I; docs/method.md#seams.
     """
     rig = solution.rig
-    shear, _ = wall_shear(solution, basis=basis)
+    shear = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
     if key == FLOOR:
         strip = np.maximum(rig.number("rail.floor_strip"), 0.5 * rig.number("box.width"))
         pieces = rail_pieces(varied(rig, {"rail.floor_strip": strip}))
@@ -137,14 +137,14 @@ def seam_checks(solution: Solution) -> list[Check]:
         share = rig.number(f"{key}.pitch") / rig.number(f"{key}.length") if stitched else np.ones(())
         share = np.maximum(share, 1.0) / seam.sides
         how = "stitches" if stitched else "continuous weld"
+        flow = seam_flow(solution, key=key)
+        demand = np.hypot(flow.along, flow.across) * _wide(share)
         for basis in solution.bases():
-            flow = seam_flow(solution, key=key, basis=basis)
             ultimate = basis is ULTIMATE
             mode = "shear flow" + (" and the hanger's pull" if key == WALL else "")
             checks.append(
                 Check(part=NAMES[key], group="rail", mode=mode + (" (strength)" if ultimate else ""), unit="line",
-                      demand=np.hypot(flow.along, flow.across) * _wide(share),
-                      capacity=_allowed(rig, key=key, basis=basis),
+                      demand=demand, capacity=_allowed(rig, key=key, basis=basis),
                       basis=f"{basis.title}; {how}, per inch of weld", clause=CLAUSE, ultimate=ultimate)
             )  # fmt: skip
     return checks
