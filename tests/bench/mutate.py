@@ -64,6 +64,8 @@ OWN = {
     "strength/bases.py": ["test_pins.py", "test_connections.py"],
     "strength/bth1.py": ["test_bth1.py"],
     "strength/link_rating.py": ["test_links.py"],
+    "strength/link_rope.py": ["test_links.py"],
+    "strength/link_ways.py": ["test_links.py"],
     "strength/lugs.py": ["test_connections.py"],
     "strength/weld_lines.py": ["test_welds.py"],
     "statics/balance.py": ["test_limp.py", "test_balance.py"],

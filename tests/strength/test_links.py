@@ -315,3 +315,12 @@ def test_a_factor_of_the_case_under_that_of_the_standard_is_not_used():
         rope = links(Rig(read_case_text(f"{text}[factors]\nrope_design = {stated}\n", name="links.toml")))[0]
         assert float(rope.working) == pytest.approx(12200.0 / used)
         assert [code for code, _ in rope.remarks] == (["design_factor_low"] if stated < used else [])
+
+
+def test_a_stricter_factor_for_chain_holds_and_a_laxer_one_does_not():
+    """Chain 4 (ASME B30.9, memory): 18 000 lb of 5/16 in grade 80 (seen) over 6 is 3 000 lb."""
+    text = RIG.format(line="") + '[[line.link]]\nkind = "chain"\nsize = "5/16 in"\ngrade = "80"\n'
+    for stated, allowed in ((3.0, 4500.0), (4.0, 4500.0), (6.0, 3000.0)):
+        chain = links(Rig(read_case_text(f"{text}[factors]\nchain_design = {stated}\n", name="links.toml")))[0]
+        assert float(chain.working) == pytest.approx(allowed)
+        assert [code for code, _ in chain.remarks] == (["design_factor_low"] if stated < 4.0 else [])
