@@ -228,9 +228,9 @@ def _rows(
         use = np.asarray(pull * sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
         rows.append((f"{end} lug face", f"wall of the {'post' if carried else 'stiffener'} bent{through}", use, end))
     if carried is not None and rig.value("perch.post.brace") is not None:
-        use = _brace_use(rig, carried, basis=basis)
-        if use is not None:
-            rows.append(("knee brace face", "wall of the post bent", use, "perch"))
+        pressed = _brace_use(rig, carried, basis=basis)
+        if pressed is not None:
+            rows.append(("knee brace face", "wall of the post bent", pressed, "perch"))
     ultimate = basis is ULTIMATE
     text = f"{basis.title}, sum of shares; Qf from the tube's own stress" + ("; a snagged box, no factor" * snag)
     more = " (strength)" if ultimate else ", hoist at its full rating" if snag else ""
