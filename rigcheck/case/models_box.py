@@ -112,6 +112,16 @@ class Rail(Section):
         default=240,
         source="assumption: common serviceability limit for overhangs",
     )
+    roll_told: Annotated[float, Quantity("pitch", "0 deg", "5 deg")] = key(
+        "roll of the box on one line from which on it is told",
+        default="2 deg",
+        source="assumption: as far as the plant is taken to lean; no published limit",
+    )
+    roll_limit: Annotated[float, Quantity("pitch", "0 deg", "5 deg")] = key(
+        "roll of the box on one line that stops a rig",
+        default="5 deg",
+        source="assumption: an inch in a foot; no published limit",
+    )
 
 
 class CrossMember(Section):
@@ -125,7 +135,17 @@ class CrossMember(Section):
         "under the floor, or across the top of the sides", default="under", source="usual place"
     )
     steel: Steel = steel_key()
-    weld: Leg | None = key("fillet leg that joins each end to the rail, all round", default=None, example="3/16 in")
+    weld: Leg | None = key(
+        "fillet leg that joins each end to floor or rail: two runs along it, all round where its end meets a stiffener",
+        default=None,
+        example="3/16 in",
+    )
+    weld_length: Annotated[float, Quantity("length", "1/2 in", "60 in")] | None = key(
+        "length of each of the two runs at an end, along the member from the side inward",
+        default=None,
+        example="4 in",
+        derived="width of a stiffener on top of the sides that the member lies on; not known under the floor",
+    )
 
 
 class EndTube(Section):

@@ -1,4 +1,4 @@
-"""Which rails are bent in which rows, and where their values stand over states, bounds and sides."""
+"""Which rails are bent in which rows and ways of sharing; where their values stand over states, bounds and sides."""
 
 from __future__ import annotations
 
@@ -9,59 +9,77 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.check.join import taken
-from rigcheck.loads.pieces import BOUNDS, Loads, Row, take
-from rigcheck.statics.balance import Balance
-from rigcheck.statics.geometry import Layout, Pose
-from rigcheck.statics.rail import LEAN, RailForces, rail_forces
+from rigcheck.loads.pieces import ALONE, BOUNDS, Loads, Row, take
+from rigcheck.statics.balance import Balance, line_per_rail
+from rigcheck.statics.deflection import Deflection, deflection, hung_by
+from rigcheck.statics.geometry import SIDE, Layout, Pose
+from rigcheck.statics.grillage import Grillage
+from rigcheck.statics.pair import PairForces, pair_forces, unheld
+from rigcheck.statics.rail import Section
 
 Array = NDArray[np.float64]
 
 MOVING = ("folding", "dragging")  # states without a deflection at rest
-SHARE = np.array([[0, 1], [2, 2], [2, 2], [2, 2], [2, 2]])
-"""Which of `rigcheck.statics.rail.SHARES` bends a rail, shape (bound, side): in a limp box its own, else half."""
+BENT_OF_FOLD = 5  # at every so many angles of the fold, and at both its ends, the rails are bent
+LIMP = BOUNDS.index("limp")
+_ON = np.array([{"left": 1.0, "right": -1.0}.get(bound, 0.0) for bound in BOUNDS])
 
-Rail = tuple[int, int | None]
-"""A row and the share bent in it; all shares where it is None."""
+Pair = tuple[int, int]
+"""A row and a bound: both rails under one way of sharing."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bending:
-    """The rails of the rows whose bending is worked out.
+    """The rails of the rows and bounds whose bending is worked out.
 
     Attributes:
-        rows: Their places on the state axis.
-        forces: Rail forces, state axis of these rows only.
-        slots: Where the value of a row, bound and side stands among (row, share) laid flat, counted from 1; 0 where it
+        pairs: Row and bound of each.
+        forces: Forces on both rails, pair axis of these.
+        slots: Where the value of a row, bound and side stands among (pair, side) laid flat, counted from 1; 0 where it
             is not worked out. Shape (state, bound, side).
-        parted: True in those of these rows in which one line has parted, shape (row,).
+        thrown: How much more the rails are bent at the first peak after a line parts than at rest after it, else 1,
+            shape (..., pair).
     """
 
-    rows: tuple[int, ...]
-    forces: RailForces
+    pairs: tuple[Pair, ...]
+    forces: PairForces
     slots: NDArray[np.intp]
-    parted: NDArray[np.bool_]
+    thrown: Array
+
+    @property
+    def rows(self) -> frozenset[int]:
+        """Rows with any bound worked out."""
+        return frozenset(row for row, _ in self.pairs)
+
+    def place(self, row: int, bound: int) -> int:
+        """Where a row and bound stand on the pair axis."""
+        return self.pairs.index((row, bound))
 
     def on_bounds(self, values: Array) -> Array:
-        """Values of the bent rails, (..., row, share), as (..., state, bound, side), zero where none is worked out."""
+        """Values of the rails, (..., pair, side), as (..., state, bound, side), zero where none is worked out."""
         flat = values.reshape(*values.shape[:-2], -1)
         padded = np.concatenate([np.zeros((*flat.shape[:-1], 1)), flat], axis=-1)
         return np.asarray(padded[..., self.slots])
 
-
-def bent_rows(rows: Sequence[Row]) -> list[Rail]:
-    """Rows whose rails are bent under the factored loads."""
-    return [(i, None) for i, row in enumerate(rows) if row.bend]
-
-
-def sagged_rows(rows: Sequence[Row]) -> list[Rail]:
-    """Rows whose rails sag under the loads as they are, at rest."""
-    return [(i, None) for i, row in enumerate(rows) if row.bend and not row.ultimate and row.state not in MOVING]
+    def of_pairs(self, values: Array) -> Array:
+        """Values of the pairs, (..., pair), on both sides of (..., state, bound, side)."""
+        return self.on_bounds(np.stack([values, values], axis=-1))
 
 
-def lean_of(rails: Sequence[Rail]) -> Array:
-    """How far each share leans, shape (share,), or (rail, 1) where one share of each rail is wanted."""
-    wanted = [share for _, share in rails if share is not None]
-    return LEAN[wanted][:, None] if wanted else LEAN
+def _allowed(rows: Sequence[Row], places: Sequence[int]) -> list[Pair]:
+    return [(i, b) for i in places for b, bound in enumerate(BOUNDS) if bound in rows[i].bounds]
+
+
+def bent_pairs(rows: Sequence[Row]) -> list[Pair]:
+    """Rows and bounds whose rails are bent under the factored loads."""
+    folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
+    left_out = set(folding) - {*folding[::BENT_OF_FOLD], *folding[-1:]}
+    return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and i not in left_out])
+
+
+def sagged_pairs(rows: Sequence[Row]) -> list[Pair]:
+    """Rows and bounds whose rails sag under the loads as they are, at rest."""
+    return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and row.state not in MOVING])
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -71,37 +89,80 @@ class Rails:
     Attributes:
         layout: Points of the rig.
         pose: The box in each row.
-        axis: Neutral axis above the floor. [in]
+        section: One rail.
+        box: What joins the rails.
         count: Rows of the state axis.
     """
 
     layout: Layout
     pose: Pose
-    axis: Array
+    section: Section
+    box: Grillage
     count: int
 
-    def bend(self, rails: Sequence[Rail], *, loads: Loads, balance: Balance) -> Bending:
+    def bend(self, pairs: Sequence[Pair], *, loads: Loads, balance: Balance) -> Bending:
         """Forces on some rails.
 
         Args:
-            rails: The rails wanted: of every one all shares, or of every one a single share.
+            pairs: The rows and bounds wanted.
             loads: Loads of every row.
             balance: What hangs on lines and hinge in every row, before a line parts.
         """
-        rows = tuple(row for row, _ in rails)
-        forces = rail_forces(
-            take(loads, rows=rows),
-            layout=self.layout,
-            pose=taken(self.pose, rows=rows),
-            balance=taken(balance, rows=rows),
-            axis=self.axis,
-            lean=lean_of(rails),
-        )
+        rows = list(dict.fromkeys(row for row, _ in pairs))
+        index = {row: i for i, row in enumerate(rows)}
+        of = np.array([index[row] for row, _ in pairs], dtype=np.intp)
+        bounds = np.array([bound for _, bound in pairs], dtype=np.intp)
+        limp = bounds == LIMP
+        at, some = taken(self.pose, rows=rows), taken(balance, rows=rows)
+        base = unheld(take(loads, rows=rows), layout=self.layout, pose=at, axis=self.section.axis, box=self.box)
+        lines = some.tension[..., of, bounds, :]
+        unlike = (lines[..., 0] - lines[..., 1]) / line_per_rail(self.layout, pose=at)[..., of]
+        unlike = np.where(limp, some.rail_split[..., of], unlike)
+        pull = 0.5 * (some.total[..., of, None] + unlike[..., None] * SIDE)
+        forces = pair_forces(base, of=of, pull=pull, tied=~(limp | some.dead[..., of]))
         slots = np.zeros((self.count, len(BOUNDS), 2), dtype=np.intp)
-        for place, (row, share) in enumerate(rails):
-            if share is None:
-                slots[row] = 1 + place * len(LEAN) + SHARE
-            else:
-                slots[row][share == SHARE] = 1 + place
-        parted = np.array([loads.rows[row].ultimate for row in rows], dtype=np.bool_)
-        return Bending(rows, forces, slots, parted)
+        for place, (row, bound) in enumerate(pairs):
+            slots[row, bound] = 1 + 2 * place, 2 + 2 * place
+        return Bending(tuple(pairs), forces, slots, np.ones(pull.shape[:-1]))
+
+    def sag(self, bent: Bending, *, balance: Balance, give: Array) -> Deflection:
+        """Deflection of some rails.
+
+        Args:
+            bent: The rails, under the loads as they are.
+            balance: What hangs on the lines in every row.
+            give: What one line gives, shape (..., state). [in/lbf]
+        """
+        rows = list(dict.fromkeys(row for row, _ in bent.pairs))
+        bounds = np.array([bound for _, bound in bent.pairs], dtype=np.intp)
+        hung = hung_by(
+            taken(balance, rows=rows), found=bent.forces, give=give[..., rows], bounds=bounds, limp=bounds == LIMP,
+            on=_ON[bounds],
+        )  # fmt: skip
+        return deflection(bent.forces, section=self.section, hung=hung)
+
+
+def thrown(bent: Bending, *, rows: Sequence[Row], demand: Balance) -> Array:
+    """How much more the rails are bent at the first peak after a line parts than at rest after it, shape (..., pair).
+
+    The survivor's pull at the first peak over its pull at rest: rails and members take their loads in one proportion.
+
+    Args:
+        bent: The rails, all of it on the line that holds.
+        rows: Every row.
+        demand: Line forces, those of the parted rows at their peak, shapes (..., state, bound, side).
+
+    Source: undamped step, docs/method.md#line-lost.
+    """
+    if not bent.pairs:
+        return bent.thrown
+    lost = np.array([rows[row].ultimate for row, _ in bent.pairs])
+    at = np.array(bent.pairs, dtype=np.intp).T
+    peak = demand.tension[..., at[0], at[1], :].sum(-1)
+    rest = bent.forces.pull.sum(-1)
+    live = lost & (rest != 0.0)
+    return np.where(live, peak / np.where(live, rest, 1.0), 1.0)
+
+
+ALONE_AT = np.array([bound in ALONE for bound in BOUNDS])
+"""Bounds in which one line carries all."""

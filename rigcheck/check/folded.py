@@ -16,7 +16,7 @@ from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
 from rigcheck.loads.steel import Piece, dead_loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.rail import LEAN, SHARES, Section, rail_forces, rail_peaks
+from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces, rail_peaks
 from rigcheck.statics.restraint import Members, Restraint, members, restrain
 from rigcheck.statics.resultant import Resultant, resultant
 
@@ -165,5 +165,5 @@ def _rail_stress(loads: Loads, *, layout: Layout, at: Pose, held: tuple[Members,
     idle = _balance(replace(found, force=0.0 * found.force), layout=layout)
     even = LEAN[[SHARES.index("even")]]
     forces = rail_forces(replace(loads, push=push), layout=layout, pose=at, balance=idle, axis=section.axis, lean=even)
-    stress = rail_peaks(forces, section=section).stress[..., 0]
+    stress = rail_peaks(curves(forces), section=section).stress[..., 0]
     return np.where(found.unrestrained, 0.0, stress)

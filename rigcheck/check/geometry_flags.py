@@ -9,6 +9,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.rows import Flag, Mask
 from rigcheck.check.solve import Solution
 from rigcheck.loads.measured import measured_words
+from rigcheck.loads.pieces import BOUNDS, SHARED
 from rigcheck.loads.steel import cross_member_count, estimate, side_sheet
 from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
@@ -161,7 +162,8 @@ def water_flags(solution: Solution) -> list[Flag]:
     """Running water over the sides, and pitch lost to sag."""
     wet = solution.states("running", "surge")
     over = solution.life.contents.overtops[..., None, None, None]
-    rise = solution.over_rows(solution.sag.rise, of=solution.sagged).max(-1)
+    level = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
+    rise = solution.sagged.on_bounds(solution.sag.rise)[..., level, :].max((-2, -1))
     ponds = wet & (solution.layout.pitch[..., None] - rise <= 0.0) & ~solution.held.dead
     return [
         Flag(code="water_over_sides", where=over & wet[:, None, None],

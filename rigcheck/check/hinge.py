@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.check.faces import CLAUSE as FACE
 from rigcheck.check.faces import barrel_face, barrel_has_face
-from rigcheck.check.members import head_member, head_shape, in_box
+from rigcheck.check.member_forces import head_member, head_shape, in_box
 from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution

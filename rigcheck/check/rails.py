@@ -14,21 +14,17 @@ Array = NDArray[np.float64]
 
 
 def thrown_back(solution: Solution) -> Array:
-    """How much more the rails are bent at the first peak after a line parts than by the loads at rest, else 1.
-
-    2 T on both lines become 2 T + (jump - 1) T on one. The box is thrown back by its own mass, nearly as its weight is
-    spread, so that its rails bend as under loads that much larger, (jump + 1)/2.
+    """How much more the rails are bent at the first peak after a line parts than at rest after it, else 1.
 
     Args:
         solution: The statics.
 
     Returns:
-        The factor, shape (..., row, 1) over the rows whose bending is worked out.
+        The factor, shape (..., pair, 1) over the rows and bounds whose bending is worked out.
 
     Source: undamped step, docs/method.md#line-lost, #rail-as-a-beam-column.
     """
-    jump = solution.rig.number("factors.line_lost")[..., None]
-    return np.where(solution.bent.parted, 0.5 * (jump + 1.0), 1.0)[..., None]
+    return solution.bent.thrown[..., None]
 
 
 def rail_checks(solution: Solution) -> list[Check]:

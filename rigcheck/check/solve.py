@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.bending import Bending, Rail, Rails, bent_rows, lean_of, sagged_rows
+from rigcheck.check.across import members_across
+from rigcheck.check.bending import Bending, Pair, Rails, bent_pairs, sagged_pairs, thrown
 from rigcheck.check.folded import Folded, folded
 from rigcheck.check.join import behind, taken
 from rigcheck.check.post_model import post_give
@@ -17,9 +18,11 @@ from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
-from rigcheck.statics.deflection import Deflection, deflection
+from rigcheck.statics.deflection import Deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.rail import RailPeaks, Section, rail_peaks
+from rigcheck.statics.grillage import Across, grillage, joined
+from rigcheck.statics.pair import pair_peaks
+from rigcheck.statics.rail import RailPeaks, Section
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.links import LinkStrength, links
@@ -48,15 +51,15 @@ class Keep:
     Attributes:
         hung: Rows in which the lines hold the box.
         road: Rows of the folded box, counted from the first of them.
-        bent: Rails that are bent: place in `hung`, and share.
-        sagged: Rails whose deflection is worked out: place in `hung`, and share.
+        bent: Rails that are bent: place in `hung`, and bound.
+        sagged: Rails whose deflection is worked out: place in `hung`, and bound.
         road_bent: Whether the rails of the folded box are bent.
     """
 
     hung: tuple[int, ...]
     road: tuple[int, ...]
-    bent: tuple[Rail, ...]
-    sagged: tuple[Rail, ...]
+    bent: tuple[Pair, ...]
+    sagged: tuple[Pair, ...]
     road_bent: bool
 
 
@@ -76,6 +79,7 @@ class Solution:
         held: Line and hinge forces under them.
         demand: Line and hinge forces under the loads times their dynamic factors; the peak where one line parts.
         section: The rail.
+        across: What joins both rails.
         bent: Rails under the factored loads.
         peaks: Their peaks.
         sagged: Rails of the deployed box under the loads as they are.
@@ -97,6 +101,7 @@ class Solution:
     held: Balance
     demand: Balance
     section: Section
+    across: Across
     bent: Bending
     peaks: RailPeaks
     sagged: Bending
@@ -153,7 +158,7 @@ class Solution:
         )
 
     def first_rows(self, count: int) -> Solution:
-        """The first rows under every bound, without what bends in them; none of them of the folded box."""
+        """The first rows under every bound, without rail forces; none of them of the folded box."""
         some = slice(0, count)
         return replace(
             self,
@@ -169,12 +174,6 @@ class Solution:
             give=self.give[..., some],
             road=None,
         )
-
-    def over_rows(self, values: Array, *, of: Bending) -> Array:
-        """Values of some rows, shape (..., row, share), on the whole state axis, zero elsewhere."""
-        full = np.zeros((*values.shape[:-2], len(self.rows), values.shape[-1]))
-        full[..., list(of.rows), :] = values
-        return full
 
 
 def layout(rig: Rig) -> Layout:
@@ -233,20 +232,14 @@ def solve(
     if wanted:
         some, bend = (None, True) if keep is None else (keep.road, keep.road_bent)
         road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch, places=some, bend=bend)
-    rails = Rails(points, at, section.axis, len(rows) + (len(road.rows) if road else 0))
-    bent = rails.bend(bent_rows(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
-    still = sagged_rows(rows) if keep is None else keep.sagged
-    sagged = rails.bend(still, loads=found.loads, balance=held)
-    sag = deflection(
-        sagged.forces,
-        section=section,
-        layout=points,
-        pose=taken(at, rows=sagged.rows),
-        balance=taken(held, rows=sagged.rows),
-        give=give[..., list(sagged.rows)],
-        lean=lean_of(still),
-    )
+    across = members_across(rig)
+    box = grillage(across, spacing=points.rail_spacing, bending=section.modulus * section.inertia, length=points.length)
+    rails = Rails(points, at, section, box, len(rows) + (len(road.rows) if road else 0))
+    bent = rails.bend(bent_pairs(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
+    sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
+    sag = rails.sag(sagged, balance=held, give=give)
     demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_lost"))
+    bent = replace(bent, thrown=thrown(bent, rows=rows, demand=demand))
     if road is not None:
         rows, allowed = (*rows, *road.rows), np.concatenate([allowed, road.allowed])
         at, service = behind(at, second=road.pose), behind(service, second=road.service)
@@ -265,8 +258,9 @@ def solve(
         demand=demand,
         road=road,
         section=section,
+        across=across,
         bent=bent,
-        peaks=rail_peaks(bent.forces, section=section),
+        peaks=pair_peaks(bent.forces, section=section, known=bool(joined(across).all())),
         sagged=sagged,
         sag=sag,
         links=line,

@@ -1,4 +1,4 @@
-"""How far the rail sags and the tail drops: bending integrated from the supports, with the give of line and perch."""
+"""How far the rails sag and the tail drops: bending integrated from the supports, with the give of line and perch."""
 
 from __future__ import annotations
 
@@ -9,25 +9,31 @@ from numpy.typing import NDArray
 
 from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.balance import Balance, line_per_rail
-from rigcheck.statics.beam import Segments, at, crossings, evaluate, quadratic_zeros, segments
-from rigcheck.statics.geometry import Layout, Pose
-from rigcheck.statics.rail import LEAN, RailForces, Section
+from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
+from rigcheck.statics.geometry import SIDE
+from rigcheck.statics.pair import PairForces
+from rigcheck.statics.rail import Section, inside, put_inside
 
 Array = NDArray[np.float64]
+
+_NEAR = 1e-9  # share of the box's length within which a node stands at a point
+_WITHIN = np.linspace(0.0, 1.0, 5)  # places in a piece at which the box's roll is looked at
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Deflection:
-    """Shape of the loaded rail, share axis in the order of `rigcheck.statics.rail.SHARES`, shapes (..., state, share).
+    """Shape of both rails in some rows and ways of sharing, shapes (..., pair, side).
 
     Attributes:
         sag: Largest distance of the rail from the straight line hinge to hanger, between them. [in]
         tail_drop: Movement of the tail square to the floor from its unloaded place, line stretch included. [in]
         tail_bend: Departure of the tail from the straight line hinge to hanger produced. [in]
-        stretch: Length that the line gives. [in]
+        stretch: Length that the line gives, as the rail sees it. [in]
         rise: Largest slope that the load takes off the pitch anywhere. [rad]
-        x: Stations at which slope and deflection were taken, shape (..., state, share, station). [in]
+        x: Stations at which slope and deflection were taken, shape (..., pair, side, station). [in]
         drop: Fall of the rail there. [in]
+        roll: Largest fall of one rail below the other over their spacing, shape (..., pair). [rad]
+        shape: Deflection and its derivatives, upward, shape (..., pair, side, piece[, 6]).
     """
 
     sag: Array
@@ -37,90 +43,208 @@ class Deflection:
     rise: Array
     x: Array
     drop: Array
+    roll: Array
+    shape: Segments
+
+    def drop_at(self, x: Array, *, rail: tuple[int, ...]) -> Array:
+        """Fall of one rail at sorted stations, shape (station,). [in]"""
+        one = Segments(*(getattr(self.shape, name)[rail] for name in ("start", "span", "derivative")))
+        piece = np.clip(np.searchsorted(one.start, x, side="right") - 1, 0, None)
+        here = Segments(*(getattr(one, name)[piece] for name in ("start", "span", "derivative")))
+        return -at(here, t=(x - here.start)[:, None])[:, 0]
 
 
-def deflection(
-    forces: RailForces, *, section: Section, layout: Layout, pose: Pose, balance: Balance, give: Array,
-    lean: Array = LEAN,
-) -> Deflection:  # fmt: skip
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Hung:
+    """How the lines hold the rails of each row and way of sharing.
+
+    Attributes:
+        tension: Line tensions, shape (..., pair, side). [lbf]
+        give: Length that one line gives per pound of its tension, shape (..., pair). [in/lbf]
+        per_rail: Difference of the lines over the difference of pull at the rails, shape (..., pair).
+        arm: Lever arm of the lines about the hinge axis, 1 at a dead point, shape (..., pair). [in]
+        dead: True at a dead point, shape (..., pair).
+        own: True where each line holds its own rail, as in a limp box, shape (pair,).
+        on: +1 or -1 where the left or the right line carries all, else 0, shape (pair,).
+    """
+
+    tension: Array
+    give: Array
+    per_rail: Array
+    arm: Array
+    dead: NDArray[np.bool_]
+    own: NDArray[np.bool_]
+    on: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class _Bent:
+    """What bending and push add up to from the hinge on, at the nodes, shape (..., pair, side, node)."""
+
+    x: Array
+    slope: Array
+    sink: Array
+    push: Array
+    curved: Array
+
+
+def _added(derivative: Array, *, span: Array) -> Array:
+    """Integral of each piece."""
+    d = derivative
+    return np.asarray(span * (d[..., 0] + span / 2.0 * (d[..., 1] + span / 3.0 * (d[..., 2] + span / 4.0 * d[..., 3]))))
+
+
+def _summed(parts: Array) -> Array:
+    return np.concatenate([np.zeros((*parts.shape[:-1], 1)), np.cumsum(parts, axis=-1)], axis=-1)
+
+
+def _at(values: Array, *, x: Array, place: Array, near: Array) -> Array:
+    """Values at the first node that stands at a place, shape (..., pair, side, 1)."""
+    node = np.argmax(x >= (place - near)[..., None, None, None], axis=-1)[..., None]
+    return np.take_along_axis(values, node, axis=-1)
+
+
+def _bent(found: PairForces, *, section: Section) -> _Bent:
+    """Integrate M/EI and N/EA."""
+    run = found.curves
+    span = np.broadcast_to(run.span, run.moment.shape[:-1])
+    curved = run.moment / (section.modulus * section.inertia)[..., None, None, None, None]
+    k = [curved[..., order] for order in range(4)]
+    slope = _summed(_added(curved, span=span))
+    bow = span**2 * (k[0] / 2.0 + span * (k[1] / 6.0 + span * (k[2] / 24.0 + span * k[3] / 120.0)))
+    sink = _summed(span * slope[..., :-1] + bow)
+    area = (section.modulus * section.area)[..., None, None, None]
+    push = -_summed(_added(run.axial, span=span)) / area
+    x = np.concatenate([run.start, run.start[..., -1:] + run.span[..., -1:]], axis=-1)
+    x = np.broadcast_to(x, slope.shape)
+    none = np.zeros_like(section.axis)
+    near = _NEAR * found.unheld.layout.length
+    first, base, pressed = (_at(values, x=x, place=none, near=near) for values in (slope, sink, push))
+    return _Bent(x, slope - first, sink - base - first * x, push - pressed, curved)
+
+
+def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection:
     """Integrate M/EI from the supports and let hanger and hinge move as their eccentric points do.
 
-    The slope at the hinge follows from the line: u . (movement of the hanger) = -(give x tension).
+    The slope at the hinge follows from the lines: u . (movement of the hanger) = -(give x tension). Of a limp box each
+    line holds its own rail; of any other the slopes differ by what the members let them, and the mean follows from the
+    mean stretch, or from that of the one line that holds.
 
     Args:
-        forces: Terms of the rails under service loads.
+        found: Both rails under service loads.
         section: Rail section, shapes (...).
-        layout: Points of the rig, shapes (...).
-        pose: The box at each row's fold angle.
-        balance: Line tensions under the same loads.
-        give: Length that one line gives per pound of its tension, shape (..., state). [in/lbf]
-        lean: The shares of `forces`, as given to `rail_forces`.
+        hung: How the lines hold them.
 
     Returns:
         Deflections.
 
     Source: own derivation, docs/method.md#deflection.
     """
-    stiff = (section.modulus * section.inertia)[..., None, None, None]
-    axial_stiff = (section.modulus * section.area)[..., None, None]
-    at_hanger, tail, hinge = (
-        np.broadcast_to(place[..., None, None, None], (*forces.pull.shape, 1))
-        for place in (layout.hanger_s, layout.length, np.zeros_like(layout.length))
+    points = found.unheld.layout
+    bent = _bent(found, section=section)
+    near = _NEAR * points.length
+    turn, sink, squeeze = (
+        _at(values, x=bent.x, place=points.hanger_s, near=near)[..., 0] for values in (bent.slope, bent.sink, bent.push)
     )
-    # what hangs behind the hinge bends the rail there too: turn and sink count from the hinge on
-    first = evaluate(forces.moment, x=hinge, integrals=1) / stiff
-    base = evaluate(forces.moment, x=hinge, integrals=2) / stiff
-    turn = (evaluate(forces.moment, x=at_hanger, integrals=1) / stiff - first)[..., 0]
-    sink = (evaluate(forces.moment, x=at_hanger, integrals=2) / stiff - base - first * at_hanger)[..., 0]
-    pressed = evaluate(forces.axial, x=at_hanger, integrals=1) - evaluate(forces.axial, x=hinge, integrals=1)
-    squeeze = -pressed[..., 0] / axial_stiff
-    limp = balance.tension[..., 0, :]
-    ratio = line_per_rail(layout, pose=pose)[..., None]
-    pull = 0.5 * balance.total[..., None] + 0.5 * (limp[..., 0] - limp[..., 1])[..., None] * ratio * lean
-    stretch = pull * give[..., None]
-    u_s, u_n = pose.u_s[..., None], pose.u_n[..., None]
-    above = (layout.hanger_n - section.axis)[..., None, None]
-    arm = np.where(balance.dead, 1.0, pose.arm)[..., None]
-    head = -(stretch + u_n * sink + u_s * (squeeze - above * turn)) / arm
-    head = np.where(balance.dead[..., None], 0.0, head)
-
-    chord = (head + sink / layout.hanger_s[..., None, None])[..., None]  # slope of the line hinge to hanger
-    shape = _shape(forces, head=head[..., None] - first, base=base, stiff=stiff)
-    t = _nodes(shape, chord=chord)
-    flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
-    x = (shape.start[..., None] + t).reshape(flat)
-    fall, slope = -at(shape, t=t).reshape(flat), at(shape, t=t, order=1).reshape(flat)
-    between = (x >= 0.0) & (x <= at_hanger)
-    bent = evaluate(forces.moment, x=tail, integrals=2) / stiff - base - first * tail
-    tail_drop = -(head[..., None] * tail + bent)
+    u_s, u_n = (part[..., found.of, None] for part in (found.unheld.pose.u_s, found.unheld.pose.u_n))
+    above = (points.hanger_n - section.axis)[..., None, None]
+    moved = u_n * sink + u_s * (squeeze - above * turn)
+    head = _heads(moved, tied=found.ties.head, hung=hung)
+    chord = head + sink / points.hanger_s[..., None, None]
+    slope, fall = head[..., None] + bent.slope, -(head[..., None] * bent.x + bent.sink)
+    derivative = np.concatenate([-fall[..., :-1, None], slope[..., :-1, None], bent.curved], axis=-1)
+    shape = Segments(bent.x[..., :-1], np.diff(bent.x, axis=-1), derivative)
+    drop_at_tail = _at(fall, x=bent.x, place=points.length, near=near)[..., 0]
+    x, falls, slopes = _everywhere(shape, chord=chord, nodes=(bent.x, fall, slope))
+    between = (x >= 0.0) & (x <= (points.hanger_s + near)[..., None, None, None])
+    arm = hung.arm[..., None]
     return Deflection(
-        sag=np.where(between, np.abs(fall + chord * x), 0.0).max(-1),
-        tail_drop=tail_drop[..., 0],
-        tail_bend=(tail_drop + chord * tail)[..., 0],
-        stretch=stretch,
-        rise=np.where(x >= 0.0, slope, -np.inf).max(-1),
+        sag=np.where(between, np.abs(falls + chord[..., None] * x), 0.0).max(-1),
+        tail_drop=drop_at_tail,
+        tail_bend=drop_at_tail + chord * points.length[..., None, None],
+        stretch=-(arm * head + moved),
+        rise=np.where(x >= 0.0, slopes, -np.inf).max(-1),
         x=x,
-        drop=fall,
+        drop=falls,
+        roll=_roll(shape) / points.rail_spacing[..., None],
+        shape=shape,
     )
 
 
-def _shape(forces: RailForces, *, head: Array, base: Array, stiff: Array) -> Segments:
-    """The bent rail as quintics: deflection, slope and what M/EI adds.
+def _heads(moved: Array, *, tied: Array, hung: Hung) -> Array:
+    """Slope of each rail at the hinge, shape (..., pair, side).
+
+    A line's hanger moves with the mean of the rails and with their difference over `per_rail`. [rad]
+    """
+    mean, apart = moved.mean(-1), moved[..., 0] - moved[..., 1]
+    unlike = hung.tension[..., 0] - hung.tension[..., 1]
+    unlike_head = np.where(hung.own, -(hung.give * hung.per_rail * unlike + apart) / hung.arm, tied)
+    pull = np.where(hung.on == 0.0, 0.5, 1.0) * hung.tension.sum(-1)
+    by_one = 0.5 * hung.on * (hung.arm * unlike_head + apart) / hung.per_rail
+    middle = -(hung.give * pull + mean + by_one) / hung.arm
+    head = middle[..., None] + 0.5 * SIDE * unlike_head[..., None]
+    return np.where(hung.dead[..., None], 0.0, head)
+
+
+def hung_by(
+    balance: Balance, *, found: PairForces, give: Array, limp: NDArray[np.bool_], on: Array, bounds: NDArray[np.intp]
+) -> Hung:  # fmt: skip
+    """How the lines of a balance hold the pairs.
 
     Args:
-        forces: Terms of the rails.
-        head: Slope at the hinge less what M/EI adds up to uphill of it, shape (..., state, share, 1). [rad]
-        base: What it adds up to twice integrated, shape (..., state, share, 1). [in]
-        stiff: E I.
-
-    Returns:
-        The shape, zero at the hinge.
+        balance: Line tensions of the same rows, shapes (..., row, bound, side).
+        found: The pairs.
+        give: Of one line, shape (..., row). [in/lbf]
+        limp: Pairs in which each line holds its own rail, shape (pair,).
+        on: The line that carries all of each pair: +1 left, -1 right, 0 both, shape (pair,).
+        bounds: Bound of each pair.
     """
-    bent = segments(forces.moment, integrals=2)
-    derivative = bent.derivative / stiff[..., None]
-    derivative[..., 0] += head * bent.start - base
-    derivative[..., 1] += head
-    return Segments(bent.start, bent.span, derivative)
+    of = found.of
+    dead = balance.dead[..., of]
+    per_rail = line_per_rail(found.unheld.layout, pose=found.unheld.pose)[..., of]
+    return Hung(
+        tension=balance.tension[..., of, bounds, :],
+        give=give[..., of],
+        per_rail=per_rail,
+        arm=np.where(dead, 1.0, found.unheld.pose.arm[..., of]),
+        dead=dead,
+        own=limp,
+        on=on,
+    )
+
+
+def _roll(shape: Segments) -> Array:
+    """Largest difference of fall between the rails at either end and inside of every piece, shape (..., pair)."""
+    unlike = shape.derivative[..., 0, :, :] - shape.derivative[..., 1, :, :]
+    start, span = shape.start[..., 0, :], shape.span[..., 0, :]
+    t = span[..., None] * _WITHIN
+    apart = np.abs(at(Segments(start, span, unlike), t=t))
+    return np.asarray(np.where((start >= 0.0)[..., None], apart, 0.0).max((-2, -1)))
+
+
+def _everywhere(shape: Segments, *, chord: Array, nodes: tuple[Array, Array, Array]) -> tuple[Array, Array, Array]:
+    """Station, fall and slope at all nodes and wherever slope or chord turn within a piece, (..., station)."""
+    x, fall, slope = nodes
+    bend = shape.derivative[..., 2:]
+    span, d = shape.span, bend
+    last = d[..., 0] + span * (d[..., 1] + span / 2.0 * (d[..., 2] + span / 3.0 * d[..., 3]))
+    steep = d[..., 1] + span * (d[..., 2] + 0.5 * span * d[..., 3])
+    curl = d[..., 2] + span * d[..., 3]
+    lean = slope - chord[..., None]
+    turns = (d[..., 0] * last < 0.0) | (d[..., 1] * steep < 0.0) | (lean[..., :-1] * lean[..., 1:] < 0.0)
+    turns = (turns | (d[..., 2] * curl < 0.0)) & (span > 0.0)
+    place = inside(turns)
+    few = Segments(shape.start[turns][:, None], span[turns][:, None], shape.derivative[turns][:, None, :])
+    t = _nodes(few, chord=np.broadcast_to(chord[..., None], turns.shape)[turns][:, None])
+
+    def more(whole: Array, values: Array) -> Array:
+        return np.concatenate([whole, put_inside(whole[..., 0], at=place, values=values[:, 0, :])], axis=-1)
+
+    return (
+        more(x, few.start[..., None] + t),
+        more(fall, -at(few, t=t)),
+        more(slope, at(few, t=t, order=1)),
+    )
 
 
 def _nodes(shape: Segments, *, chord: Array) -> Array:

@@ -60,7 +60,7 @@ def grillage(across: Across, *, spacing: Array, bending: Array, length: Array) -
     """Solve the box for unit right-hand sides.
 
     With D(s) = M_L - M_R before the members twist, D_0 the difference of the slopes at the hinge and t_k the couple of
-    member k on the left rail, the members' own law t_j = (G J_j / b)(slope_L - slope_R at s_j) and rest at the tail read
+    member k on the left rail, the members' law t_j = (G J_j / b)(slope_L - slope_R at s_j) and rest at the tail read
 
         b t_j - G J_j [D_0 + (2 / E I) sum t_k <s_j - s_k>] = G J_j int_0^s_j D ds / E I
         2 sum t_k = -D(L)

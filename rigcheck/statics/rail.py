@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from rigcheck.loads.memory import side_by_side
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
-from rigcheck.statics.beam import Segments, Terms, at, evaluate, in_order, join, quadratic_zeros, segments
-from rigcheck.statics.geometry import Layout, Pose
+from rigcheck.statics.beam import Terms, evaluate, in_order, join, quadratic_zeros, segments
+from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import box_components, spread
 
 Array = NDArray[np.float64]
@@ -165,9 +165,34 @@ def rail_forces(
 
     Source: own derivation, docs/method.md#rail.
     """
+    pull = _pull(balance, lean=lean)
+    return _held_rails(loads, layout=layout, pose=pose, axis=axis, lean=lean, pull=pull)
+
+
+def loaded_rails(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, stations: Array) -> RailForces:
+    """Both rails under their own loads by the lever rule, held at the hinge against forces alone: no line pulls.
+
+    Args:
+        loads: Stacked rows.
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle.
+        axis: Neutral axis above the floor, shape (...). [in]
+        stations: Further places at which a rail is to be known, shape (..., station). [in]
+
+    Returns:
+        Terms with a side axis, left and right, in place of the share.
+
+    Source: own derivation, docs/method.md#grillage.
+    """
+    pull = np.zeros((*loads.fold.shape, len(SIDE)))
+    return _held_rails(loads, layout=layout, pose=pose, axis=axis, lean=SIDE, pull=pull, stations=stations)
+
+
+def _held_rails(
+    loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array, pull: Array, stations: Array | None = None
+) -> RailForces:
     strips = _strip_terms(loads, layout=layout, pose=pose, axis=axis, lean=lean)
     points = _lump_terms(loads, layout=layout, pose=pose, axis=axis, lean=lean)
-    pull = _pull(balance, lean=lean)
     shape = pull.shape
     held = _point_terms(
         np.broadcast_to(layout.hanger_s[..., None, None], shape)[..., None],
@@ -187,6 +212,10 @@ def rail_forces(
         height=(layout.hinge_height - axis)[..., None, None, None],
     )
     parts = [join(a, b) for a, b in zip(loaded, pin, strict=True)]
+    if stations is not None:
+        none = np.zeros((*stations.shape[:-1], 1, 1, stations.shape[-1]))
+        more = _point_terms(stations[..., None, None, :] + none, f_s=none, f_n=none, height=none)
+        parts = [join(a, b) for a, b in zip(parts, more, strict=True)]
     # strips that run the whole length and the pin put a term at the hinge and at the tail of every rail
     order = np.argsort(parts[0].at, axis=-1, kind="stable")
     moment, shear, axial = (in_order(part, order=order) for part in parts)
@@ -199,6 +228,48 @@ def rail_forces(
         hinge_s=hinge_s[..., 0],
         hinge_n=hinge_n[..., 0],
     )
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Curves:
+    """What runs through rails, piece by piece; pieces of no length in every rail are left out.
+
+    Attributes:
+        start: Where each piece begins, shape (..., state, rail, piece). [in]
+        span: Its length. [in]
+        moment: Bending moment, sagging positive, and its derivatives at the start, shape (..., piece, 4).
+        axial: Minus the axial force and its derivatives.
+        shear: Shear force and its derivatives, shape (..., piece, 3).
+        beyond: Moment beyond all that acts, zero by equilibrium, shape (..., state, rail). [lbf*in]
+    """
+
+    start: Array
+    span: Array
+    moment: Array
+    axial: Array
+    shear: Array
+    beyond: Array
+
+
+def curves(forces: RailForces) -> Curves:
+    """Rails as one polynomial for each piece between two discontinuities.
+
+    Args:
+        forces: Terms of the rails.
+
+    Returns:
+        The pieces.
+    """
+    every = (forces.moment, forces.axial, forces.shear)
+    shape = np.broadcast_shapes(*(terms.coefficient.shape for terms in every))
+    coefficient = np.stack([np.broadcast_to(terms.coefficient, shape) for terms in every])
+    found = segments(Terms(np.broadcast_to(forces.stations, shape[:-1]), coefficient))
+    span = np.broadcast_to(found.span, found.derivative.shape[1:-1])
+    long = (span > 0.0).reshape(-1, span.shape[-1]).any(0)
+    moment, axial, shear = found.derivative[..., long, :]
+    start = np.broadcast_to(found.start, span.shape)
+    beyond = evaluate(forces.moment, x=forces.stations[..., -1:])[..., 0]
+    return Curves(start[..., long], span[..., long], moment, axial, shear[..., 1:], beyond)
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -217,6 +288,7 @@ class RailPeaks:
         stress_at: Where it stands. [in]
         compression: Largest compressive fibre stress at the top edge. [psi]
         end_moment: M at the far end, zero by equilibrium. [lbf*in]
+        at_head: From which station on all that members would carry is put on the head, where none is known.
     """
 
     x: Array
@@ -230,28 +302,72 @@ class RailPeaks:
     stress_at: Array
     compression: Array
     end_moment: Array
+    at_head: int
 
 
-def _turning(moment: Segments, *, axial: Segments, section: Section) -> Array:
-    """Ends of each segment, zeros of dM/dx and of the slope of either fibre stress, sorted, (..., segment, point)."""
-    ends = [np.zeros_like(moment.span)[..., None], moment.span[..., None]]
-    inner = []
-    for fibre in (None, section.top, section.bottom):
-        lever = np.ones(()) if fibre is None else (section.axis - fibre) * section.area / section.inertia
-        slope = [
-            lever[..., None, None, None] * moment.derivative[..., order]
-            - (0.0 if fibre is None else axial.derivative[..., order])
-            for order in (1, 2, 3)
-        ]
-        inner.append(quadratic_zeros(slope[0], c1=slope[1], c2=0.5 * slope[2], span=moment.span))
-    return np.sort(np.concatenate([*ends, *inner], axis=-1), axis=-1)
+def _slopes(found: Curves, *, section: Section) -> tuple[Array, ...]:
+    """dM/dx and the slope of either fibre stress: value, first and second derivative, (fibre, ..., rail, piece)."""
+    levers = [(section.axis - fibre) * section.area / section.inertia for fibre in (section.top, section.bottom)]
+    return tuple(
+        np.stack(
+            np.broadcast_arrays(
+                found.moment[..., k],
+                *(
+                    np.asarray(one)[..., None, None, None] * found.moment[..., k] - found.axial[..., k]
+                    for one in levers
+                ),
+            )
+        )
+        for k in (1, 2, 3)
+    )
 
 
-def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
-    """N, V, M and fibre stress at every discontinuity and at every zero of their derivatives.
+def inside(where: NDArray[np.bool_]) -> tuple[NDArray[np.intp], ...]:
+    """Where values found inside some pieces go, in as few columns as they need, from (..., rail, piece) masks.
 
     Args:
-        forces: Terms of the rails.
+        where: The pieces.
+
+    Returns:
+        Index of the rail for each of them, with its column last.
+    """
+    column = np.cumsum(where, axis=-1)[where] - 1
+    return (*np.nonzero(where)[:-1], column)
+
+
+def put_inside(first: Array, *, at: tuple[NDArray[np.intp], ...], values: Array) -> Array:
+    """Values inside some pieces of each rail as columns, the first value of the rail where it has fewer.
+
+    Args:
+        first: A value of each rail, shape (..., rail).
+        at: From `inside`.
+        values: Some of each piece, shape (found, point).
+
+    Returns:
+        Shape (..., rail, column x point).
+    """
+    columns = int(at[-1].max(initial=-1)) + 1
+    full = np.empty((*first.shape, columns, values.shape[-1]))
+    full[...] = first[..., None, None]
+    full[at] = values
+    return full.reshape(*first.shape, columns * values.shape[-1])
+
+
+def _power(derivative: Array, *, t: Array) -> Array:
+    """Sum of d_p t^p / p!, shapes (..., order) and (..., point)."""
+    total = np.zeros(t.shape)
+    for power in range(derivative.shape[-1] - 1, -1, -1):
+        total = total * t / (power + 1) + derivative[..., power, None]
+    return total
+
+
+def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
+    """N, V, M and fibre stress at every discontinuity and at every zero of their derivatives.
+
+    Only the pieces in which one of these derivatives, or its own, changes sign between the ends can hold such a zero.
+
+    Args:
+        found: The rails.
         section: Rail section, shapes (...).
 
     Returns:
@@ -259,12 +375,26 @@ def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
 
     Source: own derivation, docs/method.md#rail; sigma = N/A + M c/I, any strength-of-materials text.
     """
-    m, n_minus, v = (segments(terms) for terms in (forces.moment, forces.axial, forces.shear))
-    t = _turning(m, axial=n_minus, section=section)
-    flat = (*t.shape[:-2], t.shape[-2] * t.shape[-1])
-    x = (m.start[..., None] + t).reshape(flat)
-    moment, shear = at(m, t=t).reshape(flat), at(v, t=t, order=1).reshape(flat)
-    axial = -at(n_minus, t=t).reshape(flat)
+    c0, c1, c2 = _slopes(found, section=section)
+    end = c0 + found.span * (c1 + 0.5 * found.span * c2)
+    live = found.span > 0.0  # between loads at one and the same station there is nothing to cut
+    turns = live & ((c0 * end < 0.0) | (c1 * (c1 + found.span * c2) < 0.0)).any(0)
+    at = inside(turns)
+    span = found.span[turns]
+    t = quadratic_zeros(c0[:, turns], c1=c1[:, turns], c2=0.5 * c2[:, turns], span=span)
+    t = np.moveaxis(t, 0, -2).reshape(len(span), 2 * len(c0))
+    ends = found.span[..., None]
+
+    def everywhere(pieces: Array) -> Array:
+        first, last = (np.where(live, values, 0.0) for values in (pieces[..., 0], _power(pieces, t=ends)[..., 0]))
+        within = put_inside(first[..., 0], at=at, values=_power(pieces[turns], t=t))
+        return np.concatenate([first, last, within], axis=-1)
+
+    x = np.concatenate(
+        [found.start, found.start + found.span,
+         put_inside(found.start[..., 0], at=at, values=found.start[turns][:, None] + t)], axis=-1
+    )  # fmt: skip
+    moment, axial, shear = everywhere(found.moment), -everywhere(found.axial), everywhere(found.shear)
     area, inertia, n = (v[..., None, None, None] for v in (section.area, section.inertia, section.axis))
     top = axial / area - moment * (section.top[..., None, None, None] - n) / inertia
     bottom = axial / area + moment * (n - section.bottom[..., None, None, None]) / inertia
@@ -281,5 +411,24 @@ def rail_peaks(forces: RailForces, *, section: Section) -> RailPeaks:
         stress=worst.max(-1),
         stress_at=np.take_along_axis(x, place, axis=-1)[..., 0],
         compression=np.maximum(-top, 0.0).max(-1),
-        end_moment=evaluate(forces.moment, x=forces.stations[..., -1:])[..., 0],
+        end_moment=found.beyond,
+        at_head=x.shape[-1],
+    )
+
+
+def worse(one: RailPeaks, other: RailPeaks) -> RailPeaks:
+    """What is looked at in either, and the larger of the peaks."""
+
+    def both(name: str) -> Array:
+        return np.concatenate([getattr(one, name), getattr(other, name)], axis=-1)
+
+    def most(name: str) -> Array:
+        return np.maximum(getattr(one, name), getattr(other, name))
+
+    return RailPeaks(
+        **{name: both(name) for name in ("x", "moment", "axial", "shear")},
+        **{name: most(name) for name in ("max_moment", "max_shear", "max_axial", "stress", "compression")},
+        stress_at=np.where(one.stress >= other.stress, one.stress_at, other.stress_at),
+        end_moment=one.end_moment,
+        at_head=one.x.shape[-1],
     )

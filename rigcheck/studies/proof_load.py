@@ -14,6 +14,7 @@ from rigcheck.check.parts import hung_checks
 from rigcheck.check.rows import Check, Mask, worst
 from rigcheck.check.solve import solve
 from rigcheck.loads.measured import level_arm
+from rigcheck.loads.pieces import BOUNDS
 from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field_model import pooled
 from rigcheck.studies.vary_case import with_values
@@ -25,7 +26,7 @@ LINK_PROOF = 1.25
 125 % test of hoists, ASME HST-3 (seen)."""
 LINK_BREAK = 0.5
 """The same over its breaking strength. Source: chain is proof-tested at half its breaking force, ASTM A391 (memory)."""
-_EVEN = 2  # the share of a symmetric load that bends both rails alike
+_STIFF = BOUNDS.index("stiff")  # a symmetric load bends both rails of it alike
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +106,7 @@ def held(rig: Rig) -> Held:
         utilisation=stacked.max(-1),
         part=np.asarray(names)[stacked.argmax(-1)],
         tension=0.5 * solution.held.total[..., row],
-        tail_drop=solution.sag.tail_drop[..., 0, _EVEN],
+        tail_drop=solution.sag.tail_drop[..., solution.sagged.place(row, _STIFF), :].mean(-1),
         stopped=np.asarray(solution.held.dead[..., row] | (solution.held.total[..., row] < 0.0)),
     )
 

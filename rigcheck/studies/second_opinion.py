@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 
 LIMIT = 0.005  # more than half a percent is an error, not a footnote
 FLOOR = 0.01  # differences are held against at least this share of the largest value of the kind
-_EVEN = SHARES.index("even")
+_EVEN, _LIMP = SHARES.index("even"), BOUNDS.index("limp")
 _LEAST_GRIP = 0.05  # side pull never takes more of the lever rule than leaves this, as in the balance
 
 
@@ -74,7 +74,7 @@ class Confirmation:
         return self.worst <= LIMIT
 
 
-def confirm(solution: Solution, *, state: int, share: int = _EVEN, design: tuple[int, ...] = ()) -> Confirmation:
+def confirm(solution: Solution, *, state: int, share: int = 0, design: tuple[int, ...] = ()) -> Confirmation:
     """Solve one row anew as a plane frame and compare.
 
     A limp box is two frames: what both rails carry alike, and what one carries more than the other.
@@ -82,7 +82,7 @@ def confirm(solution: Solution, *, state: int, share: int = _EVEN, design: tuple
     Args:
         solution: The statics.
         state: Index of a row whose bending is worked out, away from a dead point.
-        share: Index into SHARES: limp left, limp right, even.
+        share: Index into SHARES: limp left or limp right.
         design: Place in the batch; empty for a single case.
 
     Returns:
@@ -92,13 +92,13 @@ def confirm(solution: Solution, *, state: int, share: int = _EVEN, design: tuple
         ValueError: If the row has no rail forces, or stands at a dead point.
         FrameError: If the frame's own answer does not hold together.
     """
-    if state not in solution.bent.rows:
+    if (state, _LIMP) not in solution.bent.pairs or share == _EVEN:
         raise ValueError(f"row {state} has no rail forces to compare")
     if bool(solution.held.dead[(*design, state)]):
         raise ValueError(f"row {state} stands at a dead point")
     row = solution.rows[state]
     compared, imbalance = _factored(solution, row=row, at=(*design, state), share=share)
-    if state in solution.sagged.rows:
+    if (state, _LIMP) in solution.sagged.pairs:
         more, left = _resting(solution, row=row, at=(*design, state), share=share)
         compared, imbalance = [*compared, *more], max(imbalance, left)
     words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in row.variant.items())
@@ -124,18 +124,16 @@ def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -
     """
     solution = assessment.solution
     allowed = np.asarray(solution.allowed)
-    shared = np.stack([allowed[:, 0], allowed[:, 0], allowed[:, 1:].any(-1)], axis=-1)
+    shared = np.stack([allowed[:, _LIMP], allowed[:, _LIMP]], axis=-1)
     usable = shared & ~solution.held.dead[design][:, None]
     usable &= np.array([not row.ultimate for row in solution.rows])[:, None]
-    bent, rested = np.zeros((2, len(solution.rows), 1), dtype=np.bool_)
-    bent[list(solution.bent.rows)], rested[list(solution.sagged.rows)] = True, True
-    even = 0.5 * solution.demand.total[..., None]
-    pull = np.concatenate([solution.demand.tension[..., 0, :], even], axis=-1)
+    bent, rested = solution.bent.slots[:, _LIMP] > 0, solution.sagged.slots[:, _LIMP] > 0
+    pull = solution.demand.tension[..., _LIMP, :]
     chosen: list[tuple[int, int]] = []
     for values, where in (
         (pull, bent),
-        (solution.over_rows(solution.peaks.max_moment, of=solution.bent), bent),
-        (solution.over_rows(solution.sag.sag, of=solution.sagged), rested),
+        (solution.bent.on_bounds(solution.peaks.max_moment)[..., _LIMP, :], bent),
+        (solution.sagged.on_bounds(solution.sag.sag)[..., _LIMP, :], rested),
     ):
         ranked = np.where(usable & where, np.abs(values[design]), -1.0)
         place = np.unravel_index(int(ranked.argmax()), ranked.shape)
@@ -265,7 +263,7 @@ def _factored(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) 
     answer, _, rail = _answer(solution, row=row, at=at, share=share, factored=True)
     held = solution.held if row.ultimate else solution.demand
     forces = solution.bent.forces
-    here = (*at[:-1], solution.bent.rows.index(at[-1]), share)
+    here = (*at[:-1], solution.bent.place(at[-1], _LIMP), share)
     if share == _EVEN:
         bound = BOUNDS.index("stiff")
         tension = 0.5 * float(held.total[at])
@@ -287,7 +285,7 @@ def _factored(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) 
 def _resting(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) -> tuple[list[_Pair], float]:
     """Line, sag and tail drop under the loads as they are."""
     answer, nodes, rail = _answer(solution, row=row, at=at, share=share, factored=False)
-    here = (*at[:-1], solution.sagged.rows.index(at[-1]), share)
+    here = (*at[:-1], solution.sagged.place(at[-1], _LIMP), share)
     between = (nodes >= 0.0) & (nodes <= rail.hanger[0] * (1.0 + 1e-9))
     chord = np.interp(rail.hanger[0], nodes, answer.fall) * nodes / rail.hanger[0]
     tail = float(np.interp(rail.length, nodes, answer.fall))  # a fitting may hang past it

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from rigcheck.case.rig import Array, Rig
 from rigcheck.check.assess import not_assessed
+from rigcheck.check.faces import face_checks
 from rigcheck.check.few import ROAD, STOPPERS, Few, few_uses, flagged
 from rigcheck.check.folded_checks import folded_checks, folded_flags
+from rigcheck.check.members import member_checks
 from rigcheck.check.parts import CHECKS
 from rigcheck.check.rail_strength import rail_strength_checks
 from rigcheck.check.rails import rail_checks
 from rigcheck.check.rows import Check, Mask, ratios
+from rigcheck.check.seams import seam_checks
 from rigcheck.check.solve import Keep, Solution, solve
+from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.studies.vary_batch import some_of
 
 NEAR = 0.002  # a row this near to the worst one stands for it; what that leaves out is measured and put on top
+ALONE_PLACES = tuple(i for i, bound in enumerate(BOUNDS) if bound in ALONE)
 FOLD_STEP = 15  # every so many angles of the fold sweep findings that stop are looked for
-_RAILS = (rail_checks, rail_strength_checks)
+_RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, member_checks)
 FIRST, NEXT, AT_ONCE = 80, 32, 16  # samples tried before rows are chosen, then each time, and of a chunk
 MOST_TRIED = 512  # where no choice does for this many, every sample is checked at every row
 MOST_SHORT = 0.01  # a choice that falls short by more of its use in any tried sample is no good
@@ -39,6 +44,7 @@ class Trial:
         slack: Smallest tension over weight of each row, one array (sample, state) a chunk.
         missing: Load-path parts that are not described.
         rows: Rows of the whole state axis, and how many of them are of the hung box.
+        hangs: Rows and bounds whose deflection is worked out.
     """
 
     uses: dict[tuple[str, Kind], list[Array]] = field(default_factory=dict)
@@ -47,6 +53,7 @@ class Trial:
     missing: dict[str, None] = field(default_factory=dict)
     rows: tuple[str, ...] = ()
     hung: int = 0
+    hangs: frozenset[tuple[int, int]] = frozenset()
 
     def look(
         self, rig: Rig, *, count: int, only: frozenset[str] | None = None
@@ -63,6 +70,7 @@ class Trial:
         """
         solution = solve(rig, only=only)
         self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
+        self.hangs = frozenset(solution.sagged.pairs)
         self.missing |= dict.fromkeys(not_assessed(solution))
         found: dict[tuple[str, Kind], Array] = {}
         for builder, check, allowed in _all_checks(solution):
@@ -117,17 +125,18 @@ def choose(trial: Trial) -> Few:
         The rows.
     """
     places: dict[int, set[tuple[int, int]]] = {}
-    bent: set[tuple[int, int, int]] = set()
-    sagged: set[tuple[int, int, int]] = set()
+    bent: set[tuple[int, int]] = set()
+    sagged: set[tuple[int, int]] = set()
     chosen: set[tuple[str, Kind]] = set()
     for part in dict.fromkeys(part for part, _ in trial.uses):
         kinds = [kind for name, kind in trial.uses if name == part]
-        for kind, row, bound, side in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
+        for kind, row, bound in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
             chosen.add((part, kind))
             places.setdefault(kind[0], set()).add((row, bound))
             if kind[0] < ROAD and CHECKS[kind[0]] in _RAILS and row < trial.hung:
-                (sagged if kind[1] else bent).add((row, bound, side))
+                (sagged if kind[1] else bent).add((row, bound))
     looked = _stop_rows(trial)
+    sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
     hung = [*looked, *sorted({row for some in places.values() for row, _ in some if row < trial.hung} - set(looked))]
     road = sorted({row for some in places.values() for row, _ in some if row >= trial.hung})
     if any(np.concatenate(where)[:, trial.hung :].any() for where in trial.stops.values()):
@@ -137,8 +146,8 @@ def choose(trial: Trial) -> Few:
         keep=Keep(
             hung=tuple(hung),
             road=tuple(row - trial.hung for row in road),
-            bent=_rails(bent, at=at),
-            sagged=_rails(sagged, at=at),
+            bent=tuple(sorted((at[row], bound) for row, bound in bent)),
+            sagged=tuple(sorted((at[row], bound) for row, bound in sagged)),
             road_bent=("rail", (ROAD, False)) in chosen,
         ),
         places={
@@ -151,25 +160,20 @@ def choose(trial: Trial) -> Few:
     )
 
 
-def _rails(wanted: Iterable[tuple[int, int, int]], *, at: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
-    """Row and share of each rail: a limp box bends each by itself, all others both alike."""
-    return tuple(sorted({(at[row], side if bound == 0 else 2) for row, bound, side in wanted}))
-
-
-def _cover(kinds: list[tuple[Kind, Array]]) -> list[tuple[Kind, int, int, int]]:
-    """Rows, bounds and sides of which one is near enough to the worst in every sample."""
+def _cover(kinds: list[tuple[Kind, Array]]) -> list[tuple[Kind, int, int]]:
+    """Rows and bounds of which one is near enough to the worst in every sample."""
     shape = kinds[0][1].shape[1:]
     use = np.concatenate([values.reshape(len(values), -1) for _, values in kinds], axis=-1)
     worst = use.max(-1)
     open_ = worst > 0.0
     near = use >= (1.0 - NEAR) * worst[:, None]
-    chosen: list[tuple[Kind, int, int, int]] = []
+    chosen: list[tuple[Kind, int, int]] = []
     while open_.any():
         counts = near[open_].sum(0)
         best = np.flatnonzero(counts == counts.max())
         place = int(best[use[np.ix_(open_, best)].sum(0).argmax()])
-        row, bound, side = (int(i) for i in np.unravel_index(place % int(np.prod(shape)), shape))
-        chosen.append((kinds[place // int(np.prod(shape))][0], row, bound, side))
+        row, bound, _ = (int(i) for i in np.unravel_index(place % int(np.prod(shape)), shape))
+        chosen.append((kinds[place // int(np.prod(shape))][0], row, bound))
         open_ = open_ & ~near[:, place]
     return chosen
 

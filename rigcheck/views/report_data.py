@@ -20,7 +20,6 @@ from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
 from rigcheck.views.drawing_data import drawing_data
 from rigcheck.views.report_pieces import contents_of_states
-from rigcheck.views.result_states import rail_bounds
 from rigcheck.views.scale import Scale
 
 Array = NDArray[np.float64]
@@ -104,32 +103,32 @@ def rail_diagrams(assessment: Assessment, *, scale: Scale) -> Plain | None:
         Curves against the station along the floor; None where no rail is bent.
     """
     solution = assessment.solution
-    live = [(i, row) for i, row in enumerate(solution.bent.rows) if not solution.held.dead[row]]
     places = [
-        (i, bound, share)
-        for i, row in live
-        if not solution.rows[row].ultimate
-        for bound, share in rail_bounds(solution.allowed[row])
+        (i, side)
+        for i, (row, _) in enumerate(solution.bent.pairs)
+        if not solution.rows[row].ultimate and not solution.held.dead[row]
+        for side in range(len(SIDES))
     ]
     if not places:
         return None
-    i, bound, share = max(places, key=lambda place: float(solution.peaks.stress[place[0], place[2]]))
-    row = solution.rows[solution.bent.rows[i]]
-    forces, at = solution.bent.forces, (i, share)
-    x = _stations(forces.stations[at], length=float(solution.layout.length))
+    i, side = max(places, key=lambda place: float(solution.peaks.stress[place]))
+    index, bound = solution.bent.pairs[i]
+    row = solution.rows[index]
+    forces, at = solution.bent.forces.terms(i, side=side), (i, side)
+    x = _stations(forces.stations, length=float(solution.layout.length))
     name, on = bound_names(row.ultimate)[bound]
     return {
         "state": row.state,
         "variant": scale.variant(row.variant),
         "bound": name,
         "on": on,
-        "side": SIDES[share] if share < len(SIDES) else None,
+        "side": SIDES[side],
         "dynamic_factor": row.factor,
         "hanger": scale.one(solution.layout.hanger_s, dimension="length"),
         "x": scale.many(np.repeat(x, 2), dimension="length"),
-        "axial": scale.many(-_curve(forces.axial, at=at, x=x, integrals=0), dimension="force"),
-        "shear": scale.many(_curve(forces.shear, at=at, x=x, integrals=-1), dimension="force"),
-        "moment": scale.many(_curve(forces.moment, at=at, x=x, integrals=0), dimension="moment"),
+        "axial": scale.many(-_curve(forces.axial, x=x, integrals=0), dimension="force"),
+        "shear": scale.many(_curve(forces.shear, x=x, integrals=-1), dimension="force"),
+        "moment": scale.many(_curve(forces.moment, x=x, integrals=0), dimension="moment"),
         "stress": scale.one(solution.peaks.stress[at], dimension="stress"),
         "stress_at": scale.one(solution.peaks.stress_at[at], dimension="length"),
         "shape": _shape(assessment, scale=scale),
@@ -140,11 +139,10 @@ def _stations(discontinuities: Array, *, length: float) -> Array:
     return np.unique(np.concatenate([discontinuities, np.linspace(0.0, length, _POINTS)]))
 
 
-def _curve(terms: Terms, *, at: tuple[int, ...], x: Array, integrals: int) -> Array:
+def _curve(terms: Terms, *, x: Array, integrals: int) -> Array:
     """Values just uphill and just downhill of each station, in turn."""
-    one = Terms(at=terms.at[at], coefficient=terms.coefficient[at])
-    before = evaluate(one, x=x, integrals=integrals, before=True)
-    return np.stack([before, evaluate(one, x=x, integrals=integrals)], axis=-1).reshape(-1)
+    before = evaluate(terms, x=x, integrals=integrals, before=True)
+    return np.stack([before, evaluate(terms, x=x, integrals=integrals)], axis=-1).reshape(-1)
 
 
 def _shape(assessment: Assessment, *, scale: Scale) -> Plain | None:
@@ -152,31 +150,26 @@ def _shape(assessment: Assessment, *, scale: Scale) -> Plain | None:
     solution = assessment.solution
     sag = solution.sag
     places = [
-        (i, bound, share)
-        for i, row in enumerate(solution.sagged.rows)
-        if not solution.held.dead[row]
-        for bound, share in rail_bounds(solution.allowed[row])
+        (i, side)
+        for i, (row, _) in enumerate(solution.sagged.pairs)
+        if not solution.held.dead[row] and not solution.rows[row].ultimate
+        for side in range(len(SIDES))
     ]
     if not places:
         return None
-    i, bound, share = max(places, key=lambda place: abs(float(sag.tail_drop[place[0], place[2]])))
-    row = solution.rows[solution.sagged.rows[i]]
-    length = float(solution.layout.length)
-    x = _stations(sag.x[i, share], length=length)
-    stiff = float(solution.section.modulus * solution.section.inertia)
-    moment = solution.sagged.forces.moment
-    bend = evaluate(Terms(moment.at[i, share], moment.coefficient[i, share]), x=x, integrals=2) / stiff
-    at_tail = bend[int(np.searchsorted(x, length))]
-    # the slope at the hinge is the one that puts the tail where it was found to be
-    drop = -bend + x / length * (float(sag.tail_drop[i, share]) + at_tail)
+    i, side = max(places, key=lambda place: abs(float(sag.tail_drop[place])))
+    index, bound = solution.sagged.pairs[i]
+    row = solution.rows[index]
+    x = _stations(sag.x[i, side], length=float(solution.layout.length))
+    drop = sag.drop_at(x, rail=(i, side))
     return {
         "state": row.state,
         "variant": scale.variant(row.variant),
         "bound": bound_names(row.ultimate)[bound][0],
         "x": scale.many(x, dimension="length"),
         "drop": scale.many(drop, dimension="length"),
-        "sag": scale.one(sag.sag[i, share], dimension="length"),
-        "tail_drop": scale.one(sag.tail_drop[i, share], dimension="length"),
+        "sag": scale.one(sag.sag[i, side], dimension="length"),
+        "tail_drop": scale.one(sag.tail_drop[i, side], dimension="length"),
         "give_known": not any(link.give is None for link in solution.links),
     }
 

@@ -10,14 +10,12 @@ from numpy.typing import NDArray
 
 from rigcheck.check.rows import SIDES, bound_names
 from rigcheck.check.solve import Solution
-from rigcheck.loads.pieces import BOUNDS
 from rigcheck.views.scale import Scale
 
 Array = NDArray[np.float64]
 Plain = dict[str, Any]
 
 _AXES = ("x", "y", "z")
-_LIMP, _STIFF, _EVEN = BOUNDS.index("limp"), BOUNDS.index("stiff"), 2
 
 
 def vectors(values: list[list[float]]) -> dict[str, dict[str, float]]:
@@ -99,12 +97,6 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     return found
 
 
-def rail_bounds(allowed: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """Bound and share of the rail entries of a row, each for left and right: limp by side, any other bound even."""
-    chosen = [b for b in (_LIMP, _STIFF) if allowed[b]] or [int(b) for b in np.flatnonzero(allowed)]
-    return [(b, side if b == _LIMP else _EVEN) for b in chosen for side in range(len(SIDES))]
-
-
 def rail(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     """Rail forces under the loads with their factors, and deflections under the loads as they are.
 
@@ -129,19 +121,18 @@ def rail(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
         "tail_drop": scale.many(sag.tail_drop, dimension="length"),
     }
     left = solution.layout.pitch - sag.rise
-    still = {row: i for i, row in enumerate(solution.sagged.rows)}
+    still = {pair: i for i, pair in enumerate(solution.sagged.pairs)}
     found: list[Plain] = []
-    for i, index in enumerate(solution.bent.rows):
+    for i, (index, bound) in enumerate(solution.bent.pairs):
         if solution.held.dead[index] or index not in rows:
             continue
-        row, at_rest = solution.rows[index], still.get(index)
-        names = bound_names(row.ultimate)
-        for number, (b, share) in enumerate(rail_bounds(solution.allowed[index])):
-            entry: Plain = {"state": row.state, "variant": scale.variant(row.variant), "bound": names[b][0]}
-            entry["on"] = names[b][1]
-            entry["side"] = SIDES[number % len(SIDES)]
-            entry.update({key: values[i][share] for key, values in numbers.items()})
-            entry.update({key: None if at_rest is None else values[at_rest][share] for key, values in shapes.items()})
-            entry["pitch_left"] = None if at_rest is None else scale.one(left[at_rest, share], dimension="pitch")
+        row, at_rest = solution.rows[index], still.get((index, bound))
+        name, on = bound_names(row.ultimate)[bound]
+        for side, word in enumerate(SIDES):
+            entry: Plain = {"state": row.state, "variant": scale.variant(row.variant), "bound": name, "on": on}
+            entry["side"] = word
+            entry.update({key: values[i][side] for key, values in numbers.items()})
+            entry.update({key: None if at_rest is None else values[at_rest][side] for key, values in shapes.items()})
+            entry["pitch_left"] = None if at_rest is None else scale.one(left[at_rest, side], dimension="pitch")
             found.append(entry)
     return found

@@ -21,7 +21,6 @@ Array = NDArray[np.float64]
 Plain = dict[str, Any]
 
 _KEYS = ("weight", "line", "hinge", "uplift", "rail_moment", "sag", "tail_drop", "pitch_left")
-_EVEN = 2  # share of the rails in every bound but the limp one
 _NOISE = 1e-9  # an upward force under this share of the weight is rounding
 
 
@@ -87,19 +86,14 @@ def _rail_worst(solution: Solution, *, rows: list[int], scale: Scale) -> Plain:
     )
     found: Plain = {}
     for key, values, bending, dimension, sign in wanted:
-        places = [place for place, row in enumerate(bending.rows) if row in rows]
+        places = [place for place, (row, _) in enumerate(bending.pairs) if row in rows]
         if not places:
             continue
-        allowed = solution.allowed[[bending.rows[place] for place in places]]
-        limp, others = allowed[:, :1], allowed[:, 1:].any(-1, keepdims=True)
-        part = np.where(np.concatenate([limp, limp, others], axis=-1), sign * values[places], -np.inf)
-        index, share = (int(number) for number in np.unravel_index(int(part.argmax()), part.shape))
-        row = bending.rows[places[index]]
-        even = share == _EVEN
-        bound = 1 + int(np.flatnonzero(solution.allowed[row, 1:])[0]) if even else 0
-        place = _where(solution, row=row, bound=bound, side=0 if even else share, scale=scale)
-        value = scale.one(values[places[index], share], dimension=dimension)
-        found[key] = {"value": value, **place, **({"side": None} if even else {})}
+        part = sign * values[places]
+        index, side = (int(number) for number in np.unravel_index(int(part.argmax()), part.shape))
+        row, bound = bending.pairs[places[index]]
+        where = _where(solution, row=row, bound=bound, side=side, scale=scale)
+        found[key] = {"value": scale.one(values[places[index], side], dimension=dimension), **where}
     return found
 
 

@@ -6,9 +6,12 @@ import pytest
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.floor import floor_checks, floor_load, floor_not_assessed, floor_spans
-from rigcheck.check.members import head_member, head_shape, member_checks, member_not_assessed
+from rigcheck.check.member_forces import hanger_member, head_member, head_shape, tail_member, twisted_member
+from rigcheck.check.members import TOGETHER, member_checks, member_not_assessed
+from rigcheck.check.roll import UNJOINED
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution, solve
+from rigcheck.statics.balance import line_per_rail
 
 BAYS = 1.143
 """What the hardest loaded member of a continuous floor carries over pressure times spacing, four bays: AISC Manual
@@ -54,6 +57,7 @@ spacing = "{spacing}"
 at = "{at}"
 steel = "A500B"
 weld = "1/8 in"
+weld_length = "4 in"
 """
 TUBE = '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n'
 
@@ -162,9 +166,12 @@ def test_hanger_member_by_hand():
     flat = abs(tension * at.u_s[i] * 1.0)
     pull = tension * at.uy[i]
     assert at.uy[i] > 0.0
-    # all round 1 x 2 in: L 6, I_x 2 x (1 x 1) + 8/6, I_y 4 x 0.25 + 1/6
-    out = pull / 6.0 + end * 1.0 / (2.0 + 8.0 / 6.0) + flat * 0.5 / (1.0 + 1.0 / 6.0)
-    assert np.broadcast_to(row.demand, solution.shape)[i, 1, 0] == pytest.approx(out)
+    # two runs of 4 in, 1 in apart, 1 in off the middle: L 8, about the box 2 x 4^3/12, about itself 2 x 4 x 0.5^2
+    turned, around = 2.0 * 64.0 / 12.0, 2.0 * 64.0 / 12.0 + 2.0
+    out = end / 26.0 / 8.0 + (end + pull * 1.0) * 2.0 / turned
+    across, along = flat / 26.0 / 8.0 + flat * 2.0 / around, pull / 8.0 + flat * 0.5 / around
+    force = np.sqrt(out**2 + across**2 + along**2)
+    assert np.broadcast_to(row.demand, solution.shape)[i, 1, 0] == pytest.approx(force)
 
 
 def test_head_member_by_hand():
@@ -177,6 +184,52 @@ def test_head_member_by_hand():
     assert carried.pull[i, 1] == pytest.approx(outward)
     assert carried.end[i, 1] == pytest.approx(np.abs(-1.0 * force[:, 2] - outward * (0.105 + 1.0)))
     assert carried.flat[i, 1] == pytest.approx(np.abs(force[:, 0]))
+    # the hinge's own shears go through it, and with 1.105 in over its middle twist it; the plain box hangs alike
+    assert carried.aside[i, 1] == pytest.approx(np.abs(force[:, 0]))
+    assert carried.shear[i, 1] == pytest.approx(np.abs(force[:, 2]))
+    twist = solution.bent.forces.ties.torque[solution.bent.place(i, 1), 0] * np.array([1.0, -1.0])
+    assert carried.torque[i, 1] == pytest.approx(np.maximum(np.abs(twist), np.abs(twist + force[:, 0] * 1.105)))
+
+
+def test_all_of_the_box_on_one_line_twists_the_members_by_what_is_out_of_balance():
+    """Level box, pin, hangers and line at one height: T s_H (h/b)/2 goes through the members, each by what twists it.
+
+    Hangers 28 in and rails 26 in apart; the torques of all add up, the worst of the cross-members is told, the tail's
+    tube has its own.
+    """
+    solution = solve(rig_of(MEMBER, TUBE))
+    i, left = first(solution, "dry"), 3
+    at = solution.pose
+    total = float(solution.demand.total[i])
+    unlike = total / float(line_per_rail(solution.layout, pose=at)[i])
+    s_h, n_h = 68.0, 6.0
+    torque = solution.bent.forces.ties.torque[solution.bent.place(i, left)]
+    # the pull's own moment about the pin: square to the floor at 68 in, along it 6 in over the pin
+    out_of_balance = 0.5 * unlike * (float(at.u_n[i]) * s_h - float(at.u_s[i]) * n_h)
+    assert torque.sum() == pytest.approx(out_of_balance)
+    assert twisted_member(solution).torque[i, left, 0] == pytest.approx(torque[:-2].max())
+    assert tail_member(solution).torque[i, left, 1] == pytest.approx(torque[-1])
+    near = hanger_member(solution).torque[i, left, 0]
+    assert near == pytest.approx(torque[4])  # 64 in
+    assert twisted_member(solution).torque[i, 0] == pytest.approx(0.0)  # limp: nothing twists
+
+
+def test_open_members_say_that_their_warping_is_neglected():
+    for shape, told in (("angle 2x2x3/16", True), ("HSS2x1x1/8", False)):
+        rows = rows_of(solve(rig_of(MEMBER, shape=shape)))
+        clause = rows["cross-member", TOGETHER].clause
+        assert ("warping neglected" in clause) is told
+
+
+def test_an_angle_has_an_end_weld():
+    """Two runs along its flat leg: 2 in apart, each 4 in long."""
+    solution = solve(rig_of(MEMBER, shape="angle 2x2x3/16"))
+    row = rows_of(solution)["cross-member end weld", "force per inch"]
+    i, left = first(solution, "dry"), 3
+    carried = twisted_member(solution)
+    torque = float(carried.torque[i, left, 0])
+    shear = float(np.broadcast_to(carried.shear, solution.shape)[i, left, 0])
+    assert row.demand[i, left, 0] == pytest.approx(shear / 8.0 + torque * 1.0 / (2.0 * 4.0 * 1.0**2))
 
 
 def test_floor_by_hand():
@@ -206,10 +259,10 @@ def test_a_tube_at_the_tail_ends_the_overhang():
 
 def test_a_person_away_from_the_hanger_member_does_not_stand_on_it():
     solution = solve(rig_of(MEMBER))
-    row = rows_of(solution)["hanger cross-member end weld", "force per inch"]
     manned = np.flatnonzero(solution.states("cleanup"))
     people = floor_load(solution).people_at[manned]
-    force = np.broadcast_to(row.demand, solution.shape)[manned, 1, 0] / solution.demand.tension[manned, 1, 0]
+    shear = np.broadcast_to(hanger_member(solution).shear, solution.shape)
+    force = shear[manned, 1, 0] / solution.demand.tension[manned, 1, 0]
     near, far = force[np.abs(people - 64.0) < 16.0], force[np.abs(people - 64.0) > 16.0]
     assert near.min() > far.max()
 
@@ -242,13 +295,17 @@ def test_one_case_is_its_row_in_the_batch():
 def test_what_is_not_described():
     bare = solve(rig_of())
     assert rows_of(bare) == {}
-    assert member_not_assessed(bare) == ["cross-members", "head cross-member", "cross-member end welds"]
+    assert member_not_assessed(bare) == [UNJOINED, "cross-members", "head cross-member", "cross-member end welds"]
     assert floor_not_assessed(bare) == ["floor sheet (spans unknown)"]
     whole = solve(rig_of(MEMBER, TUBE))
     assert member_not_assessed(whole) == [] == floor_not_assessed(whole)
     assert "cross-member end welds" in member_not_assessed(solve(rig_of(MEMBER.replace('weld = "1/8 in"\n', ""))))
     assert member_not_assessed(solve(rig_of(MEMBER, at="top"))) == ["head cross-member"]
-    assert member_not_assessed(solve(rig_of(MEMBER, shape="angle 2x2x3/16"))) == ["cross-member end welds"]
+    assert member_not_assessed(solve(rig_of(MEMBER, shape="angle 2x2x3/16"))) == []
+    # under the floor there is no wall to weld to: without the length along the floor nobody knows the weld
+    short = MEMBER.replace('weld_length = "4 in"\n', "")
+    assert "length" in member_not_assessed(solve(rig_of(short)))[0]
+    assert "line" in member_not_assessed(solve(rig_of(MEMBER, shape="pipe 1-1/2 std")))[0]
 
 
 @pytest.mark.parametrize("shape", ["angle 2x2x3/16", "pipe 1-1/2 std", "bar 2x1", "round tube 2x.120", "round 1-1/2"])

@@ -78,8 +78,8 @@ def packed(solution: Solution) -> int:
 def test_push_with_bending_by_hand_at_the_worst_station():
     solution = solve(rig_of(STIFFENER, MEMBER))
     i = packed(solution)
-    place = solution.bent.rows.index(i)
-    x, axial, moment = (getattr(solution.peaks, name)[place, 2] for name in ("x", "axial", "moment"))
+    place = solution.bent.place(i, EVEN)
+    x, axial, moment = (getattr(solution.peaks, name)[place, 0] for name in ("x", "axial", "moment"))
     section = solution.section
     assert axial.min() < 0.0  # the line pushes the rail toward the hinge
     push = -axial[x <= 68.0].min()

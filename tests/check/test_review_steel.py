@@ -31,6 +31,7 @@ shape = "HSS2x1-1/2x1/8"
 spacing = "13 in"
 steel = "A500B"
 weld = "3/16 in"
+weld_length = "4 in"
 [hinge]
 spacing = "24 in"
 barrels = 5
@@ -66,6 +67,9 @@ grade = "carbon"
 [weld]
 hand = "tested"
 """
+
+
+LEFT = BOUNDS.index("left")
 
 
 def solved(*, basis="frame", sheet="12 ga", barrel="2 in"):
@@ -121,7 +125,7 @@ def test_the_root_of_a_lug_is_pulled_as_well_as_bent():
 
 
 def test_the_rail_takes_the_jump_of_a_parted_line():
-    """Both lines carry 2 T, the one left 3 T at its first peak: the rails that hang on it half as much again."""
+    """Both lines carry 2 T, the one left 3 T at its first peak: the rails bend half as much again as at rest on it."""
     solution = solved()
     even = BOUNDS.index("stiff")
     calm = next(k for k, one in enumerate(solution.rows) if one.state == "running")
@@ -135,10 +139,10 @@ def test_the_rail_takes_the_jump_of_a_parted_line():
     for checks in (rail_checks(solution), rail_strength_checks(solution)):
         for check in (one for one in checks if one.ultimate and one.unit == "stress"):
             demand = np.broadcast_to(check.demand, solution.shape)
-            assert demand[lost, 3, 0] == pytest.approx(1.5 / factored * demand[calm, even, 0])
+            assert demand[lost, 3, 0] == pytest.approx(1.5 / factored * demand[calm, LEFT, 0])
     bent = row(rail_strength_checks(solution), "rail", "push with bending", ultimate=True).demand
     # bending grown by the push is not linear, but near enough at these pushes
-    assert bent[lost, 3, 0] == pytest.approx(1.5 / factored * bent[calm, even, 0], rel=0.02)
+    assert bent[lost, 3, 0] == pytest.approx(1.5 / factored * bent[calm, LEFT, 0], rel=0.05)
 
 
 def test_top_edge_and_wall_of_the_rail_are_held_on_strength_when_a_line_parts():

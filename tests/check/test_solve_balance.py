@@ -6,7 +6,6 @@ import pytest
 from rigcheck.check.assess import assess
 from rigcheck.check.solve import Borne, solve
 from rigcheck.loads.pieces import BOUNDS
-from rigcheck.statics.rail import SHARES
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
 
 LEFT, RIGHT, STIFF = (BOUNDS.index(name) for name in ("left", "right", "stiff"))
@@ -45,14 +44,14 @@ def test_residual_of_every_held_row_is_nothing():
     assert np.all(solution.held.residual <= 1e-9 * np.maximum(solution.service.weight, 1.0)[..., None])
 
 
-def test_rails_of_a_limp_box_go_to_their_sides_and_all_else_is_even():
+def test_every_allowed_way_of_sharing_has_its_own_rails():
     solution = solve(rig_of(PLAIN), only=frozenset({"dry", "packed"}))
-    values = np.arange(3.0 * len(solution.rows)).reshape(-1, 3) + 1.0
+    values = np.arange(2.0 * len(solution.bent.pairs)).reshape(-1, 2) + 1.0
     spread = solution.bent.on_bounds(values)
     assert spread.shape == (len(solution.rows), len(BOUNDS), 2)
-    for state in range(len(solution.rows)):
-        assert spread[state, 0].tolist() == values[state, : len(SHARES) - 1].tolist()
-        assert np.all(spread[state, 1:] == values[state, SHARES.index("even")])
+    assert np.array_equal(spread.min(-1) > 0.0, solution.allowed)
+    for pair, (row, bound) in enumerate(solution.bent.pairs):
+        assert spread[row, bound].tolist() == values[pair].tolist()
     whole = solve(rig_of(PLAIN))
     moving = [i for i in range(len(whole.rows)) if i not in whole.sagged.rows]
     assert moving

@@ -6,9 +6,12 @@ import numpy as np
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.loads.pieces import Loads, Lump, Push, Row, Strip, stack
+from rigcheck.check.bending import Bending, Rails
+from rigcheck.loads.pieces import BOUNDS, Loads, Lump, Push, Row, Strip, stack
 from rigcheck.statics.balance import Balance, balance
+from rigcheck.statics.deflection import Deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
+from rigcheck.statics.grillage import Across, grillage
 from rigcheck.statics.rail import Section
 from rigcheck.statics.resultant import Resultant, resultant
 
@@ -191,3 +194,25 @@ def random_rows(layout: Layout, count: int, *, seed: int, leaning: bool = True, 
         Row(state="running", strips=[full, part], lumps=lumps, pushes=[push], gravity=gravity, fold=fold),
         Row(state="dry", lumps=lumps[:2], fold=fold),
     ]
+
+
+def tubes_at_ends(layout: Layout, *, torsion: float = 1.0) -> Across:
+    """A tube across the head and one across the tail."""
+    at = np.stack(np.broadcast_arrays(0.0 * layout.length, layout.length), axis=-1)
+    return Across(at=at, torsion=np.full(2, torsion))
+
+
+def pairs_of(
+    bare: Bare, *, bounds: tuple[str, ...], give: np.ndarray | float = 0.0, across: Across | None = None
+) -> tuple[Bending, Deflection]:
+    """Both rails of every row under some ways of sharing, and their deflection, the first way of every row first."""
+    across = across if across is not None else tubes_at_ends(bare.layout)
+    box = grillage(
+        across, spacing=bare.layout.rail_spacing, bending=bare.section.modulus * bare.section.inertia,
+        length=bare.layout.length,
+    )  # fmt: skip
+    count = len(bare.loads.rows)
+    rails = Rails(bare.layout, bare.pose, bare.section, box, count)
+    pairs = [(row, BOUNDS.index(name)) for name in bounds for row in range(count)]
+    bent = rails.bend(pairs, loads=bare.loads, balance=bare.balance)
+    return bent, rails.sag(bent, balance=bare.balance, give=np.broadcast_to(give, bare.balance.total.shape))

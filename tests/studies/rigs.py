@@ -21,6 +21,7 @@ floor_strip = "2 in"
 shape = "HSS2x2x3/16"
 spacing = "10 in"
 weld = "3/16 in"
+weld_length = "6 in"
 [[fitting]]
 name = "tail lip"
 weight = "17 lb"

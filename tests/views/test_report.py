@@ -13,6 +13,7 @@ import pytest
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
+from rigcheck.check.rows import bound_names
 from rigcheck.cli import main
 from rigcheck.studies import vary_follow
 from rigcheck.studies.frame import FrameError
@@ -197,12 +198,12 @@ def test_rail_diagram_jumps_at_the_hanger_by_the_pull_of_the_line(assessment):
     x = np.array(found["x"])
     here = int(np.flatnonzero(np.isclose(x, found["hanger"], rtol=0.0, atol=1e-9))[0])
     row = next(
-        i for i, one in enumerate(solution.bent.rows)
+        i for i, (one, bound) in enumerate(solution.bent.pairs)
         if solution.rows[one].state == found["state"] and (dict(solution.rows[one].variant) or None) == found["variant"]
+        and bound_names(False)[bound] == (found["bound"], found["on"])
     )  # fmt: skip
-    share = 2 if found["side"] is None else ("left", "right").index(found["side"])
-    at = solution.bent.rows[row]
-    pull = float(solution.bent.forces.pull[row, share])
+    at = solution.bent.pairs[row][0]
+    pull = float(solution.bent.forces.pull[row, ("left", "right").index(found["side"])])
     u_s, u_n = float(solution.pose.u_s[at]), float(solution.pose.u_n[at])
     above = float(solution.layout.hanger_n - solution.section.axis)
     jumps = {key: found[key][here + 1] - found[key][here] for key in ("axial", "shear", "moment")}

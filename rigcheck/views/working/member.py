@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.members import MEMBER_SAG, head_shape
-from rigcheck.loads.steel import side_sheet
+from rigcheck.check.member_forces import Carried as EngineCarried
+from rigcheck.check.member_forces import head_shape, twisted_member
+from rigcheck.check.member_welds import weld_group, weld_joints
+from rigcheck.check.members import MEMBER_SAG
 from rigcheck.strength.compression import ELASTIC_MODULUS
-from rigcheck.strength.weld_lines import rectangle, ring
-from rigcheck.strength.welds import Joint
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 from rigcheck.views.working.allowed import Member, growth, together
@@ -22,9 +23,11 @@ from rigcheck.views.working.member_loads import (
     Carried,
     at_the_hangers,
     at_the_hinge,
+    at_the_tail,
     between_rails,
     floor_part,
     of_the_floor,
+    torque_of,
     under_the_floor,
 )
 from rigcheck.views.working.pages import Section
@@ -32,11 +35,10 @@ from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 from rigcheck.views.working.weld_line import Loading, force_per_inch, weld_allows
 
-PARTS = ("cross-member", "hanger cross-member", "head cross-member")
+PARTS = ("cross-member", "hanger cross-member", "head cross-member", "tail end tube")
+FIELDS = ("upright", "flat", "end", "pull", "shear", "aside", "torque")
 WELD = " end weld"
 _GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
-_ROUND = ("pipe", "round tube", "round bar")
-_SOLID = ("bar", "round bar")
 
 
 def member_section(book: Book) -> Section:
@@ -47,18 +49,29 @@ def member_section(book: Book) -> Section:
         return book.missing("cross-member", "the case describes no cross-members")
     sheet, rig = book.sheet(), spot.solution.rig
     part = spot.check.part.removesuffix(WELD)
-    shape = head_shape(rig) if part == PARTS[2] else shapes.find(rig.value("cross_member.shape"))
+    tail = part == PARTS[3]
+    shape = (
+        head_shape(rig)
+        if part == PARTS[2]
+        else shapes.find(rig.value(("end_tube" if tail else "cross_member") + ".shape"))
+    )
+    under = part in PARTS[2:] or under_the_floor(rig)
     if shape is None:
         raise LookupError(f"{part}: no shape")
     if spot.check.unit == "length":
         _sag(book, sheet, spot, shape=shape)
         return book.section("cross-member", spot, sheet)
+    together = spot.check.unit == "number" or spot.check.part.endswith(WELD)
     if part == PARTS[0]:
-        carried = of_the_floor(sheet, spot)
+        carried = of_the_floor(sheet, spot) if under_the_floor(rig) else Carried(upright=0)
+        if together:
+            carried.torque = torque_of(sheet, spot, twisted_member(spot.solution).torque)
+    elif tail:
+        carried = at_the_tail(sheet, spot)
     else:
         carried = (at_the_hangers if part == PARTS[1] else at_the_hinge)(book, sheet, spot, shape=shape)
     if spot.check.part.endswith(WELD):
-        _weld(book, sheet, spot, carried=carried, shape=shape)
+        _weld(book, sheet, spot, carried=carried, shape=shape, under=under)
     else:
         _strength(book, sheet, spot, carried=carried, shape=shape)
     return book.section("cross-member", spot, sheet)
@@ -75,7 +88,7 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     rig = spot.solution.rig
     span = float(rig.number_or("rail.spacing", rig.number("box.width") + rig.number("box.sheet")))
     part = Member(sheet=sheet, basis=spot.basis, shape=shape, metal=_metal(rig), length=span, word="cross-member")
-    if spot.check.part == PARTS[0]:
+    if spot.check.unit != "number":
         cut = spot.check.unit == "force"
         demand = carried.shear if cut else carried.upright
         capacity = part.shear("y", name="V_a", reach=span / 2.0, words="") if cut else _upright(part)
@@ -84,6 +97,8 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     length = sheet.given("l", span, LENGTH, "length of the member between the rails")
     upright = _upright(part)
     shares = [(carried.upright, upright, "about the level axis", shape.ix, "u"), *_flat(sheet, part, carried)]
+    if carried.upright == 0:
+        shares = shares[1:]
     axial: Any = Integer(0)
     push = sheet.value(-carried.pull) > 0.0
     if push:
@@ -97,10 +112,20 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
             ratio *= _grown(sheet, spot, push=-carried.pull, length=length, inertia=inertia, tail=tail)
         bent.append(sheet.find(f"Share of bending {words}", f"R_{tail}", ratio, NUMBER, rounding="up"))
     cut_share = None
-    if sheet.value(carried.shear) > 0.0:
-        shear = Abs(carried.shear) / part.shear("y", name="V_a", reach=span / 2.0, words="upright")
-        cut_share = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")
-    use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share, basis=spot.basis)
+    cuts = []
+    for force, way, name, words in (
+        (carried.shear, "y", "V_a", "upright"),
+        (carried.aside, "x", "V_x", "along the box"),
+    ):
+        if sheet.value(force) > 0.0:
+            cuts.append(Abs(force) / part.shear(way, name=name, reach=span / 2.0, words=words))
+    if cuts:
+        cut_share = sheet.find("Share of shear", "R_v", sum(cuts), NUMBER, rounding="up")
+    twist_share = None
+    if sheet.value(carried.torque) > 0.0:
+        twist = carried.torque / part.torsion(name="T_a")
+        twist_share = sheet.find("Share of torsion", "R_t", twist, NUMBER, rounding="up")
+    use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share, torsion=twist_share, basis=spot.basis)
     sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
 
 
@@ -126,53 +151,46 @@ def _grown(sheet: Sheet, spot: Spot, *, push: Any, length: Symbol, inertia: floa
     return growth(sheet, "Growth of the moment", f"B_{tail}", push=push, euler=euler, alpha=alpha, clause=_GROW)
 
 
-def _weld(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shape) -> None:
-    """All round the end of the member."""
+def _weld(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shape, under: bool) -> None:
+    """The joint at the end: two runs along the member, or all round it."""
+    from sympy import Abs
+
     rig = spot.solution.rig
-    round_one = shape.kind in _ROUND
-    sheet.given("d_w", shape.depth, LENGTH, "depth of the member" if not round_one else "diameter of the member")
-    if not round_one:
-        sheet.given("b_w", shape.width, LENGTH, "width of the member")
-    sheet.note("Axes of the weld: across is along the floor, along is square to it, out is along the member.")
-    load = Loading(fy=carried.shear, fz=carried.pull, mx=carried.end, my=carried.flat)
-    demand = force_per_inch(
-        sheet,
-        ring(shape.depth) if round_one else rectangle(shape.width, depth=shape.depth),
-        kind="ring" if round_one else "rectangle",
-        load=load,
-        engine=spot.of(spot.check.demand),
-    )
-
-    def joint(thick: float, metal: str, faces: float = 1.0) -> Joint:
-        return Joint(
-            leg=float(rig.number("cross_member.weld")),
-            length=float(np.pi * shape.depth) if round_one else min(shape.width, shape.depth),
-            electrode=float(steel.electrode(str(rig.value("weld.electrode"))).fexx),
-            thickness=thick,
-            fy=steel.grade(metal).fy,
-            fu=steel.grade(metal).fu,
-            faces=faces,
-        )
-
-    own = joint(shape.t_design, str(rig.value("cross_member.steel")), 2.0 if shape.kind in _SOLID else 1.0)
+    whole = {name: np.asarray(sheet.value(getattr(carried, name))) for name in FIELDS}
+    group, _, run, kind = weld_group(rig, EngineCarried(**whole), shape=shape, under=under)
+    length = float(np.max(run))
+    push = Abs(carried.pull)
+    if kind == "two uprights":
+        sheet.given("d_w", length, LENGTH, "length of either run along the member")
+        sheet.given("b_w", shape.width, LENGTH, "between the two runs: the width of the member")
+        half = sheet.given("d_m", shape.depth, LENGTH, "depth of the member") / 2
+        sheet.note("Axes of the weld: across is along the box, along is along the member, out is square to the floor.")
+        load = Loading(
+            fx=carried.aside, fy=push, fz=carried.shear, mx=carried.end + half * push, my=carried.torque,
+            mz=-carried.flat,
+        )  # fmt: skip
+    else:
+        depth = shape.depth if kind == "ring" else length if length < shape.width else group_depth(rig, shape)
+        sheet.given("d_w", depth, LENGTH, "diameter of the member" if kind == "ring" else "depth that is welded")
+        if kind != "ring":
+            sheet.given("b_w", shape.width, LENGTH, "width of the member")
+        sheet.note("Axes of the weld: across is along the floor, along is square to it, out is along the member.")
+        load = Loading(fx=carried.aside, fy=carried.shear, fz=push, mx=carried.end, my=carried.flat, mz=-carried.torque)
+    flat = replace(group, **{name: np.ravel(getattr(group, name)) for name in ("x", "y")})
+    demand = force_per_inch(sheet, flat, kind=kind, load=load, engine=spot.of(spot.check.demand))
+    joints = [
+        (name, replace(joint, leg=float(np.max(joint.leg)), length=length, thickness=float(np.max(joint.thickness))))
+        for name, joint in weld_joints(rig, shape=shape, under=under, length=np.asarray(length))
+    ]
     allowed = weld_allows(
-        sheet,
-        [("wall of the member", own), _met(rig, joint)],
-        basis=spot.basis,
-        hand=str(rig.value("weld.hand")),
-        engine=spot.of(spot.check.capacity),
+        sheet, joints, basis=spot.basis, hand=str(rig.value("weld.hand")), engine=spot.of(spot.check.capacity)
     )
     book.use(sheet, spot, demand=demand, capacity=allowed)
 
 
-def _met(rig: Rig, joint: Any) -> tuple[str, Joint]:
-    """What the end meets: a stiffener of the rail there, else the side wall."""
-    there = ("bottom", "under") if under_the_floor(rig) else ("top", "cap")
-    if rig.has("rail.stiffener") and str(rig.value("rail.at")) in there:
-        return "wall of the stiffener", joint(
-            shapes.find(rig.value("rail.stiffener")).t_design, str(rig.value("rail.steel"))
-        )
-    return "side wall", joint(float(side_sheet(rig)), str(rig.value("box.steel")))
+def group_depth(rig: Rig, shape: Shape) -> float:
+    """Depth over which an end is welded all round: no more than what it stands against."""
+    return min(shape.depth, shapes.find(rig.value("rail.stiffener")).depth)
 
 
 def _sag(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> None:

@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.members import SHARE
+from rigcheck.check.across import member_stations, tubes
+from rigcheck.check.member_forces import SHARE, hanger_member, tail_member
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.statics.geometry import SIDE
 from rigcheck.tables.shapes import Shape
@@ -37,6 +38,8 @@ class Carried:
         end: Moment about its level axis at its end alone.
         pull: Tension along it, negative pushes.
         shear: Upright shear at its end.
+        aside: Shear along the box at its end.
+        torque: Torsion along it.
     """
 
     upright: Any
@@ -44,6 +47,8 @@ class Carried:
     end: Any = 0
     pull: Any = 0
     shear: Any = 0
+    aside: Any = 0
+    torque: Any = 0
 
 
 def under_the_floor(rig: Rig) -> bool:
@@ -132,13 +137,16 @@ def at_the_hangers(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Car
     )
     flat = sheet.find("Moment about the upright axis", "M_z", Abs(tension * u_s * out), MOMENT, clause=_HANGER)
     pull = sheet.find("Pull along it, by the splay of the line", "N_c", tension * u_y, FORCE, clause=_HANGER)
+    across = between_rails(sheet, spot)
+    rest = {"flat": flat, "end": end, "pull": pull, "aside": flat / across}
+    rest["torque"] = torque_of(sheet, spot, hanger_member(solution).torque)
     if not under_the_floor(rig) or spot.on_road:
-        return Carried(upright=end, flat=flat, end=end, pull=pull)
+        return Carried(upright=end, shear=end / across, **rest)
     spacing = float(rig.number("cross_member.spacing"))
     most = float(cross_member_count(rig)) - 1.0
     near = min(max(float(np.round(float(solution.layout.hanger_s) / spacing)), 0.0), most)
     floor = of_the_floor(sheet, spot, station=near * spacing)
-    return Carried(upright=end + floor.upright, flat=flat, end=end, pull=pull, shear=floor.shear)
+    return Carried(upright=end + floor.upright, shear=end / across + floor.shear, **rest)
 
 
 def _in_box_axes(sheet: Sheet, spot: Spot) -> tuple[Symbol, Symbol, Symbol]:
@@ -185,7 +193,48 @@ def at_the_hinge(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Carri
         clause=_HEAD,
     )
     flat = sheet.find("Moment about the upright axis", "M_z", Abs(along * out), MOMENT, clause=_HEAD)
+    cut, aside = Abs(normal), Abs(along)
+    member = member_stations(rig).shape[-1] if "head" in tubes(rig) and rig.has("cross_member.shape") else 0
+    torque = _head_torque(sheet, spot, member=member, along=along, over=over)
     if not under_the_floor(rig) or spot.on_road:
-        return Carried(upright=end, flat=flat, end=end, pull=thrust)
+        return Carried(upright=end, flat=flat, end=end, pull=thrust, shear=cut, aside=aside, torque=torque)
     floor = of_the_floor(sheet, spot, share=SHARE[0], station=0.0)
-    return Carried(upright=end + floor.upright, flat=flat, end=end, pull=thrust, shear=floor.shear)
+    return Carried(upright=end + floor.upright, flat=flat, end=end, pull=thrust, shear=cut + floor.shear, aside=aside,
+                   torque=torque)  # fmt: skip
+
+
+def _head_torque(sheet: Sheet, spot: Spot, *, member: int, along: Symbol, over: Any) -> Any:
+    """The member's own couple on this rail, and with it what the hinge turns the member's end by."""
+    from sympy import Abs, Max
+
+    own = SIDE[spot.side] * couple_on_left(spot, member=member)
+    t = sheet.given("t_h", own, MOMENT, "couple of this member on this rail, docs/method.md#grillage")
+    both = sheet.find("Torsion of its end with the hinge's", "T_e", Abs(t + along * over), MOMENT, clause=_HEAD)
+    return sheet.find("Torsion that counts", "T_m", Max(Abs(t), both), MOMENT, rounding="up", clause=_HEAD)
+
+
+def couple_on_left(spot: Spot, *, member: int) -> float:
+    """Couple of a member on the left rail, at the first peak where a line has parted; 0 where no rail is bent."""
+    bent = spot.solution.bent
+    if (spot.index, spot.bound) not in bent.pairs:
+        return 0.0
+    pair = bent.place(spot.index, spot.bound)
+    return float(bent.thrown[pair] * bent.forces.ties.torque[pair, member])
+
+
+def torque_of(sheet: Sheet, spot: Spot, engine: Any) -> Any:
+    """Torsion of a member from the grillage."""
+    value = float(np.broadcast_to(engine, spot.solution.shape)[spot.at])
+    if value == 0.0:
+        return 0
+    return sheet.given("T_m", value, MOMENT, "torsion of the member, docs/method.md#grillage")
+
+
+def at_the_tail(sheet: Sheet, spot: Spot) -> Carried:
+    """Half a bay of floor on the tube across the tail, and its torsion."""
+    rig = spot.solution.rig
+    carried = Carried(upright=0)
+    if under_the_floor(rig):
+        carried = of_the_floor(sheet, spot, share=SHARE[0], station=float(rig.number("box.length")))
+    carried.torque = torque_of(sheet, spot, tail_member(spot.solution).torque)
+    return carried

@@ -17,10 +17,7 @@ from rigcheck.views.working.spot import Spot
 
 _RAIL = "statics, docs/method.md#rail"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
-_THROWN = (
-    "2 T on both lines become 2 T + (j - 1) T on one; the box is thrown back by its own mass, so that its rails bend as"
-    " much more."
-)
+_THROWN = "The box is thrown back by its own mass: its rails bend as much more as the line that holds pulls more."
 STRESS_MODE = "stress, bending with axial"
 
 
@@ -31,7 +28,7 @@ def rail_section(book: Book) -> Section:
         return check.part == "rail" and check.mode.startswith(STRESS_MODE)
 
     spot = book.spot(stressed, road=False)
-    if spot is None or spot.index not in spot.solution.bent.rows:
+    if spot is None or (spot.index, spot.bound) not in spot.solution.bent.pairs:
         return book.missing("rail", "no rail is bent in these states")
     highest = book.spot(lambda check: check.part == "rail", road=False)
     more = []
@@ -88,7 +85,7 @@ def _stress(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol
     return sheet.find(
         "Largest fibre stress, first peak",
         "sigma",
-        still * (body.place["j"] + 1) / 2,
+        still * (body.tension[0] + body.tension[1]) / (body.after[0] + body.after[1]),
         STRESS,
         rounding="up",
         engine=told,

@@ -6,7 +6,10 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from rigcheck.check.rows import SIDES
+from rigcheck.statics.geometry import SIDE
 from rigcheck.views.working.box_loads import Load
 from rigcheck.views.working.free_body import AXES, Body
 from rigcheck.views.working.measures import FORCE, LENGTH, MOMENT, NUMBER
@@ -53,7 +56,7 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
     shares = _shares(sheet, spot, body=body, station=station)
     along = total([weight * one[1] for weight, one in zip(body.weights, shares, strict=True)])
     across = total([weight * one[2] for weight, one in zip(body.weights, shares, strict=True)])
-    forces, at = solution.bent.forces, (station.row, station.share)
+    forces, at = solution.bent.forces, (station.pair, station.side)
     size = float(solution.demand.total[spot.index])
     h_s = sheet.find(
         "Hinge on this rail, along the floor",
@@ -105,15 +108,21 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbo
     ):
         if name not in place:
             place[name] = sheet.find(told, name, expression, NUMBER, clause=AXES)
-    engine = solution.bent.forces.pull[station.row, station.share]
-    if station.share == 2:
-        pulled: Any = body.moment[1] / (2 * place["d"])
-        note = "Both rails bend alike: half of all loads and half of all pull on either."
-    else:
-        more = named("D") if station.share == 0 else -named("D")
+    engine = solution.bent.forces.pull[station.pair, station.side]
+    sign = "+" if station.side == 0 else "-"
+    pulled: Any
+    if station.limp:
+        more = named("D") if station.side == 0 else -named("D")
         pulled = (body.moment[1] + more) / (2 * place["d"])
-        sign = "+" if station.share == 0 else "-"
-        note = f"Limp box: the {SIDES[station.share]} rail balances its own loads, P d = (M_y {sign} D)/2."
+        note = f"Limp box: the {SIDES[station.side]} rail balances its own loads, P d = (M_y {sign} D)/2."
+    else:
+        left, right = body.after if body.parted else body.tension
+        rho = sheet.once(
+            "rho", _line_per_rail(spot), NUMBER, "difference of the lines over that of what enters the rails"
+        )
+        unlike = (left - right) / rho
+        pulled = (left + right + unlike) / 2 if station.side == 0 else (left + right - unlike) / 2
+        note = f"P = (T_L + T_R {sign} (T_L - T_R)/rho)/2; what the rail then leaves open goes through the members."
     return sheet.find(
         "Pull of the lines that enters this rail", "P", pulled, FORCE, engine=engine, note=note, clause=_RAIL
     )
@@ -123,11 +132,9 @@ def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[t
     """Share of each load along and square to the floor that this rail carries, per pound of weight."""
     place = body.place
     g_s, g_n = place["g_s"], place["g_n"]
-    if station.share == 2:
-        along = sheet.find("Of each pound, along the floor on this rail", "k_s", g_s / 2, NUMBER, clause=_RAIL)
-        across = sheet.find("Of each pound, square to the floor on this rail", "k_n", g_n / 2, NUMBER, clause=_RAIL)
-        return [(load, along, across) for load in body.loads]
-    sign = 1 if station.share == 0 else -1
+    sign = 1 if station.side == 0 else -1
+    if "b" not in place:
+        place["b"] = sheet.once("b", float(spot.solution.layout.rail_spacing), LENGTH, "between the rails")
     g_y, b = place["g_y"], place["b"]
     found = []
     middle = sheet.find(
@@ -195,6 +202,8 @@ def cut_at(
         axial.append(pull * place["u_s"])
         shear.append(pull * place["u_n"])
         moment += [pull * place["u_n"] * (x - s_h), pull * place["u_s"] * (place["n_H"] - axis)]
+    if "M" in want:
+        moment += _couples(sheet, spot, station=station)
     turn = size * float(solution.layout.hanger_s)
     rows = {
         "N": ("Axial force, tension positive", -total(axial), FORCE, station.axial, size),
@@ -209,6 +218,31 @@ def cut_at(
         found.append(sheet.find(heading, f"{name}{tail}", expression, measure, **told))
         note = ""
     return tuple(found)
+
+
+def _line_per_rail(spot: Spot) -> float:
+    from rigcheck.statics.balance import line_per_rail
+
+    return float(line_per_rail(spot.solution.layout, pose=spot.solution.pose)[spot.index])
+
+
+def _couples(sheet: Sheet, spot: Spot, *, station: Station) -> list[Symbol]:
+    """Torques of the members uphill of the station on this rail; none in a limp box."""
+    forces = spot.solution.bent.forces
+    if station.at_head:
+        if station.x < 0.0 or (station.x == 0.0 and station.before):
+            return []
+        left = float(forces.curves.beyond[station.pair, station.side])
+        return [sheet.once("t_0", -left, MOMENT, "all that joins the rails taken at the head: none of it is described")]
+    torque = SIDE[station.side] * forces.ties.torque[station.pair]
+    if station.limp or not np.any(torque):
+        return []
+    found = []
+    for k, (at, value) in enumerate(zip(forces.unheld.box.at, torque, strict=True), start=1):
+        if at < station.x or (at == station.x and not station.before):
+            words = f"couple of the member across at {float(at):.4g} in on this rail, docs/method.md#grillage"
+            found.append(sheet.once(f"t_{k}", float(value), MOMENT, words))
+    return found
 
 
 def _amid(sheet: Sheet, *, station: Station, want: Collection[str], tail: str) -> tuple[Symbol, ...]:

@@ -25,8 +25,10 @@ class Station:
     """Where the fibre stress is largest.
 
     Attributes:
-        row: Place among the rows whose bending is worked out.
-        share: 0 limp left, 1 limp right, 2 even.
+        pair: Place among the rows and ways of sharing whose bending is worked out.
+        side: 0 left, 1 right.
+        limp: Whether each line holds its own rail.
+        at_head: Whether all that members would carry is put on the head of the rail, where none is known.
         x: From the hinge along the floor. [in]
         before: True just uphill of what acts at that very station.
         amid: True between loads that act at one and the same station, where nothing can be cut.
@@ -36,8 +38,10 @@ class Station:
         stress: The larger fibre stress. [psi]
     """
 
-    row: int
-    share: int
+    pair: int
+    side: int
+    limp: bool
+    at_head: bool
     x: float
     before: bool
     amid: bool
@@ -49,7 +53,7 @@ class Station:
     @property
     def beam(self) -> tuple[str, int, int]:
         """What tells the balance of this rail from that of another."""
-        return "beam", self.row, self.share
+        return "beam", self.pair, self.side
 
 
 def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, place: int | None = None) -> Station:
@@ -62,19 +66,26 @@ def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, pl
         place: The station itself, as the engine counts them.
     """
     solution = spot.solution
-    row = solution.bent.rows.index(spot.index)
-    share = spot.side if spot.bound_key == "limp" else 2
-    peaks, section, at = solution.peaks, solution.section, (row, share)
+    pair, side = solution.bent.place(spot.index, spot.bound), spot.side
+    peaks, section, at = solution.peaks, solution.section, (pair, side)
     top, bottom = section.top - section.axis, section.axis - section.bottom
     mean, bend = peaks.axial[at] / section.area, peaks.moment[at] / section.inertia
     fibres = np.stack([mean + bend * bottom, mean - bend * top])
     worst = np.abs(fibres).max(0)
     if place is None:
         place = int((worst if ranked is None else ranked(fibres)).argmax())
-    x, before, amid = _on_segment(peaks.x[at], place=place, ends=solution.bent.forces.stations[at])
+    run = solution.bent.forces.curves
+    at_head = place >= peaks.at_head
+    first, last = (peaks.at_head, None) if at_head else (0, peaks.at_head)
+    looked, pushed = peaks.x[at][first:last], peaks.axial[at][first:last]
+    spot_in = place - first
+    x, before = _on_piece(spot_in, start=run.start[at], looked=looked, axial=pushed)
+    amid = spot_in < 2 * run.span.shape[-1] and float(run.span[at][spot_in % run.span.shape[-1]]) == 0.0
     return Station(
-        row=row,
-        share=share,
+        pair=pair,
+        side=side,
+        limp=spot.bound_key == "limp",
+        at_head=at_head,
         x=x,
         before=before,
         amid=amid,
@@ -85,26 +96,27 @@ def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, pl
     )
 
 
-def _on_segment(looked: Array, *, place: int, ends: Array) -> tuple[float, bool, bool]:
-    """A point among those that the engine looked at, as many on each piece between two discontinuities.
+def _on_piece(place: int, *, start: Array, looked: Array, axial: Array) -> tuple[float, bool]:
+    """A point among those that the engine looked at: first of all pieces their start, then their end, then inside.
 
     Args:
-        looked: Every point, piece by piece. [in]
         place: Which one.
-        ends: The discontinuities, sorted. [in]
+        start: Where each piece begins. [in]
+        looked: Every point. [in]
+        axial: N there, which tells both sides of a discontinuity apart where rounding has a point inside on it. [lbf]
 
     Returns:
-        Its station, on the discontinuity where it is at an end of its piece, whether it is just uphill of one, and
-        whether its piece has no length. [in]
+        Its station, and whether it is just uphill of a discontinuity.
     """
-    piece = place // (looked.size // (ends.size - 1))
-    x, start, end = float(looked[place]), float(ends[piece]), float(ends[piece + 1])
-    near = _ROUNDING * (abs(start) + abs(end))
-    if end - start <= near:
-        return start, False, True
-    if end - x <= near:
-        return end, True, False
-    return (start, False, False) if x - start <= near else (x, False, False)
+    count = start.size
+    if count <= place < 2 * count:
+        piece = place - count
+        return float(start[piece + 1] if piece + 1 < count else looked[place]), True
+    on = np.flatnonzero(np.abs(start - looked[place]) <= _ROUNDING * np.abs(start))
+    if place >= 2 * count and on.size and on[0] > 0:
+        uphill, downhill = axial[count + on[0] - 1], axial[on[-1]]
+        return float(start[on[0]]), bool(abs(axial[place] - uphill) < abs(axial[place] - downhill))
+    return float(looked[place]), False
 
 
 def section_of_rail(sheet: Sheet, spot: Spot) -> None:

@@ -49,7 +49,7 @@ def rail_strength_section(book: Book) -> Section:
 
     spot = book.spot(beyond, road=False)
     mode = None if spot is None else next(one for one in MODES if spot.check.mode.startswith(one))
-    if spot is None or mode is None or (mode in _BENT and spot.index not in spot.solution.bent.rows):
+    if spot is None or mode is None or (mode in _BENT and (spot.index, spot.bound) not in spot.solution.bent.pairs):
         return book.missing("rail-strength", "no rail is bent in these states")
     sheet = book.sheet()
     work = _Work(book, sheet, spot, book.whole_box(sheet, spot))
@@ -70,7 +70,7 @@ class _Work:
     @property
     def bends(self) -> bool:
         """Whether bending is worked out in this row, as the box hangs."""
-        return self.spot.index in self.spot.solution.bent.rows
+        return (self.spot.index, self.spot.bound) in self.spot.solution.bent.pairs
 
     @property
     def tension(self) -> Symbol:
@@ -94,11 +94,14 @@ class _Work:
     def peaks(self, name: str) -> Any:
         """One rail's values at every station the engine looked at."""
         at = station_of(self.spot)
-        return getattr(self.spot.solution.peaks, name)[at.row, at.share]
+        return getattr(self.spot.solution.peaks, name)[at.pair, at.side]
 
     def thrown(self, value: Any) -> Any:
         """What bends this rail at the first peak after a line has parted."""
-        return value * (self.body.place["j"] + 1) / 2 if self.body.parted else value
+        body = self.body
+        if not body.parted:
+            return value
+        return value * (body.tension[0] + body.tension[1]) / (body.after[0] + body.after[1])
 
     def share(self, demand: Any, capacity: Symbol, *, name: str, words: str) -> Symbol:
         """One action over what it is allowed."""

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.members import head_shape
+from rigcheck.check.member_forces import head_shape
 from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
