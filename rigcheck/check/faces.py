@@ -109,6 +109,12 @@ def face_flags(solution: Solution) -> list[Flag]:
     if any(strap.eyelet is not None for strap in rig.value("haul.tie_down")):
         text = "what the eyelets stand on is taken as the side wall: only their weld is looked at"
         say("eyelet_on_bare_sheet", f"{text}, not how the sheet bends")
+    if rig.has("hinge.plant_barrel_length") and rig.has("hinge.weld_length"):
+        ear, run = rig.number("hinge.plant_barrel_length"), rig.number("hinge.weld_length")
+        if np.any(run > 2.0 * ear + 1e-6):
+            say(
+                "weld_longer_than_ear", "hinge.weld_length is more than both sides of a plant ear: it has no more there"
+            )
     for what, face in _all_faces(solution):
         if np.any(face.inside <= 0.0):
             text = f"{what}: wall or steel of the tube past the limits of AISC 360 chapter K"

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
+from rigcheck.check.faces import face_flags
 from rigcheck.check.hinge import hinge_checks, hinge_not_assessed, knuckle
 from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
@@ -188,6 +189,12 @@ def test_ears_of_the_plant_of_another_size_by_hand():
     still = np.abs(solution.demand.hinge[..., 1]) == 0.0
     assert still.any()
     assert weld.demand[still] == pytest.approx(0.5 * (1.0 + np.sqrt(5.0)) * force[still] / 2.0 / 2.0)
+
+
+def test_a_weld_longer_than_an_ear_is_told_and_cut():
+    short, long = (solve(hinge_rig(plant_barrel_length=f'"{ear} in"')) for ear in (1, 2))
+    assert "weld_longer_than_ear" in {flag.code for flag in face_flags(short)}
+    assert "weld_longer_than_ear" not in {flag.code for flag in face_flags(long)}
 
 
 def test_ears_alike_add_no_rows_and_thin_ears_decide():
