@@ -59,7 +59,7 @@ RAISED_BY: dict[str, Changes] = {
     "line_slack": {"perch.height": "-40 in"},
     "line_too_short": {"line.link.2.closed_length": "120 in"},
     "lug_outside_clause": {"basis": "frame", "hanger.lug.pin": "3/8 in"},
-    "mark_over_size": {"line.link.0.wll": "200000 lb"},
+    "mark_over_size": {"line.link.0.wll": "9000 lb"},
     "measured": {"measured.dry_weight": "380 lb"},
     "no_roll_arm": {"box.pitch": "0 deg", "hanger.height": "10 in", "hanger.spacing": "30 in", "perch.height": "40 in",
                     "perch.spacing": "120 in"},

@@ -146,7 +146,7 @@ def _line() -> list[tuple[str, Keys]]:
         "bend_over": "1 1/4 in", "length": "14 in",
     }  # fmt: skip
     hoist = {
-        "kind": "lever hoist", "wll": "2600 lb", "mbf": "9600 lb", "suspends": True, "travel": "11 ft",
+        "kind": "lever hoist", "wll": "2600 lb", "mbf": "10400 lb", "suspends": True, "travel": "11 ft",
         "closed_length": "13 in", "stiffness": "24000 lb/in",
     }  # fmt: skip
     return [

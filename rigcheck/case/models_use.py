@@ -130,6 +130,9 @@ class TieDown(Section):
         "pull for an inch of stretch", default=None, example="400 lb/in", derived="equal for all, by length"
     )
     eyelet: Lug | None = key("the plate on the box that it hooks into; not assessed when omitted", default=None)
+    eyelet_on: Literal["side wall", "stiffener", "end tube", "cross-member"] = key(
+        "what the eyelet is welded to", default="side wall", source="assumption: the thinnest that it can be"
+    )
 
 
 class Stop(Section):

@@ -6,16 +6,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.faces import CLAUSE, ROUND, TUBES
 from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
 from rigcheck.loads.steel import side_sheet
+from rigcheck.strength.arrays import UNLIMITED, divide
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
+from rigcheck.strength.faces import Face, Foot, face_strength
 from rigcheck.strength.lugs import lug_strength, upright_plate_moment
 from rigcheck.strength.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.welds import CONFIDENCE, Joint, fillet_allowable
-from rigcheck.tables import steel
+from rigcheck.tables import shapes, steel
+from rigcheck.tables.shapes import Shape
 
 Array = NDArray[np.float64]
 _Row = tuple[str, str, Array | float, Array, str]
@@ -37,6 +41,11 @@ def eyelets_not_assessed(rig: Rig) -> list[Missing]:
             missing.append(Missing(text, id=f"{_key(i)}.pin", group="road"))
         if not (rig.has(f"{_key(i)}.weld") and rig.has(f"{_key(i)}.weld_length")):
             missing.append(Missing(f"weld of the eyelet of tie-down {i + 1}", id=f"{_key(i)}.weld", group="road"))
+        on, tube = str(rig.value(f"haul.tie_down.{i}.eyelet_on")), eyelet_tube(rig, i)
+        if on != "side wall" and (tube is None or tube[0].kind == "angle"):
+            why = "not described" if tube is None else "an angle's leg, no tube"
+            text = f"{on} under the eyelet of tie-down {i + 1} ({why})"
+            missing.append(Missing(text, id=f"{_key(i)}.face", group="road"))
     return missing
 
 
@@ -107,11 +116,57 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
     bend = upright_plate_moment(plate, depth=lug_run(rig, key=key), fy=metal.fy, basis=basis, length=arm)
     rows.append(("bending at its root", "moment", arm, bend, "AISC 360-22 F11 (memory); ASME BTH-1 3-2.3 (memory)"))
     if rig.has(f"{key}.weld") and rig.has(f"{key}.weld_length"):
-        rows.append(_weld(rig, key, arm=arm, basis=basis))
+        rows.append(_weld(rig, index, arm=arm, basis=basis))
+    tube = eyelet_tube(rig, index)
+    if tube is not None and tube[0].kind in TUBES:
+        rows.append(_face(rig, key, tube=tube, arm=arm, basis=basis))
     return rows
 
 
-def _weld(rig: Rig, key: str, *, arm: Array, basis: Basis) -> _Row:
+def eyelet_tube(rig: Rig, index: int) -> tuple[Shape, steel.Grade] | None:
+    """Shape and steel that an eyelet is welded to; None for the side wall."""
+    on = str(rig.value(f"haul.tie_down.{index}.eyelet_on"))
+    found = {
+        "stiffener": ("rail.stiffener", "rail.steel"),
+        "end tube": ("end_tube.shape", "cross_member.steel"),
+        "cross-member": ("cross_member.shape", "cross_member.steel"),
+    }.get(on)
+    if found is None or not rig.has(found[0]):
+        return None
+    grade = str(rig.value(found[1])) if rig.has(found[1]) else steel.UNKNOWN
+    return shapes.find(rig.value(found[0])), steel.grade(grade)
+
+
+def _face(rig: Rig, key: str, *, tube: tuple[Shape, steel.Grade], arm: Array, basis: Basis) -> _Row:
+    """The wall of the tube under it: a pull in the plane of the plate, in the worse of all directions.
+
+    F sqrt(1/N^2 + (a/M)^2) is the most that a pull F, square to the wall or along it at the arm a, can use. The tube's
+    own stress on the road is not known here: none of the fans at the ends of the foot is counted.
+    """
+    shape, grade = tube
+    run = lug_run(rig, key=key)
+    face = face_strength(
+        Face(
+            width=max(shape.width, shape.depth),
+            depth=min(shape.width, shape.depth),
+            wall=shape.t_design,
+            fy=grade.fy,
+            fu=grade.fu,
+            stressed=1.0,
+            round=shape.kind in ROUND,
+        ),
+        foot=Foot(length=run, breadth=rig.number(f"{key}.plate"), faces=2.0 if rig.value(f"{key}.through") else 1.0),
+        basis=basis,
+    )
+    worst = np.hypot(divide(1.0, face.pull, where_zero=UNLIMITED), divide(arm, face.along, where_zero=UNLIMITED))
+    return ("wall of the tube under it bent", "number", worst, np.ones(()), CLAUSE)
+
+
+def _weld(rig: Rig, index: int, *, arm: Array, basis: Basis) -> _Row:
+    key, tube = _key(index), eyelet_tube(rig, index)
+    # the side wall is the thinnest that it can stand on
+    wall = (side_sheet(rig), steel.grade(str(rig.value("box.steel"))))
+    back, back_steel = wall if tube is None else (np.asarray(tube[0].t_design), tube[1])
     plate, length = rig.number(f"{key}.plate"), lug_run(rig, key=key)
     group = two_verticals(plate, depth=length)
     along = peak_force(group, load=WeldLoad(fy=np.ones(()), mx=-arm))
@@ -134,8 +189,7 @@ def _weld(rig: Rig, key: str, *, arm: Array, basis: Basis) -> _Row:
         )
         for thick, metal, faces in (
             (plate, steel.grade(str(rig.value(f"{key}.steel"))), 2.0),
-            # what it stands on is not described: the side wall, the thinnest it can be
-            (side_sheet(rig), steel.grade(str(rig.value("box.steel"))), 1.0),
+            (back, back_steel, 1.0),
         )
     ]
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"

@@ -27,7 +27,7 @@ CLAUSE = "AISC 360 chapter K, plate along a tube (memory); EN 1993-1-8 7.5 (memo
 SQUARE = 15.0  # deg: a lug turned less than this off the tube, or off square to it, counts as that; our own rule
 FLAT = ("hss", "tube")
 ROUND = ("pipe", "round tube")
-_TUBES = (*FLAT, *ROUND)
+TUBES = (*FLAT, *ROUND)
 _ENDS = ("hanger", "perch")
 
 
@@ -85,7 +85,7 @@ def faces_not_assessed(solution: Solution) -> list[Missing]:
     if rig.value("perch.post.brace") is not None:
         post = shapes.find(rig.value("perch.post.shape"))
         brace = shapes.find(rig.value("perch.post.brace.shape"))
-        if post.kind == "angle" or (post.kind in _TUBES and brace.kind == "angle"):
+        if post.kind == "angle" or (post.kind in TUBES and brace.kind == "angle"):
             what = "face of the perch post under its knee brace (an angle, no tube)"
             say(what, key="perch.post.brace", group="perch")
     return missing
@@ -106,8 +106,9 @@ def face_flags(solution: Solution) -> list[Flag]:
     if rig.has("hinge.barrel_length") and head_shape(rig) is None:
         text = "the hinge barrels stand on the floor sheet: only their weld is looked at, not how the sheet bends"
         say("barrel_on_bare_sheet", text)
-    if any(strap.eyelet is not None for strap in rig.value("haul.tie_down")):
-        text = "what the eyelets stand on is taken as the side wall: only their weld is looked at"
+    straps = [strap for strap in rig.value("haul.tie_down") if strap.eyelet is not None]
+    if any(strap.eyelet_on == "side wall" for strap in straps):
+        text = "an eyelet stands, or is taken to stand, on the side wall: only its weld is looked at"
         say("eyelet_on_bare_sheet", f"{text}, not how the sheet bends")
     if rig.has("hinge.plant_barrel_length") and rig.has("hinge.weld_length"):
         ear, run = rig.number("hinge.plant_barrel_length"), rig.number("hinge.weld_length")
@@ -139,7 +140,7 @@ def _has_face(rig: Rig, *, end: str) -> bool:
     if rig.value(f"{end}.lug") is None:
         return False
     shape = lug_stands_on(rig, end=end)
-    if shape is None or shape.kind not in _TUBES or not _turned_square(rig, end=end, shape=shape):
+    if shape is None or shape.kind not in TUBES or not _turned_square(rig, end=end, shape=shape):
         return False
     return end == "hanger" or _on_its_face(rig, shape=shape)
 
@@ -233,9 +234,9 @@ def _rows(
         use = np.asarray(pull * sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
         rows.append((f"{end} lug face", f"wall of the {'post' if carried else 'stiffener'} bent{through}", use, end))
     if carried is not None and rig.value("perch.post.brace") is not None:
-        use = _brace_use(rig, carried, basis=basis)
-        if use is not None:
-            rows.append(("knee brace face", "wall of the post bent", use, "perch"))
+        pressed = _brace_use(rig, carried, basis=basis)
+        if pressed is not None:
+            rows.append(("knee brace face", "wall of the post bent", pressed, "perch"))
     ultimate = basis is ULTIMATE
     text = f"{basis.title}, sum of shares; Qf from the tube's own stress" + ("; a snagged box, no factor" * snag)
     more = " (strength)" if ultimate else ", hoist at its full rating" if snag else ""
@@ -294,7 +295,7 @@ def lug_parts(solution: Solution, *, end: str) -> tuple[Array, Array, Array]:
 def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:
     """Part of the brace's force square to the post over what the post's face allows; None without a face."""
     post, brace = (shapes.find(rig.value(f"perch.post.{key}shape")) for key in ("", "brace."))
-    if post.kind not in _TUBES or brace.kind == "angle":
+    if post.kind not in TUBES or brace.kind == "angle":
         return None
     forward, below, top = (rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below"))
     lean = np.abs(forward) / np.hypot(forward, below - top)
@@ -326,7 +327,7 @@ def barrel_has_face(rig: Rig) -> bool:
     """Whether the hinge barrels stand on a tube."""
     shape = head_shape(rig)
     described = all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin"))
-    return described and shape is not None and shape.kind in _TUBES
+    return described and shape is not None and shape.kind in TUBES
 
 
 def barrel_face(rig: Rig, *, stressed: Array, basis: Basis) -> FaceStrength:

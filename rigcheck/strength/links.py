@@ -9,7 +9,8 @@ import numpy as np
 from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig
 from rigcheck.strength.arrays import Array
-from rigcheck.strength.link_rating import Rated, least, rated
+from rigcheck.strength.link_rating import rated
+from rigcheck.strength.link_ways import Rated, least
 from rigcheck.tables import hardware, rope
 
 HOISTS = ("lever hoist", "come-along")

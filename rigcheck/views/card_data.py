@@ -21,7 +21,7 @@ from rigcheck.views.bed_words import bed_paragraph, bed_plain
 from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.drawing_data import drawing_data
-from rigcheck.views.hardware_view import rating_text
+from rigcheck.views.hoist_words import hoist_plain, rating_text
 from rigcheck.views.rig_words import missing_words
 from rigcheck.views.scale import Scale
 from rigcheck.views.words import number, percent, state_word
@@ -196,14 +196,12 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
 
 def _hoist(window: HoistWindow, *, count: int, scale: Scale) -> Plain:
     """A hoist: from what the line needs to what it may break at most when the box is snagged."""
-    least = scale.one(window.least, dimension="force") or 0.0
-    most = None if window.most is None else scale.one(window.most, dimension="force")
-    told = rating_text(least, most, unit=scale.label("force"))
+    (one,) = hoist_plain([window], scale=scale)
     return {
-        "link": window.part,
-        "least": least,
-        "text": f"working load limit on the tag {told}",
-        "most": most,
+        "link": one["part"],
+        "least": one["least"],
+        "text": f"working load limit on the tag {rating_text(one['least'], one['most'], unit=scale.label('force'))}",
+        "most": one["most"],
         "more": "marked for holding a hung load",
         "count": count,
     }

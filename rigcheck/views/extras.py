@@ -1,11 +1,13 @@
-"""What the studies add to a result: the bed mark always, fold and road where all of it is wanted."""
+"""What the studies add to a result: the bed mark always; hoists, fold and road where all of it is wanted."""
 
 from __future__ import annotations
 
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
+from rigcheck.studies.hoist_window import hoist_windows
 from rigcheck.views.bed_words import bed_plain
+from rigcheck.views.hoist_words import hoist_plain
 from rigcheck.views.result import Extras
 from rigcheck.views.scale import Scale
 
@@ -16,15 +18,18 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     Args:
         found: The assessment of one rig, not a batch.
         system: Units of every number.
-        whole: Also folding and the road, which the screen of a check leaves to their own commands.
+        whole: Also hoists, folding and the road, which the screen of a check leaves to their own commands.
 
     Returns:
         Plain dicts in the units of the output.
     """
     rig, scale = found.solution.rig, Scale(system)
     bed = bed_plain(bed_mark(rig, found=found), scale=scale)
-    if not whole or not rig.has("fold.to"):
+    if not whole:
         return Extras(bed_mark=bed)
+    hoists = hoist_plain(hoist_windows(found), scale=scale)
+    if not rig.has("fold.to"):
+        return Extras(bed_mark=bed, hoists=hoists)
     # the fold and haul screens cost as much to load as a check, so only when their numbers are wanted
     from rigcheck.studies.fold import fold_of
     from rigcheck.studies.haul import haul
@@ -34,6 +39,7 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     road = haul(rig, assessment=found) if found.solution.road is not None else None
     return Extras(
         bed_mark=bed,
+        hoists=hoists,
         fold=fold_result(fold_of(found), system=system, whole=False),
         tie_downs=None if road is None else {"tie_downs": haul_result(road, system=system)["tie_downs"]},
     )

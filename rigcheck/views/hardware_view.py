@@ -10,11 +10,12 @@ from rigcheck.check.rows import OVER
 from rigcheck.quantities import System, convert
 from rigcheck.studies.hardware_result import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.views.cautions import CAUTIONS
+from rigcheck.views.hoist_words import rating_text
 from rigcheck.views.result import Source
 from rigcheck.views.rig_words import answer_style, rig_line
 from rigcheck.views.scale import Scale, ratio
 from rigcheck.views.screen import Column, Look, Page
-from rigcheck.views.words import number, percent
+from rigcheck.views.words import percent
 
 Plain = dict[str, Any]
 
@@ -134,22 +135,6 @@ def _line(one: Mapping[str, Any], *, unit: str) -> tuple[list[str], str]:
     style = "" if chosen is not None else "over" if one["needs_rating"] is None else "tight"
     told = f"{buy}: {tag}" if tag and tag not in buy else buy
     return [str(one["count"]), one["part"], one["now"], percent(one["use_now"]), told, use], style
-
-
-def rating_text(least: float, most: float | None, *, unit: str) -> str:
-    """What to look for on a tag, from the least to the most that it may say.
-
-    Args:
-        least: Least rating, in the unit.
-        most: Largest, None where none is known.
-        unit: Word of the unit.
-    """
-    told = number(least, unit=unit, rounding="up")
-    if most is None:
-        return f"at least {told}"
-    if most < least:
-        return f"no mark fits: {told} or more is needed, {number(most, unit=unit, rounding='down')} is the most"
-    return f"{told}, not over {number(most, unit=unit, rounding='down')}"
 
 
 def _smaller(page: Page, found: Mapping[str, Any]) -> None:

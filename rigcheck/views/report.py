@@ -8,6 +8,7 @@ from typing import Any
 from rigcheck.views.bed_words import bed_paragraph
 from rigcheck.views.drawing_plan import cross_section, plan_view
 from rigcheck.views.drawing_side import side_view
+from rigcheck.views.hoist_words import hoist_sentence
 from rigcheck.views.html_page import facts, figure, items, page, paragraph, running, section, words
 from rigcheck.views.report_figures import (
     confirm_part,
@@ -102,6 +103,8 @@ def _verdict(packet: Plain) -> str:
     text += "".join(paragraph(sentence) for sentence in result["why"])
     if result["bed_mark"]:
         text += paragraph(bed_paragraph(result["bed_mark"]))
+    for one in result["hoists"] or ():
+        text += paragraph(hoist_sentence(one, unit=result["units"]["force"]))
     if result["confirm"]:
         text += paragraph(result["confirm"]["text"])
     if result["not_assessed"]:

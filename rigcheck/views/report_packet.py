@@ -11,10 +11,12 @@ from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.fold import fold_of
 from rigcheck.studies.haul import haul
+from rigcheck.studies.hoist_window import hoist_windows
 from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.confirm import second_opinion
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
+from rigcheck.views.hoist_words import hoist_plain
 from rigcheck.views.report_beside import beside, worked
 from rigcheck.views.report_curves import curves as curves_of
 from rigcheck.views.report_data import Studies, report_data
@@ -65,6 +67,7 @@ def packet(
         folding = fold_result(fold_of(found), source=source, system=system) if folds else None
         extras = Extras(
             bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
+            hoists=hoist_plain(hoist_windows(found), scale=scale),
             tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
             fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
             confirm=confirmed,

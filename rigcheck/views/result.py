@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -48,12 +48,14 @@ class Extras:
 
     Attributes:
         bed_mark: Deepest settled bed at which nothing is over.
+        hoists: What the mark of each hoist may be.
         tie_downs: What holds the box on the road.
         fold: What folding comes to.
         confirm: Largest differences from the second opinion.
     """
 
     bed_mark: Mapping[str, Any] | None = None
+    hoists: Sequence[Mapping[str, Any]] | None = None
     tie_downs: Mapping[str, Any] | None = None
     fold: Mapping[str, Any] | None = None
     confirm: Mapping[str, Any] | None = None
@@ -109,6 +111,7 @@ def result(
         "take_off": take_off(assessment, scale=scale),
         "empty": empty(assessment, scale=scale),
         "bed_mark": _plain(more.bed_mark),
+        "hoists": None if more.hoists is None else [dict(one) for one in more.hoists],
         "tie_downs": _plain(more.tie_downs),
         "fold": _plain(more.fold),
         "confirm": _plain(more.confirm),

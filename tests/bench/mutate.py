@@ -1,12 +1,19 @@
 """Move every numeric constant of a module by one percent, one at a time, and see whether a test turns red.
 
-    python -m tests.bench.mutate --log /tmp/mutation.jsonl rigcheck/strength rigcheck/statics
+    nice python -m tests.bench.mutate --log /tmp/mutation.jsonl rigcheck/strength rigcheck/statics
+    nice python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --minutes 30 rigcheck/check
     python -m tests.bench.mutate --log /tmp/mutation.jsonl --write
 
 The work is done on a copy of the package and its tests in a temporary directory; the checkout is never touched. One run
-per log. A run that is broken off is taken up again from its log. `--write` turns the log, or several put together,
-into tests/outside/data/mutation.toml, from which docs/verification.md is written; every survivor needs its reason in
-tests/outside/data/survivors.toml, by module and text of its line. `--stale` names the modules that have changed since.
+per log. A run that is broken off, or whose minutes are up, is taken up again from its log. `--sample` moves so many
+constants, drawn by the seed over all modules named, and no others. Tests that are red before anything is moved are left
+out, and named. `--write` puts the modules of the log, or of several put together, whose constants were all moved into
+tests/outside/data/mutation.toml, from which docs/verification.md is written, and leaves those of other modules there;
+every survivor needs its reason in tests/outside/data/survivors.toml, by module and text of its line. `--stale` names
+the modules that have changed since.
+
+Which tests: those named after the module, then those that import it, then, for strength and statics, the rest of their
+room, or for the other rooms what is quick and looks at all of it.
 
 Left alone: whole numbers that are not part of arithmetic (indices, axes, counts), exponents, 0, and numbers under 1e-5
 or over 1e5 that guard a division or a comparison (E and the like are not guards and are named below).
@@ -17,14 +24,18 @@ import ast
 import hashlib
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
 import tempfile
+import time
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
+from random import Random
 
 TOP = Path(__file__).parents[2]
 DATA = TOP / "tests" / "outside" / "data" / "mutation.toml"
@@ -37,13 +48,24 @@ EXTRA = {
         f"tests/outside/test_{name}.py"
         for name in ("beam_tables", "fold", "posts", "rigs_by_hand", "propped_frames", "frames_3d", "rail_beams")
     ],
+    "check": ["tests/check/test_relations.py", "tests/outside/test_rigs_by_hand.py", "tests/test_refused.py"],
+    "loads": ["tests/outside/test_hydraulics.py", "tests/check/test_life_properties.py", "tests/test_refused.py"],
+    "studies": [],
 }
 """Quick tests of a room beside its own directory, tried only when that has nothing to say."""
+WHOLE = ("strength", "statics")
+"""Rooms whose own tests are quick enough to be tried altogether."""
 OWN = {
+    "check/geometry_flags.py": ["test_hung_findings.py"],
+    "check/lines.py": ["test_hung_findings.py", "test_review_lines.py"],
+    "loads/contents.py": ["test_contents.py", "test_states.py"],
+    "loads/steel.py": ["test_contents.py", "test_states.py"],
     "strength/arrays.py": ["test_plates.py", "test_welds.py", "test_chord.py", "test_flexure.py"],
     "strength/bases.py": ["test_pins.py", "test_connections.py"],
     "strength/bth1.py": ["test_bth1.py"],
     "strength/link_rating.py": ["test_links.py"],
+    "strength/link_rope.py": ["test_links.py"],
+    "strength/link_ways.py": ["test_links.py"],
     "strength/lugs.py": ["test_connections.py"],
     "strength/weld_lines.py": ["test_welds.py"],
     "statics/balance.py": ["test_limp.py", "test_balance.py"],
@@ -105,12 +127,30 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
     inside = "/".join(module.split("/")[1:])
     own = [f"tests/{room}/{file}" for file in OWN.get(inside, [f"test_{name}"])]
     own = [file for file in own if (tree / file).exists()]
-    room_files = sorted(str(file.relative_to(tree)) for file in (tree / "tests" / room).glob("test_*.py"))
-    rest = [file for file in [*room_files, *EXTRA.get(room, [])] if (tree / file).exists() and file not in own]
-    return [chosen for chosen in (own, rest) if chosen]
+    if room in WHOLE:
+        near = sorted(str(file.relative_to(tree)) for file in (tree / "tests" / room).glob("test_*.py"))
+    else:
+        near = [file for file in _importing(module, tree=tree) if file not in own]
+    rest = [file for file in [*near, *EXTRA.get(room, [])] if (tree / file).exists() and file not in own]
+    if room in WHOLE:
+        return [chosen for chosen in (own, rest) if chosen]
+    last = [file for file in rest if file not in near]
+    return [chosen for chosen in (own, near, last) if chosen]
 
 
-def survives(spot: Spot, *, tree: Path) -> bool:
+@cache
+def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
+    """Test files of the rooms that import a module."""
+    dotted = module.removesuffix(".py").replace("/", ".")
+    package, name = dotted.rsplit(".", 1)
+    line = re.compile(rf"^(?:from {re.escape(dotted)} import |from {re.escape(package)} import .*\b{name}\b)", re.M)
+    files = (
+        file for room in ("check", "loads", "studies", "outside") for file in (tree / "tests" / room).glob("test_*.py")
+    )
+    return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))
+
+
+def survives(spot: Spot, *, tree: Path, red: frozenset[str] = frozenset()) -> bool:
     """Move one constant in the copy, run the tests, put it back."""
     path = tree / spot.module
     source = path.read_text(encoding="utf-8")
@@ -121,27 +161,29 @@ def survives(spot: Spot, *, tree: Path) -> bool:
     lines[spot.line - 1] = (line[: spot.column] + moved.encode() + line[spot.end :]).decode()
     path.write_text("".join(lines), encoding="utf-8")
     try:
-        return all(_green(chosen, tree=tree) for chosen in tests_of(spot.module, tree=tree))
+        return all(_green(chosen, tree=tree, red=red) for chosen in tests_of(spot.module, tree=tree))
     finally:
         path.write_text(source, encoding="utf-8")
 
 
-def _green(chosen: list[str], *, tree: Path) -> bool:
-    """Run one test set in the copy."""
-    command = [
-        sys.executable,
-        "-B",
-        "-m",
-        "pytest",
-        "-x",
-        "-q",
-        "-p",
-        "no:cacheprovider",
-        "--hypothesis-seed=0",
-        *chosen,
-    ]
+def _pytest(chosen: list[str], *options: str, tree: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-B", "-m", "pytest", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", *options]
     environment = dict(os.environ, PYTHONPATH=str(tree))
-    return subprocess.run(command, cwd=tree, env=environment, capture_output=True, check=False).returncode == 0
+    return subprocess.run([*command, *chosen], cwd=tree, env=environment, capture_output=True, text=True, check=False)
+
+
+def _green(chosen: list[str], *, tree: Path, red: frozenset[str] = frozenset()) -> bool:
+    """Run one test set in the copy; where nothing is left of it, it says nothing."""
+    left_out = [word for test in sorted(red) for word in ("--deselect", test)]
+    nothing_collected = 5
+    return _pytest(chosen, "-x", *left_out, tree=tree).returncode in (0, nothing_collected)
+
+
+@cache
+def red_before(chosen: tuple[str, ...], *, tree: Path) -> frozenset[str]:
+    """Tests of a set that are red with nothing moved."""
+    done = _pytest(list(chosen), "-rfE", "--tb=no", tree=tree)
+    return frozenset(re.findall(r"^(?:FAILED|ERROR) (\S+?(?:\[.*?\])?)(?= - |$)", done.stdout, re.M))
 
 
 def _hash(module: str, *, tree: Path = TOP) -> str:
@@ -175,33 +217,54 @@ def _copy(tree: Path, *, committed: bool) -> None:
             shutil.copy(TOP / name, tree / name)
 
 
-def run(paths: list[str], *, log: Path, committed: bool = False) -> int:
-    """Try every constant under the paths that the log does not know yet; return how many survive."""
-    modules = sorted(
-        str(file.relative_to(TOP))
-        for path in paths
-        for file in ([TOP / path] if path.endswith(".py") else (TOP / path).rglob("*.py"))
-    )
+def run(
+    paths: list[str], *, log: Path, committed: bool = False, sample: int = 0, seed: int = 0, minutes: float = 1.0e6
+) -> int:
+    """Try the constants under the paths that the log does not know yet; return how many survive.
+
+    Args:
+        paths: Modules and directories.
+        log: Where the rows are kept.
+        committed: Move the constants of the last commit.
+        sample: How many of them, drawn over all modules; all where 0.
+        seed: Of the draw.
+        minutes: Stop after so long.
+    """
+    end = time.monotonic() + 60.0 * minutes
+    modules = modules_of(paths)
     known = _read(log)
     left = 0
     with tempfile.TemporaryDirectory() as holder:
         tree = Path(holder) / "copy"
         _copy(tree, committed=committed)
-        for module in (one for one in modules if (tree / one).exists()):
-            todo = [spot for spot in spots(module, tree=tree) if _key(spot, tree=tree) not in known]
-            if todo and not all(_green(chosen, tree=tree) for chosen in tests_of(module, tree=tree)):
-                print(f"{module}: its tests are red before anything is moved; left out")
-                continue
-            for spot in todo:
-                alive = survives(spot, tree=tree)
-                left += alive
-                row = {"key": _key(spot, tree=tree), "module": module, "line": spot.line, "value": spot.value}
-                row |= {"text": spot.text, "survives": alive}
-                with log.open("a", encoding="utf-8") as file:
-                    file.write(json.dumps(row) + "\n")
-                if alive:
-                    print(f"{module}:{spot.line}: {spot.value:g} survives in: {spot.text}", flush=True)
+        every = [spot for module in modules if (tree / module).exists() for spot in spots(module, tree=tree)]
+        if sample:
+            every = sorted(Random(seed).sample(every, min(sample, len(every))), key=every.index)
+        for spot in (one for one in every if _key(one, tree=tree) not in known):
+            if time.monotonic() > end:
+                print("the minutes are up; run it again to go on", flush=True)
+                break
+            red = frozenset[str]().union(
+                *(red_before(tuple(chosen), tree=tree) for chosen in tests_of(spot.module, tree=tree))
+            )
+            alive = survives(spot, tree=tree, red=red)
+            left += alive
+            row = {"key": _key(spot, tree=tree), "module": spot.module, "line": spot.line, "value": spot.value}
+            row |= {"text": spot.text, "survives": alive, "left_out": sorted(red)}
+            with log.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(row) + "\n")
+            if alive:
+                print(f"{spot.module}:{spot.line}: {spot.value:g} survives in: {spot.text}", flush=True)
     return left
+
+
+def modules_of(paths: list[str]) -> list[str]:
+    """Modules under some paths."""
+    return sorted(
+        str(file.relative_to(TOP))
+        for path in paths
+        for file in ([TOP / path] if path.endswith(".py") else (TOP / path).rglob("*.py"))
+    )
 
 
 def reasons() -> dict[tuple[str, str, float], str]:
@@ -211,7 +274,7 @@ def reasons() -> dict[tuple[str, str, float], str]:
 
 
 def write(log: Path) -> None:
-    """Write the rows of the newest state of each module for the verification page.
+    """Write the rows of each module whose constants were all moved for the verification page, and keep the others.
 
     Raises:
         LookupError: A survivor has no reason.
@@ -222,8 +285,11 @@ def write(log: Path) -> None:
         module = str(row["module"])
         if (TOP / module).exists() and str(row["key"]).split(":")[1] == _hash(module):
             rows.setdefault(module, []).append(row)
-    blocks = []
+    blocks = {one["module"]: _block(one) for one in tomllib.loads(DATA.read_text(encoding="utf-8"))["mutation"]}
+    blocks = {module: block for module, block in blocks.items() if (TOP / module).exists()}
     for module, found in sorted(rows.items()):
+        if len(found) < len(list(spots(module))):
+            continue
         alive = sorted((row for row in found if row["survives"]), key=lambda row: int(str(row["line"])))
         told: dict[str, list[str]] = {}
         for row in alive:
@@ -232,19 +298,21 @@ def write(log: Path) -> None:
                 raise LookupError(f"{module}:{row['line']}: {row['value']} has no reason: {row['text']}")
             told.setdefault(why[key], []).append(f"line {row['line']}, {row['value']:g}")
         names = "; ".join(f"{', '.join(places)}: {reason}" for reason, places in told.items()) or "none"
-        blocks.append(
-            f'[[mutation]]\nmodule = "{module}"\nstate = "{_hash(module)}"\nchanged = "{len(found)}"\n'
-            f'caught = "{len(found) - len(alive)}"\nsurvivors = "{names}"\n'
-        )
-    DATA.write_text("\n".join(blocks), encoding="utf-8")
+        caught = {"changed": str(len(found)), "caught": str(len(found) - len(alive)), "survivors": names}
+        blocks[module] = _block({"module": module, "state": _hash(module), **caught})
+    DATA.write_text("\n".join(block for _, block in sorted(blocks.items())), encoding="utf-8")
+
+
+def _block(row: dict[str, str]) -> str:
+    keys = ("module", "state", "changed", "caught", "survivors")
+    return "[[mutation]]\n" + "".join(f'{key} = "{row[key]}"\n' for key in keys)
 
 
 def stale(paths: list[str]) -> list[str]:
     """Modules with constants whose state is not the one that was run last."""
     rows = tomllib.loads(DATA.read_text(encoding="utf-8"))["mutation"]
     run_last = {row["module"]: row["state"] for row in rows}
-    modules = sorted(str(file.relative_to(TOP)) for path in paths for file in (TOP / path).rglob("*.py"))
-    return [one for one in modules if any(spots(one)) and run_last.get(one) != _hash(one)]
+    return [one for one in modules_of(paths) if any(spots(one)) and run_last.get(one) != _hash(one)]
 
 
 def main() -> int:
@@ -255,6 +323,9 @@ def main() -> int:
     parser.add_argument(
         "--committed", action="store_true", help="move the constants of the last commit, not of the checkout"
     )
+    parser.add_argument("--sample", type=int, default=0, help="move so many constants, drawn by lot; all where 0")
+    parser.add_argument("--seed", type=int, default=0, help="of the draw")
+    parser.add_argument("--minutes", type=float, default=1.0e6, help="stop after so long")
     parser.add_argument("--stale", action="store_true", help="name the modules that have changed since and stop")
     parser.add_argument("--write", action="store_true", help="write the page's data from the log and stop")
     chosen = parser.parse_args()
@@ -266,7 +337,8 @@ def main() -> int:
     if chosen.write:
         write(chosen.log)
         return 0
-    return 1 if run(chosen.paths, log=chosen.log, committed=chosen.committed) else 0
+    bounds = {"sample": chosen.sample, "seed": chosen.seed, "minutes": chosen.minutes}
+    return 1 if run(chosen.paths, log=chosen.log, committed=chosen.committed, **bounds) else 0
 
 
 if __name__ == "__main__":

@@ -2,9 +2,11 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from rigcheck.case import read_case
+from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import Assessment, assess
 
@@ -60,3 +62,27 @@ def test_eyelets_that_are_not_described_are_told():
     answer = assess(Rig(read_case(ROOT / "cases" / "tollgate-riffle.toml")))
     assert "eyelet of tie-down 1" in answer.not_assessed
     assert not [w for w in answer.worst if w.check.part.startswith("eyelet")]
+
+
+def standing_on(what: str, *, without: str = "") -> Assessment:
+    text = CASE.read_text(encoding="utf-8").replace("[[haul.tie_down]]", f'[[haul.tie_down]]\neyelet_on = "{what}"', 1)
+    for line in text.splitlines():
+        if without and line.startswith(without):
+            text = text.replace(line + "\n", "")
+    return assess(Rig(read_case_text(text)))
+
+
+def test_an_eyelet_on_a_tube_bends_its_wall():
+    """HSS2x1-1/2x3/16, 0.174 in, 46 ksi, plate 3/8 x 2 1/2 in: no fan, 2 l/B / (1 - b/B) on a face of 2 in, over 3."""
+    answer = standing_on("stiffener")
+    pulled = 46.0e3 * 0.174**2 / 3.0 * 2.0 * (2.5 / 2.0) / (1.0 - 0.375 / 2.0)
+    bent = 0.5 * 2.5 * pulled
+    expected = pull(answer) * np.hypot(1.0 / pulled, 1.0 / bent)
+    assert use(answer, "wall of the tube under it bent") == pytest.approx(expected, rel=1e-9)
+    assert "eyelet_on_bare_sheet" in {flag.code for flag in answer.flags}  # the others still do
+    assert not any("bent" in w.check.mode for w in found().worst if w.check.part == EYELET)
+
+
+def test_an_eyelet_on_what_is_not_there_is_told():
+    missing = standing_on("stiffener", without='stiffener = "').not_assessed
+    assert "stiffener under the eyelet of tie-down 1 (not described)" in missing

@@ -194,7 +194,7 @@ def test_an_eyebolt_without_an_angle_keeps_the_least_of_its_table():
     """Shoulder eyebolts keep 25 % at 90 deg, the least of the angular loading table (seen)."""
     bolt = only('kind = "eyebolt"\nsize = "1/2 in"\nshoulder = true')
     assert float(bolt.working) == pytest.approx(0.25 * 1840.0)
-    assert [one.word for one in bolt.rating.assumed] == ["side_angle"]
+    assert [(one.word, "25 %" in one.value) for one in bolt.rating.assumed] == [("side_angle", True)]
     assert only('kind = "eyebolt"\nsize = "1/2 in"').unknown
 
 
@@ -221,7 +221,8 @@ def test_an_eye_of_which_nothing_is_known_keeps_half(ends):
     clips = "clips = 3\n" if ends == "clips" else ""
     bare, over = (only(f'{TABLE_ROPE}ends = "{ends}"\n{clips}{more}') for more in ("", "thimble = true"))
     assert float(bare.working) == pytest.approx(0.5 * float(over.working))
-    assert [one.word for one in bare.rating.assumed] == ["bend_over"] and not over.rating.assumed
+    assert [(one.word, "50 %" in one.value) for one in bare.rating.assumed] == [("bend_over", True)]
+    assert not over.rating.assumed
     socket = only(f'{TABLE_ROPE}ends = "poured socket"')
     assert float(socket.working) == pytest.approx(2440.0) and not socket.rating.assumed
 
@@ -275,7 +276,7 @@ def test_all_alike_in_a_row_give_together():
     ],
 )
 def test_a_mark_that_nobody_publishes_is_asked_about_and_not_believed(row, published):
-    odd = only(f'{row}\nwll = "200000 lb"')
+    odd = only(f'{row}\nwll = "{4.0 * published} lb"')
     assert [code for code, _ in odd.remarks] == ["mark_over_size"]
     assert float(odd.working) == pytest.approx(published)
     plain = only(f'{row}\nwll = "{published} lb"')
@@ -314,3 +315,12 @@ def test_a_factor_of_the_case_under_that_of_the_standard_is_not_used():
         rope = links(Rig(read_case_text(f"{text}[factors]\nrope_design = {stated}\n", name="links.toml")))[0]
         assert float(rope.working) == pytest.approx(12200.0 / used)
         assert [code for code, _ in rope.remarks] == (["design_factor_low"] if stated < used else [])
+
+
+def test_a_stricter_factor_for_chain_holds_and_a_laxer_one_does_not():
+    """Chain 4 (ASME B30.9, memory): 18 000 lb of 5/16 in grade 80 (seen) over 6 is 3 000 lb."""
+    text = RIG.format(line="") + '[[line.link]]\nkind = "chain"\nsize = "5/16 in"\ngrade = "80"\n'
+    for stated, allowed in ((3.0, 4500.0), (4.0, 4500.0), (6.0, 3000.0)):
+        chain = links(Rig(read_case_text(f"{text}[factors]\nchain_design = {stated}\n", name="links.toml")))[0]
+        assert float(chain.working) == pytest.approx(allowed)
+        assert [code for code, _ in chain.remarks] == (["design_factor_low"] if stated < 4.0 else [])

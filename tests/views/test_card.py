@@ -22,9 +22,13 @@ from rigcheck.views.card import card_html, card_screen
 from rigcheck.views.card_data import card_data
 from rigcheck.views.card_words import RECHECKS
 from rigcheck.views.cautions import CAUTIONS
+from rigcheck.views.extras import extras
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.hardware_view import hardware_result, hardware_screen
 from rigcheck.views.haul_view import haul_result
+from rigcheck.views.hoist_words import hoist_sentence
+from rigcheck.views.report import report_html
+from rigcheck.views.report_packet import packet
 from rigcheck.views.result import Source, result
 from rigcheck.views.scale import Scale
 from rigcheck.views.screen import Look
@@ -148,6 +152,10 @@ def test_a_hoist_is_told_its_window_and_every_page_says_the_same(sound, sound_ca
     choice = next(one for one in found["choices"] if one["part"] == window.part)
     assert (choice["needs_rating"], choice["most_rating"]) == (window.least, window.most)
     assert told in squeezed(hardware_screen(found, look=Look(width=400)))
+    answer = assess(rig)
+    (one,) = result(answer, extras=extras(answer))["hoists"]
+    assert (one["least"], one["most"]) == (window.least, window.most) and told in hoist_sentence(one, unit="lb")
+    assert told in read(report_html(packet(rig.case, source=None, text="", curves=False, working=False))).visible
 
 
 def test_each_strap_is_told_what_pulls_it_on_the_road(sound, sound_card):
