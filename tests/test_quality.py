@@ -46,6 +46,16 @@ def test_every_module_says_its_job_in_its_first_line():
         assert first.startswith('"""') and len(first) > 15, path
 
 
+def test_the_example_of_the_readme_is_what_the_program_prints():
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    example = re.search(r"^## What it prints\n\n```text\n(.*?)^```$", text, re.M | re.S)
+    assert example is not None
+    command = [sys.executable, "-m", "rigcheck", "check", "cases/larkspur-bar.toml", "--width", "80"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    told = [line for line in done.stdout.splitlines() if "sha256" not in line]
+    assert example[1].splitlines() == told[: len(example[1].splitlines())]
+
+
 def modules() -> list[Path]:
     return sorted((ROOT / "rigcheck").rglob("*.py"))
 

@@ -9,7 +9,7 @@ from rigcheck.views.bed_words import bed_paragraph
 from rigcheck.views.drawing_plan import cross_section, plan_view
 from rigcheck.views.drawing_side import side_view
 from rigcheck.views.hoist_words import hoist_sentence
-from rigcheck.views.html_page import facts, figure, items, page, paragraph, running, section, words
+from rigcheck.views.html_page import facts, figure, items, page, paragraph, running, section, table, words
 from rigcheck.views.report_figures import (
     confirm_part,
     fold_part,
@@ -36,7 +36,7 @@ from rigcheck.views.report_tables import (
     sources_table,
     take_off_table,
 )
-from rigcheck.views.report_words import AXES, BEFORE, LIMITS, POUNDS, REVIEW_FIELDS, SHARING
+from rigcheck.views.report_words import AXES, BEFORE, MARKS, POUNDS, REVIEW_FIELDS, SHARING
 from rigcheck.views.words import number, state_word
 
 Plain = Mapping[str, Any]
@@ -212,7 +212,11 @@ def _sources(packet: Plain) -> str:
 
 
 def _limits(packet: Plain) -> str:
-    return items(LIMITS)
+    text = paragraph(MARKS)
+    for part in packet["limits"]:
+        text += f"<h3>{words(part['heading'])}</h3>" + "".join(paragraph(one) for one in part["text"])
+        text += table(part["columns"], rows=part["rows"]) if part["rows"] else ""
+    return text
 
 
 def _cautions(packet: Plain) -> str:

@@ -19,6 +19,7 @@ from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
 from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.limits import limits_plain
 from rigcheck.views.report_pieces import contents_of_states
 from rigcheck.views.scale import Scale
 
@@ -89,6 +90,7 @@ def report_data(
         "haul": None if more.haul is None else dict(more.haul),
         "working": None if more.working is None else dict(more.working),
         "confirm": None if more.confirm is None else dict(more.confirm),
+        "limits": limits_plain(),
     }
 
 
