@@ -22,6 +22,7 @@ class Part(StrEnum):
     rail_strength = "rail-strength"
     pin = "pin"
     lug = "lug"
+    face = "face"
     weld = "weld"
     post = "post"
     brace = "brace"

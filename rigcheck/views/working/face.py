@@ -16,6 +16,7 @@ from rigcheck.views.working.book import Book
 from rigcheck.views.working.lug_pull import arm_of, in_lug_axes, pull_on
 from rigcheck.views.working.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.views.working.pages import Section
+from rigcheck.views.working.sharing import named
 from rigcheck.views.working.sheet import Sheet, Symbol
 from rigcheck.views.working.spot import Spot
 
@@ -83,19 +84,16 @@ def _allowed(sheet: Sheet, spot: Spot, *, end: str) -> tuple[Symbol, Symbol, Sym
     else:
         kept = sheet.find("Left of the face", "Q_f", sqrt(1 - u**2), NUMBER, clause="AISC 360 Eq. (K1-17) (memory)")
         plain = base * (2 * slender + 2 * ends * sqrt(1 - ratio) * kept) / (1 - ratio)
-    found = []
+    round_one = end == "perch" and shape.kind in ("pipe", "round tube")
+    lever = (0.8 if round_one else 0.5) * named("l_f")
     told = {name: spot.of(getattr(face, name)) for name in ("pull", "along", "across")}
-    for name, symbol, words, expression, measure in (
-        ("pull", "N_a", "Allowed pull square to the face", plain, FORCE),
-        ("along", "M_al", "Allowed moment along the tube", None, MOMENT),
-        ("across", "M_ac", "Allowed moment about the tube", None, MOMENT),
-    ):
-        if expression is None:
-            found.append(sheet.given(symbol, told[name], measure, f"{words.lower()}: {CLAUSE}"))
-        else:
-            clause = Clause(CLAUSE, told[name])
-            found.append(or_told(sheet, words, symbol, expression, by=clause, measure=measure))
-    return (found[0], found[2], found[1]) if crossed else (found[0], found[1], found[2])
+    pull = or_told(
+        sheet, "Allowed pull square to the face", "N_a", plain, by=Clause(CLAUSE, told["pull"]), measure=FORCE
+    )
+    words = "Allowed moment along the tube"
+    along = or_told(sheet, words, "M_al", lever * pull, by=Clause(CLAUSE, told["along"]), measure=MOMENT)
+    across = sheet.given("M_ac", told["across"], MOMENT, f"allowed moment about the tube: {CLAUSE}")
+    return (pull, across, along) if crossed else (pull, along, across)
 
 
 def _ends(rig: Any, *, end: str, face: FaceStrength, shape: Shape) -> float:
