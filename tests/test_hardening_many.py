@@ -11,7 +11,15 @@ from rigcheck.views.cautions import CAUTIONS
 from tests.whole_rig import starter_text
 
 CASES = Path(__file__).parents[1] / "cases"
-INCOMPLETE, OVER = CASES / "larkspur-bar.toml", CASES / "cinder-fork.toml"
+OVER = CASES / "cinder-fork.toml"
+
+
+@pytest.fixture(scope="module")
+def incomplete(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Nothing over, and a part of the load path that is not described."""
+    place = tmp_path_factory.mktemp("rig") / "gap.toml"
+    place.write_text(starter_text().replace("keeper = true", "keeper = false"))
+    return place
 
 
 @pytest.fixture
@@ -22,23 +30,23 @@ def bad(tmp_path: Path) -> Path:
     return place
 
 
-def test_one_line_a_file_and_the_cautions_once(capsys):
-    assert main(["check", str(INCOMPLETE), str(OVER), "--width", "120"]) == 1
+def test_one_line_a_file_and_the_cautions_once(incomplete, capsys):
+    assert main(["check", str(incomplete), str(OVER), "--width", "120"]) == 1
     out, err = capsys.readouterr()
     lines = out.splitlines()
     assert err == "" and len([line for line in lines if ".toml: " in line]) == 2
-    assert lines[0].startswith(f" INCOMPLETE {INCOMPLETE}:")
+    assert lines[0].startswith(f" INCOMPLETE {incomplete}:")
     assert any(line.startswith(" OVER       ") for line in lines)
     assert "2 files: 1 over, 1 incomplete." in out and out.count(CAUTIONS[0]) == 1
 
 
-@pytest.mark.parametrize("order", [(INCOMPLETE, OVER), (OVER, INCOMPLETE)])
-def test_something_over_is_1_wherever_it_stands(order, capsys):
-    assert main(["check", *map(str, order)]) == 1
+@pytest.mark.parametrize("turn", [1, -1])
+def test_something_over_is_1_wherever_it_stands(turn, incomplete, capsys):
+    assert main(["check", *[str(incomplete), str(OVER)][::turn]]) == 1
 
 
-def test_nothing_over_but_incomplete_is_3(capsys):
-    assert main(["check", str(INCOMPLETE), str(INCOMPLETE)]) == 3
+def test_nothing_over_but_incomplete_is_3(incomplete, capsys):
+    assert main(["check", str(incomplete), str(incomplete)]) == 3
 
 
 def test_the_gravest_of_several_codes_wins():
@@ -54,25 +62,25 @@ def test_an_unusable_file_is_2_and_the_others_are_checked_all_the_same(bad, caps
     assert 'bad.toml: box.sheet: "13 ga"' in err and "bad.toml: bedd: " in err and "none.toml: there is no" in err
 
 
-def test_json_is_a_list_in_the_order_of_the_files(bad, capsys):
-    assert main(["check", str(INCOMPLETE), str(bad), str(OVER), "--json", "--units", "si"]) == 2
+def test_json_is_a_list_in_the_order_of_the_files(incomplete, bad, capsys):
+    assert main(["check", str(incomplete), str(bad), str(OVER), "--json", "--units", "si"]) == 2
     found = json.loads(capsys.readouterr().out)
     assert [one["schema"] for one in found] == ["rigcheck.result/1", "rigcheck.problems/1", "rigcheck.result/1"]
     assert [one["verdict"] for one in found] == ["incomplete", "unusable", "over"]
-    assert [one["input"]["file"] for one in found] == [INCOMPLETE.name, "bad.toml", OVER.name]
+    assert [one["input"]["file"] for one in found] == [incomplete.name, "bad.toml", OVER.name]
     assert {one["key"] for one in found[1]["problems"]} == {"box.sheet", "bedd"}
     assert found[0]["units"]["force"] == "N"
 
 
-def test_one_file_gives_the_whole_screen_and_one_object(capsys):
-    main(["check", str(INCOMPLETE)])
+def test_one_file_gives_the_whole_screen_and_one_object(incomplete, capsys):
+    main(["check", str(incomplete)])
     assert "Assumptions: " in capsys.readouterr().out
-    main(["check", str(INCOMPLETE), "--json"])
+    main(["check", str(incomplete), "--json"])
     assert json.loads(capsys.readouterr().out)["verdict"] == "incomplete"
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
-def test_the_lines_fit_the_width(width, bad, capsys):
-    main(["check", str(INCOMPLETE), str(OVER), "--width", str(width)])
+def test_the_lines_fit_the_width(incomplete, width, bad, capsys):
+    main(["check", str(incomplete), str(OVER), "--width", str(width)])
     out = capsys.readouterr().out
     assert max(map(len, out.splitlines())) <= width

@@ -77,7 +77,7 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
             "[cross_member]",
             {"shape": tube, "spacing": _text(along / 12.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
         ),
-        ("[end_tube]", {"shape": "HSS2x2x1/4", "head": True, "tail": True}),
+        ("[end_tube]", {"shape": "HSS4x3x1/4", "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "16 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
