@@ -395,14 +395,16 @@ def _marked(make: Maker, table: str) -> Data:
     """A mark, and now and then what breaks the part."""
     link: Data = {"wll": make.number(f"{table}.wll", mild=(500.0, 6000.0))}
     if make.often(0.4):
-        link["mbf"] = make.number(f"{table}.mbf", low=_value(link["wll"], "force"))
+        mark = _value(link["wll"], "force")
+        link["mbf"] = make.number(f"{table}.mbf", low=mark, high=10.0 * mark)
     return link
 
 
 def _rope(make: Maker, table: str) -> Data:
     if make.often(0.3):  # known only by its tag
         link = make.some(table, "wll", "ends", "diameter", "bend_over", "modulus", "area", share=0.6)
-        return link | {"mbf": make.number(f"{table}.mbf", low=_value(link.get("wll", "10 lb"), "force"))}
+        low = _value(link.get("wll", "10 lb"), "force")
+        return link | {"mbf": make.number(f"{table}.mbf", low=low, high=10.0 * low if "wll" in link else 1e9)}
     name = make.rng.choice(rope.tables())
     link = {
         "table": name,
@@ -479,7 +481,7 @@ def _haul(make: Maker, *, along: float) -> Data:
 
     def strap() -> Data:
         wll = make.number("haul.tie_down.wll", mild=(500.0, 5000.0))
-        mbf = make.number("haul.tie_down.mbf", low=_value(wll, "force"), high=200000.0)
+        mbf = make.number("haul.tie_down.mbf", low=_value(wll, "force"), high=10.0 * _value(wll, "force"))
         return {
             "wll": wll,
             "from": [f"{make.rng.uniform(0.0, along):.3f} in", *point(20.0)[1:]],

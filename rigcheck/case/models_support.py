@@ -193,7 +193,9 @@ class Link(Section):
     kind: LinkKind = key("what it is", example="shackle")
     name: Text | None = key("what the shop calls it", default=None, example="bow shackle at the hanger")
     count: Annotated[int, Whole(1, 20)] = key("how many alike in a row", default=1, source="one of them")
-    length: Extent | None = key("pin to pin", default=None, example="1 5/8 in")
+    length: Annotated[float, Quantity("length", "1/4 in", "400 in")] | None = key(
+        "pin to pin", default=None, example="1 5/8 in"
+    )
     size: Diameter | None = key(
         "trade size: body of a shackle, chain size, thread of a turnbuckle or eyebolt", default=None, example="3/8 in"
     )
@@ -228,8 +230,12 @@ class Link(Section):
         source="assumption: the whole line",
     )
     suspends: bool | None = key("marked by its maker for holding a hung load", default=None, example=True)
-    travel: Extent | None = key("how far a hoist takes up", default=None, example="60 in")
-    closed_length: Extent | None = key("shortest hook to hook of a hoist", default=None, example="13 in")
+    travel: Annotated[float, Quantity("length", "1 in", "400 in")] | None = key(
+        "how far a hoist takes up", default=None, example="60 in"
+    )
+    closed_length: Annotated[float, Quantity("length", "3 in", "400 in")] | None = key(
+        "shortest hook to hook of a hoist", default=None, example="13 in"
+    )
     modulus: Annotated[float, Quantity("stress", "1000 psi", "40000000 psi")] | None = key(
         "stretch modulus of the rope",
         default=None,
@@ -244,7 +250,7 @@ class Link(Section):
         derived="published area factor times diameter squared",
         only="wire rope",
     )
-    stiffness: Annotated[float, Quantity("stiffness", "1 lb/in", "100000000 lb/in")] | None = key(
+    stiffness: Annotated[float, Quantity("stiffness", "200 lb/in", "100000000 lb/in")] | None = key(
         "pull for an inch of stretch", default=None, example="12500 lb/in"
     )
 

@@ -18,6 +18,7 @@ _BEYOND = 36.0  # in: how far past its tail
 _RAIL_OUT = 12.0  # in: how much wider apart than the sides the middles of two rails may be
 _RAIL_IN = 2.0  # in: how much closer
 _ALONG, _ACROSS, _UP = 120.0, 72.0, 168.0  # in: reach of a plant beyond the box, from its middle, above the hinge
+_MOST_FACTOR = 10.0  # breaking force over mark; no standard asks for more than 8, and that for lifting people
 _TIMES = 5.0  # marked over listed working load limit, of the best grade made in that size; no maker comes near it
 
 
@@ -106,6 +107,11 @@ def tie_down_on_box(strap: TieDown, box: Box) -> Iterator[Broken]:
     yield from _on_box(strap.start, box, key="from")
 
 
+def tie_down_breaks_near_its_mark(strap: TieDown) -> Iterator[Broken]:
+    """A tie-down breaks at no more than ten times its working load limit."""
+    yield from _breaking(strap)
+
+
 def stop_on_box(stop: Stop, box: Box) -> Iterator[Broken]:
     """A stop touches the box."""
     yield from _on_box(stop.at, box, key="at")
@@ -121,7 +127,16 @@ def tie_down_on_plant(strap: TieDown, haul: Haul, box: Box) -> Iterator[Broken]:
         yield Broken("to", f"({where}) is under the road, {_inches(haul.hinge_above_road)} below the hinge")
 
 
+def _breaking(part: Link | TieDown) -> Iterator[Broken]:
+    if part.wll is not None and part.mbf is not None and part.mbf > _MOST_FACTOR * part.wll:
+        pounds = write(part.wll, dimension="force")
+        yield Broken(
+            "mbf", f"is more than {_MOST_FACTOR:g} times the mark ({pounds}); one of the two is not of this part"
+        )
+
+
 def _mark(link: Link) -> Iterator[Broken]:
+    yield from _breaking(link)
     most = None if link.wll is None else _most_listed(link)
     if link.wll is not None and most is not None and link.wll > most:
         pounds = write(link.wll, dimension="force")
@@ -154,17 +169,17 @@ def _most_listed(link: Link) -> float | None:
 
 
 def link_mark_fits_size(link: Link) -> Iterator[Broken]:
-    """The mark of a link is at most five times what is made in its size."""
+    """The mark of a link is at most five times what is made in its size, and a tenth of what breaks it at least."""
     yield from _mark(link)
 
 
 def keeper_mark_fits_size(link: Link) -> Iterator[Broken]:
-    """The mark of a keeper link is at most five times what is made in its size."""
+    """The mark of a keeper link is at most five times what is made in its size, a tenth of what breaks it at least."""
     yield from _mark(link)
 
 
 def second_link_mark_fits_size(link: Link) -> Iterator[Broken]:
-    """The mark of a link of the second line is at most five times what is made in its size."""
+    """The mark of a second line's link is at most five times what is made in its size, a tenth of what breaks it."""
     yield from _mark(link)
 
 
@@ -179,6 +194,7 @@ RULES: tuple[Rule, ...] = (
     Rule(("perch",), post_behind_lug),
     Rule(("haul.tie_down", "box"), tie_down_on_box),
     Rule(("haul.tie_down", "haul", "box"), tie_down_on_plant),
+    Rule(("haul.tie_down",), tie_down_breaks_near_its_mark),
     Rule(("haul.stop", "box"), stop_on_box),
     Rule(("line.link",), link_mark_fits_size),
     Rule(("line.keeper",), keeper_mark_fits_size),

@@ -57,6 +57,12 @@ EDGES: list[tuple[str, Any, Any, str]] = [
         "haul.tie_down[3].to",
     ),
     ("line.link[1].wll", "33000 lb", "33001 lb", "line.link[1].wll"),  # 5 x 6,600 lb, alloy 1/2 in
+    ("line.link[2].mbf", "20000 lb", "20001 lb", "line.link[2].mbf"),  # ten times 2000 lb
+    ("haul.tie_down[1].mbf", "33000 lb", "33001 lb", "haul.tie_down[1].mbf"),  # ten times 3300 lb
+    ("line.link[1].length", "1/4 in", "0.24 in", "line.link[1].length"),
+    ("line.link[2].closed_length", "3 in", "2.9 in", "line.link[2].closed_length"),
+    ("line.link[2].travel", "1 in", "0.9 in", "line.link[2].travel"),
+    ("line.link[2].stiffness", "200 lb/in", "199 lb/in", "line.link[2].stiffness"),
     ("bed.density", "90 lb/ft3", "89 lb/ft3", "bed.density"),
     ("ice.density", "45 lb/ft3", "44 lb/ft3", "ice.density"),
     ("water.solids_density", "60 lb/ft3", "59 lb/ft3", "water.solids_density"),
