@@ -48,9 +48,8 @@ EXTRA = {
         f"tests/outside/test_{name}.py"
         for name in ("beam_tables", "fold", "posts", "rigs_by_hand", "propped_frames", "frames_3d", "rail_beams")
     ],
-    "check": ["tests/check/test_relations.py", "tests/outside/test_rigs_by_hand.py", "tests/test_refused.py"],
-    "loads": ["tests/outside/test_hydraulics.py", "tests/check/test_life_properties.py", "tests/test_refused.py"],
-    "studies": [],
+    "check": ["tests/outside/test_rigs_by_hand.py", "tests/check/test_hung_findings.py"],
+    "loads": ["tests/outside/test_hydraulics.py", "tests/loads/test_contents.py", "tests/loads/test_states.py"],
 }
 """Quick tests of a room beside its own directory, tried only when that has nothing to say."""
 WHOLE = ("strength", "statics")
