@@ -6,13 +6,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.loads.steel import cross_member_count
-from rigcheck.statics.grillage import Across
+from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.statics.grillage import SHEAR_MODULUS, Across
+from rigcheck.strength.rail_section import YOUNG
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
 
 Array = NDArray[np.float64]
 
+POISSON = 0.3  # of steel; AISC 360-22 E5 (memory)
 CLOSED = ("hss", "tube", "pipe", "round tube")
 """Kinds of shapes that are closed tubes; all others twist by St Venant alone, their warping neglected."""
 
@@ -48,6 +50,8 @@ def tubes(rig: Rig) -> dict[str, tuple[Shape, Array]]:
 def members_across(rig: Rig) -> Across:
     """Everything described that joins the rails: cross-members first, then the tubes at head and tail.
 
+    A tube stands in the place of the cross-member that it would overlap: no two of them twist at one place.
+
     Args:
         rig: The rig, one or a batch.
 
@@ -59,8 +63,13 @@ def members_across(rig: Rig) -> Across:
     at: list[Array] = []
     torsion: list[Array] = []
     if rig.has("cross_member.shape"):
-        at.append(member_stations(rig))
-        torsion.append(np.where(members_there(rig), shapes.find(rig.value("cross_member.shape")).j, 0.0))
+        shape = shapes.find(rig.value("cross_member.shape"))
+        places = member_stations(rig)
+        there = members_there(rig)
+        for tube, place in tubes(rig).values() if rig.value("cross_member.at") == "under" else ():
+            there = there & (np.abs(places - place[..., None]) >= 0.5 * (tube.width + shape.width))
+        at.append(places)
+        torsion.append(np.where(there, shape.j, 0.0))
     for shape, place in tubes(rig).values():
         at.append(place[..., None])
         torsion.append(np.full((1,), shape.j))
@@ -72,3 +81,46 @@ def members_across(rig: Rig) -> Across:
         return np.concatenate([np.broadcast_to(part, (*batch, part.shape[-1])) for part in parts], axis=-1)
 
     return Across(at=laid(at), torsion=laid(torsion))
+
+
+OWN_STATIONS = 6  # places along the box at which its own torsion is put, each for a sixth of its length
+
+
+def own_torsion(rig: Rig, *, spacing: Array) -> Across:
+    """The box's own resistance to twist, as members that would do the same: sheets, and tubes along the sides.
+
+    A box that twists by phi' for each inch along it takes G J phi', and phi' is the difference of the rails' slopes
+    over their spacing b: as a member of J/b for each inch. J is b t^3/3 of every sheet, and of both stiffeners the
+    share that their walls turn with them. A wall of height h below the stiffener brings the couple D/h for each radian
+    and inch, so that G J_s psi'' = (D/h) (psi - phi), and with free ends the share is 1 - tanh(l)/l, l = (L/2)
+    sqrt(D/(h G J_s)).
+
+    Args:
+        rig: The rig, one or a batch.
+        spacing: Between the rails, shape (...). [in]
+
+    Returns:
+        Stations and torsion constants, shape (..., place).
+
+    Source: own derivation, docs/method.md#the-boxs-own-torsion.
+    """
+    length, width, side = (rig.number(f"box.{key}") for key in ("length", "width", "side_height"))
+    wall = side_sheet(rig)
+    constant = (width * rig.number("box.sheet") ** 3 + 2.0 * side * wall**3) / 3.0
+    if rig.has("rail.stiffener"):
+        shape = shapes.find(rig.value("rail.stiffener"))
+        free = np.maximum(side - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0), wall)
+        plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / free
+        turns = 0.5 * length * np.sqrt(plate / (SHEAR_MODULUS * shape.j))
+        constant = constant + 2.0 * shape.j * (1.0 - np.tanh(turns) / turns)
+    places = (np.arange(OWN_STATIONS) + 0.5) / OWN_STATIONS
+    each = constant * length / (spacing * OWN_STATIONS)
+    return Across(at=length[..., None] * places, torsion=each[..., None] * np.ones(OWN_STATIONS))
+
+
+def beside(first: Across, other: Across) -> Across:
+    """Members and others behind them."""
+    parts = [first.at, first.torsion, other.at, other.torsion]
+    batch = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
+    one, two, three, four = (np.broadcast_to(part, (*batch, part.shape[-1])) for part in parts)
+    return Across(at=np.concatenate([one, three], axis=-1), torsion=np.concatenate([two, four], axis=-1))

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.across import members_across
+from rigcheck.check.across import OWN_STATIONS, beside, members_across, own_torsion
 from rigcheck.check.bending import Bending, Pair, Rails, bent_pairs, sagged_pairs, thrown
 from rigcheck.check.folded import Folded, folded
 from rigcheck.check.join import behind, taken
@@ -20,7 +20,7 @@ from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
 from rigcheck.statics.deflection import Deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.grillage import Across, grillage, joined
+from rigcheck.statics.grillage import Across, Grillage, grillage, joined
 from rigcheck.statics.pair import pair_peaks
 from rigcheck.statics.rail import RailPeaks, Section
 from rigcheck.statics.resultant import Resultant, resultant
@@ -233,7 +233,7 @@ def solve(
         some, bend = (None, True) if keep is None else (keep.road, keep.road_bent)
         road = folded(rig, layout=points, pieces=found.pieces, section=section, batch=batch, places=some, bend=bend)
     across = members_across(rig)
-    box = grillage(across, spacing=points.rail_spacing, bending=section.modulus * section.inertia, length=points.length)
+    box = _box(rig, across=across, points=points, bending=section.modulus * section.inertia)
     rails = Rails(points, at, section, box, len(rows) + (len(road.rows) if road else 0))
     bent = rails.bend(bent_pairs(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
@@ -266,6 +266,15 @@ def solve(
         links=line,
         keeper=links(rig, table="line.keeper"),
         give=give,
+    )
+
+
+def _box(rig: Rig, *, across: Across, points: Layout, bending: Array) -> Grillage:
+    """What joins the rails, with the box's own resistance to twist where anything described joins them."""
+    own = joined(across).all()
+    every = beside(across, own_torsion(rig, spacing=points.rail_spacing)) if own else across
+    return grillage(
+        every, spacing=points.rail_spacing, bending=bending, length=points.length, own=OWN_STATIONS if own else 0
     )
 
 

@@ -31,12 +31,14 @@ class Grillage:
 
     Attributes:
         at: Stations of the members, shape (..., member). [in]
+        own: How many of them, the last ones, stand for the box's own resistance to twist.
         bending: E I of one rail while the other bends the other way, shape (...). [lbf*in2]
         torque: Torque of a member for a turn and for the moment left open, shape (..., member, member + 1).
         head: Difference of the slopes at the hinge for the same, shape (..., member + 1).
     """
 
     at: Array
+    own: int
     bending: Array
     torque: Array
     head: Array
@@ -50,13 +52,20 @@ class Ties:
         torque: Couple that a member puts on the left rail, and the other way round on the right one, sagging beyond it
             where positive, shape (..., case, member). [lbf*in]
         head: Slope of the left rail at the hinge less the right one's, shape (..., case). [rad]
+        own: The same as `torque` from the box's own resistance to twist, place by place. [lbf*in]
     """
 
     torque: Array
     head: Array
+    own: Array
+
+    @property
+    def all(self) -> Array:
+        """Every couple, those of the box's own resistance last."""
+        return np.concatenate([self.torque, self.own], axis=-1)
 
 
-def grillage(across: Across, *, spacing: Array, bending: Array, length: Array) -> Grillage:
+def grillage(across: Across, *, spacing: Array, bending: Array, length: Array, own: int = 0) -> Grillage:
     """Solve the box for unit right-hand sides.
 
     With D(s) = M_L - M_R before the members twist, D_0 the difference of the slopes at the hinge and t_k the couple of
@@ -72,6 +81,7 @@ def grillage(across: Across, *, spacing: Array, bending: Array, length: Array) -
         spacing: Between the rails, shape (...). [in]
         bending: E I of one rail, shape (...). [lbf*in2]
         length: Of the box, shape (...). [in]
+        own: How many of the members, the last ones, stand for the box's own resistance to twist.
 
     Returns:
         The answers. Where no member has a torsion constant all torques and slopes are nothing: see `joined`.
@@ -98,6 +108,7 @@ def grillage(across: Across, *, spacing: Array, bending: Array, length: Array) -
     answers = np.where(loose[..., None, None], 0.0, answers * right[..., None, :])
     return Grillage(
         at=at,
+        own=own,
         bending=bending,
         torque=answers[..., :count, :],
         head=answers[..., count, :] * (length / bending)[..., None],
@@ -124,10 +135,10 @@ def ties(box: Grillage, *, turn: Array, left: Array) -> Ties:
     Source: docs/method.md#grillage.
     """
     right = np.concatenate([turn, left[..., None]], axis=-1)
-    return Ties(
-        torque=np.einsum("...mr,...cr->...cm", box.torque, right),
-        head=np.einsum("...r,...cr->...c", box.head, right),
-    )
+    every = np.einsum("...mr,...cr->...cm", box.torque, right)
+    members = every.shape[-1] - box.own
+    head = np.einsum("...r,...cr->...c", box.head, right)
+    return Ties(torque=every[..., :members], head=head, own=every[..., members:])
 
 
 def pulled(at: Array, *, hanger: Array, length: Array) -> tuple[Array, Array]:

@@ -82,7 +82,7 @@ class PairForces:
             float(one(value, own=0))
             for value in (self.unheld.axis, points.hinge_height, points.hanger_s, points.hanger_n)
         )
-        torque = SIDE[side] * self.ties.torque[(*design, pair)]
+        torque = SIDE[side] * self.ties.all[(*design, pair)]
         at = np.concatenate([[0.0, hanger_s], one(self.unheld.box.at, own=1)])
         nothing = np.zeros_like(torque)
         f_s, f_n = (np.concatenate([[-pull * u, pull * u], nothing]) for u in (u_s, u_n))
@@ -168,7 +168,8 @@ def pair_forces(found: Unheld, *, of: Places, pull: Array, tied: NDArray[np.bool
     turn = found.turn[..., of, :] + unlike[..., None] * found.turn_of_pound[..., of, :]
     left = found.left[..., of] + unlike * found.left_of_pound[..., of]
     free = ties(found.box, turn=turn, left=left)
-    done = Ties(torque=free.torque * tied[..., None], head=free.head * tied)
+    on = tied[..., None]
+    done = Ties(torque=free.torque * on, head=free.head * tied, own=free.own * on)
     u_s, u_n = (part[..., of, None] for part in (found.pose.u_s, found.pose.u_n))
     return PairForces(
         unheld=found,
@@ -177,7 +178,7 @@ def pair_forces(found: Unheld, *, of: Places, pull: Array, tied: NDArray[np.bool
         hinge_s=found.rails.hinge_s[..., of, :] - pull * u_s,
         hinge_n=found.rails.hinge_n[..., of, :] - pull * u_n,
         ties=done,
-        curves=_held_curves(found, of=of, pull=pull, torque=done.torque),
+        curves=_held_curves(found, of=of, pull=pull, torque=done.all),
     )
 
 

@@ -234,13 +234,15 @@ def _couples(sheet: Sheet, spot: Spot, *, station: Station) -> list[Symbol]:
             return []
         left = float(forces.curves.beyond[station.pair, station.side])
         return [sheet.once("t_0", -left, MOMENT, "all that joins the rails taken at the head: none of it is described")]
-    torque = SIDE[station.side] * forces.ties.torque[station.pair]
+    torque = SIDE[station.side] * forces.ties.all[station.pair]
+    members = forces.ties.torque.shape[-1]
     if station.limp or not np.any(torque):
         return []
     found = []
     for k, (at, value) in enumerate(zip(forces.unheld.box.at, torque, strict=True), start=1):
         if at < station.x or (at == station.x and not station.before):
-            words = f"couple of the member across at {float(at):.4g} in on this rail, docs/method.md#grillage"
+            of = "the member across" if k <= members else "the box's own torsion"
+            words = f"couple of {of} at {float(at):.4g} in on this rail, docs/method.md#grillage"
             found.append(sheet.once(f"t_{k}", float(value), MOMENT, words))
     return found
 

@@ -1,0 +1,198 @@
+"""The open box as a grillage: by hand, at its limits, in rest, mirrored, in a batch, and against a frame of beams."""
+
+import numpy as np
+import pytest
+
+from rigcheck.case.rig import varied
+from rigcheck.check.across import members_across, own_torsion
+from rigcheck.check.solve import solve
+from rigcheck.loads.pieces import BOUNDS, Lump, Row, Strip
+from rigcheck.statics.grillage import Across, grillage, joined, pulled, ties
+from tests.statics.random_rigs import PLAIN, hang, layout_of, pairs_of, rig_of, section_of, tubes_at_ends
+
+G = 11.2e6  # psi, AISC 360-22 list of symbols (memory)
+LENGTH, HANGER, SPACING, BENDING = 100.0, 60.0, 25.0, 29.0e6 * 4.0
+LEFT, RIGHT, STIFF, LIMP = (BOUNDS.index(name) for name in ("left", "right", "stiff", "limp"))
+
+
+def one(at: list[float], torsion: list[float], *, bending: float = BENDING, unlike: float = 1000.0):
+    """Torques and slope for so many pounds more of pull on the left rail than on the right one."""
+    across = Across(at=np.array(at), torsion=np.array(torsion))
+    box = grillage(across, spacing=np.asarray(SPACING), bending=np.asarray(bending), length=np.asarray(LENGTH))
+    turn, left = pulled(across.at, hanger=np.asarray(HANGER), length=np.asarray(LENGTH))
+    found = ties(box, turn=unlike * turn[None], left=unlike * np.atleast_1d(left))
+    return found.torque[0], float(found.head[0])
+
+
+def test_one_tube_at_the_head_carries_all_that_is_out_of_balance():
+    """1,000 lb more on the left rail is 500 over the mean: 500 x 60 = 30,000 lb in, through the one tube.
+
+    The slopes differ at the head by t b/(G J) = 30,000 x 25 / (11.2e6 x 2) = 0.033482.
+    """
+    torque, head = one([0.0], [2.0])
+    assert torque == pytest.approx([30000.0])
+    assert head == pytest.approx(30000.0 * 25.0 / (11.2e6 * 2.0))
+
+
+def test_two_tubes_by_hand():
+    """Tubes at 0 (J 1) and at 100 (J 3); EI 1.16e8, G J/b 448,000 and 1,344,000 lb in.
+
+    t_1 + t_2 = 30,000; at the head t_1 = 448,000 D_0. Before the tubes act M_L - M_R is -1,000 s to the hanger and
+    -60,000 beyond, its area to the tail -(60^2/2 x 1,000 + 60,000 x 40) = -4.2e6. The head's couple adds 2 t_1 x 100.
+    Slopes at the tail: D_0 + (-4.2e6 + 200 t_1)/1.16e8 = t_2 / 1,344,000.
+    With t_1 = 448,000 D_0: D_0 (1 + 200 x 448,000/1.16e8 + 448,000/1,344,000) = 4.2e6/1.16e8 + 30,000/1,344,000,
+    D_0 = (0.0362069 + 0.0223214)/(1 + 0.7724138 + 0.3333333) = 0.0585283/2.1057471 = 0.0277946.
+    """
+    torque, head = one([0.0, 100.0], [1.0, 3.0])
+    assert head == pytest.approx(0.0277946, rel=1e-5)
+    assert torque == pytest.approx([448000.0 * 0.0277946, 30000.0 - 448000.0 * 0.0277946], rel=1e-5)
+
+
+def test_with_stiff_rails_each_member_has_its_share_of_the_torsion_constants():
+    torque, _ = one([0.0, 20.0, 55.0, 100.0], [0.7, 0.2, 0.4, 1.1], bending=1e16)
+    assert torque == pytest.approx(30000.0 * np.array([0.7, 0.2, 0.4, 1.1]) / 2.4, rel=1e-6)
+
+
+def test_stiff_rails_on_even_members_gain_what_the_rule_says_at_the_hanger():
+    """dM = dT s_H (L - s_H)/L with many equal members: 500 x 60 x 40/100 = 12,000 lb in, hogging."""
+    at = (np.arange(400) + 0.5) * LENGTH / 400
+    torque, _ = one(list(at), [0.01] * 400, bending=1e16)
+    gained = -500.0 * HANGER + torque[at < HANGER].sum()
+    assert gained == pytest.approx(-12000.0, rel=1e-3)
+
+
+def test_a_member_without_stiffness_does_nothing_and_a_rigid_one_lets_no_slope_differ():
+    with_it, head = one([0.0, 30.0, 100.0], [1.0, 0.0, 3.0])
+    without, same = one([0.0, 100.0], [1.0, 3.0])
+    assert with_it[[0, 2]] == pytest.approx(without, rel=1e-12)
+    assert (with_it[1], head) == pytest.approx((0.0, same))
+    rigid, head = one([0.0, 100.0], [1e9, 1e9])
+    # no difference at either end: area -4.2e6 + 200 t_1 = 0
+    assert rigid == pytest.approx([21000.0, 9000.0], rel=1e-6)
+    assert head == pytest.approx(0.0, abs=1e-9)
+
+
+def test_nothing_joins_is_said_and_gives_no_torque():
+    across = Across(at=np.zeros(1), torsion=np.zeros(1))
+    assert not joined(across)
+    box = grillage(across, spacing=np.asarray(SPACING), bending=np.asarray(BENDING), length=np.asarray(LENGTH))
+    found = ties(box, turn=np.ones((1, 1)), left=np.ones(1))
+    assert (found.torque, found.head) == (0.0, 0.0)
+
+
+def hung(*, lean: float = 0.0, section=None):
+    strip = Strip(start=0.0, end=107.0, w_start=6.0, w_end=9.0, n_start=2.0, n_end=2.0, y=lean)
+    rows = [Row(state="running", strips=[strip], lumps=[Lump(weight=180.0, s=95.0, y=lean)])]
+    return hang(layout_of(), rows, section=section_of() if section is None else section)
+
+
+@pytest.mark.parametrize("bound", [STIFF, LEFT, RIGHT])
+def test_both_rails_and_their_members_are_at_rest(bound):
+    bent, _ = pairs_of(hung(lean=4.0), bounds=(BOUNDS[bound],))
+    assert bent.forces.curves.beyond[0] == pytest.approx([0.0, 0.0], abs=1e-7)
+    assert bent.forces.pull[0].sum() == pytest.approx(float(hung(lean=4.0).balance.total[0]))
+    base, pull = bent.forces.unheld, bent.forces.pull[0]
+    before = 0.5 * (base.left[0] + (pull[0] - pull[1]) * base.left_of_pound[0])
+    assert bent.forces.ties.torque[0].sum() == pytest.approx(-before)
+
+
+def test_a_mirrored_box_mirrors_rails_and_members():
+    for bound, other in ((LEFT, RIGHT), (STIFF, STIFF)):
+        one, sag = pairs_of(hung(lean=5.0), bounds=(BOUNDS[bound],), give=1e-5)
+        two, other_sag = pairs_of(hung(lean=-5.0), bounds=(BOUNDS[other],), give=1e-5)
+        assert one.forces.ties.torque == pytest.approx(-two.forces.ties.torque)
+        assert sag.tail_drop == pytest.approx(other_sag.tail_drop[..., ::-1])
+        assert sag.roll == pytest.approx(other_sag.roll)
+
+
+def test_no_torsion_is_the_limp_box():
+    """J to nothing: the split that the limp box has needs no member, every other one bends no rail but at the ends."""
+    bare = hung(lean=4.0)
+    bent, _ = pairs_of(bare, bounds=("limp", "stiff"), across=tubes_at_ends(bare.layout, torsion=1e-12))
+    limp, stiff = bent.forces.ties.torque
+    assert np.all(limp == 0.0)
+    assert abs(stiff.sum()) > 100.0  # what the stiff split leaves open has to go somewhere
+    free, _ = pairs_of(bare, bounds=("limp",))
+    assert free.forces.curves.moment == pytest.approx(bent.forces.curves.moment[:1], rel=1e-9)
+
+
+def test_a_batch_is_its_rigs_one_by_one():
+    spacing = np.array([9.0, 15.0, 31.0])
+    rig = varied(rig_of(PLAIN), {"cross_member.spacing": spacing})
+    many = solve(rig, only=frozenset({"dry"}))
+    for i, each in enumerate(spacing):
+        alone = solve(varied(rig_of(PLAIN), {"cross_member.spacing": np.asarray(each)}), only=frozenset({"dry"}))
+        count = alone.bent.forces.ties.torque.shape[-1]
+        assert many.bent.forces.ties.torque[i, :, :count] == pytest.approx(alone.bent.forces.ties.torque, rel=1e-9)
+        assert many.peaks.stress[i] == pytest.approx(alone.peaks.stress, rel=1e-9)
+        assert many.sag.roll[i] == pytest.approx(alone.sag.roll, rel=1e-9)
+
+
+def test_against_a_frame_of_beams():
+    """Two rails and four tubes of unlike torsion constants as beams in space: PyNiteFEA; one line holds.
+
+    The rails have no torsion constant, so that the tubes pass torsion alone. Loads are square to the floor.
+    """
+    pynite = pytest.importorskip("Pynite")
+    at, constants = [0.0, 33.0, 60.0, 100.0], [0.5, 0.9, 0.3, 1.4]
+    load = {15.0: 120.0, 80.0: 260.0}
+    model = pynite.FEModel3D()
+    model.add_material("steel", 29.0e6, G, 0.3, 0.284)
+    model.add_section("rail", 2.0, 4.0, 4.0, 1e-9)
+    for k, constant in enumerate(constants):
+        model.add_section(f"tube{k}", 1.0, 0.5, 0.5, constant)
+    stations = sorted({*at, *load, HANGER, LENGTH})
+    for side, z in (("L", 0.5 * SPACING), ("R", -0.5 * SPACING)):
+        for x in stations:
+            model.add_node(f"{side}{x:g}", x, 0.0, z)
+        for a, b in zip(stations[:-1], stations[1:], strict=True):
+            model.add_member(f"{side}{a:g}-{b:g}", f"{side}{a:g}", f"{side}{b:g}", "steel", "rail")
+        model.def_support(f"{side}0", True, True, True, False, False, False)
+        for x, force in load.items():
+            model.add_node_load(f"{side}{x:g}", "FY", -force)
+    for k, x in enumerate(at):
+        model.add_member(f"tube{k}", f"L{x:g}", f"R{x:g}", "steel", f"tube{k}")
+    model.def_support(f"L{HANGER:g}", False, True, False, False, False, False)
+    model.analyze(check_statics=False)
+    theirs = [abs(model.members[f"tube{k}"].torque(0.0)) for k in range(4)]
+    pull = 2.0 * sum(x * force for x, force in load.items()) / HANGER
+    assert model.nodes[f"L{HANGER:g}"].RxnFY["Combo 1"] == pytest.approx(pull, rel=1e-6)
+    torque, _ = one(at, constants, unlike=pull)
+    assert np.abs(torque) == pytest.approx(theirs, rel=1e-4)
+    # moment of the left rail just uphill of the hanger: hinge, loads and the tubes before it
+    hinge = sum(load.values()) - pull
+    ours = hinge * HANGER - 120.0 * (HANGER - 15.0) + torque[:2].sum()
+    assert abs(model.members["L33-60"].moment("Mz", 27.0)) == pytest.approx(abs(ours), rel=1e-4)
+
+
+def test_the_boxs_own_torsion_is_that_of_its_sheets_and_the_tubes_that_turn_with_them():
+    """27 in floor of 12 ga, two 7 in sides of it; HSS1-1/2x1-1/2x1/8 below the top edge, 5.5 in of wall under it.
+
+    Sheets (27 + 14) x 0.1046^3/3 = 0.015641. D = 29e6 x 0.1046^3/(12 x 0.91) = 3,039; D/h = 552.6; J_s 0.342 (AISC
+    Manual, memory): l = 52.5 sqrt(552.6/(11.2e6 x 0.342)) = 0.6306, share 1 - tanh(l)/l = 0.1142 of 0.684: 0.0781.
+    """
+    rig = rig_of(PLAIN)
+    found = own_torsion(rig, spacing=np.asarray(27.1046))
+    whole = float(found.torsion.sum()) * 27.1046 / 105.0
+    assert whole == pytest.approx(0.015641 + 0.0781, rel=1e-2)
+
+
+def test_a_tube_stands_in_the_place_of_the_cross_member_it_would_overlap():
+    text = PLAIN + '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n'
+    found = members_across(rig_of(text))
+    assert found.torsion[0] == 0.0 and found.torsion[1] > 0.0  # 105 in at 15 in: one at the head, one at the tail
+    assert found.torsion[7] == 0.0 and np.all(found.torsion[8:] == found.torsion[-1])
+    assert found.at[[0, 8]].tolist() == [0.75, 0.75]  # none stands out over an end
+
+
+def test_where_nothing_is_known_across_the_rails_have_the_worse_of_both_ends():
+    """The same one-line row with all of it on a tube at the head, or at the tail, is never worse."""
+    text = PLAIN[: PLAIN.index("[cross_member]")] + PLAIN[PLAIN.index("[mat]") :]
+    bare = solve(rig_of(text), only=frozenset({"dry"}))
+    for end, other in (("head", "tail"), ("tail", "head")):
+        tube = f'[end_tube]\nshape = "HSS2x2x1/4"\n{other} = false\n{end} = true\n'
+        with_it = solve(rig_of(text + tube), only=frozenset({"dry"}))
+        assert bare.bent.pairs == with_it.bent.pairs
+        lighter = with_it.demand.total[0] / bare.demand.total[0]  # the tube weighs something
+        place = bare.bent.place(0, LEFT)
+        assert bare.peaks.stress[place, 0] * lighter >= 0.97 * with_it.peaks.stress[place, 0]
