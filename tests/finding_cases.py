@@ -49,6 +49,7 @@ RAISED_BY: dict[str, Changes] = {
     "hinge_uplift": {},
     "hoists_are_not_tiedowns": {},
     "keeper_drop": {**PULL_ONLY, "line.keeper": KEEPER, "line.keeper_slack": "1 in"},
+    "line_does_not_reach": {"line.link.2.travel": "60 in"},
     "line_cuts_cross_member": {"hanger.height": "-6 in", "hanger.spacing": "20 in", "perch.spacing": "20 in",
                                "cross_member.spacing": "2 in"},
     "line_cuts_floor": {"hanger.height": "-2 in", "hanger.spacing": "20 in", "perch.spacing": "20 in"},

@@ -16,6 +16,7 @@ from rigcheck.check.posts import post_checks, post_flags
 from rigcheck.check.props import prop_flags
 from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
 from rigcheck.check.rails import rail_checks
+from rigcheck.check.reach import reach_flags
 from rigcheck.check.roll import roll_flags
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.seams import seam_checks, seam_flags
@@ -45,6 +46,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     rail_strength_flags,
     seam_flags,
     roll_flags,
+    reach_flags,
     fold_flags,
     prop_flags,
 )

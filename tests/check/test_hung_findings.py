@@ -9,6 +9,7 @@ from rigcheck.check.folding import line_reach
 from rigcheck.check.geometry_flags import hung_flags, line_cuts, steel_flags
 from rigcheck.check.lines import link_checks
 from rigcheck.check.lugs import hoist_rating
+from rigcheck.check.reach import reach_flags
 from rigcheck.check.rows import Flag
 from rigcheck.check.solve import Solution, solve
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
@@ -136,3 +137,44 @@ def test_a_link_without_a_breaking_strength_is_told_where_a_line_is_broken() -> 
     told = assess(rig_of(PLAIN.replace("[water]\n", tag))).not_assessed
     assert [(one.id, one.accident) for one in told if one.group == "line"] == [("line.link.2.mbf", True)]
     assert not [one for one in assess(rig_of(PLAIN)).not_assessed if one.group == "line"]
+
+
+def reaching(links: str, *, parts: int = 1) -> list[Flag]:
+    """Findings of a box 60 in above whose hangers, straight up, its lines hang: 60 in from hole to hole."""
+    start, rest = PLAIN.replace("[line]\n", f"[line]\nparts = {parts}\n").split("[[line.link]]", 1)
+    rig = varied(
+        rig_of(start + links + rest[rest.index("[water]") :]),
+        {
+            "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 50.0, "hanger.height": 7.0, "hanger.spacing": 30.0,
+            "perch.forward": 50.0, "perch.height": 67.0, "perch.spacing": 30.0,
+        },
+    )  # fmt: skip
+    solution = solve(rig)
+    assert solution.pose.line_length[solution.hung] == pytest.approx(60.0)
+    return [one for one in reach_flags(solution) if everywhere(solution, one).any()]
+
+
+def hoist(travel: str) -> str:
+    return PULLEY.format(carries="line") + f'closed_length = "14 in"\n{travel}'
+
+
+SHACKLE = '[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\nlength = "2 in"\n'
+
+
+@pytest.mark.parametrize(
+    ("links", "short"),
+    [
+        (SHACKLE + hoist('travel = "43.1 in"\n'), False),  # 2 + 14 + 43.1 is 59.1 in, within an inch of 60
+        (SHACKLE + hoist('travel = "42.9 in"\n'), True),
+        (SHACKLE + hoist(""), False),  # nobody said how far it goes
+        (SHACKLE + SHACKLE, True),  # the hoist forgotten
+        (SHACKLE.replace('length = "2 in"\n', "") + hoist('travel = "9 in"\n'), False),  # nobody measured the shackle
+    ],
+)
+def test_links_reach_from_hanger_to_perch_or_the_rig_is_stopped(links: str, short: bool) -> None:
+    found = reaching(links)
+    assert [(one.code, one.stops) for one in found] == ([("line_does_not_reach", True)] if short else [])
+
+
+def test_nobody_knows_how_long_a_line_of_several_parts_can_be() -> None:
+    assert not reaching(SHACKLE + SHACKLE, parts=2)
