@@ -50,6 +50,19 @@ def test_a_thicker_plate_is_used_less(mode):
     assert use(found(plate=0.5), mode) < use(found(), mode)
 
 
+@pytest.mark.parametrize("mode", ["splitting beyond the hole", "tear-out on two planes"])
+def test_a_hole_nearer_the_side_than_the_edge_tears_out_there(mode):
+    """A plate of 1.6 in: 0.8 in to the side, however far the edge beyond the hole is."""
+    far, near = (use(found(width=1.6, edge=edge, stand_off=1.0), mode) for edge in (1.2, 0.8))
+    assert far == pytest.approx(near, rel=1e-12)
+    assert use(found(width=1.6, edge=0.7, stand_off=1.0), mode) > near
+
+
+def test_a_plate_wider_than_twice_its_edge_counts_as_no_wider():
+    wide, narrow = (use(found(width=width, stand_off=1.0), "tension beside the hole") for width in (4.0, 2.0))
+    assert wide == pytest.approx(narrow, rel=1e-12)
+
+
 def test_weld_takes_force_and_couple():
     """Two runs 2 1/2 in long, pulled along them 1 in above: sqrt((T/L)^2 + (6 T a / (2 d^2))^2)."""
     answer = found()
