@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.clearance import fouls, side_clearance
+from rigcheck.check.clearance import envelope, fouls, side_clearance
 from rigcheck.check.solve import layout
 from rigcheck.statics.geometry import pose
 from tests.statics.random_rigs import PLAIN, rig_of
@@ -58,6 +58,15 @@ def test_a_post_stands_before_the_head_or_past_the_tail(along: float, hit: bool)
     """Half a post off either end; without a lug the hole stands on the axis of the post."""
     found = struck(rig_of(PLAIN + POST), fold=0.0, perch__post__free_length=45.0, perch__forward=along)
     assert found["perch posts"] is hit
+
+
+def test_a_cap_stands_over_both_faces_of_the_side() -> None:
+    """A tube 2 in wide on an edge of 12 ga: half of what is left over hangs out on the outer face, 1.9 / 2 in."""
+    text = PLAIN.replace('stiffener = "HSS1-1/2x1-1/2x1/8"', 'stiffener = "HSS2x2x1/8"\nat = "cap"')
+    low, high, half = envelope(rig_of(text))
+    assert float(half) == pytest.approx(13.5 + WALL + 0.5 * (2.0 - WALL), abs=1e-4)
+    assert float(high) == pytest.approx(9.0)
+    assert float(low) == pytest.approx(-WALL - 1.5, abs=1e-4)  # the cross-members
 
 
 def hangers(**changes: float) -> bool:

@@ -37,6 +37,26 @@ def test_bearing_by_hand():
     assert use(answer, "bearing on what goes through it") == pytest.approx(expected, rel=1e-12)
 
 
+def test_the_plate_round_the_hole_by_hand():
+    """Pin 5/8 in in a hole of 13/16, plate 3/8, counted 2 in wide, 1 in to the edge (ASME BTH-1 3-45 to 3-50, memory).
+
+    C_r = 1 - 0.275 sqrt(1 - (10/13)^2) = 0.8243; b_e = (2 - 13/16) / 2 = 0.59375 in, its limits above it;
+    F_u / (1.20 x 3) = 16,111 psi.
+    """
+    answer, clear, stress = found(), 0.59375, 58.0e3 / 3.6
+    fit = 1.0 - 0.275 * np.sqrt(1.0 - (10.0 / 13.0) ** 2)
+    tension = fit * stress * 2.0 * 0.375 * clear
+    splitting = fit * stress * 0.375 * (1.13 * clear + 0.92 * clear / (1.0 + clear / 0.8125))
+    plane = clear + 0.3125 * (1.0 - np.cos(np.radians(55.0 * 10.0 / 13.0)))
+    allowed = {
+        "tension beside the hole": tension,
+        "splitting beyond the hole": splitting,
+        "tear-out on two planes": 0.70 * stress * 2.0 * plane * 0.375,
+    }
+    for mode, by_hand in allowed.items():
+        assert use(answer, mode) == pytest.approx(pull(answer) / by_hand, rel=1e-9), mode
+
+
 def test_root_bends_over_the_edge_distance():
     """M = T x 1 in on a plate 3/8 by 2 1/2 in: at most 1.25 Fy S / 3 (ASME BTH-1 3-2.3, from memory)."""
     answer = found()
