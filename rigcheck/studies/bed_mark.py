@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,8 @@ from rigcheck.studies.decisive import decisive
 Array = NDArray[np.float64]
 
 STEP = 0.125  # in: the mark is painted on a side wall; to an eighth, rounded down
+_COARSE = 8  # steps between the depths that are looked at first
+_LIKELY = 0.25  # a check used less than this in a row is not the first to go over there when the bed grows
 RUNNING = "running"
 
 
@@ -30,8 +33,8 @@ class BedMark:
         limit: Part and mode, or code of the finding, that is over just beyond the mark, or without any bed; empty
             where nothing is.
         state: State in which it is.
-        running: The same depth for the running box alone, whatever its other states come to; None where it is over
-            with a clean floor. [in]
+        running: The same depth for the running box alone, whatever its other states come to; None where there is no
+            mark. [in]
     """
 
     depth: float | None
@@ -49,12 +52,12 @@ class BedMark:
 def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
     """Deepest settled bed of one rig, over every state of the engine, so that a new state counts by itself.
 
-    A bed to the top of the sides shows which rows go over; those rows are looked at over every eighth of an inch from
-    the clean floor up; what they give is looked at again in all rows.
+    The rows likely to govern are looked at over the depths, at every inch and then at every eighth before the first
+    that is over; what they give is looked at again in all rows, and halved down there where it does not hold.
 
     Args:
         rig: One rig, not a batch.
-        found: Its assessment, where it is there already: one that is not over spares a look.
+        found: Its assessment, where it is there already.
 
     Returns:
         The mark.
@@ -63,21 +66,26 @@ def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
     """
     side = float(rig.number("box.side_height"))
     depths = np.append(np.arange(0.0, side - 1e-9, STEP), side)
-    if found is None or bool(found.over):
-        bare = _at(rig, 0.0)
-        if bool(bare.over):
-            scan = _scan(rig, bare, depths=depths, rows=_running_rows(bare))
-            return _marked(None, bare, side=side, running=_running(scan, depths=depths))
-    full = _at(rig, side)
-    scan = _scan(rig, full, depths=depths, rows=(*_running_rows(full), *_over_rows(full)))
-    running = _running(scan, depths=depths)
-    if not bool(full.over):
-        return BedMark(depth=side, side_height=side, limit="", state="", running=running)
-    first = max(min(_first(scan.over), len(depths) - 1), 1)
-    good, bad = first - 1, first
+    base = assess(rig) if found is None else found
+    bare = _bare(rig, base) if bool(base.over) else base
+    if bool(bare.over):
+        return _marked(None, bare, place=(), side=side, running=None)
+    scan = _scan(rig, bare, depths=depths, rows=_likely_rows(bare))
+    good, last = scan.good, len(depths) - 1
     if bool(_at(rig, float(depths[good])).over):
         good, bad = _halved(rig, depths, high=good)
-    return _marked(float(depths[good]), _at(rig, float(depths[bad])), side=side, running=running)
+        return _marked(float(depths[good]), _at(rig, float(depths[bad])), place=(), side=side, running=scan.running)
+    if good == last:
+        return BedMark(depth=side, side_height=side, limit="", state="", running=scan.running)
+    return _marked(float(depths[good]), scan.beyond, place=(scan.place,), side=side, running=scan.running)
+
+
+def _bare(rig: Rig, found: Assessment) -> Assessment:
+    """The box with a clean floor: the rows that are over with the stated bed, and all of them where those are not."""
+    checks = [one for one in found.worst if float(one.utilisation) > OVER]
+    places = decisive(found, checks=checks, flags=[flag for flag in found.flags if flag.stops])
+    some = assess(varied(rig, {"bed.depth": np.zeros(())}), places=places)
+    return some if bool(some.over) else _at(rig, 0.0)
 
 
 def _at(rig: Rig, depth: float) -> Assessment:
@@ -93,42 +101,98 @@ def _halved(rig: Rig, depths: Array, *, high: int) -> tuple[int, int]:
     return low, high
 
 
-def _marked(depth: float | None, beyond: Assessment, *, side: float, running: float | None) -> BedMark:
-    """The mark with what is over beyond it."""
-    stop = next((flag for flag in beyond.flags if flag.stops), None)
+def _marked(
+    depth: float | None, beyond: Assessment, *, place: tuple[int, ...], side: float, running: float | None
+) -> BedMark:
+    """The mark with what is over beyond it, at one place of a batch or in the assessment of one rig."""
     names = [row.state for row in beyond.solution.rows]
-    if stop is not None:
-        row = int(np.flatnonzero(np.broadcast_to(stop.where, beyond.solution.shape).any((-2, -1)))[0])
-        return BedMark(depth=depth, side_height=side, limit=stop.code, state=names[row], running=running)
-    one = max(beyond.worst, key=lambda one: float(one.utilisation))
-    limit = f"{one.check.part}, {one.check.mode}"
-    return BedMark(depth=depth, side_height=side, limit=limit, state=names[int(one.state)], running=running)
+    for flag in beyond.flags:
+        held = np.broadcast_to(flag.where, beyond.solution.shape)[place].any((-2, -1))
+        if flag.stops and held.any():
+            state = names[int(np.argmax(held))]
+            return BedMark(depth=depth, side_height=side, limit=flag.code, state=state, running=running)
+    one = max(beyond.worst, key=lambda one: float(_one(one.utilisation, beyond, place)))
+    limit, row = f"{one.check.part}, {one.check.mode}", int(_one(one.state, beyond, place))
+    return BedMark(depth=depth, side_height=side, limit=limit, state=names[row], running=running)
 
 
-def _scan(rig: Rig, full: Assessment, *, depths: Array, rows: Sequence[int]) -> Assessment:
-    """Some rows over all depths; the places that the engine needs besides are among them."""
-    places = tuple(sorted({*decisive(full, checks=()), *rows}))
-    return assess(varied(rig, {"bed.depth": depths}), places=places)
+def _one(values: NDArray[Any], found: Assessment, place: tuple[int, ...]) -> NDArray[Any]:
+    return np.asarray(np.broadcast_to(values, found.solution.shape[:-3])[place])
+
+
+@dataclass(frozen=True, slots=True)
+class _Scan:
+    """Some rows over the depths.
+
+    Attributes:
+        good: Place of the last depth before the first that is over.
+        beyond: The batch in which the next depth was looked at.
+        place: Its place there.
+        running: Deepest bed with nothing over in the rows of the running box; None where a clean floor is. [in]
+    """
+
+    good: int
+    beyond: Assessment
+    place: int
+    running: float | None
+
+
+def _scan(rig: Rig, found: Assessment, *, depths: Array, rows: Sequence[int]) -> _Scan:
+    """Look at some rows over the depths, coarsely and then finely where something begins to be over.
+
+    Args:
+        rig: The rig.
+        found: An assessment of it in all rows.
+        depths: Every depth, rising. [in]
+        rows: Places of rows; those that the engine needs besides are added.
+    """
+    always = {*decisive(found, checks=()), *_running_rows(found)}
+    places = tuple(sorted({*always, *rows}))
+    last = len(depths) - 1
+    coarse = np.unique(np.append(np.arange(0, last, _COARSE), last))
+    first = assess(varied(rig, {"bed.depth": depths[coarse]}), places=places)
+    ends = [_first(over) for over in (first.over, _running_over(first))]
+    between = {i for end in ends if 0 < end < len(coarse) for i in range(coarse[end - 1] + 1, coarse[end])}
+    fine = np.array(sorted(between) or [last])
+    some = _over_places(first, places, always=always, at=min(ends))
+    second = assess(varied(rig, {"bed.depth": depths[fine]}), places=some)
+    every, running = np.zeros(last + 1, dtype=np.bool_), np.zeros(last + 1, dtype=np.bool_)
+    for batch, at in ((first, coarse), (second, fine)):
+        every[at], running[at] = batch.over, _running_over(batch)
+    bad, alone = min(_first(every), last), _first(running)
+    batch, at = (second, fine) if bad in fine else (first, coarse)
+    good = last if not every.any() else max(bad - 1, 0)
+    place = int(np.flatnonzero(at == bad)[0])
+    return _Scan(good, batch, place, None if alone == 0 else float(depths[alone - 1]))
+
+
+def _over_places(found: Assessment, places: tuple[int, ...], *, always: set[int], at: int) -> tuple[int, ...]:
+    """Of some places those in which something is over at one depth of a batch, besides those that are always wanted."""
+    if at >= found.solution.shape[0]:
+        return places
+    shape = found.solution.shape
+    over = [one for one in found.worst if float(_one(one.utilisation, found, (at,))) > OVER]
+    rows = {int(_one(one.state, found, (at,))) for one in over}
+    for flag in found.flags:
+        if flag.stops:
+            rows |= set(np.flatnonzero(np.broadcast_to(flag.where, shape)[at].any((-2, -1))).tolist())
+    return tuple(sorted(always | {places[row] for row in rows}))
 
 
 def _running_rows(found: Assessment) -> tuple[int, ...]:
     return tuple(i for i, row in enumerate(found.solution.life.loads.rows) if row.state == RUNNING)
 
 
-def _over_rows(found: Assessment) -> tuple[int, ...]:
-    """Of each check that is over its worst row in each state, and the first row of each state of what stops."""
+def _likely_rows(found: Assessment) -> tuple[int, ...]:
+    """Of each check its worst row in each state of the hung box, where it is used at all there."""
     hung = [row.state for row in found.solution.life.loads.rows]
-    states = {state: [i for i, name in enumerate(hung) if name == state] for state in dict.fromkeys(hung)}
+    states = [[i for i, name in enumerate(hung) if name == state] for state in dict.fromkeys(hung)]
     rows: set[int] = set()
     for one in found.worst:
-        if float(one.utilisation) > OVER:
+        if float(one.utilisation) > _LIKELY:
             use = _by_row(one, found)
-            worst = (members[int(np.argmax(use[members]))] for members in states.values())
-            rows |= {row for row in worst if use[row] > OVER}
-    for flag in found.flags:
-        if flag.stops:
-            held = np.broadcast_to(flag.where, found.solution.shape).any((-2, -1))
-            rows |= {members[int(np.argmax(held[members]))] for members in states.values() if held[members].any()}
+            worst = (members[int(np.argmax(use[members]))] for members in states)
+            rows |= {row for row in worst if use[row] > _LIKELY}
     return tuple(rows)
 
 
@@ -138,12 +202,6 @@ def _by_row(one: Worst, found: Assessment) -> Array:
     accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
     allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)
     return np.asarray(ratios(one.check, allowed=allowed, shape=solution.shape).max((-2, -1)))
-
-
-def _running(found: Assessment, *, depths: Array) -> float | None:
-    """Deepest bed at which nothing is over in the rows of the running box; None where a clean floor is."""
-    first = _first(_running_over(found))
-    return None if first == 0 else float(depths[first - 1])
 
 
 def _running_over(found: Assessment) -> Mask:

@@ -143,7 +143,7 @@ def test_bed_mark_is_told_with_the_depth_of_the_running_box_so_labelled():
     for name, begins in (("cinder-fork", "No bed mark: "), ("larkspur-bar", "Bed mark, all states: ")):
         mark = made(name)["result"]["bed_mark"]
         assert mark["text"].startswith(begins) and mark["text"] in told(name)
-        assert mark["running_text"] in told(name)
+        assert mark["running_text"] in told(name) and (mark["depth"] is None) == (mark["running_depth"] is None)
 
 
 def test_straps_and_stops_are_drawn_on_the_folded_box():
