@@ -65,6 +65,7 @@ RAISED_BY: dict[str, Changes] = {
     "no_roll_arm": {"box.pitch": "0 deg", "hanger.height": "10 in", "hanger.spacing": "30 in", "perch.height": "40 in",
                     "perch.spacing": "120 in"},
     "no_tie_downs": NO_STRAPS,
+    "one_line_slack": {"person.weight": "600 lb"},
     "parked_falls_inward": {**NO_STRAPS, "fold.to": "95 deg", "haul.stop.0.direction": "rearward"},
     "parked_falls_outward": {**NO_STRAPS, "perch.forward": "20 in", "perch.height": "36 in"},
     "parked_needs_tie_downs": {"fold.to": "120 deg"},
@@ -84,6 +85,7 @@ RAISED_BY: dict[str, Changes] = {
     "travel_unknown": {"line.link.2.travel": GONE},
     "water_over_sides": {"water.flow": "9000 gpm"},
     "water_ponds": {"box.pitch": "0 deg", "hanger.at": "110 in", "rail.stiffener": GONE},
+    "wind_slack": {},
     "weld_too_small": {"hanger.lug.weld": "1/16 in"},
 }  # fmt: skip
 

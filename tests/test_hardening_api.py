@@ -47,8 +47,8 @@ CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "problems", 
 TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "rail", "cross_member", "end_tube", "mat",
           "fitting", "hinge", "hanger", "perch", "line", "tail_leg", "second_line", "water", "bed", "person", "ice",
           "wind", "drag", "fold", "haul", "weld", "factors", "measured")  # fmt: skip
-STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "iced", "folding", "dragging",
-          "parked", "hauling", "line_lost")  # fmt: skip
+STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "digout", "iced", "folding",
+          "dragging", "wind_hung", "snagged", "parked", "hauling", "line_lost")  # fmt: skip
 
 
 @pytest.mark.parametrize("module", API)

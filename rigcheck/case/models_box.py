@@ -31,6 +31,11 @@ class Plant(Section):
         default="2 deg",
         source="assumption: a plant set by eye on a pit floor",
     )
+    fore_aft_slope: Annotated[float, Quantity("pitch", "0 deg", "15 deg")] = key(
+        "how far the plant leans toward the head or the tail of the box",
+        default="2 deg",
+        source="assumption: a plant set by eye on a pit floor",
+    )
 
 
 class Box(Section):

@@ -80,6 +80,11 @@ class Wind(Section):
     """Wind speeds."""
 
     parked: Speed = key("service gust on the parked, folded box", default="90 mph", source="assumption: service gust")
+    hung: Speed = key(
+        "gust on the box that hangs empty or is being folded",
+        default="40 mph",
+        source="29 CFR 1926.968 high wind: work stops at 40 mph, at 30 mph where material is handled (memory)",
+    )
     road: Speed = key(
         "wind relative to the box on the road", default="75 mph", source="assumption: road speed and head wind"
     )
@@ -178,6 +183,11 @@ class Factors(Section):
     """Every factor that is a choice and not physics."""
 
     hung: Factor = key("on all that hangs", default=1.33, source="older ASCE 7 and IBC impact list, hangers (memory)")
+    step_down: Factor = key(
+        "on people, who step down onto the box; where hung is larger, hung instead, never both",
+        default=1.5,
+        source="assumption: a foot that steps down a stair pushes some 1.5 times the weight (memory); a jump is more",
+    )
     surge: Factor = key(
         "on the water a surge adds", default=2.0, source="suddenly applied load, energy balance (derivation)"
     )

@@ -19,7 +19,7 @@ from rigcheck.statics.rail import Section
 
 Array = NDArray[np.float64]
 
-MOVING = ("folding", "dragging")  # states without a deflection at rest
+MOVING = ("folding", "dragging", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 5  # at every so many angles of the fold, and at both its ends, the rails are bent
 LIMP = BOUNDS.index("limp")
 _ON = np.array([{"left": 1.0, "right": -1.0}.get(bound, 0.0) for bound in BOUNDS])

@@ -36,7 +36,7 @@ class FloorLoad:
     Attributes:
         pressure: With the dynamic factor, at the station where most lies on the floor. [psi]
         still: The same without it. [psi]
-        person: One person, without it, zero in states without people. [lbf]
+        person: One person on the bare sheet, without it, zero in states without people and on packed gravel. [lbf]
         people: All of them, with the dynamic factor. [lbf]
         people_still: All of them, without it. [lbf]
         people_at: Where they stand along the floor, meaningless where there are none. [in]
@@ -71,17 +71,21 @@ def floor_load(solution: Solution) -> FloorLoad:
     beside = [piece.weight for piece in solution.life.pieces if piece.spread and piece.name.startswith(_OFF_FLOOR)]
     off = (np.sum(np.broadcast_arrays(*beside), axis=0) / rig.number("box.length"))[..., None]
     normal = solution.pose.normal[..., : len(loads.rows), :]
+    held_fast = np.array([row.state == "snagged" for row in loads.rows])  # what holds it is not on the floor
     down = np.maximum(-(loads.gravity[..., 0] * normal[..., 0] + loads.gravity[..., 2] * normal[..., 1]), 0.0)
+    down = np.where(held_fast, 0.0, down)
     width = rig.number("box.width")[..., None]
     still, factored = w.sum(-1) - off, (w * strip["gain"]).sum(-1) - off * np.minimum(least, 1.0e3)
-    on_box = np.array(["cleanup" in (row.state, row.variant.get("while")) for row in loads.rows])
+    on_box = np.array([row.manned for row in loads.rows])
+    # on packed gravel nobody's boot reaches the sheet, and where it is dug bare no gravel lies on it
+    bare = np.array(["digout" not in (row.state, row.variant.get("while")) for row in loads.rows])
     last = np.array([max(len(row.lumps) - 1, 0) for row in loads.rows])  # people come after all other lumps
-    lost = np.array([row.ultimate for row in loads.rows])
-    gain = np.where(lost, 1.0, rig.number("factors.hung")[..., None])
     one = rig.number("person.weight")[..., None] * on_box * down
     crowd = float(rig.value("person.people"))
     lumps = loads.lump["s"]
-    stand = lumps[..., np.arange(len(last)), last] if lumps.shape[-1] else np.zeros(lumps.shape[:-1])
+    one_each = (..., np.arange(len(last)), last)
+    stand = lumps[one_each] if lumps.shape[-1] else np.zeros(lumps.shape[:-1])
+    gain = loads.lump["gain"][one_each] if lumps.shape[-1] else np.ones(lumps.shape[:-1])
 
     def on_all(values: Array) -> Array:
         """Nothing lies on the floor of the folded box on the road, the last rows."""
@@ -91,7 +95,7 @@ def floor_load(solution: Solution) -> FloorLoad:
     return FloorLoad(
         pressure=on_all(np.maximum(factored, 0.0) * down / width),
         still=on_all(np.maximum(still, 0.0) * down / width),
-        person=on_all(one * min(crowd, 1.0)),
+        person=on_all(one * bare * min(crowd, 1.0)),
         people=on_all(one * gain * crowd),
         people_still=on_all(one * crowd),
         people_at=on_all(stand),

@@ -67,6 +67,24 @@ class Folded:
         )
 
 
+def twins(rows: Sequence[Row]) -> dict[int, int]:
+    """Parked rows held by the lines, each to that of the same wind and lean held by the tie-downs, where there is one.
+
+    Args:
+        rows: Rows of the folded box, whichever of them and in whatever order.
+
+    Returns:
+        Place to place.
+    """
+
+    def name(row: Row) -> frozenset[tuple[str, str | float]]:
+        return frozenset((key, value) for key, value in row.variant.items() if key != "held_by")
+
+    strapped = {name(row): i for i, row in enumerate(rows) if row.variant.get("held_by") == "tie-downs"}
+    lined = {i: strapped.get(name(row)) for i, row in enumerate(rows) if row.variant.get("held_by") == "lines"}
+    return {i: twin for i, twin in lined.items() if twin is not None}
+
+
 def folded(
     rig: Rig, *, layout: Layout, pieces: list[Piece], section: Section, batch: tuple[int, ...] = (),
     places: Sequence[int] | None = None, bend: bool = True,
@@ -143,6 +161,7 @@ def _balance(found: Restraint, *, layout: Layout) -> Balance:
         twist=np.zeros(bound),
         dead=never,
         unsplit=never,
+        lifted=never,
         residual=np.broadcast_to(found.residual[..., None], bound),
     )
 

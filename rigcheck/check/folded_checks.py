@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.eyelets import eyelet_checks, eyelets_not_assessed
-from rigcheck.check.folded import Folded
+from rigcheck.check.folded import Folded, twins
 from rigcheck.check.missing import Missing
 from rigcheck.check.rows import Check, Flag, Mask
 from rigcheck.loads.folded import FORWARD
@@ -184,10 +184,9 @@ def folded_flags(found: Folded, *, before: int) -> list[Flag]:
     road = found.rows_where("hauling")
     free = found.restraint.unrestrained
     outward = found.restraint.turn > 0.0
-    lined, strapped = (found.rows_where("parked", held_by=word) for word in ("lines", "tie-downs"))
-    alone = free & lined
+    alone = free & found.rows_where("parked", held_by="lines")
     rescued = np.zeros_like(alone)
-    if strapped.any():
+    for lined, strapped in twins(found.rows).items():
         rescued[..., lined] = ~free[..., strapped]
     lost = alone & ~rescued
     leans = "the parked, folded box is held by nothing and falls"

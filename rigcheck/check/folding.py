@@ -110,8 +110,11 @@ def kept(hold: Count, *, moment: Array, snub: bool) -> Mask:
         Mask, shape (..., angle).
     """
     least = _BALANCED * np.abs(moment).max(-1, keepdims=True)
-    by_lines = (hold == HELD) | (hold == BEHIND)
-    return np.asarray(by_lines | ((moment < -least) & snub))
+    return np.asarray(_by_lines(hold) | ((moment < -least) & snub))
+
+
+def _by_lines(hold: Count) -> Mask:
+    return np.asarray((hold == HELD) | (hold == BEHIND))
 
 
 def re_hooks(need: Array, *, reach: LineReach) -> Count:
@@ -166,7 +169,7 @@ def snub_not_assessed(solution: Solution) -> list[Missing]:
 
 def _on_snub_line(solution: Solution) -> Mask:
     """Where the weight leans inward and the lines do not hold it, so that the snub line must, shape (..., state)."""
-    rows = solution.states("folding")
+    rows = aloft(solution)
     if not (rows.any() and solution.rig.value("fold.snub")):
         return np.zeros_like(solution.held.dead)
     moment = np.where(rows, solution.service.moment[..., 1], 0.0)
@@ -197,7 +200,7 @@ def fold_flags(solution: Solution) -> list[Flag]:
              text="past the balance point the lines go slack: "
              + ("only the snub line keeps the box from falling inward" if snub
                 else "without a snub line the box falls inward")),
-        Flag(code="hinge_uplift", where=_lifted(solution, rows=rows & ((hold == HELD) | (hold == BEHIND))),
+        Flag(code="hinge_uplift", where=_lifted(solution, rows=_held(solution, hold)),
              text="on the way up the hinge is lifted: the pin must be held down,"
              " an open hook or a gravity-seated pin jumps out"),
         *_length_flags(solution, rows=rows),
@@ -208,6 +211,18 @@ def fold_flags(solution: Solution) -> list[Flag]:
         for part, struck in fouls(solution.rig, layout=solution.layout, at=at)
     ]  # fmt: skip
     return flags
+
+
+def aloft(solution: Solution) -> NDArray[np.bool_]:
+    """Rows of the box on its way up with both lines whole, in still air and in wind, shape (state,)."""
+    windy = [row.state == "wind_hung" and row.variant.get("while") == "folding" for row in solution.rows]
+    return solution.states("folding") | np.array(windy, dtype=np.bool_)
+
+
+def _held(solution: Solution, hold: Count) -> Mask:
+    """Where the lines hold the box on its way up, in wind too, shape (..., state)."""
+    windy = aloft(solution) & ~solution.states("folding")
+    return np.asarray((solution.states("folding") & _by_lines(hold)) | (windy & ~solution.demand.lifted))
 
 
 def _lifted(solution: Solution, *, rows: Mask) -> Mask:

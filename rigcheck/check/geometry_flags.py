@@ -36,6 +36,13 @@ def hung_flags(solution: Solution) -> list[Flag]:
              text="the line passes through the hinge axis, or nearly: no tension in it can hold the box"),
         Flag(code="line_slack", stops=True, where=hung & (held.tension < -_SLACK * weight),
              text="balance asks the line to push, which a line cannot do: it goes slack and the box is not held"),
+        Flag(code="one_line_slack", where=hung & _one_slack(solution),
+             text="a load so far to one side leaves the other line slack: one line carries all of it, the hinge what"
+             " roll is left, and a line that hangs slack snaps tight when the load moves"),
+        Flag(code="wind_slack", where=held.lifted[column],
+             text="in a gust of `wind.hung` the empty box is blown off its lines or over its balance point: they go"
+             " slack and snap tight again, several times the load; fold and strap it before such a wind, and snub it on"
+             " the way up"),
         Flag(code="perch_below_hanger", where=hung & (at.uz <= 0.0)[column],
              text="the perch is not above the hanger, so the line pulls the box down"),
         Flag(code="line_flat", where=hung & ((at.line_angle < FLAT_LINE) & (at.uz > 0.0))[column],
@@ -52,6 +59,13 @@ def hung_flags(solution: Solution) -> list[Flag]:
         Flag(code="no_roll_arm", where=hung & held.unsplit[column],
              text="the lines have no arm against roll, so a worn hinge cannot be balanced by them"),
     ]  # fmt: skip
+
+
+def _one_slack(solution: Solution) -> Mask:
+    """Where both lines hold the box and one of them hangs slack, shape (..., state, bound, side)."""
+    total = solution.demand.total
+    pulls = (total > _SLACK * solution.service.weight)[..., None, None]
+    return np.asarray(pulls & ~solution.alone[..., None] & (solution.demand.tension <= 0.0))
 
 
 def _thrown_up(solution: Solution) -> Mask:

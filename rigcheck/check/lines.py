@@ -24,12 +24,15 @@ def _set_rows(solution: Solution) -> Mask:
 
     A keeper is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
     """
-    return np.asarray(~solution.states("folding", "parked")[:, None, None] & ~solution.alone[..., None])
+    aloft = np.array([row.variant.get("while") == "folding" for row in solution.rows], dtype=np.bool_)
+    aloft |= solution.states("folding", "parked", "snagged")
+    return np.asarray(~aloft[:, None, None] & ~solution.alone[..., None])
 
 
 def _kept_rows(solution: Solution) -> Mask:
     """Rows that a keeper must hold: set and left, and those where one line parts while it is, (state, bound, side)."""
-    parted = np.array([row.variant.get("while", "folding") != "folding" for row in solution.rows], dtype=np.bool_)
+    parted = np.array([row.ultimate and row.variant.get("while", "folding") != "folding" for row in solution.rows],
+                      dtype=np.bool_)  # fmt: skip
     return np.asarray(_set_rows(solution) | parted[:, None, None])
 
 
@@ -77,10 +80,12 @@ def link_checks(solution: Solution) -> list[Check]:
             continue
         aside = _pulled_aside(solution, link, ends=ends)
         where = np.asarray(True)
+        if link.kind in HOISTS:  # it pulls its own rating where the box is snagged
+            where = ~solution.states("snagged")[:, None, None]
         if link in solution.keeper:
             where = _kept_rows(solution)
         elif spanned and not link.suspends:
-            where = ~_set_rows(solution)
+            where = where & ~_set_rows(solution)
         side = "" if np.all(aside == 1.0) else ", side pull counted"
         for capacity, ultimate in ((link.working, False), (link.ultimate, True)):
             if capacity is None:
@@ -128,6 +133,14 @@ def links_not_assessed(solution: Solution) -> list[Missing]:
     return [*missing, *(unrated(solution) if any(row.ultimate for row in solution.rows) else ())]
 
 
+def forbidden(solution: Solution) -> Mask:
+    """Rows with people on a box that a hoist or come-along holds and no keeper, shape (state, bound, side)."""
+    manned = np.array([row.manned and not row.ultimate for row in solution.rows], dtype=np.bool_)
+    manned &= int(solution.rig.value("person.people")) > 0
+    kept = _set_rows(solution) if solution.keeper else np.zeros((), dtype=np.bool_)
+    return np.asarray(manned[:, None, None] & ~kept)
+
+
 def line_flags(solution: Solution) -> list[Flag]:
     """What must be said of the lines themselves."""
     flags: list[Flag] = []
@@ -136,7 +149,7 @@ def line_flags(solution: Solution) -> list[Flag]:
         for code, text in link.remarks:
             if code == "pull_only":
                 cleared = bool(solution.keeper) and link not in solution.keeper
-                where = ~set_rows if cleared else np.asarray(True)
+                where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
                 tail = "; the keeper holds only what is set and left" if cleared else ""
                 flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
             else:
@@ -150,12 +163,11 @@ def line_flags(solution: Solution) -> list[Flag]:
         )
         flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
     if any(link.kind in HOISTS for link in solution.links):
-        manned = solution.states("cleanup") & (int(solution.rig.value("person.people")) > 0)
         text = (
-            "a person on a box held by a hoist or come-along: no such device may hold people;"
-            " block the box mechanically first"
+            "a person on a box held by a hoist or come-along, a case that the cautions forbid: no such device may hold"
+            " people; block the box mechanically first"
         )
-        flags.append(Flag(code="person_on_hung_box", text=text, where=manned[:, None, None]))
+        flags.append(Flag(code="person_on_hung_box", text=text, where=forbidden(solution)))
     loose = [link.label for link in solution.links if link.give is None]
     if loose:
         text = f"stretch not described for {', '.join(loose)}: taken as rigid, so the tail drops further than shown"

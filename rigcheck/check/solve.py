@@ -13,6 +13,7 @@ from rigcheck.check.across import OWN_STATIONS, beside, members_across, own_tors
 from rigcheck.check.bending import Bending, Pair, Rails, bent_pairs, sagged_pairs, thrown
 from rigcheck.check.folded import Folded, folded
 from rigcheck.check.join import behind, taken
+from rigcheck.check.lost import after_loss
 from rigcheck.check.post_model import post_give
 from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.states import Life, life
@@ -127,7 +128,7 @@ class Solution:
 
     @property
     def hung(self) -> NDArray[np.bool_]:
-        """Rows in which the deployed box hangs on its lines, shape (state,)."""
+        """Rows in which the deployed box hangs on its lines, none of those on the way up, shape (state,)."""
         folded = np.array([row.variant.get("while") == "folding" for row in self.rows], dtype=np.bool_)
         return ~self.states("folding", "parked", "hauling") & ~folded
 
@@ -224,8 +225,10 @@ def solve(
     stretch = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
     give = np.asarray(stretch)[..., None] + post_give(rig, at)
     service = resultant(found.loads, layout=points, pose=at)
-    held = balance(service, layout=points, pose=at, prove=keep is None)
-    demand = balance(resultant(heavy, layout=points, pose=at), layout=points, pose=at, prove=keep is None)
+    may_lift = np.array([row.may_lift for row in rows], dtype=np.bool_)
+    held = balance(service, layout=points, pose=at, prove=keep is None, may_lift=may_lift)
+    pressed = resultant(heavy, layout=points, pose=at)
+    demand = balance(pressed, layout=points, pose=at, prove=keep is None, may_lift=may_lift)
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
     wanted = only is None and held_down and (places is None if keep is None else bool(keep.road))
     road = None
@@ -275,38 +278,4 @@ def _box(rig: Rig, *, across: Across, points: Layout, bending: Array) -> Grillag
     every = beside(across, own_torsion(rig, spacing=points.rail_spacing)) if own else across
     return grillage(
         every, spacing=points.rail_spacing, bending=bending, length=points.length, own=OWN_STATIONS if own else 0
-    )
-
-
-def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance:
-    """In rows where one line parts, the first peak: after + (jump - 1)(after - before), before being an even share.
-
-    Args:
-        balance: Forces with all on one line or the other, shapes (..., state, bound, ...).
-        rows: The rows.
-        jump: Dynamic factor of the step, shape (...). [1]
-
-    Returns:
-        The same with those rows raised.
-
-    Source: undamped step, docs/method.md#line-lost.
-    """
-    lost = np.array([row.ultimate for row in rows])
-    if not lost.any():
-        return balance
-    even = BOUNDS.index("stiff")
-    extra = (np.asarray(jump) - 1.0)[..., None]
-
-    def peak(values: Array, axis: int) -> Array:
-        before = np.take(values, [even], axis=axis)
-        shape = [1] * (-axis)
-        gain = (extra * lost).reshape(*extra.shape[:-1], len(rows), *shape[:-axis])
-        return np.asarray(values + gain * (values - before))
-
-    return replace(
-        balance,
-        tension=np.where(balance.tension == 0.0, 0.0, peak(balance.tension, -2)),  # the parted line stays slack
-        hinge=peak(balance.hinge, -3),
-        roll=peak(balance.roll, -1),
-        twist=peak(balance.twist, -1),
     )

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
+from rigcheck.loads.slopes import Ground, ground
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import PARKED_SHAPE, ROAD_SHAPE, TOWARD, wind_push
 from rigcheck.tables import tiedown
@@ -91,18 +92,39 @@ def _winds(rig: Rig, *, key: str, shape: float) -> dict[str, Push]:
 
 
 def _parked(rig: Rig, *, weight: _Weight) -> list[Row]:
-    """The service gust from four sides, once on the lines and stops alone and once on the tie-downs and stops alone."""
+    """The service gust from four sides, once on the lines and stops alone and once on the tie-downs and stops alone.
+
+    The ground leans with the wind, and both ways across it: what turns the box lies between these.
+    """
     winds = _winds(rig, key="wind.parked", shape=PARKED_SHAPE)
     ways = ("lines", "tie-downs") if rig.value("haul.tie_down") else ("lines",)
     factor = f"static, gust x {PARKED_SHAPE:g} (flat face)"
+    on = ground(rig, lumps=weight.lumps)
     return [
         replace(
-            _row(weight, state="parked", variant={"wind_to": toward, "held_by": way}, factor=factor),
+            _row(weight, state="parked", variant={"wind_to": toward, "held_by": way, **words}, factor=factor),
+            gravity=gravity,
             pushes=[winds[toward]],
         )
         for way in ways
         for toward in TOWARD
+        for gravity, words in _lean_with(toward, on=on)
     ]
+
+
+def _lean_with(toward: str, *, on: Ground) -> list[tuple[tuple[Array | float, Array | float, float], dict[str, str]]]:
+    """Gravity and the words for it with the ground leaning with a wind, and either way across it."""
+    downwind = -1.0 if toward.startswith("-") else 1.0
+    along_x = toward in ("+x", "-x")
+    both = (1.0, -1.0) if (on.leans_across if along_x else on.leans_along) else (1.0,)
+    found = []
+    for other in both:
+        tail, left = (downwind, other) if along_x else (other, downwind)
+        words = on.words("left" if left > 0.0 else "right", np.asarray(tail))
+        if on.leans_along:  # the same in every design
+            words["low_end"] = "tail" if tail > 0.0 else "head"
+        found.append(((tail * on.along, left * on.across, -1.0), words))
+    return found
 
 
 def _rule_rows(rig: Rig, *, weight: _Weight) -> list[Row]:

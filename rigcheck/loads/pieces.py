@@ -86,6 +86,9 @@ class Row:
         ultimate: True where the row is held against strength and not against working values.
         bend: True where the rail's bending is worked out.
         told: False for the many angles of a fold that an answer names only where something is at its worst.
+        sweep: True for the rows that follow one another from deployed to folded.
+        manned: True where the last of the lumps is people.
+        may_lift: True where the box may be lifted off its lines, which then hang slack.
     """
 
     state: str
@@ -100,6 +103,9 @@ class Row:
     ultimate: bool = False
     bend: bool = True
     told: bool = True
+    sweep: bool = False
+    manned: bool = False
+    may_lift: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -134,16 +140,34 @@ class Loads:
         return replace(self, strip=strip, lump=lump)
 
 
+def _alike(groups: Sequence[Sequence[object]]) -> list[tuple[Sequence[object], list[int]]]:
+    """Groups that are the same object once, each with the rows that have it."""
+    found: dict[int, tuple[Sequence[object], list[int]]] = {}
+    for row, group in enumerate(groups):
+        found.setdefault(id(group), (group, []))[1].append(row)
+    return list(found.values())
+
+
 def _table(
     groups: Sequence[Sequence[object]], *, fields: Sequence[str], batch: tuple[int, ...]
 ) -> dict[str, Array]:
     width = max((len(group) for group in groups), default=0)
-    table = {name: zeros(batch, len(groups), width) for name in fields}
-    for i, group in enumerate(groups):
+    alike = _alike(groups)
+    table = {name: zeros(batch, len(alike), width) for name in fields}
+    for i, (group, _) in enumerate(alike):
         for j, piece in enumerate(group):
             for name in fields:
                 table[name][..., i, j] = getattr(piece, name)
-    return table
+    place = np.empty(len(groups), dtype=np.intp)
+    for i, (_, rows) in enumerate(alike):
+        place[rows] = i
+    return {name: _rows_of(values, place) for name, values in table.items()}
+
+
+def _rows_of(values: Array, rows: NDArray[np.intp]) -> Array:
+    """Rows of an array (..., row, piece), the batch kept innermost in memory."""
+    own = np.moveaxis(values, (-2, -1), (0, 1))[rows]
+    return np.moveaxis(own, (0, 1), (-2, -1))
 
 
 def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
@@ -162,7 +186,8 @@ def stack(rows: Sequence[Row], *, batch: tuple[int, ...]) -> Loads:
         fold[..., i] = row.fold
         for axis in range(3):
             gravity[..., i, axis] = row.gravity[axis]
-    strips = [sorted(row.strips, key=lambda strip: strip.whole) for row in rows]
+    in_order = {id(row.strips): sorted(row.strips, key=lambda strip: strip.whole) for row in rows}
+    strips = [in_order[id(row.strips)] for row in rows]
     return Loads(
         rows=tuple(rows),
         strip=_table(strips, fields=_STRIP_FIELDS, batch=batch),

@@ -11,14 +11,15 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.loads import contents as fill
 from rigcheck.loads.contents import Contents, contents
+from rigcheck.loads.lost import line_lost
+from rigcheck.loads.moving import Empty, dragging, folding, wind_hung
 from rigcheck.loads.pieces import ALONE, SHARED, Loads, Lump, Row, Strip, stack
+from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
+from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import Piece, dead_loads, take_off
 
 Array = NDArray[np.float64]
 
-FOLD_STEPS = 181  # angles of the sweep from deployed to folded, both ends among them
-FOLD_TOLD = 15  # every so many of them are named whatever they come to
-FOLD_LOST = 3  # at every so many of them a line is let part
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 
 
@@ -45,6 +46,7 @@ class _Parts:
     dead: Strip
     lumps: list[Lump]
     found: Contents
+    on: Ground
 
 
 def _gained(strips: Iterable[Strip], gain: Array) -> list[Strip]:
@@ -60,17 +62,6 @@ def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence
         lumps=[replace(lump, gain=gain) for lump in [*parts.lumps, *lumps]],
         factor=f"static x {float(gain.max()):.4g} (hung)",
     )
-
-
-def _sloped(parts: _Parts, row: Row) -> list[Row]:
-    """The row with the plant leaning to either side; one row where it stands level."""
-    slope = parts.rig.number("plant.cross_slope")
-    if not np.any(slope > 0.0):
-        return [row]
-    return [
-        replace(row, gravity=(0.0, sign * np.sin(slope), -1.0), variant={**row.variant, "low_side": side})
-        for side, sign in (("left", 1.0), ("right", -1.0))
-    ]
 
 
 def _dry(parts: _Parts) -> list[Row]:
@@ -98,9 +89,10 @@ def _packed(parts: _Parts) -> list[Row]:
 def _lopsided(parts: _Parts) -> list[Row]:
     return [
         replace(
-            _hung(parts, "lopsided", strips=fill.lopsided_layer(parts.rig, side=sign)), variant={"packed_side": side}
+            _hung(parts, "lopsided", strips=fill.lopsided_layer(parts.rig, side=int(WAYS[side]))),
+            variant={"packed_side": side},
         )
-        for side, sign in (("left", 1), ("right", -1))
+        for side in parts.on.sides
     ]
 
 
@@ -121,94 +113,34 @@ def _iced(parts: _Parts) -> list[Row]:
     return [_hung(parts, "iced", strips=strips)]
 
 
-def _cleanup(parts: _Parts) -> list[Row]:
+def _manned(parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: frozenset[str]) -> list[Row]:
+    """People at every station on a side; they step down, which has a factor of its own unless what hangs has more."""
     rig = parts.rig
     length = rig.number("box.length")
+    gain = np.maximum(rig.number("factors.step_down"), rig.number("factors.hung"))
+    row = _hung(parts, state, strips=strips)
+    factor = f"{row.factor}, people x {float(gain.max()):.4g} (stepping down)"
     rows: list[Row] = []
     for i in range(PERSON_STATIONS):
         place = length * (i / (PERSON_STATIONS - 1))
-        for side, sign in (("left", 1), ("right", -1)):
-            row = _hung(parts, "cleanup", strips=fill.bed_layer(rig), lumps=fill.people(rig, s=place, side=sign))
+        for side in parts.on.sides:
+            crowd = [replace(one, gain=gain) for one in fill.people(rig, s=place, side=int(WAYS[side]))]
             variant: dict[str, str | float] = {"person_side": side}
             if not rig.varied:
                 variant["person_s"] = float(place)
-            rows.append(replace(row, bounds=SHARED | ALONE, variant=variant))
-    return rows
-
-
-def _dragging(parts: _Parts) -> list[Row]:
-    """Plant dragged with the box hanging: down with fore-aft and side together, in all signs."""
-    rig = parts.rig
-    down, fore, side = (rig.number(f"drag.{key}") for key in ("vertical", "fore_aft", "side"))
-    rows = []
-    for along, fore_sign in (("forward", 1.0), ("rearward", -1.0)):
-        for low, side_sign in (("left", 1.0), ("right", -1.0)):
             rows.append(
-                Row(
-                    state="dragging",
-                    variant={"fore_aft": along, "side": low},
-                    strips=[parts.dead, *fill.left_over(rig)],
-                    lumps=parts.lumps,
-                    gravity=(fore_sign * fore, side_sign * side, -down),
-                    factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
-                    f"{float(np.max(side)):.3g} side (dragging)",
-                )
+                replace(row, lumps=[*row.lumps, *crowd], bounds=bounds, variant=variant, manned=True, factor=factor)
             )
     return rows
 
 
-def _folding(parts: _Parts) -> list[Row]:
-    """The sweep from deployed to folded; none where the case does not fold."""
-    rig = parts.rig
-    if not rig.has("fold.to"):
-        return []
-    gain = rig.number("factors.folding")
-    strips = _gained([parts.dead, *fill.left_over(rig)], gain)
-    lumps = [replace(lump, gain=gain) for lump in parts.lumps]
-    bounds = SHARED | ALONE if rig.value("fold.one_line") else SHARED
-    factor = f"static x {float(np.max(gain)):.4g} (folding)"
-    last = FOLD_STEPS - 1
-    rows = []
-    for i in range(FOLD_STEPS):
-        fold = rig.number("fold.to") * (i / last)
-        variant: dict[str, str | float] = {} if rig.varied else {"fold_deg": float(np.degrees(fold))}
-        rows.append(
-            Row(state="folding", variant=variant, strips=strips, lumps=lumps, fold=fold, bounds=bounds, factor=factor,
-                told=i % FOLD_TOLD == 0)
-        )  # fmt: skip
-    return rows
+def _cleanup(parts: _Parts) -> list[Row]:
+    return _manned(parts, "cleanup", strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
 
 
-def _line_lost(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
-    """One line parts while running, at clean-out with the person at the tail, or while folding; each side in turn.
-
-    The loads are those of the row it happens in, without their own dynamic factor: the jump has its own.
-    """
-    factor = f"one line parts, jump x {float(np.max(parts.rig.number('factors.line_lost'))):.4g}"
-    at_tail = max((i for i, row in enumerate(rows) if row.state == "cleanup"), default=-1)
-    leaning = len(_sloped(parts, Row(state="cleanup")))
-    chosen = {
-        "running": [row for row in rows if row.state == "running"],
-        "cleanup": list(rows[at_tail + 1 - 2 * leaning : at_tail + 1]),
-        "folding": [row for row in rows if row.state == "folding"][::FOLD_LOST],
-    }
-    lost = []
-    for state, among in chosen.items():
-        for row in among:
-            lost.append(
-                replace(
-                    row,
-                    state="line_lost",
-                    variant={"while": state, **row.variant},
-                    strips=_gained(row.strips, np.ones(())),
-                    lumps=[replace(lump, gain=1.0) for lump in row.lumps],
-                    bounds=ALONE,
-                    factor=factor,
-                    ultimate=True,
-                    bend=state != "folding",
-                )
-            )
-    return lost
+def _digout(parts: _Parts) -> list[Row]:
+    """The packed box drained: gravel keeps the water between its grains, and nothing runs over it."""
+    return _manned(parts, "digout", strips=fill.packed_layer(parts.rig, parts.found)[:1], bounds=SHARED)
 
 
 _HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
@@ -219,8 +151,38 @@ _HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
     "packed": _packed,
     "lopsided": _lopsided,
     "cleanup": _cleanup,
+    "digout": _digout,
     "iced": _iced,
 }
+
+
+HUNG = tuple(_HUNG)
+"""States of the box that hangs and stands still."""
+
+
+def _stations(rows: Sequence[Row]) -> list[tuple[Row, bool]]:
+    """Rows with people and whether they stand at an end of the box; rows without people count as such."""
+    sides = max(len({row.variant.get("person_side") for row in rows}), 1)
+    last = len(rows) // sides - 1
+    return [(row, not row.manned or i // sides in (0, last)) for i, row in enumerate(rows)]
+
+
+def _on_ground(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
+    """Rows of one state with the plant leaning: every way, but inside the box people only lean to their own side.
+
+    Every force is linear in the station of the people and every check grows with forces as a norm does, so that the
+    two ends are the worst stations of all but the rails; those are searched along the box on the steep ground.
+    """
+    found: list[Row] = []
+    for row, at_end in _stations(rows):
+        own = row.variant.get("person_side")
+        if at_end:
+            lows = ("left",) if parts.on.even and not sided(row) else tuple(WAYS)
+            every = every_way(row, on=parts.on, lows=lows)
+            found += [replace(one, bend=own in (None, one.variant.get("low_side", own))) for one in every]
+        else:
+            found += every_way(row, on=parts.on, lows=(str(own),), ends=(STEEP,))
+    return found
 
 
 def life(
@@ -242,15 +204,35 @@ def life(
     pieces = take_off(rig)
     dead, lumps = dead_loads(rig, pieces=pieces)
     found = contents(rig)
-    parts = _Parts(rig=rig, dead=dead, lumps=lumps, found=found)
-    built = [build for state, build in _HUNG.items() if only is None or state in only]
-    rows = [sloped for build in built for row in build(parts) for sloped in _sloped(parts, row)]
-    if only is None or "folding" in only:
-        rows += _folding(parts)
-    if only is None or "dragging" in only:
-        rows += _dragging(parts)
-    if only is None or "line_lost" in only:
-        rows += _line_lost(rows, parts=parts)
+    on = ground(rig, lumps=lumps)
+    parts = _Parts(rig=rig, dead=dead, lumps=lumps, found=found, on=on)
+    empty = Empty(rig=rig, dead=dead, lumps=lumps, on=on)
+    level = {state: build(parts) for state, build in _HUNG.items() if only is None or state in only}
+    rows = [row for some in level.values() for row in _on_ground(some, parts=parts)]
+
+    def wanted(state: str) -> bool:
+        return only is None or state in only
+
+    swept = folding(empty) if wanted("folding") else []
+    rows += swept
+    if wanted("dragging"):
+        rows += dragging(empty)
+    if wanted("wind_hung"):
+        rows += wind_hung(empty)
+    if wanted("snagged"):
+        rows += snagged_rows(rig, dead=dead, lumps=lumps, sides=on.sides)
+    if wanted("line_lost"):
+        ends = {state: _worst_stations(some) for state, some in level.items() if state != "dry"}
+        rows += line_lost(ends, swept=swept, on=on)
     if places is not None:
         rows = [rows[i] for i in places]
     return Life(loads=stack(rows, batch=batch), pieces=pieces, contents=found)
+
+
+def _worst_stations(rows: Sequence[Row]) -> list[Row]:
+    """Rows of one state with people at either end and in the middle of the box, where they bend its rails most."""
+    if not rows or not rows[0].manned:
+        return list(rows)
+    sides = len({row.variant.get("person_side") for row in rows})
+    count = len(rows) // sides
+    return [row for i, row in enumerate(rows) if i // sides in (0, count // 2, count - 1)]

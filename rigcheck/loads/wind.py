@@ -16,6 +16,11 @@ PARKED_SHAPE = 1.8
 """Force coefficient of a flat face, gust factor 1.0. Source: ASCE 7, solid signs (1.8 on a square one, seen)."""
 ROAD_SHAPE = 1.3
 """Force coefficient on the road. Source: assumption, a bluff body in the wake of what tows it."""
+LEVEL_SHAPE = 1.2
+"""Force coefficient square to a floor that lies nearly level, up or down.
+
+Source: ASCE 7, net pressure on the windward half of a free roof up to 7.5 degrees, 1.2 (memory), taken on all of it.
+"""
 _MPH = 17.6  # inches a second in a mile an hour, 63360/3600
 _SQUARE_FOOT = 144.0
 TOWARD = ("+x", "-x", "+y", "-y")  # where the wind blows to, plant axes
@@ -98,3 +103,42 @@ def wind_push(rig: Rig, *, speed: Array, shape: float, angle: Array, width: Arra
         height=rig.number("box.side_height"),
         angle=angle,
     )
+
+
+def hung_pushes(rig: Rig, *, angle: Array, width: Array) -> dict[str, dict[str, Push]]:
+    """Gust on a box that hangs or is being folded: square to the floor either way, on its ends and on its side.
+
+    Square to the floor it presses q B L times the larger of 1.2 and 1.8 |sin angle|. Near level a gust lifts or
+    presses from whatever side it comes; the ends are taken as shut over the height of the sides.
+
+    Args:
+        rig: The rig.
+        angle: Floor above level, shape (...). [rad]
+        width: Box over its sides, shape (...). [in]
+
+    Returns:
+        For each word of `TOWARD`, the push with the gust pressing the box down and out, and up and inward.
+
+    Source: own derivation, docs/method.md#wind-hung.
+    """
+    stress = pressure(rig.number("wind.hung"))
+    length, height = rig.number("box.length"), rig.number("box.side_height")
+    floor = stress * length * width * np.maximum(LEVEL_SHAPE, PARKED_SHAPE * np.abs(np.sin(angle)))
+    end, side = stress * PARKED_SHAPE * width * height, stress * PARKED_SHAPE * length * height
+    s, n = 0.5 * length, 0.5 * height
+    cos, sin = np.cos(angle), np.sin(angle)
+    ways = {"+x": (1.0, 0.0), "-x": (-1.0, 0.0), "+y": (0.0, 1.0), "-y": (0.0, -1.0)}
+    return {
+        toward: {
+            # e_s = (cos, sin) along the floor, e_n = (-sin, cos) square to it; the end takes the wind's part along it
+            word: Push(
+                fx=-sign * floor * sin + along * end * cos**2,
+                fy=across * side,
+                fz=sign * floor * cos + along * end * cos * sin,
+                s=s,
+                n=n,
+            )
+            for word, sign in (("down", -1.0), ("up", 1.0))
+        }
+        for toward, (along, across) in ways.items()
+    }

@@ -31,6 +31,7 @@ class Balance:
         twist: Torque along the box between hanger and hinge, over the limp box's, shape (..., state, bound). [lbf*in]
         dead: True at a dead point, shape (..., state); forces there are set to zero.
         unsplit: True where the loose bound has no roll arm, shape (..., state).
+        lifted: True where the loads lift the box off its lines, which are slack, shape (..., state).
         residual: Largest force or moment-over-length left over, shape (..., state, bound); NaN where it was not asked
             for. [lbf]
     """
@@ -43,19 +44,25 @@ class Balance:
     twist: Array
     dead: NDArray[np.bool_]
     unsplit: NDArray[np.bool_]
+    lifted: NDArray[np.bool_]
     residual: Array
 
 
-def balance(loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True) -> Balance:
+def balance(
+    loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True, may_lift: NDArray[np.bool_] | None = None
+) -> Balance:
     """Solve the six equilibrium equations of the whole box for each bound.
 
-    sum T d = M_pitch; the bound fixes T_L - T_R; the hinge carries what is left.
+    sum T d = M_pitch; the bound fixes T_L - T_R; the hinge carries what is left. A split never asks a line to push:
+    that line is slack, the other one carries all, and the hinge takes what roll is left.
 
     Args:
         loads: Resultants of the loads, shapes (..., state[, 3]).
         layout: Points of the rig, shapes (...).
         pose: The box at each row's fold angle, shapes (..., state).
         prove: Whether to put the answer back into the equations.
+        may_lift: Rows in which the box may be lifted off its lines, shape (state,): they are slack there, nothing
+            resists the turn, and the hinge takes the forces.
 
     Returns:
         Tensions, hinge forces and the residual put back into the equations.
@@ -65,13 +72,17 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True)
     dead = np.abs(pose.arm) < DEAD_POINT * pose.radius
     arm = np.where(dead, 1.0, pose.arm)
     total = np.where(dead, 0.0, loads.moment[..., 1] / arm)
+    lifted = np.zeros_like(dead) if may_lift is None else may_lift & (total < 0.0)
+    if lifted.any():
+        total = np.where(lifted, 0.0, total)
     # each line's moment about x per pound: y u_z - z u_y, the right one's has the other sign
     roll_arm = pose.hanger_y * pose.uz - pose.hanger_z * pose.uy
     square = np.abs(roll_arm) < _SQUARE * pose.hanger_y
     rail_split = np.where(dead, 0.0, loads.rail_difference / arm)
     limp = rail_split * line_per_rail(layout, pose=pose)
     loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
-    split = side_by_side(limp, np.zeros_like(total), loose, total, -total)
+    most = np.abs(total)
+    split = side_by_side(np.clip(limp, -most, most), np.zeros_like(total), np.clip(loose, -most, most), total, -total)
     tension = 0.5 * side_by_side(total[..., None] + split, total[..., None] - split)
     hinge = _hinge(total, split=split, roll_arm=roll_arm, loads=loads, layout=layout, pose=pose)
     lift = hinge[..., 2]
@@ -79,6 +90,8 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True)
     left_over = np.broadcast_to(np.nan, split.shape)
     if prove:
         left_over = _residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose)
+        if lifted.any():
+            left_over = np.where(lifted[..., None], 0.0, left_over)
     if dead.any():
         hinge = np.where(dead[..., None, None, None], 0.0, hinge)
         roll = np.where(dead[..., None], 0.0, roll)
@@ -91,6 +104,7 @@ def balance(loads: Resultant, *, layout: Layout, pose: Pose, prove: bool = True)
         twist=np.abs((split - limp[..., None]) * _torque_arm(layout, pose=pose)[..., None]),
         dead=dead,
         unsplit=square,
+        lifted=lifted,
         residual=left_over,
     )
 

@@ -125,7 +125,8 @@ def pooled(rig: Rig, *, depths: Array) -> Rig:
 
     Source: docs/method.md#water-fill.
     """
-    level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0}
+    level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0,
+             "plant.fore_aft_slope": 0.0}  # fmt: skip
     case = with_values(rig.case, level)
     kept = {key: value for key, value in rig.varied.items() if key not in level and not key.startswith("water.")}
     return varied(Rig(case, kept), {"water.lip": depths})

@@ -130,7 +130,7 @@ def fold_of(assessment: Assessment) -> FoldStudy:
     Source: docs/method.md#fold.
     """
     solution = assessment.solution
-    rows = np.flatnonzero(solution.states("folding"))
+    rows = np.flatnonzero([row.sweep for row in solution.rows])
     if rows.size == 0:
         raise ValueError("fold.to is not given")
     rig, layout = solution.rig, solution.layout
@@ -142,7 +142,8 @@ def fold_of(assessment: Assessment) -> FoldStudy:
     long_enough = np.asarray(sweep.line_length >= line.reach.least[..., None] - 1e-6)
     weight, centre = solution.service.weight[..., rows[0]], solution.service.centre[..., rows[0], :]
     good = stays & long_enough
-    peak, largest = _peak(layout, weight=weight, centre=centre, sweep=sweep, stays=stays)
+    lean = np.tan(rig.number("plant.fore_aft_slope"))
+    peak, largest = _peak(layout, weight=weight, centre=centre, lean=lean, sweep=sweep, stays=stays)
     return FoldStudy(
         assessment=assessment,
         snub=snub,
@@ -217,10 +218,13 @@ def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak
     )
 
 
-def _peak(layout: Layout, *, weight: Array, centre: Array, sweep: FoldSweep, stays: Mask) -> tuple[Array, Array]:
+def _peak(
+    layout: Layout, *, weight: Array, centre: Array, lean: Array, sweep: FoldSweep, stays: Mask
+) -> tuple[Array, Array]:
     """Where and how hard each of two lines pulls at most until the box no longer stays, between the angles too.
 
-    The tension follows in closed form: M = W (s_cg cos phi - (n_cg - n_h) sin phi), T = M / 2 d.
+    The tension follows in closed form: M = W (s_cg cos phi - (n_cg - n_h) sin phi), T = M / 2 d; with the plant low at
+    the end that makes the box turn harder, W tan(slope) z_cg more.
     """
     last = np.minimum(stays.cumprod(-1).sum(-1), stays.shape[-1] - 1)[..., None]
     end = np.take_along_axis(sweep.fold, last, axis=-1)
@@ -233,7 +237,9 @@ def _peak(layout: Layout, *, weight: Array, centre: Array, sweep: FoldSweep, sta
         at = pose(layout, fold=trial.reshape(*trial.shape[:-2], -1))
         refused = np.abs(at.arm) < DEAD_POINT * at.radius
         floor = at.angle.reshape(trial.shape)
-        moment = weight[..., None, None] * (s * np.cos(floor) - n * np.sin(floor))
+        out = s * np.cos(floor) - n * np.sin(floor)
+        out = out + lean[..., None, None] * np.sign(out) * np.abs(s * np.sin(floor) + n * np.cos(floor))
+        moment = weight[..., None, None] * out
         arm = np.where(refused, 1.0, at.arm).reshape(trial.shape)
         pull = np.where(refused.reshape(trial.shape), -1.0, 0.5 * moment / arm)
         top = pull.argmax(-1)[..., None]

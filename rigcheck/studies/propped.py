@@ -216,7 +216,10 @@ def _when_set(loads: Loads, moved: Array) -> Array:
     dry = [i for i, row in enumerate(loads.rows) if row.state == "dry"]
     reference = []
     for row in loads.rows:
-        alike = [i for i in dry if loads.rows[i].variant.get("low_side") == row.variant.get("low_side")]
+        alike = [
+            i for i in dry
+            if all(loads.rows[i].variant.get(key) == row.variant.get(key) for key in ("low_side", "low_end"))
+        ]  # fmt: skip
         reference.append(moved[..., alike or dry, :].mean(-2))
     return np.stack(reference, axis=-2)
 

@@ -11,6 +11,7 @@ from rigcheck.case.rig import Array, Rig
 from rigcheck.check.assess import not_assessed
 from rigcheck.check.faces import face_checks
 from rigcheck.check.few import ROAD, STOPPERS, Few, few_uses, flagged
+from rigcheck.check.folded import twins
 from rigcheck.check.folded_checks import folded_checks, folded_flags
 from rigcheck.check.members import member_checks
 from rigcheck.check.parts import CHECKS
@@ -43,8 +44,10 @@ class Trial:
         stops: Finding that stops to where it was found, one array (sample, state) a chunk.
         slack: Smallest tension over weight of each row, one array (sample, state) a chunk.
         missing: Load-path parts that are not described.
-        rows: Rows of the whole state axis, and how many of them are of the hung box.
+        rows: Rows of the whole state axis.
+        hung: How many of them are of the hung box.
         hangs: Rows and bounds whose deflection is worked out.
+        twins: Rows of the folded box held by its lines, each with the one that the tie-downs hold in the same wind.
     """
 
     uses: dict[tuple[str, Kind], list[Array]] = field(default_factory=dict)
@@ -54,6 +57,7 @@ class Trial:
     rows: tuple[str, ...] = ()
     hung: int = 0
     hangs: frozenset[tuple[int, int]] = frozenset()
+    twins: dict[int, int] = field(default_factory=dict)
 
     def look(
         self, rig: Rig, *, count: int, only: frozenset[str] | None = None
@@ -71,6 +75,8 @@ class Trial:
         solution = solve(rig, only=only)
         self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
         self.hangs = frozenset(solution.sagged.pairs)
+        if solution.road is not None:
+            self.twins = {self.hung + i: self.hung + j for i, j in twins(solution.road.rows).items()}
         self.missing |= dict.fromkeys(not_assessed(solution))
         found: dict[tuple[str, Kind], Array] = {}
         for builder, check, allowed in _all_checks(solution):
@@ -138,7 +144,8 @@ def choose(trial: Trial) -> Few:
     looked = _stop_rows(trial)
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
     hung = [*looked, *sorted({row for some in places.values() for row, _ in some if row < trial.hung} - set(looked))]
-    road = sorted({row for some in places.values() for row, _ in some if row >= trial.hung})
+    wanted = {row for some in places.values() for row, _ in some if row >= trial.hung}
+    road = sorted(wanted | {trial.twins[row] for row in wanted if row in trial.twins})
     if any(np.concatenate(where)[:, trial.hung :].any() for where in trial.stops.values()):
         road = list(range(trial.hung, len(trial.rows)))
     at = {row: i for i, row in enumerate([*hung, *road])}

@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Array, Rig
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.check.rows import OVER, Mask
-from rigcheck.loads.states import life
+from rigcheck.loads.states import HUNG, life
 
 ROWS_AT_ONCE = 2048  # rows of the state axis, over all designs of a chunk: fits the cache best, and bounds the memory
-_LEANS_ON = {"line_lost": ("running", "cleanup", "folding")}  # states whose rows another one is made from
+_LEANS_ON = {"line_lost": (*HUNG, "folding")}  # states whose rows another one is made from
 _BENDS = "dry"  # always looked at: a deflection needs a box at rest
 
 

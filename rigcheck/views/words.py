@@ -19,9 +19,12 @@ _STATES = {
     "packed": "With the box packed with gravel to the top of its sides",
     "lopsided": "With gravel packed on one side of the box only",
     "cleanup": "At clean-out, with the bed in and somebody on the box",
+    "digout": "Digging out a packed box that has drained, somebody on it",
     "iced": "With the bed frozen and ice over it",
     "folding": "While the box is being folded",
     "dragging": "While the plant is dragged with the box hanging",
+    "wind_hung": "In wind, with the empty box hung or on its way up",
+    "snagged": "With the box held fast and the hoist pulling its full rating",
     "parked": "With the box folded and parked in the wind",
     "hauling": "On the road with the box folded",
     "line_lost": "If one line parts",
@@ -43,6 +46,10 @@ _BOUND_SENTENCES = {
 
 _VARIANTS = {  # in a sentence, in a table
     "low_side": ("the plant low on the {}", "low {}"),
+    "low_end": ("its {} end low", "{} low"),
+    "gust": ("the gust pressing {}", "gust {}"),
+    "pulled_by": ("pulled by {}", "{}"),
+    "held": ("held {}", "held {}"),
     "person_side": ("weight on the {} rail", "person {}"),
     "person_s": ("{} from the hinge", "at {}"),
     "packed_side": ("the {} side packed", "packed {}"),

@@ -8,6 +8,7 @@ import pytest
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.solve import Solution, solve
+from rigcheck.loads.pieces import BOUNDS
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 COUNT = 12
@@ -65,26 +66,27 @@ def test_a_deeper_lip_never_lightens_a_plugged_box(rigs):
 
 
 def test_weights_add_up(rigs):
-    """Cleanup pulls and hinge forces with no person, one and two stand at even steps."""
+    """Cleanup pulls and hinge forces with no person, one and two stand at even steps, the lines sharing alike."""
     weight = rigs.number("person.weight")
-    found = [solve(varied(rigs, {"person.weight": weight * n})) for n in (0.0, 1.0, 2.0)]
-    rows = found[0].states("cleanup")
-    hinge = [each.held.hinge[..., rows, :, :, :] for each in found]
+    level = varied(rigs, {"plant.fore_aft_slope": 0.0})  # else the worse end may change with the person
+    found = [solve(varied(level, {"person.weight": weight * n}), only=frozenset({"cleanup"})) for n in (0.0, 1.0, 2.0)]
+    alike = BOUNDS.index("stiff")
+    hinge = [each.held.hinge[..., alike, :, :] for each in found]
     for zero, one, two in (
-        [each.held.tension[..., rows, :, :] for each in found],
+        [each.held.tension[..., alike, :] for each in found],
         [force[..., [0, 2]] for force in hinge],
         [force[..., 1].sum(-1) for force in hinge],  # side thrust bears on one barrel end or the other
     ):
         np.testing.assert_allclose(two - one, one - zero, atol=1e-8 * (1.0 + np.abs(two).max()))
 
 
-MIRROR = {"left": "right", "right": "left"}
+MIRROR = {"left": "right", "right": "left", "+y": "-y", "-y": "+y"}
 
 
 def test_sides_mirror_in_every_state(rigs):
     """A rig alike on both sides: the row with everything on the other side swaps the lines and the hinge groups."""
     assert not any(float(np.max(np.abs(rigs.number(f"fitting.{i}.across")))) for i in range(len(rigs.value("fitting"))))
-    found = solve(rigs)
+    found = solve(varied(rigs, {"fitting.0.across": 1e-9}))  # off the middle: no mirror image is left out
     rows = found.life.loads.rows
 
     def name(variant: dict[str, object], *, swap: bool) -> tuple[tuple[str, str], ...]:
@@ -104,7 +106,7 @@ def test_sides_mirror_in_every_state(rigs):
     one, other = (np.array(side) for side in zip(*pairs, strict=True))
     tension, hinge = found.held.tension, found.held.hinge
     bounds = [0, 1, 2, 4, 3]  # all on the left becomes all on the right
-    least = 1e-8 * np.abs(tension).max()
+    least = 1e-7 * np.abs(tension).max()
     np.testing.assert_allclose(tension[..., one, :, :], tension[..., other, :, ::-1][..., bounds, :], atol=least)
     turned = hinge[..., other, :, ::-1, :][..., bounds, :, :] * np.array([1.0, -1.0, 1.0])
     np.testing.assert_allclose(hinge[..., one, :, :, :], turned, atol=1e-8 * np.abs(hinge).max())

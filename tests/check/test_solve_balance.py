@@ -27,16 +27,29 @@ def test_demand_is_the_held_force_times_the_hung_factor():
         np.testing.assert_allclose(solution.demand.hinge[i], factor * solution.held.hinge[i], rtol=1e-9, atol=1e-9)
 
 
-def test_survivor_of_a_parted_line_sees_three_times_its_share():
-    """It had T, settles at 2 T, and overshoots by as much as it gained: 3 T."""
+def test_survivor_of_a_parted_line_jumps_from_the_least_that_it_can_have_had():
+    """It settles at all of the pull, S, and overshoots by what it gained: 2 S less the least share before."""
     solution = solve(rig_of(PLAIN))
-    before = solution.held.total[row(solution, "running", low_side="left")] / 2.0
     i = row(solution, "line_lost", **{"while": "running", "low_side": "left"})
     assert float(solution.rig.number("factors.line_lost")) == 2.0
-    assert solution.demand.tension[i, LEFT] == pytest.approx([3.0 * before, 0.0])
-    assert solution.demand.tension[i, RIGHT] == pytest.approx([0.0, 3.0 * before])
-    jump = solution.held.hinge[i, LEFT] - solution.held.hinge[i, STIFF]
-    np.testing.assert_allclose(solution.demand.hinge[i, LEFT], solution.held.hinge[i, LEFT] + jump, rtol=1e-9)
+    whole = solution.held.total[i]
+    for side, bound in ((0, LEFT), (1, RIGHT)):
+        shared = solution.held.tension[i, :STIFF + 2, side]
+        assert shared.min() < 0.5 * whole  # an even share is not the least
+        expected = [0.0, 0.0]
+        expected[side] = 2.0 * whole - shared.min()
+        assert solution.demand.tension[i, bound] == pytest.approx(expected)
+        before = int(shared.argmin())
+        jump = solution.held.hinge[i, bound] - solution.held.hinge[i, before]
+        np.testing.assert_allclose(solution.demand.hinge[i, bound], solution.held.hinge[i, bound] + jump, rtol=1e-9)
+        thrown = solution.bent.thrown[solution.bent.place(i, bound)]
+        assert thrown == pytest.approx(2.0 - shared.min() / whole)
+
+
+def test_a_line_parts_in_every_state_that_holds_a_load():
+    solution = solve(rig_of(PLAIN))
+    lost = {one.variant["while"] for one in solution.rows if one.state == "line_lost"}
+    assert lost == {"running", "surge", "plugged", "packed", "lopsided", "cleanup", "digout", "iced"}
 
 
 def test_residual_of_every_held_row_is_nothing():

@@ -118,7 +118,7 @@ def test_ice_fills_the_box_over_the_bed():
     assert weights(PLAIN, state="iced")[0] == pytest.approx(dry() + bed + WIDTH * LENGTH * (SIDE - BED) * ice)
 
 
-@pytest.mark.parametrize("state", ["dry", "running", "packed", "lopsided", "cleanup", "iced", "plugged"])
+@pytest.mark.parametrize("state", ["dry", "running", "packed", "lopsided", "iced", "plugged"])
 def test_hung_states_carry_the_hung_factor_once(state):
     bare, heavy = weights(PLAIN, state=state), weights(PLAIN, state=state, factored=True)
     np.testing.assert_allclose(np.array(heavy) / np.array(bare), float(rig_of(PLAIN).number("factors.hung")))

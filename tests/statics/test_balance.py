@@ -183,12 +183,43 @@ def test_one_line_alone_carries_all_of_it():
         np.testing.assert_allclose(tension[..., 1 - side], 0.0, atol=1e-9)
 
 
+def taut(bare: Bare, bound: str) -> np.ndarray:
+    """Rows in which both lines pull under a way of sharing."""
+    return np.asarray((bare.balance.tension[..., BOUNDS.index(bound), :] > 0.0).all(-1))
+
+
+def test_no_split_asks_a_line_to_push_and_the_hinge_takes_the_rest():
+    """A person of 300 lb far out beside the hinge, 30 in to the left: the loose split would be twice the pull.
+
+    Level box, lines plumb at y = 14 and x = 71 in, hinge groups 24 in apart. W at s = 10, y = 30: T_L + T_R =
+    300 x 10 / 71 = 42.25. Roll alone asks T_L - T_R = 300 x 30 / 14 = 643, so T_R is nothing, T_L 42.25, and what
+    is left of the roll, 300 x 30 - 42.25 x 14 = 8408, goes to the hinge: Z_L - Z_R = 2 x 8408 / 24 = 700.7.
+    """
+    layout = layout_of(pitch=0.0, hinge_height=7.0, hanger_n=7.0, perch_x=71.0, hanger_spacing=28.0, perch_spacing=28.0,
+                       hinge_spacing=24.0)  # fmt: skip
+    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=300.0, s=10.0, y=30.0, n=7.0)])], section=section_of())
+    loose = BOUNDS.index("loose")
+    assert bare.balance.tension[0, loose] == pytest.approx([300.0 * 10.0 / 71.0, 0.0])
+    up = bare.balance.hinge[0, loose, :, 2]
+    assert up[0] - up[1] == pytest.approx(2.0 * (300.0 * 30.0 - 300.0 * 10.0 / 71.0 * 14.0) / 24.0)
+    assert float(bare.balance.residual.max()) < 1e-9 * 300.0
+
+
+def test_a_box_that_is_lifted_off_its_lines_pulls_on_none_of_them():
+    layout = layout_of(pitch=0.0)
+    rows = [Row(state="wind_hung", lumps=[Lump(weight=100.0, s=50.0)], pushes=[Push(fz=150.0, s=50.0)])]
+    bare = hang(layout, rows, section=section_of())
+    held = balance(bare.resultant, layout=layout, pose=bare.pose, may_lift=np.array([True]))
+    assert bare.balance.total[0] < 0.0 and held.lifted[0] and not held.tension.any()
+    np.testing.assert_allclose(held.hinge[0, 1].sum(0), [0.0, 0.0, -50.0], atol=1e-9)
+
+
 def test_a_worn_hinge_lifts_both_sides_alike():
     bare = random_bare(9)
     loose = bare.balance.hinge[..., BOUNDS.index("loose"), :, 2]
-    usable = ~(bare.balance.dead | bare.balance.unsplit)
+    usable = ~(bare.balance.dead | bare.balance.unsplit) & taut(bare, "loose")
     scale = 1.0 + np.abs(bare.resultant.force).sum(-1)[usable] + np.abs(bare.balance.tension).max((-1, -2))[usable]
-    assert usable.mean() > 0.9
+    assert usable.mean() > 0.7
     assert np.all(np.abs(loose[..., 0] - loose[..., 1])[usable] <= 1e-9 * scale)
 
 
@@ -230,7 +261,8 @@ def test_limp_hinge_forces_are_those_of_the_rails(seed):
     hinge = bare.balance.hinge[..., 0, :, :]
     along = hinge[..., 0] * bare.pose.along[..., 0, None] + hinge[..., 2] * bare.pose.along[..., 1, None]
     square = hinge[..., 0] * bare.pose.normal[..., 0, None] + hinge[..., 2] * bare.pose.normal[..., 1, None]
-    live = ~bare.balance.dead
+    live = ~bare.balance.dead & taut(bare, "limp")
+    assert live.mean() > 0.5
     c, b = layout.hinge_spacing[:, None], layout.rail_spacing[:, None]
     for whole, rail in ((along, rails.hinge_s), (square, rails.hinge_n)):
         couple, own = (whole[..., 0] - whole[..., 1]) * c, (rail[..., 0] - rail[..., 1]) * b

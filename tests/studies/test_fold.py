@@ -22,8 +22,8 @@ COUNT = 60
 
 @pytest.fixture(scope="module")
 def many() -> FoldStudy:
-    """Random rigs folded to random angles, dead points and balance points among them."""
-    rig = varied_rig(FOLDING, COUNT, seed=11)
+    """Random rigs on level ground folded to random angles, dead points and balance points among them."""
+    rig = varied(varied_rig(FOLDING, COUNT, seed=11), {"plant.fore_aft_slope": np.zeros(COUNT)})
     return fold(varied(rig, {"fold.to": np.radians(np.random.default_rng(3).uniform(40.0, 175.0, COUNT))}))
 
 
@@ -98,6 +98,21 @@ def test_the_largest_pull_is_not_missed_between_angles(many):
     at_peak = np.maximum(pulls(many, folds=many.angles.peak[..., None])[..., 0], 0.0)
     np.testing.assert_allclose(many.largest, at_peak, rtol=1e-9, atol=1e-6)
     assert (many.largest > 1.05 * np.where(many.kept.cumprod(-1) > 0, many.sweep.tension, 0.0).max(-1)).sum() > 5
+
+
+def test_the_largest_pull_on_a_slope_is_that_of_the_worse_end():
+    """Gravity turned by hand: 3 deg nose-down or nose-up, W (x cos a + z sin a) about the hinge over d."""
+    study = fold(varied(rig_of(FOLDING), {"plant.fore_aft_slope": np.radians(3.0), "plant.cross_slope": 0.0}))
+    points = study.assessment.solution.layout
+    at = pose(points, fold=study.sweep.fold)
+    s, n = study.centre[0], study.centre[2] - points.hinge_height
+    x, z = s * np.cos(at.angle) - n * np.sin(at.angle), s * np.sin(at.angle) + n * np.cos(at.angle)
+    both = [study.weight * (x * np.cos(a) + z * np.sin(a)) / (2.0 * at.arm) for a in np.radians((3.0, -3.0))]
+    worse = np.maximum(*both)
+    np.testing.assert_allclose(study.sweep.tension, worse / np.cos(np.radians(3.0)), rtol=1e-9)
+    most = study.sweep.tension.max()
+    assert most * (1.0 - 1e-12) <= study.largest < 1.01 * most
+    assert np.abs(both[0] - both[1]).max() > 0.05 * worse.max()
 
 
 def test_error_of_the_perch_against_moving_it():

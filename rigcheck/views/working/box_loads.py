@@ -63,8 +63,6 @@ def loads_of(solution: Solution, *, index: int, factored: bool) -> list[Load]:
         gain = float(lump.gain) if factored else 1.0
         s, y, n = (float(value) for value in (lump.s, lump.y, lump.n))
         found.append(Load(name=name, weight=gain * float(lump.weight), gain=gain, s=s, y=y, n=n, strip=None))
-    if row.pushes:
-        raise ValueError(f"{row.state}: forces other than weights are not worked here")
     return [load for load in found if load.weight != 0.0]
 
 
@@ -84,8 +82,10 @@ def strip_names(solution: Solution, row: Row) -> list[str]:
     """The empty box first, then the bed, then what stands over it."""
     state = str(row.variant.get("while", row.state))
     rest = len(row.strips) - 1
-    if state in ("packed", "lopsided"):
+    if state in ("packed", "lopsided", "digout"):
         names = ["packed gravel", *["water over the gravel"] * rest]
+    elif state == "snagged":
+        names = ["what holds the box along its floor"] * rest
     elif state in ("folding", "dragging"):
         names = ["bed left over"] * rest
     else:
@@ -98,7 +98,7 @@ def strip_names(solution: Solution, row: Row) -> list[str]:
 
 def _lump_names(solution: Solution, row: Row) -> list[str]:
     pieces = [piece.name for piece in solution.life.pieces if not piece.spread]
-    others = "person" if str(row.variant.get("while", row.state)) == "cleanup" else "falling feed"
+    others = "person" if row.manned else "what holds the box at its tail" if row.state == "snagged" else "falling feed"
     return [*pieces, *[others] * len(row.lumps)][: len(row.lumps)]
 
 

@@ -54,9 +54,9 @@ def pressure_on(sheet: Sheet, spot: Spot, *, still: bool = False) -> Symbol:
     """
     solution, i = spot.solution, spot.index
     load, units = floor_load(solution), sheet.units
-    if spot.on_road:
+    if spot.on_road or spot.row.state == "snagged":
         width = sheet.once("B", solution.rig.number("box.width"), LENGTH, "width of the floor")
-        note = "Nothing lies on the floor of the folded box."
+        note = "Nothing lies on the floor of the folded box, nor is what holds a snagged one counted there."
         return sheet.find("Pressure on the floor", "p", 0 * width, STRESS, note=note, engine=0.0, clause=_FLOOR)
     down = onto_the_floor(sheet, spot)
     strips = spot.row.strips
@@ -132,8 +132,8 @@ def people_on(sheet: Sheet, spot: Spot, *, still: bool = False, one: bool = Fals
     count = min(crowd, 1.0) if one else crowd
     if count != 1.0:
         expression *= sheet.given("m_p", count, NUMBER, "people")
-    gain = 1.0 if one or still or spot.row.ultimate else float(rig.number("factors.hung"))
+    gain = 1.0 if one or still or spot.row.ultimate else float(spot.row.lumps[-1].gain)
     if gain != 1.0:
-        expression *= sheet.given("f_h", gain, NUMBER, "dynamic factor, hung")
+        expression *= sheet.given("f_p", gain, NUMBER, "dynamic factor, people who step down")
     words = "One person on the floor, at rest" if one else f"People on the floor{', at rest' if still else ''}"
     return sheet.find(words, "P_c", expression, FORCE, rounding="up", engine=told, clause=_FLOOR)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from rigcheck.loads.pieces import Push
 from rigcheck.views.working.box_loads import Load, loads_of
 from rigcheck.views.working.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.views.working.pages import Table
@@ -29,8 +30,9 @@ class Body:
         difference: Moment of the left rail's loads less the right one's; None where the sharing does not ask for it.
         factored: Whether dynamic factors are in the loads.
         parted: Whether one line has parted, so that tensions and hinge forces are first peaks.
+        gusts: Forces that are not weights: x, y, z, where along the floor and how far above it.
         after: Tensions at rest once one line has parted.
-        before: Tension of either line before.
+        before: Tensions of both lines before.
         tension: Left and right.
         hinge: x and z on the left and on the right; empty where not asked for.
     """
@@ -44,8 +46,9 @@ class Body:
     moment: tuple[Symbol, ...] = ()
     force: tuple[Symbol, ...] = ()
     difference: Symbol | None = None
+    gusts: list[tuple[Symbol, ...]] = field(default_factory=list)
     after: tuple[Symbol, ...] = ()
-    before: Symbol | None = None
+    before: tuple[Symbol, ...] = ()
     tension: tuple[Symbol, ...] = ()
     hinge: tuple[tuple[Symbol, Symbol], ...] = ()
 
@@ -174,12 +177,18 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     z_g = sheet.find(
         "Centre of the weight above the hinge axis", "z_G", s_g * sin(a) + (n_g - n_h) * cos(a), LENGTH, clause=AXES
     )
-    force = []
-    for axis, value, words in zip("xyz", spot.row.gravity, _WAYS, strict=True):
+    body.gusts = [_gust(sheet, push, k=k) for k, push in enumerate(spot.row.pushes, start=1)]
+    force, heavy = [], []
+    for k, (axis, value, words) in enumerate(zip("xyz", spot.row.gravity, _WAYS, strict=True)):
         part = sheet.given(f"g_{axis}", value, NUMBER, f"acceleration over gravity, {words}")
         body.place[f"g_{axis}"] = part
-        force.append(sheet.find(f"Force of the loads, {words}", f"G_{axis}", weight * part, FORCE))
-    turn = Matrix([x_g, y_g, z_g]).cross(Matrix(force))
+        whole = total([weight * part, *(gust[k] for gust in body.gusts)])
+        heavy.append(weight * part if body.gusts else None)
+        force.append(sheet.find(f"Force of the loads, {words}", f"G_{axis}", whole, FORCE))
+    turn = Matrix([x_g, y_g, z_g]).cross(Matrix(heavy if body.gusts else force))
+    for *push, s, n in body.gusts:
+        up = n - n_h
+        turn += Matrix([s * cos(a) - up * sin(a), 0, s * sin(a) + up * cos(a)]).cross(Matrix(push))
     moment = []
     for k, words in enumerate(("roll", "pitch", "yaw")):
         note = "r x G, r from the middle of the hinge axis to the centre of the weight." if k == 0 else ""
@@ -196,3 +205,14 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
             )
         )
     body.force, body.moment = tuple(force), tuple(moment)
+
+
+def _gust(sheet: Sheet, push: Push, *, k: int) -> tuple[Symbol, ...]:
+    """A force of the wind and where it acts, in the middle of the box."""
+    parts = [
+        sheet.given(f"P_{axis}{k}", getattr(push, f"f{axis}"), FORCE, f"wind on the box, {words}")
+        for axis, words in zip("xyz", _WAYS, strict=True)
+    ]
+    for name, value, words in ((f"s_w{k}", push.s, "along the floor"), (f"n_w{k}", push.n, "above the floor")):
+        parts.append(sheet.given(name, value, LENGTH, f"where the wind acts, {words}"))
+    return tuple(parts)

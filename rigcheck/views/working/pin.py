@@ -117,7 +117,8 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
             note=words,
             clause=_PIN,
         )
-        before = sheet.find("Side force before", "Y_b", put(thrust, dict.fromkeys(lines, named("T_b"))), FORCE)
+        had = dict(zip(lines, (named("T_Lb"), named("T_Rb")), strict=True))
+        before = sheet.find("Side force before", "Y_b", put(thrust, had), FORCE)
         rest, first = most(0, sign * after), most(0, sign * before)
         return sheet.find(
             "Side force on this group, first peak",

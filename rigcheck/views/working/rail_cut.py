@@ -31,6 +31,7 @@ class Beam:
         body: The whole box.
         pull: Pull of the lines that enters this rail.
         shares: Each load with its share along and square to the floor, per pound.
+        gusts: Wind on this rail: where it acts along and above the floor, its parts along and square to it.
         along: Hinge on this rail, along the floor.
         square: The same square to it.
     """
@@ -38,6 +39,7 @@ class Beam:
     body: Body
     pull: Symbol
     shares: list[tuple[Load, Symbol, Symbol]]
+    gusts: list[tuple[Symbol, Symbol, Symbol, Symbol]]
     along: Symbol
     square: Symbol
 
@@ -54,8 +56,9 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
     pull = _balance(sheet, spot, body=body, station=station)
     solution, place = spot.solution, body.place
     shares = _shares(sheet, spot, body=body, station=station)
-    along = total([weight * one[1] for weight, one in zip(body.weights, shares, strict=True)])
-    across = total([weight * one[2] for weight, one in zip(body.weights, shares, strict=True)])
+    gusts = [_gust(sheet, body, gust=gust, k=k, side=station.side) for k, gust in enumerate(body.gusts, start=1)]
+    along = total([*(w * one[1] for w, one in zip(body.weights, shares, strict=True)), *(one[2] for one in gusts)])
+    across = total([*(w * one[2] for w, one in zip(body.weights, shares, strict=True)), *(one[3] for one in gusts)])
     forces, at = solution.bent.forces, (station.pair, station.side)
     size = float(solution.demand.total[spot.index])
     h_s = sheet.find(
@@ -76,7 +79,20 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
         against=size,
         clause=_RAIL,
     )
-    return Beam(body, pull, shares, h_s, h_n)
+    return Beam(body, pull, shares, gusts, h_s, h_n)
+
+
+def _gust(
+    sheet: Sheet, body: Body, *, gust: tuple[Symbol, ...], k: int, side: int
+) -> tuple[Symbol, Symbol, Symbol, Symbol]:
+    """Where the wind acts on this rail, s and n, and its share along the floor and square to it."""
+    from sympy import cos, sin
+
+    p_x, p_y, p_z, s, n = gust
+    a, sign = body.place["a"], (1, -1)[side]
+    along = sheet.find("Wind on this rail, along the floor", f"P_s{k}", (p_x * cos(a) + p_z * sin(a)) / 2, FORCE)
+    square = (p_z * cos(a) - p_x * sin(a)) / 2 - sign * n * p_y / body.place["b"]
+    return s, n, along, sheet.find("Wind on this rail, square to the floor", f"P_n{k}", square, FORCE)
 
 
 def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol:
@@ -195,6 +211,11 @@ def cut_at(
             axial.append(terms[0])
             shear.append(terms[1])
             moment.append(terms[2])
+    for push, (s_w, n_w, p_s, p_n) in zip(spot.row.pushes, beam.gusts, strict=True):
+        if float(push.s) < station.x or (float(push.s) == station.x and not station.before):
+            axial.append(p_s)
+            shear.append(p_n)
+            moment += [p_n * (x - s_w), p_s * (n_w - axis)]
     s_h = place["s_H"]
     if float(solution.layout.hanger_s) < station.x or (
         float(solution.layout.hanger_s) == station.x and not station.before

@@ -28,7 +28,7 @@ from rigcheck.views.working.spot import Spot
 _BEAM = "docs/method.md#rail-as-a-beam-column"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
 _GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
-_THROWN = "The box is thrown back by its own mass, so that its rails bend (j + 1)/2 times as much."
+_THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
 MODES = (
     "bending, sideways, shear and twist together",
     "push with bending, hinge to hanger",

@@ -140,7 +140,8 @@ def spot(
     rows = solution.rows
     wanted = np.array([(states is None or row.state in states) and (road or row.state not in ROAD) for row in rows])
     accident = np.array([row.ultimate for row in rows])
-    live = ~solution.demand.dead  # at a dead point no tension holds the box, and none is worked out
+    # at a dead point, and where wind blows the box off its lines, no tension holds it, and none is worked out
+    live = ~(solution.demand.dead | solution.demand.lifted)
     best: Worst | None = None
     for one in assessment.worst:
         if not accept(one.check):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigcheck.check.rows import SIDES
+from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.views.words import bound_sentence
 from rigcheck.views.working import writing
 from rigcheck.views.working.algebra import put
 from rigcheck.views.working.free_body import AXES, Body, what_presses, where_the_box_stands
@@ -17,6 +19,7 @@ _BALANCE = "statics, docs/method.md#balance"
 _LOST = "docs/method.md#line-lost"
 _JUMP = "An undamped step overshoots what it settles at by as much as it jumped."
 _LETTERS = ("L", "R")
+_SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
 _PLACE = ("a", "x_H", "z_H", "u_x", "u_y", "u_z", "d")
 LEAST_GRIP = 0.05  # of the plain lever rule, as in the balance of the whole box
 
@@ -119,11 +122,13 @@ def _difference(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
     # D_W is linear in the products W s y, W y n, W s n and W y, so that the sum of D_W is D_W with their sums in it
     weight, s, y, n = (named(name) for name in ("W", "s", "y", "n"))
     whole = expand(rule).subs({weight * s * y: s_y, weight * y * n: y_n, weight * s * n: s_n}).subs(weight * y, y_all)
+    # the wind acts in the middle of the box: only its side force, a couple like any other, tells the rails apart
+    sideways = [2 * n_w * s_w * p_y / place["b"] for _, p_y, _, s_w, n_w in body.gusts]
     told = None if bool(solution.demand.dead[i]) else solution.demand.rail_split[i] * solution.pose.arm[i]
     return sheet.find(
         "Moment of the left rail's loads less that of the right one's",
         "D",
-        factor_terms(whole),
+        total([factor_terms(whole), *sideways]),
         MOMENT,
         engine=told if body.factored else None,
         clause=_BALANCE,
@@ -142,6 +147,13 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
     if bound == "limp":
         _grip(sheet, spot, body=body)
     share = share_of(bound, unsplit=unsplit)
+    slack = [side for side, pull in enumerate(held.tension[i, spot.bound]) if float(pull) == 0.0]
+    if bound in ("limp", "loose") and len(slack) == 1:
+        share = replace(
+            share_of(SIDES[1 - slack[0]]),
+            note=f"{share.note} That asks the {SIDES[slack[0]]} line to push: it is slack, the other carries all, and"
+            " the hinge takes what roll is left.",
+        )
     after = "a" if body.parted else ""
     found = []
     for side, expression in enumerate(equations.tensions(share.expression)):
@@ -170,22 +182,21 @@ def _peaks(sheet: Sheet, spot: Spot, *, body: Body) -> list[Symbol]:
     """First peak of the line that is left; the parted one stays slack."""
     solution, i = spot.solution, spot.index
     jump = sheet.given("j", solution.rig.number("factors.line_lost"), NUMBER, "jump of a load that comes at once")
-    before = sheet.find(
-        "Tension of either line before one parted",
-        "T_b",
-        body.moment[1] / (2 * body.place["d"]),
-        FORCE,
-        note="Both lines alike.",
-        engine=0.5 * solution.held.total[i],
-    )
-    body.before, body.place["j"] = before, jump
-    found = list(body.after)
     side = SIDES.index(spot.bound_key)
+    least = _SHARED[int(solution.held.tension[i, _SHARED, side].argmin())]
+    sharing = bound_sentence(BOUNDS[least])
+    before = [
+        sheet.given(f"T_{letter}b", solution.held.tension[i, least, k], FORCE,
+                    f"{SIDES[k]} line before one parted, {sharing}: the least that the {SIDES[side]} one can have had")
+        for k, letter in enumerate(_LETTERS)
+    ]  # fmt: skip
+    body.before, body.place["j"] = (before[0], before[1]), jump
+    found = list(body.after)
     after = body.after[side]
     found[side] = sheet.find(
         f"First peak of the {SIDES[side]} line",
         f"T_{_LETTERS[side]}",
-        after + (jump - 1) * (after - before),
+        after + (jump - 1) * (after - before[side]),
         FORCE,
         engine=solution.demand.tension[i, spot.bound, side],
         rounding="up",
@@ -248,7 +259,7 @@ def _hinge(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> Non
                 FORCE,
             )
             before = sheet.find(
-                f"{heading}, before", f"{name}b", put(solved[name], dict.fromkeys(lines, body.before)), FORCE
+                f"{heading}, before", f"{name}b", put(solved[name], dict(zip(lines, body.before, strict=True))), FORCE
             )
             pair.append(
                 sheet.find(

@@ -1,0 +1,70 @@
+"""One line parts: in every state that holds a load, and on the way up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from rigcheck.loads.pieces import ALONE, Row
+from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, every_way, sided
+
+FOLD_LOST = 5  # at every so many angles of the fold a line is let part
+
+
+def line_lost(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on: Ground) -> list[Row]:
+    """Each side in turn parts in each of some states.
+
+    The loads are those of the row it happens in, without their own dynamic factor: the jump has its own. The plant
+    leans toward the load that stands on one side, which leaves the line on the other side the least share before it
+    must carry all; it leans to either end, and the rails are bent on the steep ground alone.
+
+    Args:
+        level: State to its rows on level ground.
+        swept: Rows of the fold, the plant leaning in them already.
+        on: The ground.
+
+    Returns:
+        The rows.
+
+    Source: docs/method.md#line-lost.
+    """
+    factor = f"one line parts, jump x {float(np.max(on.rig.number('factors.line_lost'))):.4g}"
+    found: list[Row] = []
+    for rows in level.values():
+        for row in rows:
+            side = sided(row)
+            lows = (side,) if side else (("left",) if on.even else tuple(WAYS))
+            bare = _parted(row, factor=factor)
+            found += every_way(bare, on=on, lows=lows, ends=(STEEP,))
+            if on.leans_along:
+                found += every_way(replace(bare, bend=False), on=on, lows=lows, ends=(EASY,))
+    return found + _on_the_way_up(swept, factor=factor, on=on)
+
+
+def _on_the_way_up(swept: Sequence[Row], *, factor: str, on: Ground) -> list[Row]:
+    rows = [row for row in swept if row.sweep][::FOLD_LOST]
+    if not rows:
+        return []
+    bare = replace(_parted(rows[0], factor=factor), bend=False, sweep=False)
+    found = []
+    for row in rows:
+        for low in on.sides if on.leans_across else on.sides[:1]:
+            variant = {"while": row.state, **row.variant} | ({"low_side": low} if on.leans_across else {})
+            gravity = (row.gravity[0], WAYS[low] * on.across, row.gravity[2])
+            found.append(replace(bare, variant=variant, fold=row.fold, gravity=gravity, told=row.told))
+    return found
+
+
+def _parted(row: Row, *, factor: str) -> Row:
+    return replace(
+        row,
+        state="line_lost",
+        variant={"while": row.state, **row.variant},
+        strips=[replace(strip, gain=np.ones(())) for strip in row.strips],
+        lumps=[replace(lump, gain=1.0) for lump in row.lumps],
+        bounds=ALONE,
+        factor=factor,
+        ultimate=True,
+    )
