@@ -149,8 +149,9 @@ def test_what_no_table_lists_says_the_least_mark_that_would_do():
     found = bought(MANY)
     hoist = next(one for one in found.choices if "lever hoist" in one.part)
     assert hoist.chosen is None and not hoist.listed and "no published table" in hoist.source
-    case = with_values(rig.case, {"line.link.2.wll": hoist.needs})
-    assert use_in(case, hoist.part)[0] == pytest.approx(found.reserve, rel=1e-9)
+    uses = [use_in(with_values(rig.case, {"line.link.2.wll": mark}), hoist.part)[0]
+            for mark in (hoist.needs, hoist.needs - 10.0)]  # fmt: skip
+    assert uses[0] <= found.reserve < uses[1]  # marks are told in steps of ten pounds
     assert "mark" in hardware_screen(hardware_result(found, case=rig.case))
 
 
