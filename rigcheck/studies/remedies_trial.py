@@ -50,7 +50,7 @@ class Trials:
         trials = [self._whole(trial) for trial in trials]
         found: dict[int, Rough] = {}
         for start, members in self._grouped(trials):
-            batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
+            batch = _varied(start, [tuple(s for s in trials[i] if self._numeric(s)) for i in members])
             try:
                 judged = _judged(batch, places=self.places)
             except CaseError:  # no box with them can weigh what was weighed
@@ -72,7 +72,7 @@ class Trials:
         trials = [self._whole(trial) for trial in trials]
         found: dict[int, Remedy] = {}
         for start, members in self._grouped(trials):
-            batch = _varied(start, [tuple(s for s in trials[i] if _numeric(s)) for i in members])
+            batch = _varied(start, [tuple(s for s in trials[i] if self._numeric(s)) for i in members])
             try:
                 judged = _judged(batch, places=None)
             except CaseError:  # no box with them can weigh what was weighed
@@ -88,12 +88,16 @@ class Trials:
         other = any(other_box(self.rig.case, key) for key in keys)
         return (*trial, OTHER_BOX) if other and OTHER_BOX not in trial else trial
 
+    def _numeric(self, step: Step) -> bool:
+        """Whether a batch can carry a step: numbers alone, under keys that have one in the rig as it is."""
+        return all(isinstance(value, float) and self.rig.has(key) for key, value in step.changes.items())
+
     def _grouped(self, trials: Sequence[Trial]) -> Iterable[tuple[Rig, list[int]]]:
-        """Trials by the changes a batch cannot carry (names, parts added): each group starts from its own case."""
+        """Trials by the changes a batch cannot carry (names, parts and keys added): each starts from its own case."""
         groups: dict[tuple[int, ...], list[int]] = {}
         steps: dict[int, Step] = {}
         for i, trial in enumerate(trials):
-            words = [step for step in trial if not _numeric(step)]
+            words = [step for step in trial if not self._numeric(step)]
             steps |= {id(step): step for step in words}
             groups.setdefault(tuple(id(step) for step in words), []).append(i)
         for key, members in groups.items():
@@ -101,10 +105,6 @@ class Trials:
             for one in key:
                 case = with_values(case, steps[one].changes)
             yield Rig(case), members
-
-
-def _numeric(step: Step) -> bool:
-    return all(isinstance(value, float) and not isinstance(value, bool) for value in step.changes.values())
 
 
 def _varied(start: Rig, trials: Sequence[Trial]) -> Rig:

@@ -3,12 +3,16 @@
 import json
 import subprocess
 import sys
+import tomllib
 from functools import cache
 from pathlib import Path
+from random import Random
+from typing import Any
 
 import numpy as np
 import pytest
 
+from rigcheck.case import check_case
 from rigcheck.case.models import Measured
 from rigcheck.case.reading import read_case
 from rigcheck.case.rig import Rig
@@ -23,6 +27,7 @@ from rigcheck.studies.remedies_moves import brace, ladders
 from rigcheck.studies.remedies_result import Remedy, applied
 from rigcheck.studies.vary_case import with_values
 from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
+from tests.left_out import paths, without
 from tests.statics.random_rigs import FOLDING
 from tests.statics.random_rigs import rig_of as bare_rig
 
@@ -259,3 +264,29 @@ def test_a_tail_lift_at_the_end_of_what_a_box_can_give_does_not_keep_from_lookin
     note = "weighed anew"
     heavier = [one for one in bought.choices if one.chosen is not None and "measured" in one.chosen.changes]
     assert heavier and all(note in one.note for one in heavier)
+
+
+def without_strength_of_a_strap() -> dict[str, Any]:
+    """A shipped rig whose pin and straps are too weak and whose straps do not say what breaks them."""
+    data = tomllib.loads((ROOT / "cases" / "tollgate-riffle.toml").read_text(encoding="utf-8"))
+    data["hinge"]["pin"] = "1/4 in"
+    for strap in data["haul"]["tie_down"]:
+        strap["wll"] = "60 lb"
+        del strap["mbf"]
+    return data
+
+
+def test_over_rigs_whose_straps_have_no_breaking_strength_are_offered_straps_that_have_it():
+    rig = Rig(check_case(without_strength_of_a_strap(), name="test"))
+    found = remedies(rig)
+    assert any(key.endswith(".mbf") for one in found for step in one.steps for key in step.changes)
+
+
+@pytest.mark.parametrize("place", range(4))
+def test_whatever_is_left_out_of_a_rig_that_is_over_remedies_are_looked_for(place):
+    """Four keys by lot; `python -m tests.bench.left_out` leaves out every one of every shipped rig."""
+    data = without_strength_of_a_strap()
+    every = list(paths(data))
+    Random(f"left out {place}").shuffle(every)
+    case = next(case for path in every if (case := without(data, path)) is not None)
+    assert remedies(Rig(case), most=FEW)
