@@ -83,7 +83,7 @@ def members_across(rig: Rig) -> Across:
     return Across(at=laid(at), torsion=laid(torsion))
 
 
-OWN_STATIONS = 6  # places along the box at which its own torsion is put, each for a sixth of its length
+OWN_STATIONS = 4  # places along the box at which its own torsion is put, each for a quarter of its length
 
 
 def own_torsion(rig: Rig, *, spacing: Array) -> Across:

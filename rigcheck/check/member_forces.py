@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.across import member_stations, tubes
-from rigcheck.check.floor import floor_load
+from rigcheck.check.floor import FloorLoad, floor_load
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.statics.geometry import SIDE
@@ -67,14 +67,15 @@ def _member_axis(rig: Rig, shape: Shape, *, under: bool) -> Array:
 
 
 def floor_part(
-    solution: Solution, *, still: bool = False, share: float | None = None, station: Array | None = None
-) -> tuple[Array, Array]:
+    solution: Solution, *, load: FloorLoad | None = None, still: bool = False, share: float | None = None,
+    station: Array | None = None,
+) -> tuple[Array, Array]:  # fmt: skip
     """Load per inch of one cross-member and people at its middle, shapes (..., state, 1, 1).
 
     Where the member's station is said, people count by how near to it they stand, otherwise they stand on it.
     """
     rig = solution.rig
-    load = floor_load(solution)
+    load = floor_load(solution) if load is None else load
     spans = cross_member_count(rig) - 1.0
     by_spans = np.where(spans < 1.5, SHARE[0], np.where(spans < 2.5, SHARE[1], SHARE[2]))
     part = by_spans if share is None else np.asarray(share)
@@ -86,11 +87,14 @@ def floor_part(
     return (pressure * reach)[..., None, None], people[..., None, None]
 
 
-def floor_member(solution: Solution, *, share: float | None = None, station: Array | None = None) -> Carried:
+def floor_member(
+    solution: Solution, *, load: FloorLoad | None = None, share: float | None = None, station: Array | None = None
+) -> Carried:
     """A cross-member as a simple beam between the rails, everybody at its middle; for shear, at its end.
 
     Args:
         solution: The statics.
+        load: What lies on the floor, where it is known already.
         share: Load over pressure times spacing, that of the worst member where not said.
         station: Where the member lies, shape (...); under the people where not said. [in]
 
@@ -100,7 +104,7 @@ def floor_member(solution: Solution, *, share: float | None = None, station: Arr
     Source: w L^2/8 + P L/4; docs/method.md#cross-member.
     """
     across = wide(solution.layout.rail_spacing)
-    per_inch, people = floor_part(solution, share=share, station=station)
+    per_inch, people = floor_part(solution, load=load, share=share, station=station)
     none = np.zeros(())
     return Carried(
         upright=per_inch * across**2 / 8.0 + people * across / 4.0,
@@ -111,7 +115,7 @@ def floor_member(solution: Solution, *, share: float | None = None, station: Arr
     )
 
 
-def hanger_member(solution: Solution) -> Carried:
+def hanger_member(solution: Solution, *, load: FloorLoad | None = None) -> Carried:
     """The cross-member nearest the hangers: their offset from the rails and the splay of the lines, floor load added.
 
     A line pulls at y = h/2 and n_H, the rail holds at b/2, the member lies at n_c: its end gets the moment
@@ -134,14 +138,14 @@ def hanger_member(solution: Solution) -> Carried:
     torque = np.abs(_torque_of(solution, member=near.astype(np.intp)))
     if not lies_under(rig):
         return Carried(upright=end, flat=flat, end=end, pull=pull, shear=shear, aside=aside, torque=torque)
-    floor = floor_member(solution, station=near * spacing)
+    floor = floor_member(solution, load=load, station=near * spacing)
     return Carried(
         upright=end + floor.upright, flat=flat, end=end, pull=pull, shear=shear + floor.shear, aside=aside,
         torque=torque,
     )  # fmt: skip
 
 
-def head_member(solution: Solution, *, shape: Shape) -> Carried:
+def head_member(solution: Solution, *, shape: Shape, load: FloorLoad | None = None) -> Carried:
     """The member at the hinge: hinge groups beside the rails, half a bay of floor added.
 
     The hinge's own shears go through it to the rail: the one square to the floor upright, the one along the floor
@@ -156,7 +160,7 @@ def head_member(solution: Solution, *, shape: Shape) -> Carried:
     over = wide(solution.layout.hinge_height - _member_axis(rig, shape, under=True))
     sideways = hinge[..., 1] * SIDE  # outward
     end = np.abs(normal * out - sideways * over)
-    floor = floor_member(solution, share=SHARE[0], station=np.zeros(())) if lies_under(rig) else None
+    floor = floor_member(solution, load=load, share=SHARE[0], station=np.zeros(())) if lies_under(rig) else None
     tube = "head" in tubes(rig)
     twist = _torque_of(solution, member=np.asarray(_first_tube(rig) if tube else 0)) * SIDE
     return Carried(
@@ -170,7 +174,7 @@ def head_member(solution: Solution, *, shape: Shape) -> Carried:
     )
 
 
-def tail_member(solution: Solution) -> Carried:
+def tail_member(solution: Solution, *, load: FloorLoad | None = None) -> Carried:
     """The tube across the tail: half a bay of floor, and its torsion.
 
     Source: statics; docs/method.md#grillage.
@@ -178,19 +182,19 @@ def tail_member(solution: Solution) -> Carried:
     rig = solution.rig
     none = np.zeros(())
     torque = np.abs(_torque_of(solution, member=np.asarray(_first_tube(rig) + len(tubes(rig)) - 1)))
-    floor = floor_member(solution, share=SHARE[0], station=solution.layout.length) if lies_under(rig) else None
-    if floor is None:
+    if not lies_under(rig):
         return Carried(upright=none, flat=none, end=none, pull=none, shear=none, torque=torque)
+    floor = floor_member(solution, load=load, share=SHARE[0], station=solution.layout.length)
     return Carried(upright=floor.upright, flat=none, end=none, pull=none, shear=floor.shear, torque=torque)
 
 
-def twisted_member(solution: Solution) -> Carried:
+def twisted_member(solution: Solution, *, load: FloorLoad | None = None) -> Carried:
     """The cross-member that is twisted most, with the floor load of the worst one where they lie under the floor."""
     rig, none = solution.rig, np.zeros(())
     torque = solution.bent.of_pairs(np.abs(_torques(solution)[..., : _first_tube(rig)]).max(-1))
     if not lies_under(rig):
         return Carried(upright=none, flat=none, end=none, pull=none, shear=none, torque=torque)
-    floor = floor_member(solution)
+    floor = floor_member(solution, load=load)
     return Carried(upright=floor.upright, flat=none, end=none, pull=none, shear=floor.shear, torque=torque)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,6 +20,7 @@ Array = NDArray[np.float64]
 
 ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
+_CORNER = slice(1, 2)  # of two uprights and of a rectangle: the second, at -x and +y
 
 
 def _stiffener_at(rig: Rig, *places: str) -> Shape | None:
@@ -116,7 +119,9 @@ def weld_row(
     rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, basis: Basis
 ) -> tuple[str, str, str, Array, Array, str]:
     """The end weld under bending, shear, axial force and torsion; the tubes are taken as welded like the others."""
-    group, load, length, _ = weld_group(rig, carried, shape=shape, under=under)
+    group, load, length, kind = weld_group(rig, carried, shape=shape, under=under)
+    if kind != "ring":  # the corner at which all parts add
+        group = replace(group, x=group.x[..., _CORNER], y=group.y[..., _CORNER])
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     joints = weld_joints(rig, shape=shape, under=under, length=length)
     allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for _, joint in joints))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.across import CLOSED, tubes
+from rigcheck.check.floor import FloorLoad, floor_load
 from rigcheck.check.member_forces import (
     Carried,
     floor_member,
@@ -85,22 +88,27 @@ def member_checks(solution: Solution) -> list[Check]:
     """
     rig = solution.rig
     under = lies_under(rig)
+    load = floor_load(solution) if under else None
     parts: list[tuple[str, Carried, Shape, bool]] = []
     if rig.has("cross_member.shape"):
         shape = shapes.find(rig.value("cross_member.shape"))
-        parts.append(("cross-member", twisted_member(solution), shape, under))
-        parts.append(("hanger cross-member", hanger_member(solution), shape, under))
+        parts.append(("cross-member", twisted_member(solution, load=load), shape, under))
+        parts.append(("hanger cross-member", hanger_member(solution, load=load), shape, under))
     head = head_shape(rig)
     if head is not None:
-        parts.append(("head cross-member", head_member(solution, shape=head), head, True))
+        parts.append(("head cross-member", head_member(solution, shape=head, load=load), head, True))
     if "tail" in tubes(rig):
-        parts.append(("tail end tube", tail_member(solution), tubes(rig)["tail"][0], True))
+        parts.append(("tail end tube", tail_member(solution, load=load), tubes(rig)["tail"][0], True))
     checks = []
     for basis in solution.bases():
-        rows = [row for part, carried, shape, low in parts
-                for row in _rows(rig, carried, part=part, shape=shape, under=low, basis=basis)]  # fmt: skip
+        allowed = {shape.name: _allowed(rig, shape=shape, basis=basis) for _, _, shape, _ in parts}
+        rows = [
+            row
+            for part, carried, shape, low in parts
+            for row in _rows(rig, carried, part=part, shape=shape, under=low, allowed=allowed[shape.name])
+        ]
         if under and basis is not ULTIMATE:
-            rows = [*_floor_rows(rig, floor_member(solution), shape=parts[0][2], basis=basis), *rows]
+            rows = [*_floor_rows(rig, floor_member(solution, load=load), shape=parts[0][2], basis=basis), *rows]
         metal, ultimate = _metal(rig).key, basis is ULTIMATE
         checks += [
             Check(part=name, group="floor", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
@@ -109,7 +117,7 @@ def member_checks(solution: Solution) -> list[Check]:
             for name, mode, unit, demand, capacity, clause in rows
         ]  # fmt: skip
     if under:
-        checks.append(_sag_row(solution))
+        checks.append(_sag_row(solution, load=load))
     return checks
 
 
@@ -134,52 +142,92 @@ def _floor_rows(rig: Rig, carried: Carried, *, shape: Shape, basis: Basis) -> li
     ]
 
 
-def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, basis: Basis) -> list[Row]:
+def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, allowed: _Allowed) -> list[Row]:
     """Everything that one member carries together, and its end weld."""
     clause = "AISC 360-22 H1.1, torsion over a fifth by H3-6 (seen), no shear or torsion alone over its own;"
     clause += " ASME BTH-1 3-2.4 (memory)"
     if shape.kind not in CLOSED:
         clause += "; open section: St Venant torsion, warping neglected, held to the same sums (H3.3 asks less, memory)"
-    use = _together(rig, carried, shape=shape, basis=basis)
+    use = _together(carried, allowed=allowed)
     rows: list[Row] = [(part, TOGETHER, "number", use, np.ones(()), clause)]
     if end_weld_known(rig, shape=shape, under=under):
-        rows.append(weld_row(rig, carried, part=part, shape=shape, under=under, basis=basis))
+        rows.append(weld_row(rig, carried, part=part, shape=shape, under=under, basis=allowed.basis))
     return rows
 
 
 TOGETHER = "bending both ways, axial, shear and torsion together"
 
 
-def _together(rig: Rig, carried: Carried, *, shape: Shape, basis: Basis) -> Array:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class _Allowed:
+    """What a shape stands between the rails, each alone.
+
+    Attributes:
+        basis: Basis of allowable strength.
+        upright: Moment about the level axis. [lbf*in]
+        flat: Moment about the upright axis. [lbf*in]
+        shear: Upright. [lbf]
+        aside: Along the box. [lbf]
+        torsion: Torsion. [lbf*in]
+        push: Compression. [lbf]
+        pull: Tension. [lbf]
+        euler: Buckling loads about both axes. [lbf]
+    """
+
+    basis: Basis
+    upright: Array
+    flat: Array
+    shear: Array
+    aside: Array
+    torsion: Array
+    push: Array
+    pull: Array
+    euler: tuple[Array, Array]
+
+
+def _allowed(rig: Rig, *, shape: Shape, basis: Basis) -> _Allowed:
     section, metal, span = members.section_of([shape]), _metal(rig), _span(rig)
     fy = metal.fy
-    upright = members.moment_strength(section, about="x", fy=fy, basis=basis, length=span)
-    flat = members.moment_strength(section, about="y", fy=fy, basis=basis, length=span)
+    upright, flat = (members.moment_strength(section, about=a, fy=fy, basis=basis, length=span) for a in ("x", "y"))
     shear, aside = (
         members.shear_strength(section, along=way, fy=fy, basis=basis, length=span / 2.0) for way in ("y", "x")
     )
-    torsion = members.torsion_strength(section, fy=fy, basis=basis, length=span)
+    return _Allowed(
+        basis=basis,
+        upright=upright,
+        flat=flat,
+        shear=shear,
+        aside=aside,
+        torsion=members.torsion_strength(section, fy=fy, basis=basis, length=span),
+        push=members.compression_strength(section, length=span, fy=fy, basis=basis),
+        pull=members.tension(section, fy=fy, fu=metal.fu, basis=basis),
+        euler=(
+            np.pi**2 * ELASTIC_MODULUS * section.ix / span**2,
+            np.pi**2 * ELASTIC_MODULUS * section.iy / span**2,
+        ),
+    )
+
+
+def _together(carried: Carried, *, allowed: _Allowed) -> Array:
     push = np.maximum(-carried.pull, 0.0)
-    axial = push / members.compression_strength(section, length=span, fy=fy, basis=basis)
-    axial = axial + np.maximum(carried.pull, 0.0) / members.tension(section, fy=fy, fu=metal.fu, basis=basis)
+    axial = push / allowed.push + np.maximum(carried.pull, 0.0) / allowed.pull
     grow, weak = (
-        moment_amplifier(push, euler=np.pi**2 * ELASTIC_MODULUS * inertia / span**2, second_order=basis.second_order)
-        for inertia in (section.ix, section.iy)
+        moment_amplifier(push, euler=euler, second_order=allowed.basis.second_order) for euler in allowed.euler
     )
     return member(
         axial,
-        major=carried.upright * grow / upright,
-        minor=carried.flat * weak / flat,
-        shear=carried.shear / shear + carried.aside / aside,
-        torsion=carried.torque / torsion,
-        basis=basis,
+        major=carried.upright * grow / allowed.upright,
+        minor=carried.flat * weak / allowed.flat,
+        shear=carried.shear / allowed.shear + carried.aside / allowed.aside,
+        torsion=carried.torque / allowed.torsion,
+        basis=allowed.basis,
     )
 
 
-def _sag_row(solution: Solution) -> Check:
+def _sag_row(solution: Solution, *, load: FloorLoad | None) -> Check:
     rig = solution.rig
     shape = shapes.find(rig.value("cross_member.shape"))
-    per_inch, people = floor_part(solution, still=True)
+    per_inch, people = floor_part(solution, load=load, still=True)
     across = wide(solution.layout.rail_spacing)
     sag = (5.0 * per_inch * across**4 / 384.0 + people * across**3 / 48.0) / (ELASTIC_MODULUS * shape.ix)
     return Check(

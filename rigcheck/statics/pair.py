@@ -192,8 +192,12 @@ def _held_curves(found: Unheld, *, of: Places, pull: Array, torque: Array) -> Cu
     low, high = ((height - found.axis)[..., None, None] for height in (points.hinge_height, points.hanger_n))
     force_n, force_s = u_n * (there - on), u_s * (there - on)
     value = force_n * start - there * u_n * points.hanger_s[..., None, None] + u_s * (there * high - on * low)
-    past = (start[..., None] >= found.box.at[..., None, None, :]) * 1.0
-    step = np.einsum("...pzm,...pm->...pz", past[..., of, :, :], torque)
+    order = np.argsort(found.box.at, axis=-1)
+    every = np.broadcast_to(order[..., None, :], torque.shape)
+    added = np.cumsum(np.take_along_axis(torque, every, axis=-1), axis=-1)
+    added = np.concatenate([np.zeros((*added.shape[:-1], 1)), added], axis=-1)
+    past = (start[..., None] >= found.box.at[..., None, None, :]).sum(-1)  # how many couples lie uphill of a piece
+    step = np.take_along_axis(added, np.broadcast_to(past[..., of, :], (*added.shape[:-1], past.shape[-1])), axis=-1)
     p = pull[..., None]
 
     def row(values: Array) -> Array:

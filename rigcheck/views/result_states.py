@@ -8,6 +8,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.check.bending import ALONE_AT
+from rigcheck.check.built import as_built
+from rigcheck.check.roll import roll
 from rigcheck.check.rows import SIDES, bound_names
 from rigcheck.check.solve import Solution
 from rigcheck.views.scale import Scale
@@ -27,16 +30,6 @@ def told_rows(solution: Solution, *, also: Iterable[int]) -> list[int]:
     """Rows that the result tells: all, but of the fold sweep only some angles and those that a check names."""
     named = set(also)
     return [i for i, row in enumerate(solution.rows) if row.told or i in named]
-
-
-def take_up(solution: Solution) -> Array | None:
-    """Take-up on one line that would make it carry all of a stiff box, 2 T / k, shape (..., state). [in]
-
-    None where the stretch of a link is not described.
-    """
-    if any(link.give is None for link in solution.links):
-        return None
-    return np.asarray(solution.held.total * solution.give)
 
 
 def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
@@ -63,8 +56,10 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
         "line_angle": scale.many(at.line_angle[rows], dimension="angle"),
         "splay": scale.many(at.splay[rows], dimension="angle"),
     }
-    taken = take_up(solution)
-    alone = None if taken is None else scale.many(taken[rows], dimension="length")
+    built = as_built(solution)
+    known = built is not None and not any(link.give is None for link in solution.links)
+    hangs = {row: i for i, row in enumerate(built.rows)} if built is not None and known else {}
+    rolls = scale.many(roll(solution)[rows][..., 0], dimension="angle")
     found: list[Plain] = []
     for i, index in enumerate(rows):
         row, dead = solution.rows[index], bool(held.dead[index])
@@ -80,7 +75,14 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
                 "twist": None if dead else twist[i][b],
             }
             if name == "stiff":
-                entry["take_up_to_carry_all"] = None if dead or alone is None else alone[i]
+                here = None if dead or built is None else hangs.get(index)
+                entry["take_up_to_carry_all"] = entry["as_built"] = None
+                if built is not None and here is not None:
+                    entry["take_up_to_carry_all"] = scale.one(built.take_up[here], dimension="length")
+                    lines = scale.many(built.tension[here], dimension="force")
+                    entry["as_built"] = dict(zip(SIDES, lines, strict=True))
+            if (index, b) in solution.sagged.pairs and ALONE_AT[b]:
+                entry["roll"] = None if dead else rolls[i][b]
             bounds.append(entry)
         found.append(
             {

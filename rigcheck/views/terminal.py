@@ -168,6 +168,13 @@ def _loads(page: Page, result: Plain) -> None:
     heads = ("One line", "One hinge group", "Hinge uplift")
     columns = (Column("State"), Column("Weight", number=True), *(Column(head, share=2) for head in heads))
     page.table(columns, rows=rows)
+    rolls = [
+        (bound["roll"], row["state"], bound) for row in result["states"] for bound in row["bounds"] if bound.get("roll")
+    ]
+    if rolls:
+        most, state, bound = max(rolls, key=lambda one: float(one[0]))
+        told = f"{number(most, unit=result['units']['angle'], rounding='up')} in {state_word(state)}"
+        page.line(f"The box rolls {told} ({bound_word(bound['bound'], state=state)}, {bound['on']}).")
 
 
 def _bound_side(found: Plain, *, state: str) -> str:

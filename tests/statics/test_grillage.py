@@ -1,5 +1,7 @@
 """The open box as a grillage: by hand, at its limits, in rest, mirrored, in a batch, and against a frame of beams."""
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -54,7 +56,7 @@ def test_with_stiff_rails_each_member_has_its_share_of_the_torsion_constants():
 
 
 def test_stiff_rails_on_even_members_gain_what_the_rule_says_at_the_hanger():
-    """dM = dT s_H (L - s_H)/L with many equal members: 500 x 60 x 40/100 = 12,000 lb in, hogging."""
+    """DM = dT s_H (L - s_H)/L with many equal members: 500 x 60 x 40/100 = 12,000 lb in, hogging."""
     at = (np.arange(400) + 0.5) * LENGTH / 400
     torque, _ = one(list(at), [0.01] * 400, bending=1e16)
     gained = -500.0 * HANGER + torque[at < HANGER].sum()
@@ -145,7 +147,7 @@ def test_against_a_frame_of_beams():
     for side, z in (("L", 0.5 * SPACING), ("R", -0.5 * SPACING)):
         for x in stations:
             model.add_node(f"{side}{x:g}", x, 0.0, z)
-        for a, b in zip(stations[:-1], stations[1:], strict=True):
+        for a, b in itertools.pairwise(stations):
             model.add_member(f"{side}{a:g}-{b:g}", f"{side}{a:g}", f"{side}{b:g}", "steel", "rail")
         model.def_support(f"{side}0", True, True, True, False, False, False)
         for x, force in load.items():
