@@ -119,3 +119,32 @@ def test_an_eyelet_on_a_tube_bends_its_wall():
 def test_an_eyelet_on_what_is_not_there_is_told():
     missing = standing_on("stiffener", without='stiffener = "').not_assessed
     assert "stiffener under the eyelet of tie-down 1 (not described)" in missing
+
+
+def altered(old: str, new: str, *, which: int) -> Assessment:
+    """The case with a line of the eyelet of one tie-down changed."""
+    head, *straps = CASE.read_text(encoding="utf-8").split("[[haul.tie_down]]")
+    assert old in straps[which - 1]
+    straps[which - 1] = straps[which - 1].replace(old, new, 1)
+    return assess(Rig(read_case_text("[[haul.tie_down]]".join([head, *straps]))))
+
+
+def test_pin_and_weld_of_an_eyelet_that_nobody_knows_are_told_by_their_number():
+    pin, weld = 'pin = "5/8 in"', 'weld = "3/16 in"'
+    assert "eyelet of tie-down 2 (what goes through it is not known)" in altered(pin, "", which=2).not_assessed
+    assert "weld of the eyelet of tie-down 2" in altered(weld, "", which=2).not_assessed
+
+
+def test_a_plate_slotted_through_its_tube_bends_two_walls():
+    """AISC 360-22 K1 (memory): a through plate has twice the face strength of one on a single face."""
+    one = altered("[haul.tie_down.eyelet]", 'eyelet_on = "stiffener"\n[haul.tie_down.eyelet]', which=1)
+    through = "eyelet_on = \"stiffener\"\n[haul.tie_down.eyelet]\nthrough = true"
+    two = altered("[haul.tie_down.eyelet]", through, which=1)
+    mode = "wall of the tube under it bent"
+    assert use(two, mode) == pytest.approx(0.5 * use(one, mode), rel=1e-9)
+
+
+def test_the_side_wall_behind_the_weld_shears_on_one_face():
+    """A wall of 12 ga in 36 ksi beside each run, 36,000 x 0.1046 / (3 sqrt 3): the weld metal holds three times as much."""
+    weld = next(w for w in found().worst if w.check.part == EYELET and w.check.mode == "weld, force per inch")
+    assert float(weld.capacity) == pytest.approx(36.0e3 * 0.1046 / (3.0 * np.sqrt(3.0)), rel=1e-9)

@@ -158,6 +158,8 @@ def test_what_no_table_lists_says_the_least_mark_that_would_do():
 def test_a_tighter_reserve_never_buys_less():
     rig = rig_of(MANY)
     some, more = bought(MANY), hardware(rig, reserve=0.4)
+    both = [(one.chosen, two.chosen) for one, two in zip(some.choices, more.choices, strict=True)]
+    assert sum(None not in pair for pair in both) > 3
     for one, two in zip(some.choices, more.choices, strict=True):
         if one.chosen is not None and two.chosen is not None and one.chosen.use is not None:
             assert two.chosen.use is not None and two.chosen.use <= 0.4

@@ -95,6 +95,8 @@ def test_plant_carries_what_the_box_weighs(us):
     weights: dict[str, set[float]] = {}
     for state in us["states"]:
         weights.setdefault(state["state"], set()).add(round(state["weight"], 6))
+    hung = [one for one in us["plant_loads"] if one["state"] in HANGING]
+    assert len(hung) > 5
     for one in us["plant_loads"]:
         if one["state"] in HANGING:
             down = -sum(force["z"] for place in ("hinge", "perch") for force in one[place].values())
@@ -108,6 +110,7 @@ def test_a_line_pulls_its_perch_toward_the_box(us):
 
 
 def test_worst_loads_are_the_largest_among_the_states(us):
+    assert any(one["state"] in HANGING for one in us["worst_loads"])
     for one in us["worst_loads"]:
         if one["state"] in HANGING:
             pulls = [
