@@ -29,7 +29,7 @@ def hoist_plain(windows: Iterable[HoistWindow], *, scale: Scale) -> list[Plain]:
             "least": scale.one(one.least, dimension="force"),
             "most": None if one.most is None else scale.one(one.most, dimension="force"),
             "limit": ", ".join(one.limit) or None,
-            "empty": one.empty,
+            "empty": bool(one.empty),
         }
         for one in windows
     ]
