@@ -145,6 +145,6 @@ def test_a_plate_slotted_through_its_tube_bends_two_walls():
 
 
 def test_the_side_wall_behind_the_weld_shears_on_one_face():
-    """A wall of 12 ga in 36 ksi beside each run, 36,000 x 0.1046 / (3 sqrt 3): the weld metal holds three times as much."""
+    """A wall of 12 ga in 36 ksi beside each run: 36,000 x 0.1046 / (3 sqrt 3); the weld metal holds more."""
     weld = next(w for w in found().worst if w.check.part == EYELET and w.check.mode == "weld, force per inch")
     assert float(weld.capacity) == pytest.approx(36.0e3 * 0.1046 / (3.0 * np.sqrt(3.0)), rel=1e-9)

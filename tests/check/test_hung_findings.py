@@ -82,7 +82,80 @@ def test_the_side_wall_is_cut_between_floor_and_top_and_between_head_and_tail(
     assert bool(cuts["side wall"][solution.hung][0]) == cut
 
 
-@pytest.mark.parametrize(("away", "far"), [(5.9, False), (6.1, True), (-5.9, False), (-6.1, True)])
+def cut(what: str, **changes: float) -> bool:
+    """Whether the line runs through a part; level box, pin in the floor, keys with two underscores for dots."""
+    plain = {"box.pitch": 0.0, "hinge.height": 0.0}
+    rig = varied(rig_of(PLAIN + POST), plain | {key.replace("__", "."): value for key, value in changes.items()})
+    solution = solve(rig)
+    cuts = dict(line_cuts(rig, layout=solution.layout, at=solution.pose))
+    return bool(np.any(cuts[what][..., solution.hung]))
+
+
+POST = '[perch.post]\nshape = "HSS3x3x1/4"\nfree_length = "20 in"\n'
+WALL = 0.1046  # 12 ga
+
+
+@pytest.mark.parametrize(
+    ("half", "inside"), [(13.499, False), (13.501, True), (13.5 + WALL - 0.001, True), (13.5 + WALL + 0.001, False)]
+)
+def test_a_line_that_starts_in_the_wall_is_cut_by_it(half: float, inside: bool) -> None:
+    """The wall of a box 27 in wide stands from 13 1/2 in off the middle on, and is of 12 ga."""
+    wide = {"hanger__spacing": 2.0 * half, "perch__spacing": 2.0 * half}
+    assert cut("side wall", hanger__at=60.0, hanger__height=5.0, **wide) is inside
+    assert not cut("side wall", hanger__at=60.0, hanger__height=7.01, **wide)
+
+
+@pytest.mark.parametrize(
+    ("along", "half", "through"),
+    [
+        (60.74, 13.0, True),  # a tube of 1 1/2 in at 60 in, the fourth from the head
+        (60.76, 13.0, False),
+        (59.26, 13.0, True),
+        (59.24, 13.0, False),
+        (60.0, 13.5 + WALL - 0.01, True),  # it ends with the outer face of the sides
+        (60.0, 13.5 + WALL + 0.01, False),
+        (105.74, 13.0, True),  # the last one, at 105 in; none stands at 120 in
+        (119.9, 13.0, False),
+    ],
+)
+def test_a_line_straight_up_from_below_runs_through_a_cross_member(along: float, half: float, through: bool) -> None:
+    wide = {"hanger__spacing": 2.0 * half, "perch__spacing": 2.0 * half}
+    assert cut("cross-member", hanger__at=along, perch__forward=along, hanger__height=-5.0, **wide) is through
+
+
+@pytest.mark.parametrize(("low", "through"), [(-WALL - 0.76, True), (-WALL - 0.74, False)])
+def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(
+    low: float, through: bool
+) -> None:
+    """Its middle is the sheet and half of 1 1/2 in under the floor."""
+    at = {"hanger__at": 60.0, "perch__forward": 60.0, "hanger__spacing": 26.0, "perch__spacing": 26.0}
+    assert cut("cross-member", hanger__height=low, **at) is through
+
+
+@pytest.mark.parametrize(("aside", "through"), [(1.49, True), (1.51, False)])
+def test_a_line_beside_the_axis_of_its_post_runs_through_it(aside: float, through: bool) -> None:
+    """Half of a post of 3 in, along the box or across it."""
+    at = {"hanger__at": 60.0, "hanger__spacing": 30.0, "hanger__height": 7.0}
+    assert cut("post", perch__forward=60.0 + aside, perch__spacing=30.0, **at) is through
+    assert cut("post", perch__forward=60.0, perch__spacing=30.0 + 2.0 * aside, **at) is through
+
+
+@pytest.mark.parametrize(("angle", "flat"), [(19.99, True), (20.01, False)])
+def test_a_line_under_twenty_degrees_is_flat(angle: float, flat: bool) -> None:
+    """Level box, hanger 60 in from the pin and 7 in up, perch straight over the pin and as far apart."""
+    rise = 60.0 * np.tan(np.radians(angle))
+    rig = varied(
+        rig_of(PLAIN),
+        {
+            "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 60.0, "hanger.height": 7.0, "hanger.spacing": 30.0,
+            "perch.forward": 0.0, "perch.height": 7.0 + rise, "perch.spacing": 30.0,
+        },
+    )  # fmt: skip
+    solution = solve(rig)
+    assert everywhere(solution, flag(hung_flags(solution), "line_flat")).any() == flat
+
+
+@pytest.mark.parametrize(("away", "far"), [(5.99, False), (6.01, True), (-5.99, False), (-6.01, True)])
 def test_a_hanger_wants_a_cross_member_within_six_inches(away: float, far: bool) -> None:
     """Cross-members 15 in apart from the head: one stands at 60 in."""
     solution = solve(varied(rig_of(PLAIN), {"hanger.at": 60.0 + away, "cross_member.spacing": 15.0}))
