@@ -70,14 +70,14 @@ def starter_text(
 def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
     tube = "HSS2x2x3/16"
     return [
-        ("[rail]", {"stiffener": tube, "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
+        ("[rail]", {"stiffener": "HSS3x3x1/4", "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
         ("[rail.wall_seam]", {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "3 1/2 in"}),
         ("[rail.floor_seam]", {"made": "continuous", "leg": "1/8 in"}),
         (
             "[cross_member]",
             {"shape": tube, "spacing": _text(along / 12.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
         ),
-        ("[end_tube]", {"shape": "HSS4x3x1/4", "head": True, "tail": True}),
+        ("[end_tube]", {"shape": "HSS4x4x1/4", "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "16 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
