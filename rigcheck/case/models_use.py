@@ -54,6 +54,11 @@ class Bed(Section):
     density: Soaked = key(
         "saturated weight of the bed", default="125 lb/ft3", source="common figure for saturated, worked-in gravel"
     )
+    side_pressure: Annotated[float, Quantity("number", 0.2, 1)] = key(
+        "share of the weight of the grains under water that pushes sideways",
+        default=0.5,
+        source="earth at rest, 1 - sin 30 deg (Jaky, memory)",
+    )
     heap: Depth = key(
         "gravel above the sides when packed", default="0 in", source="assumption: struck level with the sides"
     )

@@ -20,6 +20,7 @@ from rigcheck.check.reach import reach_flags
 from rigcheck.check.roll import roll_flags
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.seams import seam_checks, seam_flags
+from rigcheck.check.side_walls import side_wall_checks
 from rigcheck.check.solve import Solution
 
 CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
@@ -34,6 +35,7 @@ CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     seam_checks,
     member_checks,
     floor_checks,
+    side_wall_checks,
 )
 FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     hung_flags,

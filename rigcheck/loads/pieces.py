@@ -148,9 +148,7 @@ def _alike(groups: Sequence[Sequence[object]]) -> list[tuple[Sequence[object], l
     return list(found.values())
 
 
-def _table(
-    groups: Sequence[Sequence[object]], *, fields: Sequence[str], batch: tuple[int, ...]
-) -> dict[str, Array]:
+def _table(groups: Sequence[Sequence[object]], *, fields: Sequence[str], batch: tuple[int, ...]) -> dict[str, Array]:
     width = max((len(group) for group in groups), default=0)
     alike = _alike(groups)
     table = {name: zeros(batch, len(alike), width) for name in fields}

@@ -24,6 +24,8 @@ def headline(result: Plain) -> str:
     if row is not None and (over_by_number or not stops):
         use = result["highest_use"]
         parts.append(f"{row['part']}, {row['mode']}, {percent(use)} in {row['state']}")
+        if _forbidden(row, result["findings"]):
+            parts.append("a case that the cautions forbid: block the box before anybody is on it")
     missing = len(result["not_assessed"])
     if result["verdict"] == "incomplete":
         lead = "tight: " if result["tight"] else "highest: "
@@ -31,6 +33,11 @@ def headline(result: Plain) -> str:
     elif missing:
         parts.append(missing_words(missing))
     return f"{word}: {'; '.join(parts)}" if parts else word
+
+
+def _forbidden(row: Plain, findings: Sequence[Plain]) -> bool:
+    """Whether somebody is on a box that a hoist or come-along holds in a row."""
+    return any(one["code"] == "person_on_hung_box" and one["state"] == row["state"] for one in findings)
 
 
 def _states(found: Sequence[Plain]) -> str:

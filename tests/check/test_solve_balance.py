@@ -34,7 +34,7 @@ def test_survivor_of_a_parted_line_jumps_from_the_least_that_it_can_have_had():
     assert float(solution.rig.number("factors.line_lost")) == 2.0
     whole = solution.held.total[i]
     for side, bound in ((0, LEFT), (1, RIGHT)):
-        shared = solution.held.tension[i, :STIFF + 2, side]
+        shared = solution.held.tension[i, : STIFF + 2, side]
         assert shared.min() < 0.5 * whole  # an even share is not the least
         expected = [0.0, 0.0]
         expected[side] = 2.0 * whole - shared.min()
