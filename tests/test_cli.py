@@ -18,7 +18,7 @@ from tests.said import SAID
 from tests.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[1]
-NEVER = ("scipy", "sympy", "matplotlib", "anastruct", "pandas", "rich")
+NEVER = ("scipy", "sympy", "matplotlib", "anastruct", "Pynite", "pandas", "rich")
 
 
 @pytest.fixture(scope="module")

@@ -23,7 +23,7 @@ LAYERS = (
     ("__main__",),
 )
 RANK = {room: rank for rank, rooms in enumerate(LAYERS) for room in rooms}
-HEAVY = ("scipy", "sympy", "matplotlib", "anastruct", "pandas")
+HEAVY = ("scipy", "sympy", "matplotlib", "anastruct", "Pynite", "pandas")
 WITHOUT_NUMPY = ("rigcheck.quantities", "rigcheck.tables", "rigcheck.cli")
 
 
@@ -85,6 +85,25 @@ def test_no_import_runs_upward(module):
 def test_slow_libraries_load_inside_the_function_that_needs_them(module):
     for line, name in imports(module, everywhere=False):
         assert name.split(".")[0] not in HEAVY, f"{FILES[module]}:{line} imports {name}"
+
+
+@pytest.mark.parametrize(
+    ("solver", "where"),
+    [("Pynite", "rigcheck.studies.frame_model"), ("anastruct", "rigcheck.statics.braced_post")],
+)
+def test_one_module_alone_loads_a_frame_solver(solver, where):
+    found = {module for module in FILES for _, name in imports(module, everywhere=True) if name.split(".")[0] == solver}
+    assert found == {where}
+
+
+def test_nothing_but_the_second_opinion_leads_to_the_space_frame():
+    """Views and commands reach it through views/confirm.py, which `check --confirm` and the report load."""
+    frame = {f"rigcheck.studies.{name}" for name in ("frame", "frame_box", "frame_model", "second_opinion")}
+    led = {module for module in FILES for _, name in imports(module, everywhere=True) if in_package(name) in frame}
+    assert led - frame == {"rigcheck.views.confirm"}
+    shown = {module for module in FILES for _, name in imports(module, everywhere=True)
+             if in_package(name) == "rigcheck.views.confirm"}  # fmt: skip
+    assert shown == {"rigcheck.cli.check_files", "rigcheck.views.report_packet"}
 
 
 @pytest.mark.parametrize("start", WITHOUT_NUMPY)

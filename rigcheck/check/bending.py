@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rigcheck.check.join import taken
 from rigcheck.loads.pieces import ALONE, BOUNDS, Loads, Row, take
-from rigcheck.statics.balance import Balance, line_per_rail
+from rigcheck.statics.balance import Balance
 from rigcheck.statics.deflection import Deflection, deflection, hung_by
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage
@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 MOVING = ("folding", "dragging", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 5  # at so many angles of the fold, its ends, and where a line pulls most, the rails are bent
 LIMP = BOUNDS.index("limp")
-_ON = np.array([{"left": 1.0, "right": -1.0}.get(bound, 0.0) for bound in BOUNDS])
+_BALANCED = 1e-9  # a rail that is out of balance by less than this share of the lines' moment is in balance
 
 Pair = tuple[int, int]
 """A row and a bound: both rails under one way of sharing."""
@@ -90,6 +90,42 @@ def sagged_pairs(rows: Sequence[Row]) -> list[Pair]:
     return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and row.state not in MOVING])
 
 
+def _pulls(
+    points: Layout, *, pose: Pose, of: NDArray[np.intp], lines: Array, balance: Balance
+) -> tuple[Array, Array, NDArray[np.bool_]]:
+    """What the lines put on each rail, and whether each rail is then in balance by itself.
+
+    The floor takes what goes across the box, and its couple rolls the box: of the left line the left rail has
+    y_H u_n - n_H u_y square to the floor and y_H u_s along it more than the right one, over half of their spacing.
+
+    Args:
+        points: Points of the rig, shapes (...).
+        pose: The box in each row.
+        of: Row of each pair.
+        lines: Tensions, shape (..., pair, side). [lbf]
+        balance: Of the rows.
+
+    Returns:
+        Along the floor and square to it, shape (..., pair, side) [lbf], and the mask, shape (..., pair).
+
+    Source: own derivation, docs/method.md#grillage.
+    """
+    s, n, h, b, low = (
+        part[..., None]
+        for part in (points.hanger_s, points.hanger_n, points.hanger_spacing, points.rail_spacing, points.hinge_height)
+    )
+    u_s, u_y, u_n = (part[..., of] for part in (pose.u_s, pose.uy, pose.u_n))
+    total, more = balance.total[..., of], lines[..., 0] - lines[..., 1]
+    more_s, more_n = more * h * u_s / b, more * (h * u_n - 2.0 * n * u_y) / b
+    pull_s, pull_n = (
+        0.5 * ((total * u)[..., None] + unlike[..., None] * SIDE) for u, unlike in ((u_s, more_s), (u_n, more_n))
+    )
+    asked = balance.rail_split[..., of] * np.where(balance.dead, 1.0, pose.arm)[..., of]
+    scale = np.abs(total) * np.hypot(s, n - low)
+    own = np.abs(s * more_n - (n - low) * more_s - asked) <= _BALANCED * scale
+    return pull_s, pull_n, own
+
+
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Rails:
     """What the rails of every row share.
@@ -124,14 +160,14 @@ class Rails:
         at, some = taken(self.pose, rows=rows), taken(balance, rows=rows)
         base = unheld(take(loads, rows=rows), layout=self.layout, pose=at, axis=self.section.axis, box=self.box)
         lines = some.tension[..., of, bounds, :]
-        unlike = (lines[..., 0] - lines[..., 1]) / line_per_rail(self.layout, pose=at)[..., of]
-        unlike = np.where(limp, some.rail_split[..., of], unlike)
-        pull = 0.5 * (some.total[..., of, None] + unlike[..., None] * SIDE)
-        forces = pair_forces(base, of=of, pull=pull, tied=~(limp | some.dead[..., of]))
+        pull_s, pull_n, own = _pulls(self.layout, pose=at, of=of, lines=lines, balance=some)
+        tied = ~((limp & own) | some.dead[..., of])
+        total = some.total[..., of]
+        forces = pair_forces(base, of=of, total=total, pull=(pull_s, pull_n), tied=tied)
         slots = np.zeros((self.count, len(BOUNDS), 2), dtype=np.intp)
         for place, (row, bound) in enumerate(pairs):
             slots[row, bound] = 1 + 2 * place, 2 + 2 * place
-        return Bending(tuple(pairs), forces, slots, np.ones(pull.shape[:-1]))
+        return Bending(tuple(pairs), forces, slots, np.ones(total.shape))
 
     def sag(self, bent: Bending, *, balance: Balance, give: Array) -> Deflection:
         """Deflection of some rails.
@@ -143,10 +179,8 @@ class Rails:
         """
         rows = list(dict.fromkeys(row for row, _ in bent.pairs))
         bounds = np.array([bound for _, bound in bent.pairs], dtype=np.intp)
-        hung = hung_by(
-            taken(balance, rows=rows), found=bent.forces, give=give[..., rows], bounds=bounds, limp=bounds == LIMP,
-            on=_ON[bounds],
-        )  # fmt: skip
+        limp = (bounds == LIMP) & ~bent.forces.tied
+        hung = hung_by(taken(balance, rows=rows), found=bent.forces, give=give[..., rows], bounds=bounds, limp=limp)
         return deflection(bent.forces, section=self.section, hung=hung)
 
 
@@ -167,7 +201,7 @@ def thrown(bent: Bending, *, rows: Sequence[Row], demand: Balance) -> Array:
     lost = np.array([rows[row].ultimate for row, _ in bent.pairs])
     at = np.array(bent.pairs, dtype=np.intp).T
     peak = demand.tension[..., at[0], at[1], :].sum(-1)
-    rest = bent.forces.pull.sum(-1)
+    rest = bent.forces.total
     live = lost & (rest != 0.0)
     return np.where(live, peak / np.where(live, rest, 1.0), 1.0)
 

@@ -149,7 +149,11 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     u_s, u_n = (part[..., found.of, None] for part in (found.unheld.pose.u_s, found.unheld.pose.u_n))
     above = (points.hanger_n - section.axis)[..., None, None]
     moved = u_n * sink + u_s * (squeeze - above * turn)
-    head = _heads(moved, tied=found.ties.head, hung=hung)
+    # a hanger stands over the floor, and goes aside as the box rolls between its rails
+    h, b, rise = (part[..., None] for part in (points.hanger_spacing, points.rail_spacing, points.hanger_n))
+    aside = 2.0 * rise / h * found.unheld.pose.uy[..., found.of] * (sink[..., 0] - sink[..., 1])
+    apart = (moved[..., 0] - moved[..., 1] - aside) * hung.per_rail * h / b
+    head = _heads(moved.mean(-1), apart=apart, tied=found.ties.head, hung=hung)
     chord = head + sink / points.hanger_s[..., None, None]
     slope, fall = head[..., None] + bent.slope, -(head[..., None] * bent.x + bent.sink)
     derivative = np.concatenate([-fall[..., :-1, None], slope[..., :-1, None], bent.curved], axis=-1)
@@ -171,12 +175,11 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     )
 
 
-def _heads(moved: Array, *, tied: Array, hung: Hung) -> Array:
+def _heads(mean: Array, *, apart: Array, tied: Array, hung: Hung) -> Array:
     """Slope of each rail at the hinge, shape (..., pair, side).
 
     A line's hanger moves with the mean of the rails and with their difference over `per_rail`. [rad]
     """
-    mean, apart = moved.mean(-1), moved[..., 0] - moved[..., 1]
     unlike = hung.tension[..., 0] - hung.tension[..., 1]
     unlike_head = np.where(hung.own, -(hung.give * hung.per_rail * unlike + apart) / hung.arm, tied)
     pull = np.where(hung.on == 0.0, 0.5, 1.0) * hung.tension.sum(-1)
@@ -187,8 +190,8 @@ def _heads(moved: Array, *, tied: Array, hung: Hung) -> Array:
 
 
 def hung_by(
-    balance: Balance, *, found: PairForces, give: Array, limp: NDArray[np.bool_], on: Array, bounds: NDArray[np.intp]
-) -> Hung:  # fmt: skip
+    balance: Balance, *, found: PairForces, give: Array, limp: NDArray[np.bool_], bounds: NDArray[np.intp]
+) -> Hung:
     """How the lines of a balance hold the pairs.
 
     Args:
@@ -196,20 +199,20 @@ def hung_by(
         found: The pairs.
         give: Of one line, shape (..., row). [in/lbf]
         limp: Pairs in which each line holds its own rail, shape (pair,).
-        on: The line that carries all of each pair: +1 left, -1 right, 0 both, shape (pair,).
         bounds: Bound of each pair.
     """
     of = found.of
     dead = balance.dead[..., of]
+    tension = balance.tension[..., of, bounds, :]
     per_rail = line_per_rail(found.unheld.layout, pose=found.unheld.pose)[..., of]
     return Hung(
-        tension=balance.tension[..., of, bounds, :],
+        tension=tension,
         give=give[..., of],
         per_rail=per_rail,
         arm=np.where(dead, 1.0, found.unheld.pose.arm[..., of]),
         dead=dead,
         own=limp,
-        on=on,
+        on=(tension[..., 1] == 0.0) * 1.0 - (tension[..., 0] == 0.0),
     )
 
 

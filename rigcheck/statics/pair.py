@@ -30,8 +30,10 @@ class Unheld:
         axis: Neutral axis above the floor, shape (...). [in]
         turn: Integral of M_L - M_R from the hinge to each member, shape (..., row, member). [lbf*in2]
         left: M_L - M_R left open at the tail, shape (..., row). [lbf*in]
-        turn_of_pound: The same for a pound more of pull on the left rail than on the right one.
-        left_of_pound: The same.
+        turn_of_n: The same for a pound square to the floor at the left hanger more than at the right one.
+        left_of_n: The same.
+        turn_of_s: The same for a pound along the floor.
+        left_of_s: The same.
     """
 
     rails: RailForces
@@ -42,8 +44,10 @@ class Unheld:
     axis: Array
     turn: Array
     left: Array
-    turn_of_pound: Array
-    left_of_pound: Array
+    turn_of_n: Array
+    left_of_n: Array
+    turn_of_s: Array
+    left_of_s: Array
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -53,7 +57,10 @@ class PairForces:
     Attributes:
         unheld: The rows before their lines pull.
         of: Row of each entry, shape (pair,).
-        pull: What the lines pull on each rail, shape (..., pair, side). [lbf]
+        total: Pull of both lines, shape (..., pair). [lbf]
+        pull_s: What the lines put on each rail along the floor, shape (..., pair, side). [lbf]
+        pull_n: The same square to the floor.
+        tied: False where the members do nothing, shape (..., pair).
         hinge_s: Plant on rail, along the floor, shape (..., pair, side). [lbf]
         hinge_n: Plant on rail, square to the floor. [lbf]
         ties: What the members do, shape (..., pair[, member]).
@@ -62,7 +69,10 @@ class PairForces:
 
     unheld: Unheld
     of: Places
-    pull: Array
+    total: Array
+    pull_s: Array
+    pull_n: Array
+    tied: NDArray[np.bool_]
     hinge_s: Array
     hinge_n: Array
     ties: Ties
@@ -71,13 +81,12 @@ class PairForces:
     def terms(self, pair: int, *, side: int, design: tuple[int, ...] = ()) -> RailForces:
         """One rail of one design as terms, shapes (term,)."""
         row = int(self.of[pair])
-        own, points, pose = self.unheld.rails, self.unheld.layout, self.unheld.pose
+        own, points = self.unheld.rails, self.unheld.layout
 
         def one(values: Array, *, own: int) -> Array:
             return np.asarray(values[design] if values.ndim > own else values)
 
-        pull = float(self.pull[(*design, pair, side)])
-        u_s, u_n = (float(one(value, own=1)[row]) for value in (pose.u_s, pose.u_n))
+        pull_s, pull_n = (float(part[(*design, pair, side)]) for part in (self.pull_s, self.pull_n))
         axis, hinge, hanger_s, hanger_n = (
             float(one(value, own=0))
             for value in (self.unheld.axis, points.hinge_height, points.hanger_s, points.hanger_n)
@@ -85,8 +94,8 @@ class PairForces:
         torque = SIDE[side] * self.ties.all[(*design, pair)]
         at = np.concatenate([[0.0, hanger_s], one(self.unheld.box.at, own=1)])
         nothing = np.zeros_like(torque)
-        f_s, f_n = (np.concatenate([[-pull * u, pull * u], nothing]) for u in (u_s, u_n))
-        couple = np.concatenate([[-pull * u_s * (hinge - axis), pull * u_s * (hanger_n - axis)], torque])
+        f_s, f_n = (np.concatenate([[-pull, pull], nothing]) for pull in (pull_s, pull_n))
+        couple = np.concatenate([[-pull_s * (hinge - axis), pull_s * (hanger_n - axis)], torque])
         zero = np.zeros_like(at)
         parts = {
             "moment": np.stack([couple, f_n, zero, zero], axis=-1),
@@ -103,7 +112,7 @@ class PairForces:
         return RailForces(
             **whole,
             stations=whole["moment"].at,
-            pull=np.asarray(pull),
+            pull=np.hypot(pull_s, pull_n),
             hinge_s=self.hinge_s[(*design, pair, side)],
             hinge_n=self.hinge_n[(*design, pair, side)],
         )
@@ -132,10 +141,8 @@ def unheld(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, box: Grilla
     far = np.maximum(layout.length[..., None, None], terms.at[..., -1:])
     # a pound on the left rail over the right one: held down at the hinge, both off the axis
     at, hanger = box.at[..., None, :], layout.hanger_s[..., None]
-    u_s, u_n = pose.u_s, pose.u_n
     low, high = ((height - axis)[..., None] for height in (layout.hinge_height, layout.hanger_n))
     beyond = np.maximum(at - hanger[..., None], 0.0)
-    turn = -0.5 * u_n[..., None] * (at**2 - beyond**2) + (u_s * high)[..., None] * beyond - (u_s * low)[..., None] * at
     return Unheld(
         rails=rails,
         curves=curves(rails),
@@ -145,18 +152,23 @@ def unheld(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, box: Grilla
         axis=axis,
         turn=area[..., 1:] - area[..., :1],
         left=evaluate(terms, x=far)[..., 0],
-        turn_of_pound=turn,
-        left_of_pound=-u_n * hanger + u_s * (high - low),
+        turn_of_n=-0.5 * (at**2 - beyond**2),
+        left_of_n=-hanger,
+        turn_of_s=high[..., None] * beyond - low[..., None] * at,
+        left_of_s=high - low,
     )
 
 
-def pair_forces(found: Unheld, *, of: Places, pull: Array, tied: NDArray[np.bool_]) -> PairForces:
+def pair_forces(
+    found: Unheld, *, of: Places, total: Array, pull: tuple[Array, Array], tied: NDArray[np.bool_]
+) -> PairForces:
     """Hold both rails by given pulls; what they leave open goes through the members.
 
     Args:
         found: The rows before their lines pull.
         of: Row of each entry, shape (pair,).
-        pull: What the lines pull on each rail, shape (..., pair, side). [lbf]
+        total: Pull of both lines, shape (..., pair). [lbf]
+        pull: What the lines put on each rail, along the floor and square to it, shapes (..., pair, side). [lbf]
         tied: False where the members do nothing, shape (..., pair).
 
     Returns:
@@ -164,41 +176,44 @@ def pair_forces(found: Unheld, *, of: Places, pull: Array, tied: NDArray[np.bool
 
     Source: own derivation, docs/method.md#grillage.
     """
-    unlike = pull[..., 0] - pull[..., 1]
-    turn = found.turn[..., of, :] + unlike[..., None] * found.turn_of_pound[..., of, :]
-    left = found.left[..., of] + unlike * found.left_of_pound[..., of]
+    pull_s, pull_n = pull
+    more_s, more_n = (one[..., 0] - one[..., 1] for one in pull)
+    turn = found.turn[..., of, :] + more_n[..., None] * found.turn_of_n + more_s[..., None] * found.turn_of_s
+    left = found.left[..., of] + more_n * found.left_of_n + more_s * found.left_of_s
     free = ties(found.box, turn=turn, left=left)
     on = tied[..., None]
     done = Ties(torque=free.torque * on, head=free.head * tied, own=free.own * on)
-    u_s, u_n = (part[..., of, None] for part in (found.pose.u_s, found.pose.u_n))
     return PairForces(
         unheld=found,
         of=of,
-        pull=pull,
-        hinge_s=found.rails.hinge_s[..., of, :] - pull * u_s,
-        hinge_n=found.rails.hinge_n[..., of, :] - pull * u_n,
+        total=total,
+        pull_s=pull_s,
+        pull_n=pull_n,
+        tied=tied,
+        hinge_s=found.rails.hinge_s[..., of, :] - pull_s,
+        hinge_n=found.rails.hinge_n[..., of, :] - pull_n,
         ties=done,
-        curves=_held_curves(found, of=of, pull=pull, torque=done.all),
+        curves=_held_curves(found, of=of, pull_s=pull_s, pull_n=pull_n, torque=done.all),
     )
 
 
-def _held_curves(found: Unheld, *, of: Places, pull: Array, torque: Array) -> Curves:
+def _held_curves(found: Unheld, *, of: Places, pull_s: Array, pull_n: Array, torque: Array) -> Curves:
     """The rows' curves with pull, pin and couples added: all of them straight lines within every piece."""
     own, points = found.curves, found.layout
     start = own.start[..., 0, :]
     on = (start >= 0.0) * 1.0
     there = (start >= points.hanger_s[..., None, None]) * 1.0
-    u_s, u_n = (part[..., None] for part in (found.pose.u_s, found.pose.u_n))
     low, high = ((height - found.axis)[..., None, None] for height in (points.hinge_height, points.hanger_n))
-    force_n, force_s = u_n * (there - on), u_s * (there - on)
-    value = force_n * start - there * u_n * points.hanger_s[..., None, None] + u_s * (there * high - on * low)
+    step_on = there - on
+    of_n = step_on * start - there * points.hanger_s[..., None, None]
+    of_s = there * high - on * low
     order = np.argsort(found.box.at, axis=-1)
     every = np.broadcast_to(order[..., None, :], torque.shape)
     added = np.cumsum(np.take_along_axis(torque, every, axis=-1), axis=-1)
     added = np.concatenate([np.zeros((*added.shape[:-1], 1)), added], axis=-1)
     past = (start[..., None] >= found.box.at[..., None, None, :]).sum(-1)  # how many couples lie uphill of a piece
     step = np.take_along_axis(added, np.broadcast_to(past[..., of, :], (*added.shape[:-1], past.shape[-1])), axis=-1)
-    p = pull[..., None]
+    p_s, p_n = pull_s[..., None], pull_n[..., None]
 
     def row(values: Array) -> Array:
         return values[..., of, :, :] if values.ndim > 2 else values[of]
@@ -207,13 +222,14 @@ def _held_curves(found: Unheld, *, of: Places, pull: Array, torque: Array) -> Cu
         return values[..., of, None, :]
 
     moment = own.moment[..., of, :, :, :].copy()
-    moment[..., 0] += p * rows(value) + SIDE[:, None] * step[..., None, :]
-    moment[..., 1] += p * rows(force_n)
+    moment[..., 0] += p_n * rows(of_n) + p_s * rows(of_s) + SIDE[:, None] * step[..., None, :]
+    moment[..., 1] += p_n * rows(step_on)
     axial = own.axial[..., of, :, :, :].copy()
-    axial[..., 0] += p * rows(force_s)
+    axial[..., 0] += p_s * rows(step_on)
     shear = own.shear[..., of, :, :, :].copy()
-    shear[..., 0] += p * rows(force_n)
-    beyond = own.beyond[..., of, :] + pull * found.left_of_pound[..., of, None] + SIDE * torque.sum(-1)[..., None]
+    shear[..., 0] += p_n * rows(step_on)
+    beyond = own.beyond[..., of, :] + pull_n * found.left_of_n[..., None] + pull_s * found.left_of_s[..., None]
+    beyond = beyond + SIDE * torque.sum(-1)[..., None]
     return Curves(row(own.start), row(own.span), moment, axial, shear, beyond)
 
 
@@ -235,8 +251,8 @@ def pair_peaks(found: PairForces, *, section: Section, known: bool) -> RailPeaks
     if known:
         return at_tail
     run = found.curves
-    unlike = found.pull[..., 0] - found.pull[..., 1]
-    left = found.unheld.left[..., found.of] + unlike * found.unheld.left_of_pound[..., found.of]
+    more_s, more_n = (pull[..., 0] - pull[..., 1] for pull in (found.pull_s, found.pull_n))
+    left = found.unheld.left[..., found.of] + more_n * found.unheld.left_of_n + more_s * found.unheld.left_of_s
     moment = run.moment.copy()
     moment[..., 0] -= 0.5 * SIDE[:, None] * left[..., None, None] * (run.start >= 0.0)
     return worse(at_tail, rail_peaks(replace(run, moment=moment), section=section))

@@ -1,25 +1,39 @@
-"""The second opinion: the same rail, line and loads solved anew as a plane frame, and how far the answers differ."""
+"""The second opinion: the box of the case file solved anew as a space frame, and how far the answers differ."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal, get_args
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from rigcheck.check.assess import Assessment
+from rigcheck.check.rows import SIDES
 from rigcheck.check.solve import Solution
 from rigcheck.loads.pieces import BOUNDS, Row
-from rigcheck.statics.rail import SHARES
-from rigcheck.studies.frame import Answer, Band, Points, Rail, mesh, solve_frame
+from rigcheck.studies.frame import Answer, solve_frame
+from rigcheck.studies.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
+from rigcheck.studies.frame_model import Held, line_give, mesh
 
 Array = NDArray[np.float64]
+Quantity = Literal[
+    "line tension", "hinge force", "peak rail moment", "torque across", "sag", "tail drop", "roll"
+]  # fmt: skip
+Kind = Literal["force", "moment", "length", "angle"]
 
+_WITHIN = 9  # places in a part of the rail at which its sag is looked at
+QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 LIMIT = 0.005  # more than half a percent is an error, not a footnote
-FLOOR = 0.01  # differences are held against at least this share of the largest value of the kind
-_EVEN, _LIMP = SHARES.index("even"), BOUNDS.index("limp")
-_LEAST_GRIP = 0.05  # side pull never takes more of the lever rule than leaves this, as in the balance
+FLOOR = 0.01  # differences are held against at least this share of what is large in the row
+_HOW = {
+    "limp": Held("both", twist="none"),
+    "stiff": Held("alike"),
+    "loose": Held("both", rolls=True),
+    "left": Held("left"),
+    "right": Held("right"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +41,19 @@ class Comparison:
     """One quantity from both methods.
 
     Attributes:
-        name: What it is.
-        kind: force, moment or length; the floor of the relative difference is taken within a kind.
+        name: What it is, with side, axis or member.
+        quantity: What it is one of.
+        kind: Dimension; the floor of the relative difference is taken within a kind.
         factored: True under the loads times their dynamic factors, False under the loads as they are.
-        ours: From the closed forms. [lbf, lbf*in or in]
+        ours: From the closed forms. [lbf, lbf*in, in or rad]
         frame: From the frame.
-        difference: Over max(|value|, 1 % of the largest of its kind). [1]
+        difference: Over max(|value|, 1 % of the largest of its kind, 1 % of what the whole load of the row would make
+            of it). [1]
     """
 
     name: str
-    kind: str
+    quantity: Quantity
+    kind: Kind
     factored: bool
     ours: float
     frame: float
@@ -49,15 +66,15 @@ class Confirmation:
 
     Attributes:
         state: Index of the row.
-        share: Index into `rigcheck.statics.rail.SHARES`.
-        label: Row and share in words.
+        bound: Index into `rigcheck.loads.pieces.BOUNDS`.
+        label: Row and bound in words.
         comparisons: Every quantity compared.
         imbalance: Largest force that the frame leaves over. [lbf]
         row: The row itself.
     """
 
     state: int
-    share: int
+    bound: int
     label: str
     comparisons: tuple[Comparison, ...]
     imbalance: float
@@ -74,72 +91,98 @@ class Confirmation:
         return self.worst <= LIMIT
 
 
-def confirm(solution: Solution, *, state: int, share: int = 0, design: tuple[int, ...] = ()) -> Confirmation:
-    """Solve one row anew as a plane frame and compare.
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A quantity from both methods, before it is known what is large in the row."""
 
-    A limp box is two frames: what both rails carry alike, and what one carries more than the other.
+    name: str
+    quantity: Quantity
+    kind: Kind
+    factored: bool
+    ours: float
+    frame: float
+
+
+def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ...] = ()) -> Confirmation:
+    """Build one row anew from the case file and its loads alone, solve it as a space frame and compare.
+
+    Nothing of the solution goes into the frame but what weighs what and where, and what a line gives.
 
     Args:
         solution: The statics.
-        state: Index of a row whose bending is worked out, away from a dead point.
-        share: Index into SHARES: limp left or limp right.
+        state: Index of a row in which the lines hold the box, away from a dead point.
+        bound: Index into BOUNDS of one that applies to it.
         design: Place in the batch; empty for a single case.
 
     Returns:
-        The comparison.
+        The comparison. A row in which one line parts is compared before the dynamic peak.
 
     Raises:
-        ValueError: If the row has no rail forces, or stands at a dead point.
+        ValueError: If no line holds the box in the row, the bound does not apply, or it stands at a dead point.
         FrameError: If the frame's own answer does not hold together.
     """
-    if (state, _LIMP) not in solution.bent.pairs or share == _EVEN:
-        raise ValueError(f"row {state} has no rail forces to compare")
-    if bool(solution.held.dead[(*design, state)]):
+    if not 0 <= state < len(solution.life.loads.rows):
+        raise ValueError(f"row {state} does not hang on its lines")
+    row, at = solution.rows[state], (*design, state)
+    if not solution.allowed[state, bound] or bool((solution.held.lifted | solution.demand.lifted)[at]):
+        raise ValueError(f"row {state} is not held so")
+    if bool(solution.held.dead[at]) or (BOUNDS[bound] == "loose" and bool(solution.held.unsplit[at])):
         raise ValueError(f"row {state} stands at a dead point")
-    row = solution.rows[state]
-    compared, imbalance = _factored(solution, row=row, at=(*design, state), share=share)
-    if (state, _LIMP) in solution.sagged.pairs:
-        more, left = _resting(solution, row=row, at=(*design, state), share=share)
-        compared, imbalance = [*compared, *more], max(imbalance, left)
+    box = framed(solution.rig, design=design)
+    give = float(np.broadcast_to(solution.give, solution.held.total.shape)[at])
+    held = replace(_HOW[BOUNDS[bound]], give=give)
+    known = bool(box.ties) or held.twist == "none"
+    if not known:
+        held = replace(held, twist="rigid")
+    bent, still = (known and bool(one.slots[state, bound].any()) for one in (solution.bent, solution.sagged))
+    found = _solved(box, row=row, held=held, still=still, design=design)
+    pairs = _factored(solution, at=at, bound=bound, row=row, answer=found.heavy)
+    if bent:
+        pairs += _bent(solution, at=at, bound=bound, answer=found.heavy)
+    if found.still is not None:
+        pairs += _resting(solution, at=at, bound=bound, answer=found.still, nodes=found.nodes, box=box)
     words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in row.variant.items())
     return Confirmation(
         state=state,
-        share=share,
-        label=f"{row.state}{f' ({words})' if words else ''}, {SHARES[share]}",
-        comparisons=tuple(_differences(compared)),
-        imbalance=imbalance,
+        bound=bound,
+        label=f"{row.state}{f' ({words})' if words else ''}, {BOUNDS[bound]}",
+        comparisons=tuple(_differences(pairs, loads=found.loads, box=box)),
+        imbalance=found.imbalance,
         row=row,
     )
 
 
 def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -> list[Confirmation]:
-    """Confirm the rows with the largest tension, the largest rail moment and the largest sag.
+    """Confirm the row and bound that govern, and those with the largest tension, rail moment and sag.
 
     Args:
         assessment: The assessment.
         design: Place in the batch; empty for a single case.
 
     Returns:
-        One confirmation per row and share, without repeats.
+        One confirmation per row and bound, without repeats.
     """
     solution = assessment.solution
-    allowed = np.asarray(solution.allowed)
-    shared = np.stack([allowed[:, _LIMP], allowed[:, _LIMP]], axis=-1)
-    usable = shared & ~solution.held.dead[design][:, None]
-    usable &= np.array([not row.ultimate for row in solution.rows])[:, None]
-    bent, rested = solution.bent.slots[:, _LIMP] > 0, solution.sagged.slots[:, _LIMP] > 0
-    pull = solution.demand.tension[..., _LIMP, :]
+    hung = len(solution.life.loads.rows)
+    usable = np.asarray(solution.allowed)[:hung] & ~solution.held.dead[design][:hung, None]
+    usable &= ~(solution.held.lifted | solution.demand.lifted)[design][:hung, None]
+    usable[:, BOUNDS.index("loose")] &= ~solution.held.unsplit[design][:hung]
     chosen: list[tuple[int, int]] = []
-    for values, where in (
-        (pull, bent),
-        (solution.bent.on_bounds(solution.peaks.max_moment)[..., _LIMP, :], bent),
-        (solution.sagged.on_bounds(solution.sag.sag)[..., _LIMP, :], rested),
+    worst = assessment.worst[int(assessment.governing[design])]
+    state, bound = (int(np.broadcast_to(at, assessment.utilisation.shape)[design]) for at in (worst.state, worst.bound))
+    if state < hung and usable[state, bound]:
+        chosen.append((state, bound))
+    working = usable & np.array([not row.ultimate for row in solution.rows[:hung]])[:, None]
+    for values in (
+        solution.demand.tension,
+        solution.bent.on_bounds(solution.peaks.max_moment),
+        solution.sagged.on_bounds(solution.sag.sag),
     ):
-        ranked = np.where(usable & where, np.abs(values[design]), -1.0)
-        place = np.unravel_index(int(ranked.argmax()), ranked.shape)
-        if ranked[place] >= 0.0:
-            chosen.append((int(place[0]), int(place[1])))
-    return [confirm(solution, state=state, share=share, design=design) for state, share in dict.fromkeys(chosen)]
+        ranked = np.where(working, np.abs(values[design][:hung]).max(-1), -1.0)
+        best = np.unravel_index(int(ranked.argmax()), ranked.shape)
+        if ranked[best] > 0.0:
+            chosen.append((int(best[0]), int(best[1])))
+    return [confirm(solution, state=state, bound=bound, design=design) for state, bound in dict.fromkeys(chosen)]
 
 
 def worst_difference(confirmations: Sequence[Confirmation]) -> float:
@@ -149,161 +192,133 @@ def worst_difference(confirmations: Sequence[Confirmation]) -> float:
     return max(one.worst for one in confirmations)
 
 
-def _number(value: ArrayLike, at: tuple[int, ...]) -> float:
-    """One design's value of a number or a batch."""
-    array = np.asarray(value, dtype=np.float64)
-    return float(array[at]) if array.ndim else float(array)
-
-
-def _rail(solution: Solution, *, row: Row, at: tuple[int, ...]) -> Rail:
-    points, section, design = solution.layout, solution.section, at[:-1]
-
-    def one(value: ArrayLike) -> float:
-        return _number(value, design)
-
-    return Rail(
-        length=one(points.length),
-        axis=one(section.axis),
-        hinge_n=one(points.hinge_height),
-        hanger=(one(points.hanger_s), one(points.hanger_n)),
-        perch=(one(points.perch_x), one(points.perch_z)),
-        out_of_plane=0.5 * (one(points.perch_spacing) - one(points.hanger_spacing)),
-        angle=one(row.fold) - one(points.pitch),
-        axial=one(section.modulus) * one(section.area),
-        bending=one(section.modulus) * one(section.inertia),
-        give=float(np.broadcast_to(solution.give, solution.held.total.shape)[at]),
-    )
-
-
 @dataclass(frozen=True, slots=True)
-class _Case:
-    """Loads of one frame: half of everything, or half of what the left rail carries more than the right."""
+class _Solved:
+    """The frame's answer under the factored loads, and how far both rails fall under the loads as they are."""
 
-    bands: list[Band]
-    points: Points
+    heavy: Answer
+    loads: Loading
+    nodes: Array
+    still: Answer | None
+    imbalance: float
 
 
-def _cases(row: Row, *, rail: Rail, spacing: float, factored: bool, design: tuple[int, ...]) -> tuple[_Case, _Case]:
-    """What both rails carry alike, and what the left one carries more, from the row's loads by the lever rule."""
-    g_x, g_y, g_z = (_number(part, design) for part in row.gravity)
-    cos, sin = float(np.cos(rail.angle)), float(np.sin(rail.angle))
-    g_s, g_n = g_x * cos + g_z * sin, g_z * cos - g_x * sin
-    bands: tuple[list[Band], list[Band]] = ([], [])
-    for strip in row.strips:
-        gain = _number(strip.gain, design) if factored else 1.0
-        w = [gain * _number(value, design) for value in (strip.w_start, strip.w_end)]
-        n = (_number(strip.n_start, design), _number(strip.n_end, design))
-        start, end, y = (_number(value, design) for value in (strip.start, strip.end, strip.y))
-        lean = [y * g_n - height * g_y for height in n]
-        bands[0].append(Band(start, end, n, (0.5 * w[0] * g_s, 0.5 * w[1] * g_s), (0.5 * w[0] * g_n, 0.5 * w[1] * g_n)))
-        bands[1].append(
-            Band(
-                start,
-                end,
-                n,
-                (w[0] * g_s * y / spacing, w[1] * g_s * y / spacing),
-                (w[0] * lean[0] / spacing, w[1] * lean[1] / spacing),
-            )
-        )
-    forces: list[tuple[float, ...]] = []  # s, n, y, along, across, square
-    for lump in row.lumps:
-        weight = _number(lump.weight, design) * (_number(lump.gain, design) if factored else 1.0)
-        place = [_number(value, design) for value in (lump.s, lump.n, lump.y)]
-        forces.append((*place, weight * g_s, weight * g_y, weight * g_n))
-    for push in row.pushes:
-        f_x, f_y, f_z = (_number(value, design) for value in (push.fx, push.fy, push.fz))
-        place = [_number(value, design) for value in (push.s, push.n, push.y)]
-        forces.append((*place, f_x * cos + f_z * sin, f_y, f_z * cos - f_x * sin))
-    s, n_at, y_at, along, across, square = np.array(forces, dtype=np.float64).reshape(-1, 6).T
-    return (
-        _Case(bands[0], Points(s, n_at, 0.5 * along, 0.5 * square)),
-        _Case(bands[1], Points(s, n_at, along * y_at / spacing, (y_at * square - n_at * across) / spacing)),
+def _solved(box: Box, *, row: Row, held: Held, still: bool, design: tuple[int, ...]) -> _Solved:
+    """The frame under the factored loads and under the loads as they are."""
+    angle = angle_of(box, row=row, design=design)
+    nodes = mesh(
+        box.length, hanger=box.hanger[0], at=[*(tie.s for tie in (*box.ties, *box.own)), *stations(row, design=design)]
+    )
+    sets = {"heavy": loading(row, angle=angle, nodes=nodes, factored=True, design=design)}
+    if still:
+        sets["still"] = loading(row, angle=angle, nodes=nodes, factored=False, design=design)
+    found = solve_frame(box, held=held, angle=angle, nodes=nodes, loads=sets)
+    pull = found["heavy"].tension
+    if held.lines == "both" and pull.min() < 0.0 < pull.max():
+        # lines do not pull against each other's push: one is slack, and the hinge takes what roll is left
+        held = Held("left" if pull[0] * pull.sum() > 0.0 else "right", twist=_tied(box), give=held.give)
+        found = solve_frame(box, held=held, angle=angle, nodes=nodes, loads=sets)
+    for one in found.values():
+        one.proven()
+    return _Solved(
+        found["heavy"], sets["heavy"], nodes, found.get("still"), max(one.imbalance for one in found.values())
     )
 
 
-def _line_per_rail(rail: Rail, *, hangers: float, rails: float) -> float:
-    """Difference of the lines that makes a difference of one pound between what the rails are pulled with.
+def _tied(box: Box) -> Literal["as built", "rigid"]:
+    """Members as built; where none is known, any that do not twist, which the forces outside do not feel."""
+    return "as built" if box.ties else "rigid"
 
-    Lever rule from hangers to rails, less the couple of the lines' side pull between hanger and floor.
+
+def _factored(solution: Solution, *, at: tuple[int, ...], bound: int, row: Row, answer: Answer) -> list[_Pair]:
+    """Lines and hinge under the factored loads; where one line has parted, before the peak."""
+    held, here = solution.held if row.ultimate else solution.demand, (*at, bound)
+    lines = [
+        _Pair(f"line tension {side}", "line tension", "force", True, ours, frame)
+        for side, ours, frame in zip(SIDES, held.tension[here], answer.tension, strict=True)
+    ]
+    return lines + [
+        _Pair(f"hinge force {axis} {side}", "hinge force", "force", True, held.hinge[(*here, i, k)], answer.hinge[i, k])
+        for i, side in enumerate(SIDES)
+        for k, axis in enumerate("xyz")
+    ]
+
+
+def _bent(solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer) -> list[_Pair]:
+    """Largest moment of each rail and torque of everything across, under the factored loads and before any peak."""
+    peaks = solution.bent.on_bounds(solution.peaks.max_moment)[(*at, bound)]
+    pairs = [
+        _Pair(f"peak rail moment {side}", "peak rail moment", "moment", True, ours, frame)
+        for side, ours, frame in zip(SIDES, peaks, answer.peak, strict=True)
+    ]
+    torque = solution.bent.forces.ties.torque[(*at[:-1], solution.bent.place(at[-1], bound))]
+    for k, frame in enumerate(answer.torque[: torque.shape[-1]]):
+        pairs.append(_Pair(f"torque of member {k + 1}", "torque across", "moment", True, torque[k], frame))
+    return pairs
+
+
+def _resting(
+    solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer, nodes: Array, box: Box
+) -> list[_Pair]:
+    """Sag and tail drop of each rail, and roll, under the loads as they are.
+
+    Args:
+        solution: The statics.
+        at: Place of the row.
+        bound: Way of sharing.
+        answer: Of the frame.
+        nodes: Its stations.
+        box: The box.
     """
-    s, n = rail.hanger[0], rail.hanger[1] - rail.hinge_n
-    cos, sin = float(np.cos(rail.angle)), float(np.sin(rail.angle))
-    hanger = np.array([s * cos - n * sin, s * sin + n * cos])
-    step = np.array(rail.perch) - hanger
-    arm = hanger[0] * step[1] - hanger[1] * step[0]  # times line length, as is the side pull below
-    grip = 0.5 * hangers - rail.hanger[0] * rail.hanger[1] * rail.out_of_plane / arm
-    return float(0.5 * rails / max(grip, 0.5 * hangers * _LEAST_GRIP))
+    fall = answer.fall - np.array([[np.interp(0.0, nodes, rail)] for rail in answer.fall])  # a worn hinge lets it roll
+    sags = solution.sagged.on_bounds(solution.sag.sag)[(*at, bound)]
+    pairs = [
+        _Pair(f"sag {side}", "sag", "length", False, ours, _sag(one, slope=slope, nodes=nodes, hanger=box.hanger[0]))
+        for side, ours, one, slope in zip(SIDES, sags, fall, answer.slope, strict=True)
+    ]
+    here = (*at[:-1], solution.sagged.place(at[-1], bound))
+    past = nodes >= 0.0
+    rolled = float(np.abs(fall[0] - fall[1])[past].max()) / box.spacing
+    if solution.give[at] > line_give(box, give=solution.give[at]):  # too soft a line to be told in the same numbers
+        return pairs
+    pairs.append(_Pair("roll", "roll", "angle", False, solution.sag.roll[here], rolled))
+    drops = solution.sag.tail_drop[here]
+    for side, ours, one in zip(SIDES, drops, fall, strict=True):
+        drop = float(np.interp(box.length, nodes, one))
+        pairs.append(_Pair(f"tail drop {side}", "tail drop", "length", False, ours, drop))
+    return pairs
 
 
-def _answer(
-    solution: Solution, *, row: Row, at: tuple[int, ...], share: int, factored: bool
-) -> tuple[Answer, Array, Rail]:
-    """The frame under one row; for a limp box what both rails carry alike and what one carries more are added."""
-    design = at[:-1]
-    rail = _rail(solution, row=row, at=at)
-    spacing = _number(solution.layout.rail_spacing, design)
-    ratio = _line_per_rail(rail, hangers=_number(solution.layout.hanger_spacing, design), rails=spacing)
-    alike, more = _cases(row, rail=rail, spacing=spacing, factored=factored, design=design)
-    ends = [value for band in alike.bands for value in (band.start, band.end) if band.end > band.start]
-    nodes = mesh(rail.length, at=[rail.hanger[0], *alike.points.s, *ends])
-    answer = solve_frame(rail, bands=alike.bands, points=alike.points, nodes=nodes)
-    if share != _EVEN:
-        # force goes from rail to line by the ratio and movement back by it: the give counts by its square
-        slack = replace(rail, give=rail.give * ratio**2)
-        lean = solve_frame(slack, bands=more.bands, points=more.points, nodes=nodes)
-        answer = answer.plus(replace(lean, tension=lean.tension * ratio), sign=1.0 if share == 0 else -1.0)
-    return answer, nodes, rail
+def _sag(fall: Array, *, slope: Array, nodes: Array, hanger: float) -> float:
+    """Largest distance from the straight line hinge to hanger between them: a cubic in every part, by both its ends."""
+    first, last = (int(np.abs(nodes - s).argmin()) for s in (0.0, hanger))
+    s, w, turn = nodes[first : last + 1], fall[first : last + 1], slope[first : last + 1]
+    if len(s) < 2:
+        return 0.0
+    span, t = np.diff(s)[:, None], np.linspace(0.0, 1.0, _WITHIN)
+    inside = (
+        w[:-1, None] * (1.0 + 2.0 * t) * (1.0 - t) ** 2
+        + w[1:, None] * t**2 * (3.0 - 2.0 * t)
+        + span * t * (1.0 - t) * (turn[:-1, None] * (1.0 - t) - turn[1:, None] * t)
+    )
+    chord = w[0] + (w[-1] - w[0]) * (s[:-1, None] + span * t - s[0]) / (s[-1] - s[0])
+    return float(np.abs(inside - chord).max())
 
 
-_Pair = tuple[str, str, bool, float, float]
-
-
-def _factored(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) -> tuple[list[_Pair], float]:
-    """Line, hinge and peak moment under the factored loads; where one line has parted, under the loads that remain."""
-    answer, _, rail = _answer(solution, row=row, at=at, share=share, factored=True)
-    held = solution.held if row.ultimate else solution.demand
-    forces = solution.bent.forces
-    here = (*at[:-1], solution.bent.place(at[-1], _LIMP), share)
-    if share == _EVEN:
-        bound = BOUNDS.index("stiff")
-        tension = 0.5 * float(held.total[at])
-        hinge = held.hinge[(*at, bound)].mean(0)[[0, 2]]
-    else:
-        tension = float(held.tension[(*at, 0, share)])
-        along, square = float(forces.hinge_s[here]), float(forces.hinge_n[here])
-        cos, sin = np.cos(rail.angle), np.sin(rail.angle)
-        hinge = np.array([along * cos - square * sin, along * sin + square * cos])
-    peak = float(solution.peaks.max_moment[here])
-    return [
-        ("line tension", "force", True, tension, answer.tension),
-        ("hinge force x", "force", True, float(hinge[0]), float(answer.hinge[0])),
-        ("hinge force z", "force", True, float(hinge[1]), float(answer.hinge[1])),
-        ("peak rail moment", "moment", True, peak, float(np.abs(answer.moment).max())),
-    ], answer.imbalance
-
-
-def _resting(solution: Solution, *, row: Row, at: tuple[int, ...], share: int) -> tuple[list[_Pair], float]:
-    """Line, sag and tail drop under the loads as they are."""
-    answer, nodes, rail = _answer(solution, row=row, at=at, share=share, factored=False)
-    here = (*at[:-1], solution.sagged.place(at[-1], _LIMP), share)
-    between = (nodes >= 0.0) & (nodes <= rail.hanger[0] * (1.0 + 1e-9))
-    chord = np.interp(rail.hanger[0], nodes, answer.fall) * nodes / rail.hanger[0]
-    tail = float(np.interp(rail.length, nodes, answer.fall))  # a fitting may hang past it
-    held = solution.held
-    tension = 0.5 * float(held.total[at]) if share == _EVEN else float(held.tension[(*at, 0, share)])
-    return [
-        ("line tension", "force", False, tension, answer.tension),
-        ("sag", "length", False, float(solution.sag.sag[here]), float(np.abs(answer.fall - chord)[between].max())),
-        ("tail drop", "length", False, float(solution.sag.tail_drop[here]), tail),
-    ], answer.imbalance
-
-
-def _differences(pairs: Sequence[_Pair]) -> list[Comparison]:
-    largest: dict[str, float] = {}
-    for _, kind, _, ours, frame in pairs:
-        largest[kind] = max(largest.get(kind, 0.0), abs(ours), abs(frame))
+def _differences(pairs: Sequence[_Pair], *, loads: Loading, box: Box) -> list[Comparison]:
+    """How far both are apart, over what is large in the row: a small number of an extreme rig has no percent."""
+    whole = float(np.abs(loads.force).sum())
+    bent = whole * box.length / 8.0  # as an even load on a beam of that length
+    fallen = 5.0 * whole * box.length**3 / (384.0 * 2.0 * YOUNG * box.inertia)  # the same, on both rails
+    leant = whole * box.length**3 / (3.0 * YOUNG * box.inertia) / box.spacing  # one rail held at its end
+    largest: dict[Kind, float] = {"force": whole, "moment": bent, "length": fallen, "angle": leant}
+    for pair in pairs:
+        largest[pair.kind] = max(largest[pair.kind], abs(pair.ours), abs(pair.frame))
+    largest["angle"] = max(largest["angle"], largest["length"] / box.spacing)  # roll is a difference of falls
     found = []
-    for name, kind, factored, ours, frame in pairs:
-        against = max(abs(ours), abs(frame), FLOOR * largest[kind])
-        found.append(Comparison(name, kind, factored, ours, frame, abs(ours - frame) / against if against else 0.0))
+    for pair in pairs:
+        against = max(abs(pair.ours), abs(pair.frame), FLOOR * largest[pair.kind])
+        apart = abs(pair.ours - pair.frame) / against if against else 0.0
+        ours, frame = float(pair.ours), float(pair.frame)
+        found.append(Comparison(pair.name, pair.quantity, pair.kind, pair.factored, ours, frame, float(apart)))
     return found

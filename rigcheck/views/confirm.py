@@ -7,23 +7,24 @@ from dataclasses import replace
 from typing import Any
 
 from rigcheck.check.assess import Assessment
+from rigcheck.check.rows import bound_names
 from rigcheck.quantities import System
-from rigcheck.statics.rail import SHARES
 from rigcheck.studies.frame import FrameError
-from rigcheck.studies.second_opinion import LIMIT, Comparison, Confirmation, confirm_governing, worst_difference
+from rigcheck.studies.second_opinion import (
+    LIMIT,
+    QUANTITIES,
+    Comparison,
+    Confirmation,
+    confirm_governing,
+    worst_difference,
+)
 from rigcheck.views.result import Extras
 from rigcheck.views.scale import Scale
-from rigcheck.views.words import state_word, variant_words
+from rigcheck.views.words import bound_word, state_word, variant_words
 
 Plain = dict[str, Any]
 
-_RAILS = {
-    "limp left": "limp box, left rail",
-    "limp right": "limp box, right rail",
-    "even": "both rails and lines alike",
-}
-KINDS = ("line tension", "hinge force", "peak rail moment", "sag")
-NOTHING = "Second opinion: no state in which the lines hold the box bends a rail, so there was nothing to compare."
+NOTHING = "Second opinion: there is no state in which the lines can hold the box, so there was nothing to compare."
 NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."
 
 
@@ -72,7 +73,7 @@ def _without(text: str) -> Plain:
         "agrees": None,
         "rows": [],
         "text": text,
-        "largest": dict.fromkeys(KINDS),
+        "largest": dict.fromkeys(QUANTITIES),
     }
 
 
@@ -96,17 +97,17 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
     if not confirmations:
         return _without(NOTHING)
     worst = worst_difference(confirmations)
-    largest = {kind: _largest(confirmations, kind=kind) for kind in KINDS}
-    told = ", ".join(f"{kind} {_share(value)}" for kind, value in largest.items() if value is not None)
+    largest = {quantity: _largest(confirmations, quantity=quantity) for quantity in QUANTITIES}
+    told = ", ".join(f"{name} {_share(value)}" for name, value in largest.items() if value is not None)
     return {
         "largest_difference": worst,
         "limit": LIMIT,
         "agrees": True,
         "rows": [_row(one, scale=scale) for one in confirmations],
         "text": (
-            f"Second opinion: a plane frame of the same rail, line and loads differs by {_share(worst)} at most, within"
-            f" the {100.0 * LIMIT:g} % allowed. It checks the rail statics, not the capacities, the loads or the"
-            f" torsion. Largest differences: {told}."
+            "Second opinion: a space frame of the box built from the case file, rails, members across and lines,"
+            f" differs by {_share(worst)} at most, within the {100.0 * LIMIT:g} % allowed. It checks how the loads go"
+            f" through box, lines and hinge, not the loads and not the capacities. Largest differences: {told}."
         ),
         "largest": largest,
     }
@@ -120,6 +121,7 @@ def _row(one: Confirmation, *, scale: Scale) -> Plain:
         pairs.append(
             {
                 "name": pair.name,
+                "quantity": pair.quantity,
                 "factored": pair.factored,
                 "ours": scale.one(pair.ours, dimension=dimension),
                 "frame": scale.one(pair.frame, dimension=dimension),
@@ -139,12 +141,14 @@ def _label(one: Confirmation, *, scale: Scale) -> str:
     if one.row is None:
         return one.label
     words = variant_words(scale.variant(one.row.variant), unit=scale.label("length"), short=True)
-    return ", ".join(text for text in (state_word(one.row.state), words, _RAILS[SHARES[one.share]]) if text)
+    bound, on = bound_names(one.row.ultimate)[one.bound]
+    sharing = bound_word(bound, state=one.row.state) + (f" on the {on}" if on else "")
+    return ", ".join(text for text in (state_word(one.row.state), words, sharing) if text)
 
 
-def _largest(confirmations: Sequence[Confirmation], *, kind: str) -> float | None:
-    """Largest relative difference among the quantities whose name begins alike; None where there is none."""
-    pairs = [pair.difference for one in confirmations for pair in one.comparisons if pair.name.startswith(kind)]
+def _largest(confirmations: Sequence[Confirmation], *, quantity: str) -> float | None:
+    """Largest relative difference in one quantity; None where it was not compared."""
+    pairs = [pair.difference for one in confirmations for pair in one.comparisons if pair.quantity == quantity]
     return max(pairs, default=None)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigcheck.views.charts import curve_chart, fold_chart, rail_chart, use_chart
@@ -256,6 +256,17 @@ def _difference(value: float) -> str:
     return "under 0.0001 %" if value < 1e-6 else f"{number(100.0 * value, digits=2, rounding='up')} %"
 
 
+def _compared(pairs: Sequence[Plain]) -> list[tuple[str, Plain, float]]:
+    """What is told of the compared quantities: name, pair and difference; of the many torques the largest alone."""
+    torques = [pair for pair in pairs if pair["quantity"] == "torque across"]
+    told = [(pair["name"], pair, pair["difference"]) for pair in pairs if pair["quantity"] != "torque across"]
+    if torques:
+        most = max(torques, key=lambda pair: abs(pair["ours"]))
+        name = f"{most['name']}, the largest of {len(torques)}"
+        told.append((name, most, max(pair["difference"] for pair in torques)))
+    return told
+
+
 def confirm_part(packet: Plain) -> str:
     """The second opinion, quantity by quantity."""
     found = packet["confirm"]
@@ -265,13 +276,13 @@ def confirm_part(packet: Plain) -> str:
     for one in found["rows"]:
         rows = [
             (
-                pair["name"],
+                name,
                 "with factor" if pair["factored"] else "as it is",
                 number(pair["ours"], unit=pair["unit"]),
                 number(pair["frame"], unit=pair["unit"]),
-                _difference(pair["difference"]),
+                _difference(difference),
             )
-            for pair in one["comparisons"]
+            for name, pair, difference in _compared(one["comparisons"])
         ]
         heads = ("Quantity", "Loads", "Closed form", "Frame", "Difference")
         text += table(heads, rows=rows, caption=one["label"], numbers=(2, 3, 4))

@@ -202,14 +202,13 @@ def test_rail_diagram_jumps_at_the_hanger_by_the_pull_of_the_line(assessment):
         if solution.rows[one].state == found["state"] and (dict(solution.rows[one].variant) or None) == found["variant"]
         and bound_names(False)[bound] == (found["bound"], found["on"])
     )  # fmt: skip
-    at = solution.bent.pairs[row][0]
-    pull = float(solution.bent.forces.pull[row, ("left", "right").index(found["side"])])
-    u_s, u_n = float(solution.pose.u_s[at]), float(solution.pose.u_n[at])
+    side = ("left", "right").index(found["side"])
+    pull_s, pull_n = (float(part[row, side]) for part in (solution.bent.forces.pull_s, solution.bent.forces.pull_n))
     above = float(solution.layout.hanger_n - solution.section.axis)
     jumps = {key: found[key][here + 1] - found[key][here] for key in ("axial", "shear", "moment")}
-    assert jumps["axial"] == pytest.approx(-pull * u_s)
-    assert jumps["shear"] == pytest.approx(pull * u_n)
-    assert jumps["moment"] == pytest.approx(pull * u_s * above)
+    assert jumps["axial"] == pytest.approx(-pull_s)
+    assert jumps["shear"] == pytest.approx(pull_n)
+    assert jumps["moment"] == pytest.approx(pull_s * above)
 
 
 def test_shape_of_the_rail_ends_where_the_result_says(assessment):
@@ -243,15 +242,18 @@ def test_marks_of_sources():
 
 @pytest.mark.parametrize("existing", [None, "an older report"])
 def test_a_second_opinion_that_differs_leaves_no_report_and_ends_in_exit_70(monkeypatch, tmp_path, capsys, existing):
-    pair = Comparison(name="line tension", kind="force", factored=True, ours=1000.0, frame=1006.0, difference=0.006)
-    bad = Confirmation(state=0, share=2, label="packed, even", comparisons=(pair,), imbalance=1e-7)
+    pair = Comparison(
+        name="line tension left", quantity="line tension", kind="force", factored=True, ours=1000.0, frame=1006.0,
+        difference=0.006,
+    )  # fmt: skip
+    bad = Confirmation(state=0, bound=1, label="packed, stiff", comparisons=(pair,), imbalance=1e-7)
     monkeypatch.setattr("rigcheck.views.confirm.confirm_governing", lambda _: [bad])
     target = tmp_path / "r.html"
     if existing:
         target.write_text(existing, encoding="utf-8")
     assert main(["report", str(SHIPPED), "-o", str(target), "--json", "--force", "--no-working", "--no-length"]) == 70
     told = capsys.readouterr()
-    assert told.out == "" and "second opinion: line tension in packed, even" in told.err
+    assert told.out == "" and "second opinion: line tension left in packed, stiff" in told.err
     assert target.exists() == bool(existing) and (not existing or target.read_text(encoding="utf-8") == existing)
     assert len(list(tmp_path.iterdir())) == bool(existing)
 

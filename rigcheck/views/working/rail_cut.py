@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
-from rigcheck.check.rows import SIDES
 from rigcheck.statics.geometry import SIDE
 from rigcheck.views.working.box_loads import Load
 from rigcheck.views.working.free_body import AXES, Body
@@ -29,7 +27,7 @@ class Beam:
 
     Attributes:
         body: The whole box.
-        pull: Pull of the lines that enters this rail.
+        pull: What the lines put on this rail, along the floor and square to it.
         shares: Each load with its share along and square to the floor, per pound.
         gusts: Wind on this rail: where it acts along and above the floor, its parts along and square to it.
         along: Hinge on this rail, along the floor.
@@ -37,7 +35,7 @@ class Beam:
     """
 
     body: Body
-    pull: Symbol
+    pull: tuple[Symbol, Symbol]
     shares: list[tuple[Load, Symbol, Symbol]]
     gusts: list[tuple[Symbol, Symbol, Symbol, Symbol]]
     along: Symbol
@@ -54,7 +52,7 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
         station: A station of the rail, for which rail it is.
     """
     pull = _balance(sheet, spot, body=body, station=station)
-    solution, place = spot.solution, body.place
+    solution = spot.solution
     shares = _shares(sheet, spot, body=body, station=station)
     gusts = [_gust(sheet, body, gust=gust, k=k, side=station.side) for k, gust in enumerate(body.gusts, start=1)]
     along = total([*(w * one[1] for w, one in zip(body.weights, shares, strict=True)), *(one[2] for one in gusts)])
@@ -64,7 +62,7 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
     h_s = sheet.find(
         "Hinge on this rail, along the floor",
         "H_s",
-        -(along + pull * place["u_s"]),
+        -(along + pull[0]),
         FORCE,
         engine=forces.hinge_s[at],
         against=size,
@@ -73,7 +71,7 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
     h_n = sheet.find(
         "Hinge on this rail, square to the floor",
         "H_n",
-        -(across + pull * place["u_n"]),
+        -(across + pull[1]),
         FORCE,
         engine=forces.hinge_n[at],
         against=size,
@@ -95,8 +93,8 @@ def _gust(
     return s, n, along, sheet.find("Wind on this rail, square to the floor", f"P_n{k}", square, FORCE)
 
 
-def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol:
-    """What the line pulls on this rail."""
+def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> tuple[Symbol, Symbol]:
+    """What the lines put on this rail, along the floor and square to it."""
     from sympy import cos, sin
 
     place, solution = body.place, spot.solution
@@ -124,24 +122,31 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbo
     ):
         if name not in place:
             place[name] = sheet.find(told, name, expression, NUMBER, clause=AXES)
-    engine = solution.bent.forces.pull[station.pair, station.side]
-    sign = "+" if station.side == 0 else "-"
-    pulled: Any
-    if station.limp:
-        more = named("D") if station.side == 0 else -named("D")
-        pulled = (body.moment[1] + more) / (2 * place["d"])
-        note = f"Limp box: the {SIDES[station.side]} rail balances its own loads, P d = (M_y {sign} D)/2."
-    else:
-        left, right = body.after if body.parted else body.tension
-        rho = sheet.once(
-            "rho", _line_per_rail(spot), NUMBER, "difference of the lines over that of what enters the rails"
-        )
-        unlike = (left - right) / rho
-        pulled = (left + right + unlike) / 2 if station.side == 0 else (left + right - unlike) / 2
-        note = f"P = (T_L + T_R {sign} (T_L - T_R)/rho)/2; what the rail then leaves open goes through the members."
-    return sheet.find(
-        "Pull of the lines that enters this rail", "P", pulled, FORCE, engine=engine, note=note, clause=_RAIL
+    forces, at = solution.bent.forces, (station.pair, station.side)
+    sign = 1 if station.side == 0 else -1
+    left, right = body.after if body.parted else body.tension
+    if "b" not in place:
+        place["b"] = sheet.once("b", float(solution.layout.rail_spacing), LENGTH, "between the rails")
+    mean, over = (left + right) / 2, sign * (left - right) / place["b"]
+    along = sheet.find(
+        "Pull of the lines on this rail, along the floor",
+        "P_s",
+        mean * place["u_s"] + over * place["y_H"] * place["u_s"],
+        FORCE,
+        engine=forces.pull_s[at],
+        note="What the rail then leaves open goes through the members; in a limp box nothing is.",
+        clause=_RAIL,
     )
+    square = sheet.find(
+        "Pull of the lines on this rail, square to the floor",
+        "P_n",
+        mean * place["u_n"] + over * (place["y_H"] * place["u_n"] - place["n_H"] * place["u_y"]),
+        FORCE,
+        engine=forces.pull_n[at],
+        note="What goes across the box leaves through the floor, and its couple n_H T u_y rolls the box.",
+        clause=_RAIL,
+    )
+    return along, square
 
 
 def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[tuple[Load, Symbol, Symbol]]:
@@ -149,8 +154,6 @@ def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[t
     place = body.place
     g_s, g_n = place["g_s"], place["g_n"]
     sign = 1 if station.side == 0 else -1
-    if "b" not in place:
-        place["b"] = sheet.once("b", float(spot.solution.layout.rail_spacing), LENGTH, "between the rails")
     g_y, b = place["g_y"], place["b"]
     found = []
     middle = sheet.find(
@@ -194,7 +197,8 @@ def cut_at(
     """
     if station.amid:
         return _amid(sheet, station=station, want=want, tail=tail)
-    solution, place, pull = spot.solution, beam.body.place, beam.pull
+    solution, place = spot.solution, beam.body.place
+    pull_s, pull_n = beam.pull
     size = float(solution.demand.total[spot.index])
     x = sheet.given("x", station.x, LENGTH, f"station from the hinge{', just uphill of it' if station.before else ''}")
     axis, hinge = named("n_0"), place["n_h"]
@@ -220,9 +224,9 @@ def cut_at(
     if float(solution.layout.hanger_s) < station.x or (
         float(solution.layout.hanger_s) == station.x and not station.before
     ):
-        axial.append(pull * place["u_s"])
-        shear.append(pull * place["u_n"])
-        moment += [pull * place["u_n"] * (x - s_h), pull * place["u_s"] * (place["n_H"] - axis)]
+        axial.append(pull_s)
+        shear.append(pull_n)
+        moment += [pull_n * (x - s_h), pull_s * (place["n_H"] - axis)]
     if "M" in want:
         moment += _couples(sheet, spot, station=station)
     turn = size * float(solution.layout.hanger_s)
@@ -241,12 +245,6 @@ def cut_at(
     return tuple(found)
 
 
-def _line_per_rail(spot: Spot) -> float:
-    from rigcheck.statics.balance import line_per_rail
-
-    return float(line_per_rail(spot.solution.layout, pose=spot.solution.pose)[spot.index])
-
-
 def _couples(sheet: Sheet, spot: Spot, *, station: Station) -> list[Symbol]:
     """Torques of the members uphill of the station on this rail; none in a limp box."""
     forces = spot.solution.bent.forces
@@ -257,7 +255,7 @@ def _couples(sheet: Sheet, spot: Spot, *, station: Station) -> list[Symbol]:
         return [sheet.once("t_0", -left, MOMENT, "all that joins the rails taken at the head: none of it is described")]
     torque = SIDE[station.side] * forces.ties.all[station.pair]
     members = forces.ties.torque.shape[-1]
-    if station.limp or not np.any(torque):
+    if not np.any(torque):
         return []
     found = []
     for k, (at, value) in enumerate(zip(forces.unheld.box.at, torque, strict=True), start=1):

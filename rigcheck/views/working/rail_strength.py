@@ -88,7 +88,7 @@ class _Work:
             with self.book.once(sheet, station.beam, words="Balance of this rail") as before:
                 self._beam = beam_of(sheet, spot, body=self.body, station=station)
             if before:
-                sheet.recall(self._beam.pull, self._beam.along, self._beam.square)
+                sheet.recall(*self._beam.pull, self._beam.along, self._beam.square)
         return self._beam
 
     def peaks(self, name: str) -> Any:

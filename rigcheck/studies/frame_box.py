@@ -1,0 +1,251 @@
+"""What a space frame of a box is made of, from the case file alone: points, rails by parallel axes, members, loads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, floor, sin, sqrt, tanh
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rigcheck.case.rig import Rig
+from rigcheck.loads.pieces import Row
+from rigcheck.tables import shapes
+
+Array = NDArray[np.float64]
+
+YOUNG = 29.0e6
+"""Young's modulus of steel. Source: AISC 360-22, notation (memory). [psi]"""
+SHEAR = 11.2e6
+"""Shear modulus of steel. Source: AISC 360-22, notation (memory). [psi]"""
+POISSON = 0.3
+"""Poisson's ratio of steel. Source: AISC 360-22 E5 (memory)."""
+_OWN = 4  # bars that stand for the box's own torsion, as the closed form has them
+_GAUSS = 0.5 / np.sqrt(3.0)  # two points integrate a cubic exactly
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """What joins the rails at one station: s [in], and the product of shear modulus and torsion constant [lbf*in2]."""
+
+    s: float
+    twist: float
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One box in box coordinates, and its supports. [in] unless said.
+
+    Attributes:
+        length: Of the floor.
+        spacing: Between the rails.
+        axis: Neutral axis of a rail above the floor.
+        area: Of a rail. [in2]
+        inertia: Of a rail about the axis that the floor constrains. [in4]
+        pitch: Fall of the deployed floor. [rad]
+        hinge_n: Hinge axis above the floor.
+        hinge_spacing: Between the hinge groups.
+        hanger: Along the floor and above it.
+        hanger_spacing: Between the hangers.
+        perch: Downstream of the hinge axis and above it, plant axes.
+        perch_spacing: Between the perches.
+        ties: Cross-members and end tubes.
+        own: Bars that stand for the box's own resistance to twist.
+    """
+
+    length: float
+    spacing: float
+    axis: float
+    area: float
+    inertia: float
+    pitch: float
+    hinge_n: float
+    hinge_spacing: float
+    hanger: tuple[float, float]
+    hanger_spacing: float
+    perch: tuple[float, float]
+    perch_spacing: float
+    ties: tuple[Tie, ...]
+    own: tuple[Tie, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """Loads of one row in box coordinates as forces at points, shapes (point,).
+
+    Attributes:
+        s: Along the floor. [in]
+        y: Left of the middle. [in]
+        n: Above the floor. [in]
+        force: Along the floor, to the left and square to the floor, shape (point, 3). [lbf]
+    """
+
+    s: Array
+    y: Array
+    n: Array
+    force: Array
+
+
+def _one(value: ArrayLike, design: tuple[int, ...]) -> float:
+    """One design's value of a number or a batch."""
+    array = np.asarray(value, dtype=np.float64)
+    return float(array[design]) if array.ndim else float(array)
+
+
+def _rail(rig: Rig, *, side: float, wall: float, floor_sheet: float, strip: float) -> tuple[float, float, float]:
+    """Area, neutral axis and second moment of wall, floor strip and stiffener, summed by parallel axes."""
+    pieces = [
+        (side * wall, 0.5 * side, wall * side**3 / 12.0),
+        (strip * floor_sheet, -0.5 * floor_sheet, strip * floor_sheet**3 / 12.0),
+    ]
+    if rig.has("rail.stiffener"):
+        shape = shapes.find(rig.value("rail.stiffener"))
+        foot = {"top": side - shape.depth, "cap": side, "bottom": 0.0, "under": -shape.depth}[str(rig.value("rail.at"))]
+        pieces.append((shape.area, foot + shape.y_bar, shape.ix))
+    area = sum(a for a, _, _ in pieces)
+    axis = sum(a * n for a, n, _ in pieces) / area
+    return area, axis, sum(own + a * (n - axis) ** 2 for a, n, own in pieces)
+
+
+def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[Tie, ...]:
+    """Cross-members every so far from the head, then the end tubes; none of them stands out over an end.
+
+    A tube takes the place of a cross-member under the floor that it would overlap, which then twists nothing.
+    """
+    tubes = []
+    if rig.has("end_tube.shape"):
+        tube = shapes.find(rig.value("end_tube.shape"))
+        for end, s in (("head", 0.5 * tube.width), ("tail", length - 0.5 * tube.width)):
+            if rig.value(f"end_tube.{end}"):
+                tubes.append((Tie(s, SHEAR * tube.j), tube.width))
+    found = []
+    if rig.has("cross_member.shape"):
+        shape, spacing = shapes.find(rig.value("cross_member.shape")), _one(rig.number("cross_member.spacing"), design)
+        under = str(rig.value("cross_member.at")) == "under"
+        for i in range(floor(length / spacing + 1e-9) + 1):
+            s = min(max(i * spacing, 0.5 * shape.width), length - 0.5 * shape.width)
+            taken = under and any(abs(s - tie.s) < 0.5 * (width + shape.width) for tie, width in tubes)
+            found.append(Tie(s, 0.0 if taken else SHEAR * shape.j))
+    return (*found, *(tie for tie, _ in tubes))
+
+
+def _own(rig: Rig, *, length: float, side: float, wall: float, floor_part: float, spacing: float) -> tuple[Tie, ...]:
+    """The box's own torsion as bars at the middles of equal parts of its length, G J l / b each.
+
+    J is t^3/3 for each inch of sheet, and of both stiffeners what their walls turn with them: with G J psi'' = (D / h)
+    (psi - phi), D of a plate and h of wall below the stiffener, 1 - tanh(l)/l with l = (L/2) sqrt(D / (h G J)).
+    """
+    twist = (floor_part + 2.0 * side * wall**3) / 3.0
+    if rig.has("rail.stiffener"):
+        shape = shapes.find(rig.value("rail.stiffener"))
+        free = max(side - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0), wall)
+        plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / free
+        reach = 0.5 * length * sqrt(plate / (SHEAR * shape.j))
+        twist += 2.0 * shape.j * (1.0 - tanh(reach) / reach)
+    each = SHEAR * twist * length / _OWN / spacing
+    return tuple(Tie(length * (i + 0.5) / _OWN, each) for i in range(_OWN))
+
+
+def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
+    """The box of a rig as a frame sees it.
+
+    Args:
+        rig: The rig, one or a batch.
+        design: Place in the batch; empty for a single case.
+
+    Returns:
+        The box.
+
+    Source: geometry; docs/method.md#second-opinion.
+    """
+
+    def one(key: str, otherwise: float = 0.0) -> float:
+        return _one(rig.number(key), design) if rig.has(key) else otherwise
+
+    length, width, sheet = one("box.length"), one("box.width"), one("box.sheet")
+    wall = one("box.side_sheet", sheet)
+    side, spacing = one("box.side_height"), one("rail.spacing", width + wall)
+    area, axis, inertia = _rail(rig, side=side, wall=wall, floor_sheet=sheet, strip=one("rail.floor_strip"))
+    ties = _ties(rig, length=length, design=design)
+    return Box(
+        length=length,
+        spacing=spacing,
+        axis=axis,
+        area=area,
+        inertia=inertia,
+        pitch=one("box.pitch"),
+        hinge_n=one("hinge.height"),
+        hinge_spacing=one("hinge.spacing", width),
+        hanger=(one("hanger.at"), one("hanger.height")),
+        hanger_spacing=one("hanger.spacing"),
+        perch=(one("perch.forward"), one("perch.height")),
+        perch_spacing=one("perch.spacing"),
+        ties=ties,
+        own=_own(rig, length=length, side=side, wall=wall, floor_part=width * sheet**3, spacing=spacing)
+        if any(tie.twist > 0.0 for tie in ties)
+        else (),
+    )
+
+
+def angle_of(box: Box, *, row: Row, design: tuple[int, ...] = ()) -> float:
+    """Floor above level in a row. [rad]"""
+    return _one(row.fold, design) - box.pitch
+
+
+def _cut(low: float, high: float, *, nodes: Array) -> tuple[Array, Array]:
+    """Two points in every cell of the nodes between two stations, and the length that each stands for."""
+    first, last = np.clip(nodes[:-1], low, high), np.clip(nodes[1:], low, high)
+    middle, span = 0.5 * (first + last), last - first
+    return np.concatenate([middle - _GAUSS * span, middle + _GAUSS * span]), 0.5 * np.concatenate([span, span])
+
+
+def loading(row: Row, *, angle: float, nodes: Array, factored: bool, design: tuple[int, ...] = ()) -> Loading:
+    """The loads of a row where they act; loads along the floor as two points in every cell, exact in force and moment.
+
+    Args:
+        row: What weighs what, where.
+        angle: Floor above level. [rad]
+        nodes: Sorted stations of the frame's nodes, ends of loads among them, shape (node,). [in]
+        factored: Times their dynamic factors, or as they are.
+        design: Place in the batch; empty for a single case.
+
+    Returns:
+        The loads.
+    """
+
+    def gained(gain: ArrayLike) -> float:
+        return _one(gain, design) if factored else 1.0
+
+    def in_box(x: float, y: float, z: float) -> Array:
+        return np.array([x * cos(angle) + z * sin(angle), y, z * cos(angle) - x * sin(angle)])
+
+    gravity = in_box(*(_one(part, design) for part in row.gravity))
+    places, forces = [np.zeros((0, 3))], [np.zeros((0, 3))]
+    for strip in row.strips:
+        start, end = _one(strip.start, design), _one(strip.end, design)
+        if end <= start:
+            continue
+        s, part = _cut(start, end, nodes=nodes)
+        t = (s - start) / (end - start)
+        w0, w1, n0, n1 = (_one(v, design) for v in (strip.w_start, strip.w_end, strip.n_start, strip.n_end))
+        weight = gained(strip.gain) * (w0 + (w1 - w0) * t) * part
+        places.append(np.stack([s, np.full_like(s, _one(strip.y, design)), n0 + (n1 - n0) * t], axis=-1))
+        forces.append(weight[:, None] * gravity)
+    for lump in row.lumps:
+        places.append(np.array([[_one(v, design) for v in (lump.s, lump.y, lump.n)]]))
+        forces.append((gained(lump.gain) * _one(lump.weight, design) * gravity)[None])
+    for push in row.pushes:
+        places.append(np.array([[_one(v, design) for v in (push.s, push.y, push.n)]]))
+        forces.append(in_box(*(_one(v, design) for v in (push.fx, push.fy, push.fz)))[None])
+    place, force = np.concatenate(places), np.concatenate(forces)
+    live = np.abs(force).max(-1, initial=0.0) > 0.0
+    return Loading(place[live, 0], place[live, 1], place[live, 2], force[live])
+
+
+def stations(row: Row, *, design: tuple[int, ...] = ()) -> list[float]:
+    """Stations at which loads of a row begin, end or act. [in]"""
+    found = [_one(lump.s, design) for lump in row.lumps] + [_one(push.s, design) for push in row.pushes]
+    for strip in row.strips:
+        start, end = _one(strip.start, design), _one(strip.end, design)
+        found += [start, end] if end > start else []
+    return found
