@@ -20,7 +20,7 @@ from rigcheck.statics.rail import Section
 Array = NDArray[np.float64]
 
 MOVING = ("folding", "dragging", "wind_hung", "snagged")  # states without a deflection at rest
-BENT_OF_FOLD = 5  # at so many angles of the fold, its ends, and where a line pulls most, the rails are bent
+BENT_OF_FOLD = 3  # at every so many angles of the fold, and at both its ends, the rails are bent
 LIMP = BOUNDS.index("limp")
 _BALANCED = 1e-9  # a rail that is out of balance by less than this share of the lines' moment is in balance
 
@@ -70,18 +70,10 @@ def _allowed(rows: Sequence[Row], places: Sequence[int]) -> list[Pair]:
     return [(i, b) for i in places for b, bound in enumerate(BOUNDS) if bound in rows[i].bounds]
 
 
-def bent_pairs(rows: Sequence[Row], *, demand: Balance) -> list[Pair]:
-    """Rows and bounds whose rails are bent under the factored loads; of the fold also where a line pulls most.
-
-    Args:
-        rows: Every row.
-        demand: What hangs on the lines under the factored loads.
-    """
+def bent_pairs(rows: Sequence[Row]) -> list[Pair]:
+    """Rows and bounds whose rails are bent under the factored loads."""
     folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
     left_out = set(folding) - {*folding[::BENT_OF_FOLD], *folding[-1:]}
-    if folding:
-        pull = np.where(demand.dead, 0.0, np.abs(demand.total))[..., folding]
-        left_out -= {folding[int(place)] for place in np.unique(pull.argmax(-1))}
     return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and i not in left_out])
 
 

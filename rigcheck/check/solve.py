@@ -238,7 +238,7 @@ def solve(
     across = members_across(rig)
     box = _box(rig, across=across, points=points, bending=section.modulus * section.inertia)
     rails = Rails(points, at, section, box, len(rows) + (len(road.rows) if road else 0))
-    bent = rails.bend(bent_pairs(rows, demand=demand) if keep is None else keep.bent, loads=heavy, balance=demand)
+    bent = rails.bend(bent_pairs(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
     sag = rails.sag(sagged, balance=held, give=give)
     demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_lost"))

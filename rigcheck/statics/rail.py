@@ -420,10 +420,10 @@ def worse(one: RailPeaks, other: RailPeaks) -> RailPeaks:
     """What is looked at in either, and the larger of the peaks."""
 
     def both(name: str) -> Array:
-        return np.concatenate([getattr(one, name), getattr(other, name)], axis=-1)
+        return np.asarray(np.concatenate([getattr(one, name), getattr(other, name)], axis=-1))
 
     def most(name: str) -> Array:
-        return np.maximum(getattr(one, name), getattr(other, name))
+        return np.asarray(np.maximum(getattr(one, name), getattr(other, name)))
 
     return RailPeaks(
         **{name: both(name) for name in ("x", "moment", "axial", "shear")},
