@@ -8,10 +8,11 @@ prints what each change brings that its base does not have; only those whose id 
 import re
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -25,6 +26,8 @@ LISTED = tomllib.loads((ROOT / "tests" / "refused.toml").read_text(encoding="utf
 BASES: dict[str, dict[str, Any]] = {one["name"]: one for one in LISTED["base"]}
 CHANGES: list[dict[str, Any]] = LISTED["refused"]
 WITHIN = 1.0  # demand over allowable
+WORSE = 1.05  # times its utilization; a part that is over in the base already must get worse by so much to count as new
+SORTS = ("over", "stopped", "incomplete", "refused")
 Data = dict[str, Any]
 
 
@@ -36,12 +39,14 @@ class Told(NamedTuple):
         stopped: Codes and sentences of findings that stop the rig.
         incomplete: Parts that are not assessed.
         refused: Problems of the reader.
+        use: Utilization of each part and mode.
     """
 
     over: frozenset[str] = frozenset()
     stopped: frozenset[str] = frozenset()
     incomplete: frozenset[str] = frozenset()
     refused: frozenset[str] = frozenset()
+    use: Mapping[str, float] = MappingProxyType({})
 
 
 def steps(path: str) -> list[str | int]:
@@ -92,8 +97,10 @@ def told(data: Data) -> Told:
         found = assess(Rig(check_case(data)))
     except CaseError as error:
         return Told(refused=frozenset(f"{one.key}: {one.why}" for one in error.problems))
+    use = {f"{one.check.part}: {one.check.mode}": float(one.utilisation) for one in found.worst}
     return Told(
-        over=frozenset(f"{w.check.part}: {w.check.mode}" for w in found.worst if float(w.utilisation) > WITHIN),
+        use=use,
+        over=frozenset(name for name, value in use.items() if value > WITHIN),
         stopped=frozenset(f"{one.code}: {one.text}" for one in found.flags if one.stops and np.any(one.where)),
         incomplete=frozenset(f"{one.id}: {one}" for one in found.not_assessed),
     )
@@ -108,7 +115,9 @@ def told_of_base(name: str) -> Told:
 def news(change: dict[str, Any]) -> Told:
     """What a change brings that its base does not have."""
     before, after = told_of_base(change["base"]), told(changed_data(change))
-    return Told(*(now - then for now, then in zip(after, before, strict=True)))
+    new = {sort: getattr(after, sort) - getattr(before, sort) for sort in SORTS}
+    new["over"] |= {name for name in after.over & before.over if after.use[name] > WORSE * before.use[name]}
+    return Told(**new)
 
 
 def brought(change: dict[str, Any], *, new: Told) -> list[str]:
@@ -120,16 +129,17 @@ def _lines(words: list[str]) -> Iterator[str]:
     for name, base in BASES.items():
         was = told_of_base(name)
         if was.over or was.stopped or was.refused:
-            yield f"BASE {name} ({base['case']}): {was}"
+            over = ", ".join(f"{part} {was.use[part]:.2f}" for part in sorted(was.over))
+            yield f"BASE {name} ({base['case']}): {over}; {sorted(was.stopped)}; {sorted(was.refused)}"
     for change in CHANGES:
         if words and not any(word in change["id"] for word in words):
             continue
         new = news(change)
-        state = "ok" if brought(change, new=new) else "OTHER" if any(new) else "PASSES"
+        state = "ok" if brought(change, new=new) else "OTHER" if any(getattr(new, sort) for sort in SORTS) else "PASSES"
         yield f"{state:7}{change['id']} [{change['expected']}] {change['key']} = {change.get('to')}"
         if state != "ok":
-            for sort, found in new._asdict().items():
-                for one in sorted(found)[:3]:
+            for sort in SORTS:
+                for one in sorted(getattr(new, sort))[:3]:
                     yield f"          {sort}: {one[:150]}"
 
 

@@ -4,9 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.refused import BASES, CHANGES, brought, news, put, steps, told_of_base
-
-SORTS = ("over", "stopped", "incomplete", "refused")
+from tests.refused import BASES, CHANGES, SORTS, brought, news, put, steps, told_of_base
 
 
 @pytest.mark.parametrize("name", BASES)

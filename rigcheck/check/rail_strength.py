@@ -122,7 +122,8 @@ def rail_strength_flags(solution: Solution) -> list[Flag]:
         "the strip of floor counted with the rail is wider than half of what works in compression at the allowable"
         " stress (AISI S100 effective width, memory)"
     )
-    flags.append(Flag(code="floor_strip_wide", text=text, where=(strip > works + 1e-9)[..., None, None, None]))
+    where = (strip > works + 1e-9)[..., None, None, None]
+    flags.append(Flag(code="floor_strip_wide", text=text, where=where, stops=True))
     return [flag for flag in flags if np.any(flag.where)]
 
 
