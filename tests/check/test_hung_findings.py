@@ -96,7 +96,7 @@ WALL = 0.1046  # 12 ga
 
 
 @pytest.mark.parametrize(
-    ("half", "inside"), [(13.499, False), (13.501, True), (13.5 + WALL - 0.001, True), (13.5 + WALL + 0.001, False)]
+    ("half", "inside"), [(13.4998, False), (13.5002, True), (13.5 + WALL - 0.0002, True), (13.5 + WALL + 0.0002, False)]
 )
 def test_a_line_that_starts_in_the_wall_is_cut_by_it(half: float, inside: bool) -> None:
     """The wall of a box 27 in wide stands from 13 1/2 in off the middle on, and is of 12 ga."""
@@ -108,13 +108,13 @@ def test_a_line_that_starts_in_the_wall_is_cut_by_it(half: float, inside: bool) 
 @pytest.mark.parametrize(
     ("along", "half", "through"),
     [
-        (60.74, 13.0, True),  # a tube of 1 1/2 in at 60 in, the fourth from the head
-        (60.76, 13.0, False),
-        (59.26, 13.0, True),
-        (59.24, 13.0, False),
+        (60.749, 13.0, True),  # a tube of 1 1/2 in at 60 in, the fourth from the head
+        (60.751, 13.0, False),
+        (59.251, 13.0, True),
+        (59.249, 13.0, False),
         (60.0, 13.5 + WALL - 0.01, True),  # it ends with the outer face of the sides
         (60.0, 13.5 + WALL + 0.01, False),
-        (105.74, 13.0, True),  # the last one, at 105 in; none stands at 120 in
+        (105.749, 13.0, True),  # the last one, at 105 in; none stands at 120 in
         (119.9, 13.0, False),
     ],
 )
@@ -123,7 +123,7 @@ def test_a_line_straight_up_from_below_runs_through_a_cross_member(along: float,
     assert cut("cross-member", hanger__at=along, perch__forward=along, hanger__height=-5.0, **wide) is through
 
 
-@pytest.mark.parametrize(("low", "through"), [(-WALL - 0.76, True), (-WALL - 0.74, False)])
+@pytest.mark.parametrize(("low", "through"), [(-WALL - 0.751, True), (-WALL - 0.749, False)])
 def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(
     low: float, through: bool
 ) -> None:
