@@ -92,9 +92,13 @@ def hung(*, lean: float = 0.0, section=None):
 def test_both_rails_and_their_members_are_at_rest(bound):
     bent, _ = pairs_of(hung(lean=4.0), bounds=(BOUNDS[bound],))
     assert bent.forces.curves.beyond[0] == pytest.approx([0.0, 0.0], abs=1e-7)
-    assert bent.forces.pull[0].sum() == pytest.approx(float(hung(lean=4.0).balance.total[0]))
-    base, pull = bent.forces.unheld, bent.forces.pull[0]
-    before = 0.5 * (base.left[0] + (pull[0] - pull[1]) * base.left_of_pound[0])
+    bare, base = hung(lean=4.0), bent.forces.unheld
+    pull_s, pull_n = bent.forces.pull_s[0], bent.forces.pull_n[0]
+    total = float(bare.balance.total[0])
+    assert pull_n.sum() == pytest.approx(total * float(bare.pose.u_n[0]))
+    assert pull_s.sum() == pytest.approx(total * float(bare.pose.u_s[0]))
+    unlike = (pull_n[0] - pull_n[1]) * base.left_of_n + (pull_s[0] - pull_s[1]) * base.left_of_s
+    before = 0.5 * (base.left[0] + float(np.ravel(unlike)[0]))
     assert bent.forces.ties.torque[0].sum() == pytest.approx(-before)
 
 
