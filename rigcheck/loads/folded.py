@@ -112,7 +112,7 @@ def _parked(rig: Rig, *, weight: _Weight) -> list[Row]:
     ]
 
 
-def _lean_with(toward: str, *, on: Ground) -> list[tuple[tuple[Array | float, Array | float, float], dict[str, str]]]:
+def _lean_with(toward: str, *, on: Ground) -> list[tuple[tuple[Array, Array, float], dict[str, str]]]:
     """Gravity and the words for it with the ground leaning with a wind, and either way across it."""
     downwind = -1.0 if toward.startswith("-") else 1.0
     along_x = toward in ("+x", "-x")
