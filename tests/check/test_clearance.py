@@ -106,12 +106,12 @@ def brace(**changes: float) -> bool:
 @pytest.mark.parametrize(
     ("changes", "hit"),
     [
-        ({"perch__post__brace__foot_below": 32.01}, True),  # 33 in down to the sides, less half a brace
-        ({"perch__post__brace__foot_below": 31.99}, False),
-        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0) - 0.02}, True),  # half a brace beside the stiffeners
-        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0) + 0.02}, False),
-        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0 + 0.5) - 0.02, "perch__post__lug_offset": 0.5}, True),
-        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0 + 0.5) + 0.02, "perch__post__lug_offset": 0.5}, False),
+        ({"perch__post__brace__foot_below": 32.001}, True),  # 33 in down to the sides, less half a brace
+        ({"perch__post__brace__foot_below": 31.999}, False),
+        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0) - 0.002}, True),  # half a brace beside the stiffeners
+        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0) + 0.002}, False),
+        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0 + 0.5) - 0.002, "perch__post__lug_offset": 0.5}, True),
+        ({"perch__spacing": 2.0 * (13.5 + WALL + 1.5 + 1.0 + 0.5) + 0.002, "perch__post__lug_offset": 0.5}, False),
     ],
 )
 def test_a_brace_reaches_the_box_where_it_is_low_and_near_enough(changes: dict[str, float], hit: bool) -> None:
