@@ -34,14 +34,18 @@ class Rig:
 
     case: Case
     varied: Mapping[str, Array] = field(default_factory=lambda: _NOTHING)
+    _known: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def value(self, key: str) -> Any:
         """What the case holds under a key path such as `hanger.lug.plate`; None where nothing is described."""
+        if key in self._known:
+            return self._known[key]
         here: Any = self.case
         for step in _steps(key):
             if here is None:
-                return None
+                break
             here = here[step] if isinstance(step, int) else getattr(here, step)
+        self._known[key] = here
         return here
 
     def has(self, key: str) -> bool:

@@ -41,6 +41,8 @@ def divide(numerator: Values, denominator: Values, *, where_zero: float = 0.0) -
     if lower.ndim == 0 and abs(float(lower)) >= 1.0e-300:  # one number for all, as in a single case
         return np.asarray(as_array(numerator) / lower)
     dead = np.abs(lower) < 1.0e-300
+    if not dead.any():
+        return np.asarray(as_array(numerator) / lower)
     return np.where(dead, where_zero, as_array(numerator) / np.where(dead, 1.0, lower))
 
 

@@ -142,6 +142,8 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
 
 def _pick(section: Section, answers: Mapping[int, Callable[[], Array]]) -> Array:
     """Take each shape's answer from its own family; families that no shape belongs to are not worked out."""
+    if section.family.size == 1:
+        return answers[int(section.family.item())]()
     present = [family for family in answers if np.any(section.family == family)]
     answer = answers[present[0]]()
     for family in present[1:]:

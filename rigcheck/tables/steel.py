@@ -100,6 +100,7 @@ def lowest() -> Grade:
     )
 
 
+@cache
 def grade(name: str) -> Grade:
     """Return one steel by its short name, upper or lower case alike; "unknown" gives `lowest`.
 
@@ -124,6 +125,7 @@ def electrodes() -> tuple[str, ...]:
     return tuple(row["key"] for row in load("steel_grades")["electrode"])
 
 
+@cache
 def electrode(name: str) -> Electrode:
     """Return the weld metal of an electrode class such as "E70" or "E7018".
 
