@@ -155,6 +155,8 @@ def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, a
     return rows
 
 
+BOXES = ("hss", "tube")
+"""Shapes with flat walls of their own for either shear."""
 TOGETHER = "bending both ways, axial, shear and torsion together"
 
 
@@ -164,6 +166,7 @@ class _Allowed:
 
     Attributes:
         basis: Basis of allowable strength.
+        walled: A box, with walls of its own for either shear.
         upright: Moment about the level axis. [lbf*in]
         flat: Moment about the upright axis. [lbf*in]
         shear: Upright. [lbf]
@@ -175,6 +178,7 @@ class _Allowed:
     """
 
     basis: Basis
+    walled: bool
     upright: Array
     flat: Array
     shear: Array
@@ -194,6 +198,7 @@ def _allowed(rig: Rig, *, shape: Shape, basis: Basis) -> _Allowed:
     )
     return _Allowed(
         basis=basis,
+        walled=shape.kind in BOXES,
         upright=upright,
         flat=flat,
         shear=shear,
@@ -209,8 +214,14 @@ def _allowed(rig: Rig, *, shape: Shape, basis: Basis) -> _Allowed:
 
 
 def _together(carried: Carried, *, allowed: _Allowed) -> Array:
+    """Everything together; upright shear runs in the upright walls of a box and shear aside in its flat ones.
+
+    So of a box each wall is held to its own shear with the torsion, while in a bar, a round or an angle both shears
+    are added.
+    """
     push = np.maximum(-carried.pull, 0.0)
     axial = push / allowed.push + np.maximum(carried.pull, 0.0) / allowed.pull
+    upright, aside = carried.shear / allowed.shear, carried.aside / allowed.aside
     grow, weak = (
         moment_amplifier(push, euler=euler, second_order=allowed.basis.second_order) for euler in allowed.euler
     )
@@ -218,7 +229,7 @@ def _together(carried: Carried, *, allowed: _Allowed) -> Array:
         axial,
         major=carried.upright * grow / allowed.upright,
         minor=carried.flat * weak / allowed.flat,
-        shear=carried.shear / allowed.shear + carried.aside / allowed.aside,
+        shear=np.maximum(upright, aside) if allowed.walled else upright + aside,
         torsion=carried.torque / allowed.torsion,
         basis=allowed.basis,
     )

@@ -5,13 +5,16 @@ import pytest
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
+from rigcheck.check import members as members_module
 from rigcheck.check.floor import floor_checks, floor_load, floor_not_assessed, floor_spans
-from rigcheck.check.member_forces import hanger_member, head_member, head_shape, tail_member, twisted_member
+from rigcheck.check.member_forces import Carried, hanger_member, head_member, head_shape, tail_member, twisted_member
 from rigcheck.check.members import TOGETHER, member_checks, member_not_assessed
 from rigcheck.check.roll import UNJOINED
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution, solve
 from rigcheck.statics.balance import line_per_rail
+from rigcheck.strength.bases import BASES
+from rigcheck.tables import shapes
 
 BAYS = 1.143
 """What the hardest loaded member of a continuous floor carries over pressure times spacing, four bays: AISC Manual
@@ -315,3 +318,19 @@ def test_every_family_of_shapes_gives_numbers(shape):
     solution = solve(rig_of(MEMBER, shape=shape))
     for row in rows_of(solution).values():
         assert np.all(np.isfinite(use(row))) and use(row).max() > 0.0, row.mode
+
+
+def test_each_wall_of_a_box_carries_its_own_shear_and_a_bar_carries_both() -> None:
+    def use(shape: str, *, upright: float, aside: float) -> float:
+        allowed = members_module._allowed(rig_of(), shape=shapes.find(shape), basis=BASES["frame"])
+        zero = np.zeros(())
+        carried = Carried(
+            upright=zero, flat=zero, end=zero, pull=zero,
+            shear=upright * allowed.shear, aside=aside * allowed.aside, torque=zero,
+        )  # fmt: skip
+        return float(members_module._together(carried, allowed=allowed).item())
+
+    # shares of 0.6 and 0.5: the walls of a tube stand apart, so 0.6; one bar has both, so 1.1
+    assert use("HSS3x2x1/8", upright=0.6, aside=0.5) == pytest.approx(0.6)
+    assert use("HSS3x2x1/8", upright=0.2, aside=0.5) == pytest.approx(0.5)
+    assert use("bar 2x1", upright=0.6, aside=0.5) == pytest.approx(1.1)

@@ -11,10 +11,11 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.member_forces import Carried as EngineCarried
 from rigcheck.check.member_forces import head_shape, twisted_member
 from rigcheck.check.member_welds import weld_group, weld_joints
-from rigcheck.check.members import MEMBER_SAG
+from rigcheck.check.members import BOXES, MEMBER_SAG
 from rigcheck.strength.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
+from rigcheck.views.working.algebra import most
 from rigcheck.views.working.allowed import Member, growth, together
 from rigcheck.views.working.book import Book
 from rigcheck.views.working.measures import INERTIA, LENGTH, NUMBER, STRESS
@@ -120,7 +121,8 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
         if sheet.value(force) > 0.0:
             cuts.append(Abs(force) / part.shear(way, name=name, reach=span / 2.0, words=words))
     if cuts:
-        cut_share = sheet.find("Share of shear", "R_v", sum(cuts), NUMBER, rounding="up")
+        share = most(*cuts) if shape.kind in BOXES else sum(cuts)
+        cut_share = sheet.find("Share of shear", "R_v", share, NUMBER, rounding="up")
     twist_share = None
     if sheet.value(carried.torque) > 0.0:
         twist = carried.torque / part.torsion(name="T_a")
