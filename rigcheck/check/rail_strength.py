@@ -26,6 +26,7 @@ Array = NDArray[np.float64]
 
 WEB_FACTOR = 5.34  # shear buckling factor of a wall held along both edges; AISC 360-22 G2.1 (memory)
 CHORD_SHARE = 1.0 / 3.0  # of the pressed part of the wall, counted with the chord; AISC 360-22 F4.2, r_t (memory)
+STRIP_SHARE = 0.125  # of the floor's width that works with a twisting rail; docs/method.md#rail-section, shell models
 SPREAD = 2.0  # a load through a stiffener reaches the wall over its own length and this many depths; 45 degrees
 _NEVER = 1.0e9
 _IN_THE_SUM = ("shear in the side wall", "twist at the hanger", "sideways at the hanger")
@@ -117,10 +118,13 @@ def rail_strength_flags(solution: Solution) -> list[Flag]:
         flags.append(Flag(code="hanger_on_bare_sheet", text=text, where=np.asarray(True)))
     strip = rig.number("rail.floor_strip")
     stress = rail_metal(rig) / BASES[str(rig.value("basis"))].yielding
-    works = 0.5 * effective_width(rig.number("box.width"), thickness=rig.number("box.sheet"), stress=stress)
+    width = rig.number("box.width")
+    presses = 0.5 * effective_width(width, thickness=rig.number("box.sheet"), stress=stress)
+    works = np.minimum(presses, STRIP_SHARE * width)
     text = (
-        "the strip of floor counted with the rail is wider than half of what works in compression at the allowable"
-        " stress (AISI S100 effective width, memory)"
+        "the strip of floor counted with the rail is wider than works with it: at most an eighth of the floor's width"
+        " where the box twists, and half of what works in compression at the allowable stress"
+        " (AISI S100 effective width, memory)"
     )
     where = (strip > works + 1e-9)[..., None, None, None]
     flags.append(Flag(code="floor_strip_wide", text=text, where=where, stops=True))

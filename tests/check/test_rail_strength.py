@@ -242,6 +242,13 @@ def test_stiffener_anywhere_and_bare_sheet_give_numbers(where):
             assert np.all(np.isfinite(use(row))) and use(row).max() > 0.0, row.mode
 
 
+def test_floor_strip_over_an_eighth_of_the_floor_is_said():
+    """25 in / 8 = 3.125 in, while 5.5 in works in compression."""
+    assert rail_strength_flags(solve(rig_of(STIFFENER, 'floor_strip = "3.12 in"\n', MEMBER))) == []
+    wide = rail_strength_flags(solve(rig_of(STIFFENER, 'floor_strip = "3.13 in"\n', MEMBER)))
+    assert [(flag.code, flag.stops) for flag in wide] == [("floor_strip_wide", True)]
+
+
 def test_wide_floor_strip_is_said():
     """25 in of 0.105 in sheet at 12 ksi: lambda 2.06... half of what works is 5.5 in."""
     narrow = solve(rig_of(STIFFENER, 'floor_strip = "3 in"\n', MEMBER))
