@@ -18,7 +18,7 @@ from rigcheck.tables import shapes
 Array = NDArray[np.float64]
 
 NEAR_MEMBER = 6.0  # in: a hanger further than this from a cross-member hangs on bare rail; our own rule
-FLAT_LINE, FLATTEST_LINE = np.radians(20.0), np.radians(15.0)  # common practice, no source
+FLAT_LINE = np.radians(20.0)  # common practice, no source
 _SLACK = 1e-9
 
 

@@ -148,3 +148,10 @@ def test_the_side_wall_behind_the_weld_shears_on_one_face():
     """A wall of 12 ga in 36 ksi beside each run: 36,000 x 0.1046 / (3 sqrt 3); the weld metal holds more."""
     weld = next(w for w in found().worst if w.check.part == EYELET and w.check.mode == "weld, force per inch")
     assert float(weld.capacity) == pytest.approx(36.0e3 * 0.1046 / (3.0 * np.sqrt(3.0)), rel=1e-9)
+
+
+def test_both_runs_share_the_plate_between_them():
+    """A plate of 1/8 in, half of it beside each run: 36,000 x 1/16 / (3 sqrt 3), under what the side wall stands."""
+    thin = found(plate=0.125).worst
+    weld = next(w for w in thin if w.check.part == EYELET and w.check.mode == "weld, force per inch")
+    assert float(weld.capacity) == pytest.approx(36.0e3 * 0.0625 / (3.0 * np.sqrt(3.0)), rel=1e-9)

@@ -162,6 +162,14 @@ def test_a_hanger_wants_a_cross_member_within_six_inches(away: float, far: bool)
     assert bool(np.all(flag(steel_flags(solution), "hanger_off_cross_member").where)) == far
 
 
+def test_past_the_last_cross_member_the_last_one_counts() -> None:
+    """11 in apart in 105 in the last stands at 99 in: a hanger before the tail is within 6 in of it."""
+    spaced = {"cross_member.spacing": 11.0}
+    near, far = (solve(varied(rig_of(PLAIN), spaced | {"hanger.at": at})) for at in (104.95, 104.9999))
+    assert not np.any(flag(steel_flags(near), "hanger_off_cross_member").where)
+    assert not np.any(flag(steel_flags(far), "hanger_off_cross_member").where)
+
+
 def test_links_alike_in_a_row_all_add_to_the_shortest_line() -> None:
     """Three shackles of 2 in and a hoist no shorter than 14 in: 20 in, and two lifts of 40 in."""
     hoist = PULLEY.format(carries="line") + 'closed_length = "14 in"\ntravel = "40 in"\n'
