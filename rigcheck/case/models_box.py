@@ -86,7 +86,8 @@ class Rail(Section):
     """One of the two longitudinal side beams: side wall plus stiffener plus a strip of floor."""
 
     stiffener: Shape | None = key(
-        "shape welded along the side; omit when the side wall is the whole rail",
+        "shape welded along the side; omit when the side wall is the whole rail; without a [rail] table the rail is "
+        "not assessed",
         default=None,
         example="HSS1-1/2x1-1/2x1/8",
         derived="no stiffener",

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.missing import Missing
-from rigcheck.check.rails import thrown_back
+from rigcheck.check.rails import rail_described, thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
@@ -99,6 +99,9 @@ def _edge(solution: Solution, *, stiffener: bool) -> Edge | None:
 def rail_not_assessed(solution: Solution) -> list[Missing]:
     """What of the rail cannot be held against anything as the case stands."""
     rig = solution.rig
+    if not rail_described(rig):
+        text = "rail and side walls (no [rail] table; one without a stiffener says that the wall is the whole rail)"
+        return [Missing(text, id="rail", group="rail")]
     missing = []
     if not rig.has("cross_member.shape"):
         text = "rail top edge, sideways (no cross-members described)"

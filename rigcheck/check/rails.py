@@ -5,12 +5,19 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.case.rig import Rig
+from rigcheck.case.sections import stated
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.strength.bases import BASES
 from rigcheck.tables import steel
 
 Array = NDArray[np.float64]
+
+
+def rail_described(rig: Rig) -> bool:
+    """Whether the case has a [rail] table at all; one without a stiffener says that the side wall is the whole rail."""
+    return "rail" in stated(rig.case)
 
 
 def thrown_back(solution: Solution) -> Array:

@@ -29,7 +29,8 @@ def headline(result: Plain) -> str:
     missing = len(result["not_assessed"])
     if result["verdict"] == "incomplete":
         lead = "tight: " if result["tight"] else "highest: "
-        parts = [f"nothing checked is over, {missing_words(missing)}", *(f"{lead}{text}" for text in parts)]
+        known = [f"{lead}{parts[0]}", *parts[1:]] if parts else []
+        parts = [f"nothing checked is over, {missing_words(missing)}", *known]
     elif missing:
         parts.append(missing_words(missing))
     return f"{word}: {'; '.join(parts)}" if parts else word

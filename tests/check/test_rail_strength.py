@@ -5,6 +5,7 @@ import pytest
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
+from rigcheck.check.assess import assess
 from rigcheck.check.rail_strength import (
     beam_column,
     rail_not_assessed,
@@ -255,3 +256,11 @@ def test_wide_floor_strip_is_said():
     wide = solve(rig_of(STIFFENER, 'floor_strip = "7 in"\n', MEMBER))
     assert rail_strength_flags(narrow) == []
     assert [flag.code for flag in rail_strength_flags(wide)] == ["floor_strip_wide"]
+
+
+def test_a_rail_that_nobody_described_is_not_assessed_and_not_over():
+    text = BOX.format(rail="", lug=LUG, perch="34 in", height="5.25 in")
+    for case, described in ((text, True), (text.replace('[rail]\nspacing = "25.105 in"\n', ""), False)):
+        found = assess(Rig(read_case_text(case)))
+        assert ("rail" in {one.check.part for one in found.worst}) is described
+        assert any(one.id == "rail" for one in found.not_assessed) is not described
