@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -111,7 +112,8 @@ def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
     """
     ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
     use = allowed[..., None] if check.where is ALWAYS else check.where & allowed[..., None]
-    return np.broadcast_to(np.where(use, ratio, -1.0), shape)
+    counted = np.where(use, ratio, -1.0)
+    return counted if counted.shape == shape else np.broadcast_to(counted, shape)
 
 
 def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
@@ -127,24 +129,37 @@ def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
     """
     ratio = ratios(check, allowed=allowed, shape=shape)
     batch = shape[:-3]
+    if not batch:  # one design: plain indices, no axes to gather along
+        at = np.unravel_index(int(ratio.argmax()), shape)
+        return _at_place(check, ratio=ratio, at=at)
     flat = ratio.reshape(*batch, -1)
-    at = flat.argmax(-1)
-    state, bound, side = np.unravel_index(at, shape[-3:])
+    place = flat.argmax(-1)
     design = tuple(np.indices(batch, sparse=True))
+    return _at_place(check, ratio=ratio, at=(*design, *np.unravel_index(place, shape[-3:])))
+
+
+def _at_place(check: Check, *, ratio: Array, at: tuple[Any, ...]) -> Worst:
+    """A check at one place of every design, given as an index of (..., state, bound, side)."""
 
     def pick(values: Array) -> Array:
-        if np.ndim(values) == 0:
-            return np.broadcast_to(values, batch)
-        return np.asarray(np.broadcast_to(values, shape)[(*design, state, bound, side)])
+        own = np.shape(values)
+        lead = len(at) - len(own)
+        # an axis of one has the same value everywhere
+        return np.asarray(np.asarray(values)[tuple(0 if own[k] == 1 else at[lead + k] for k in range(len(own)))])
 
+    def spread(values: Array) -> Array:
+        batch = ratio.shape[:-3]
+        return values if values.shape == batch else np.broadcast_to(values, batch)
+
+    state, bound, side = (np.asarray(axis) for axis in at[-3:])
     return Worst(
         check=check,
-        utilisation=np.asarray(flat[(*design, at)]),
-        demand=pick(check.demand),
-        capacity=pick(check.capacity),
-        state=np.asarray(state),
-        bound=np.asarray(bound),
-        side=np.asarray(side),
+        utilisation=np.asarray(ratio[at]),
+        demand=spread(pick(check.demand)),
+        capacity=spread(pick(check.capacity)),
+        state=state,
+        bound=bound,
+        side=side,
     )
 
 

@@ -26,4 +26,10 @@ def side_by_side(*parts: Array | float, axis: int = -1) -> Array:
         parts: What stands side by side; shapes broadcast.
         axis: The new axis, counted from the last.
     """
-    return np.moveaxis(np.stack(np.broadcast_arrays(*parts)), 0, axis)
+    shape = np.broadcast_shapes(*(np.shape(part) for part in parts))
+    whole = np.empty((len(parts), *shape))
+    for place, part in enumerate(parts):
+        whole[place] = part
+    own = list(range(1, len(shape) + 1))
+    own.insert(len(shape) + 1 + axis, 0)
+    return whole.transpose(own)
