@@ -96,8 +96,10 @@ def test_nothing_works_when_the_rails_of_a_limp_box_turn_against_one_another(see
     lines = tension[..., 0] * left + tension[..., 1] * right
     loads = work_of_loads(bare)
     grip = left * layout.rail_spacing[:, None] / (layout.hanger_spacing[:, None] * bare.pose.arm)
-    live = ~bare.balance.dead & (grip > 0.06)
-    assert live.mean() > 0.5
+    live = (
+        ~bare.balance.dead & (grip > 0.06) & (tension > 0.0).all(-1)
+    )  # a line cannot push: where it would, the hinge works
+    assert live.mean() > 0.3
     size = np.abs(tension).sum(-1) * np.abs(left) + np.abs(loads)
     assert np.all(np.abs(lines + loads)[live] <= 2e-5 * size[live])
 
@@ -115,8 +117,8 @@ def test_rigid_rails_of_a_limp_box_on_lines_that_give(seed):
     stretch = give[..., None] * bare.balance.tension[..., LIMP, :]
     solvable = ~bare.balance.dead & (np.abs(np.linalg.det(kinematics)) > 1.0)
     grip = kinematics[..., 0, 1] * layout.rail_spacing[:, None] / (layout.hanger_spacing[:, None] * bare.pose.arm)
-    live = solvable & (grip > 0.06)
-    assert live.mean() > 0.5
+    live = solvable & (grip > 0.06) & (stretch > 0.0).all(-1)
+    assert live.mean() > 0.3
     turns = np.linalg.solve(kinematics[live], -stretch[live][..., None])[..., 0]
     length = np.broadcast_to(layout.length[:, None], live.shape)[live]
     drops = found.tail_drop[live]
