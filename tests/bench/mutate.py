@@ -3,14 +3,17 @@
     nice python -m tests.bench.mutate --log /tmp/mutation.jsonl rigcheck/strength rigcheck/statics
     nice python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --minutes 30 rigcheck/check
     python -m tests.bench.mutate --log /tmp/mutation.jsonl --write
+    python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --write rigcheck/check
 
 The work is done on a copy of the package and its tests in a temporary directory; the checkout is never touched. One run
 per log. A run that is broken off, or whose minutes are up, is taken up again from its log. `--sample` moves so many
-constants, drawn by the seed over all modules named, and no others. Tests that are red before anything is moved are left
+constants, drawn by the seed over all modules named, in the order of the draw, so that what was moved is a fair draw
+even where the minutes ran out. Tests that are red before anything is moved are left
 out, and named. `--write` puts the modules of the log, or of several put together, whose constants were all moved into
 tests/outside/data/mutation.toml, from which docs/verification.md is written, and leaves those of other modules there;
-every survivor needs its reason in tests/outside/data/survivors.toml, by module and text of its line. `--stale` names
-the modules that have changed since.
+every survivor needs its reason in tests/outside/data/survivors.toml, by module and text of its line. `--write` with
+`--sample` writes what was moved of that draw, and of how many constants, into tests/outside/data/samples.toml.
+`--stale` names the modules that have changed since.
 
 Which tests: those named after the module, then those that import it, then, for strength and statics, the rest of their
 room, or for the other rooms what is quick and looks at all of it.
@@ -39,11 +42,12 @@ from random import Random
 
 TOP = Path(__file__).parents[2]
 DATA = TOP / "tests" / "outside" / "data" / "mutation.toml"
+SAMPLES = DATA.with_name("samples.toml")
 REASONS = DATA.with_name("survivors.toml")
 PHYSICS = {29.0e6, 11.2e6}
 """Large numbers that are physics and not guards."""
 EXTRA = {
-    "strength": ["tests/outside/test_aisc.py", "tests/outside/test_welds.py", "tests/outside/test_bth1.py"],
+    "strength": [f"tests/outside/test_{name}.py" for name in ("aisc", "welds", "bth1", "faces")],
     "statics": [
         f"tests/outside/test_{name}.py"
         for name in ("beam_tables", "fold", "posts", "rigs_by_hand", "propped_frames", "frames_3d", "rail_beams")
@@ -55,8 +59,13 @@ EXTRA = {
 WHOLE = ("strength", "statics")
 """Rooms whose own tests are quick enough to be tried altogether."""
 OWN = {
+    "check/across.py": ["test_members.py", "test_roll.py"],
+    "check/bending.py": ["test_members.py", "test_solve_balance.py"],
     "check/geometry_flags.py": ["test_hung_findings.py"],
     "check/lines.py": ["test_hung_findings.py", "test_review_lines.py"],
+    "check/lost.py": ["test_solve_balance.py", "test_review_lines.py"],
+    "check/member_welds.py": ["test_members.py"],
+    "check/road.py": ["test_folded.py", "test_road_cases.py"],
     "loads/contents.py": ["test_contents.py", "test_states.py"],
     "loads/steel.py": ["test_contents.py", "test_states.py"],
     "strength/arrays.py": ["test_plates.py", "test_welds.py", "test_chord.py", "test_flexure.py"],
@@ -70,6 +79,7 @@ OWN = {
     "statics/balance.py": ["test_limp.py", "test_balance.py"],
     "statics/braced_post.py": ["test_post.py"],
     "statics/deflection.py": ["test_limp.py", "test_rail.py"],
+    "statics/pair.py": ["test_grillage.py", "test_limp.py"],
     "statics/post.py": ["test_post_energy.py", "test_post.py"],
 }
 """Test files of a module that are not called after it."""
@@ -237,9 +247,8 @@ def run(
         tree = Path(holder) / "copy"
         _copy(tree, committed=committed)
         every = [spot for module in modules if (tree / module).exists() for spot in spots(module, tree=tree)]
-        if sample:
-            every = sorted(Random(seed).sample(every, min(sample, len(every))), key=every.index)
-        for spot in (one for one in every if _key(one, tree=tree) not in known):
+        chosen = drawn(every, sample=sample, seed=seed)
+        for spot in (one for one in chosen if _key(one, tree=tree) not in known):
             if time.monotonic() > end:
                 print("the minutes are up; run it again to go on", flush=True)
                 break
@@ -255,6 +264,11 @@ def run(
             if alive:
                 print(f"{spot.module}:{spot.line}: {spot.value:g} survives in: {spot.text}", flush=True)
     return left
+
+
+def drawn(every: list[Spot], *, sample: int, seed: int) -> list[Spot]:
+    """Constants drawn by lot, in the order of the draw; all of them where `sample` is 0."""
+    return Random(seed).sample(every, min(sample, len(every))) if sample else every
 
 
 def modules_of(paths: list[str]) -> list[str]:
@@ -289,22 +303,52 @@ def write(log: Path) -> None:
     for module, found in sorted(rows.items()):
         if len(found) < len(list(spots(module))):
             continue
-        alive = sorted((row for row in found if row["survives"]), key=lambda row: int(str(row["line"])))
-        told: dict[str, list[str]] = {}
-        for row in alive:
-            key = (module, str(row["text"]), float(str(row["value"])))
-            if key not in why:
-                raise LookupError(f"{module}:{row['line']}: {row['value']} has no reason: {row['text']}")
-            told.setdefault(why[key], []).append(f"line {row['line']}, {row['value']:g}")
-        names = "; ".join(f"{', '.join(places)}: {reason}" for reason, places in told.items()) or "none"
-        caught = {"changed": str(len(found)), "caught": str(len(found) - len(alive)), "survivors": names}
-        blocks[module] = _block({"module": module, "state": _hash(module), **caught})
+        blocks[module] = _block({"module": module, "state": _hash(module), **_counted(found, why=why)})
     DATA.write_text("\n".join(block for _, block in sorted(blocks.items())), encoding="utf-8")
 
 
-def _block(row: dict[str, str]) -> str:
-    keys = ("module", "state", "changed", "caught", "survivors")
-    return "[[mutation]]\n" + "".join(f'{key} = "{row[key]}"\n' for key in keys)
+def _counted(found: list[dict[str, object]], *, why: dict[tuple[str, str, float], str]) -> dict[str, str]:
+    """How many constants were moved and caught, and the survivors, each with its reason.
+
+    Raises:
+        LookupError: A survivor has no reason.
+    """
+    alive = [row for row in found if row["survives"]]
+    modules = {str(row["module"]) for row in found}
+    told: dict[str, list[str]] = {}
+    for row in sorted(alive, key=lambda row: (str(row["module"]), int(str(row["line"])))):
+        module = str(row["module"])
+        key = (module, str(row["text"]), float(str(row["value"])))
+        if key not in why:
+            raise LookupError(f"{module}:{row['line']}: {row['value']} has no reason: {row['text']}")
+        place = f"line {row['line']}, {row['value']:g}"
+        told.setdefault(why[key], []).append(place if len(modules) == 1 else f"{module.split('/')[-1]} {place}")
+    names = "; ".join(f"{', '.join(places)}: {reason}" for reason, places in told.items()) or "none"
+    return {"changed": str(len(found)), "caught": str(len(found) - len(alive)), "survivors": names}
+
+
+def write_sample(log: Path, *, paths: list[str], sample: int, seed: int) -> None:
+    """Write what was moved of one draw for the verification page, in place of the last draw of the same paths.
+
+    Raises:
+        LookupError: A survivor has no reason.
+    """
+    every = [spot for module in modules_of(paths) for spot in spots(module)]
+    log_rows = _read(log)
+    keys = [_key(spot, tree=TOP) for spot in drawn(every, sample=sample, seed=seed)]
+    found = [log_rows[key] for key in keys if key in log_rows]
+    states = sorted({f"{spot.module}:{_hash(spot.module)}" for spot in every})
+    name = ", ".join(sorted(paths))
+    row = {"rooms": name, "state": hashlib.sha256("\n".join(states).encode()).hexdigest()[:12], "seed": str(seed)}
+    row |= {"of": str(len(every)), **_counted(found, why=reasons())}
+    before = tomllib.loads(SAMPLES.read_text(encoding="utf-8"))["sample"] if SAMPLES.exists() else []
+    rows = {**{one["rooms"]: one for one in before}, name: row}
+    SAMPLES.write_text("\n".join(_block(rows[one], of="sample") for one in sorted(rows)), encoding="utf-8")
+
+
+def _block(row: dict[str, str], *, of: str = "mutation") -> str:
+    first = ("module", "state") if of == "mutation" else ("rooms", "state", "seed", "of")
+    return f"[[{of}]]\n" + "".join(f'{key} = "{row[key]}"\n' for key in (*first, "changed", "caught", "survivors"))
 
 
 def stale(paths: list[str]) -> list[str]:
@@ -333,6 +377,9 @@ def main() -> int:
         return 1 if found else 0
     if chosen.log is None:
         parser.error("--log says where the rows are kept")
+    if chosen.write and chosen.sample:
+        write_sample(chosen.log, paths=chosen.paths, sample=chosen.sample, seed=chosen.seed)
+        return 0
     if chosen.write:
         write(chosen.log)
         return 0

@@ -1,14 +1,15 @@
 """Write docs/verification.md from the declared values and what our code gives for them.
 
-Run ``python -m tests.outside.verification`` from the top of the repository. Four more data files feed the page and
+Run ``python -m tests.outside.verification`` from the top of the repository. Five more data files feed the page and
 are kept by hand or by the scripts that measure them, each a list of rows whose entries are text:
 
 - ``comparisons.toml``: ``[[comparison]]`` what, against, cases, largest, limit, test
 - ``mutation.toml``: ``[[mutation]]`` module, state, changed, caught, survivors
+- ``samples.toml``: ``[[sample]]`` rooms, state, seed, of, changed, caught, survivors
 - ``benchmarks.toml``: ``[[benchmark]]`` what, size, time, budget
 - ``runs.toml``: ``[[run]]`` what, size, found, command
 
-A fifth, ``open_box.toml``, is written by ``python -m tests.outside.open_box_run``; what the engine gives beside it is
+A sixth, ``open_box.toml``, is written by ``python -m tests.outside.open_box_run``; what the engine gives beside it is
 worked out as the page is.
 """
 
@@ -37,9 +38,19 @@ _MORE = (
         "mutation",
         "Do the tests notice?",
         "Every numeric constant of a module moved up by 1 %, one at a time; a test must turn red. The state is the hash"
-        " of the source that was run (`python -m tests.bench.mutate`).",
+        " of the source that was run (`python -m tests.bench.mutate`); a module that has changed since keeps its row until"
+        " it is run again, and `--stale` names it.",
         ("module", "state", "changed", "caught", "survivors"),
         ("module", "state", "constants changed", "caught", "not caught, and why"),
+    ),
+    (
+        "sample",
+        "Do the tests notice? Drawn by lot",
+        "The same for rooms of which only so many constants were moved as are told here, drawn by lot over all of the"
+        " room with the seed named (`python -m tests.bench.mutate --sample --seed`). Of the others nothing is known. The"
+        " state is the hash of all sources of the room.",
+        ("rooms", "state", "seed", "of", "changed", "caught", "survivors"),
+        ("room", "state", "seed", "constants there are", "changed", "caught", "not caught, and why"),
     ),
     (
         "run",
@@ -64,7 +75,13 @@ _OPEN_BOX = (
     " with the stiffener's sideways bending; torque is that of every member across, least and greatest share. The line"
     " of the models is told with the cross-members that an end tube takes the place of, which the engine weighs."
 )
-_FILES = {"comparison": "comparisons", "mutation": "mutation", "run": "runs", "benchmark": "benchmarks"}
+_FILES = {
+    "comparison": "comparisons",
+    "mutation": "mutation",
+    "sample": "samples",
+    "run": "runs",
+    "benchmark": "benchmarks",
+}
 
 
 def gather() -> dict[str, str]:
@@ -167,15 +184,15 @@ def measured(key: str) -> list[dict[str, str]]:
     return list(tomllib.loads(path.read_text(encoding="utf-8")).get(key, [])) if path.exists() else []
 
 
-def noticed() -> tuple[int, int]:
+def noticed(key: str = "mutation") -> tuple[int, int]:
     """How many constants were moved, and of how many a test took notice."""
-    rows = measured("mutation")
+    rows = measured(key)
     return sum(int(row["changed"]) for row in rows), sum(int(row["caught"]) for row in rows)
 
 
 def _noticed(key: str) -> list[str]:
-    moved, caught = noticed()
-    if key != "mutation" or not moved:
+    moved, caught = noticed(key) if key in ("mutation", "sample") else (0, 0)
+    if not moved:
         return []
     missed = 100.0 * (moved - caught) / moved
     return [f"- {moved} moved, {caught} noticed, {moved - caught} not ({missed:.1f} %).", ""]

@@ -10,6 +10,7 @@ from rigcheck.check.across import members_across, own_torsion
 from rigcheck.check.solve import solve
 from rigcheck.loads.pieces import BOUNDS, Lump, Row, Strip
 from rigcheck.statics.grillage import Across, grillage, joined, pulled, ties
+from rigcheck.statics.pair import pair_peaks
 from tests.statics.random_rigs import PLAIN, hang, layout_of, pairs_of, rig_of, section_of, tubes_at_ends
 
 G = 11.2e6  # psi, AISC 360-22 list of symbols (memory)
@@ -102,6 +103,33 @@ def test_both_rails_and_their_members_are_at_rest(bound):
     assert bent.forces.ties.torque[0].sum() == pytest.approx(-before)
 
 
+def test_a_pound_of_unlike_pull_turns_the_rails_by_its_area():
+    """Hinge 0.5, hangers 7 and neutral axis 3.4 in over the floor, hangers at 71 in; members at 30, 71 and 90 in.
+
+    Square to the floor M_L - M_R is -s to the hanger and -71 beyond: 30^2/2 = 450, 71^2/2 = 2,520.5, 19 x 71 more.
+    Along it 2.9 from the hinge on and 3.6 more past the hanger: 2.9 x 30 = 87, 205.9, 2.9 x 90 + 3.6 x 19 = 329.4.
+    """
+    across = Across(at=np.array([30.0, 71.0, 90.0]), torsion=np.ones(3))
+    bent, _ = pairs_of(hung(), bounds=("left",), across=across)
+    base = bent.forces.unheld
+    assert np.ravel(base.turn_of_n) == pytest.approx([-450.0, -2520.5, -3869.5])
+    assert np.ravel(base.turn_of_s) == pytest.approx([87.0, 205.9, 329.4])
+    assert (np.ravel(base.left_of_n), np.ravel(base.left_of_s)) == (pytest.approx([-71.0]), pytest.approx([6.5]))
+
+
+@pytest.mark.parametrize("bound", ["left", "right", "stiff"])
+def test_nothing_known_is_a_tube_at_the_head_or_one_at_the_tail(bound):
+    """All that is out of balance goes through the one tube; both ways are worked through a tube that is there."""
+    bare, peaks = hung(lean=4.0), {}
+    for name, at, torsion in (("head", 0.0, 2.0), ("tail", 107.0, 2.0), ("neither", 0.0, 0.0)):
+        bent, _ = pairs_of(bare, bounds=(bound,), across=Across(at=np.array([at]), torsion=np.array([torsion])))
+        peaks[name] = pair_peaks(bent.forces, section=bare.section, known=name != "neither")
+    for kind in ("stress", "max_moment"):
+        head, tail, neither = (getattr(peaks[name], kind) for name in ("head", "tail", "neither"))
+        assert np.abs(head / tail - 1.0).max() > 0.02
+        assert neither == pytest.approx(np.maximum(head, tail))
+
+
 def test_a_mirrored_box_mirrors_rails_and_members():
     for bound, other in ((LEFT, RIGHT), (STIFF, STIFF)):
         one, sag = pairs_of(hung(lean=5.0), bounds=(BOUNDS[bound],), give=1e-5)
@@ -174,13 +202,16 @@ def test_against_a_frame_of_beams():
 def test_the_boxs_own_torsion_is_that_of_its_sheets_and_the_tubes_that_turn_with_them():
     """27 in floor of 12 ga, two 7 in sides of it; HSS1-1/2x1-1/2x1/8 below the top edge, 5.5 in of wall under it.
 
-    Sheets (27 + 14) x 0.1046^3/3 = 0.015641. D = 29e6 x 0.1046^3/(12 x 0.91) = 3,039; D/h = 552.6; J_s 0.342 (AISC
-    Manual, memory): l = 52.5 sqrt(552.6/(11.2e6 x 0.342)) = 0.6306, share 1 - tanh(l)/l = 0.1142 of 0.684: 0.0781.
+    Sheets (27 + 14) x 0.1046^3/3 = 0.0156407. D = 29e6 x 0.1046^3/(12 x 0.91) = 3,039.3; D/h = 552.60; J_s 0.316 of
+    the table: l = 52.5 sqrt(552.60/(11.2e6 x 0.316)) = 0.656010, share 1 - tanh(l)/l = 0.1224190 of 0.632: 0.0773688.
+    Another J_s of the stiffener hardly moves it: the wall turns it by so much whatever it is.
     """
     rig = rig_of(PLAIN)
     found = own_torsion(rig, spacing=np.asarray(27.1046))
     whole = float(found.torsion.sum()) * 27.1046 / 105.0
-    assert whole == pytest.approx(0.015641 + 0.0781, rel=1e-2)
+    assert whole == pytest.approx(0.0156407 + 0.0773688, rel=1e-4)
+    # four places, each for a quarter of the length and in its middle
+    assert found.at == pytest.approx(105.0 * np.array([0.125, 0.375, 0.625, 0.875]))
 
 
 def test_a_tube_stands_in_the_place_of_the_cross_member_it_would_overlap():
@@ -189,6 +220,14 @@ def test_a_tube_stands_in_the_place_of_the_cross_member_it_would_overlap():
     assert found.torsion[0] == 0.0 and found.torsion[1] > 0.0  # 105 in at 15 in: one at the head, one at the tail
     assert found.torsion[7] == 0.0 and np.all(found.torsion[8:] == found.torsion[-1])
     assert found.at[[0, 8]].tolist() == [0.75, 0.75]  # none stands out over an end
+
+
+@pytest.mark.parametrize(("spacing", "there"), [(102.74, True), (102.76, False)])
+def test_two_tubes_an_inch_and_a_half_wide_overlap_nearer_than_that(spacing, there):
+    """The tail's tube ends at 105 in, its middle is at 104.25; half of both widths is 1.5 in: 102.75."""
+    text = PLAIN + '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n'
+    found = members_across(varied(rig_of(text), {"cross_member.spacing": np.asarray(spacing)}))
+    assert bool(found.torsion[1] > 0.0) is there
 
 
 def test_where_nothing_is_known_across_the_rails_have_the_worse_of_both_ends():

@@ -57,7 +57,11 @@ def test_yield_stress_that_counts():
     assert sound_yield(60.0e3, fu=80.0e3) == 52.0e3
     assert sound_yield(50.0e3, fu=55.0e3) == pytest.approx(44.0e3)
     assert found(replace(FACE, fy=60.0e3, fu=80.0e3)).inside == 0.0
-    assert found(replace(FACE, fy=50.0e3, fu=62.0e3)).inside == 1.0  # A500 grade C is named as in
+    for one in (FACE, replace(FACE, round=True)):
+        assert found(replace(one, fy=50.0e3, fu=62.0e3)).inside == 1.0  # A500 grade C is named as in
+        assert found(replace(one, fy=50.0e3, fu=61.6e3)).inside == 0.0
+        assert found(replace(one, fy=51.9e3, fu=70.0e3)).inside == 1.0
+        assert found(replace(one, fy=52.1e3, fu=70.0e3)).inside == 0.0
 
 
 def test_an_open_end_halves_the_fans_and_a_tube_at_its_stress_has_none():
@@ -69,6 +73,13 @@ def test_an_open_end_halves_the_fans_and_a_tube_at_its_stress_has_none():
     assert np.all(np.isfinite([found(replace(FACE, stressed=1.0)).across, found(replace(FACE, stressed=1.0)).along]))
 
 
+@pytest.mark.parametrize(("stressed", "kept"), [(0.25, 0.90625), (0.5, 0.775), (1.0, 0.4), (7.0, 0.4), (-0.5, 0.775)])
+def test_a_round_tube_at_its_stress_keeps_two_fifths(stressed, kept):
+    """1 - 0.3 U (1 + U), AISC 360 Eq. (K1-5) (memory): 1 - 0.3 x 0.25 x 1.25, 1 - 0.3 x 0.5 x 1.5, 1 - 0.3 x 2."""
+    pipe = replace(FACE, round=True)
+    assert found(replace(pipe, stressed=stressed)).pull == pytest.approx(kept * found(pipe).pull)
+
+
 def test_a_foot_as_wide_as_the_tube_is_held_by_its_side_walls():
     """A tall thin tube: 2 Fy t (5 x 1.5 t + l) or crippling, both under the yield line at 0.85 of a face."""
     tall = Face(width=1.5, depth=12.0, wall=0.06, fy=46.0e3, fu=58.0e3)
@@ -77,6 +88,29 @@ def test_a_foot_as_wide_as_the_tube_is_held_by_its_side_walls():
     yielding = 2.0 * 46.0e3 * 0.06 * (7.5 * 0.06 + 1.6)
     line = 46.0e3 * 0.06**2 / 0.15 * (2.0 * 1.6 / 1.5 + 4.0 * np.sqrt(0.15))
     assert wide == pytest.approx(min(crippling, yielding, line))
+
+
+def test_side_walls_that_yield_and_side_walls_that_buckle():
+    """AISC 360 K (memory): 2 Fy t (5 k + l) with k = 1.5 t; 1.6 t^2 (1 + 3 l/h) sqrt(E Fy) Qf with h = H - 3 t.
+
+    Stocky, 2 x 2 x 1/2: 2 x 46,000 x 0.5 (5 x 0.75 + 3) = 310,500, under the yield line at 0.85 of the face,
+    46,000 x 0.25/0.15 (2 x 3/2 + 4 sqrt(0.15)) = 348,800.
+    Tall, 1-1/2 x 12 x 0.06, used to 0.95: Qf = sqrt(1 - 0.9025) = 0.31225; h = 11.82;
+    1.6 x 0.0036 (1 + 9/11.82) sqrt(29e6 x 46,000) x 0.31225 = 3,659, under the yield line's 4,950.
+    Thick, 1-1/2 x 3 x 1/4, used to 0.995: Qf = 0.0998749, h = 2.25; 0.1 (1 + 9/2.25) x 1,154,989 x Qf = 57,677.
+    """
+    stocky = Face(width=2.0, depth=2.0, wall=0.5, fy=46.0e3, fu=58.0e3)
+    assert found(stocky, Foot(length=3.0, breadth=2.0)).pull == pytest.approx(310500.0)
+    tall = Face(width=1.5, depth=12.0, wall=0.06, fy=46.0e3, fu=58.0e3, stressed=0.95)
+    assert found(tall, Foot(length=3.0, breadth=1.5)).pull == pytest.approx(3659.0, rel=2e-4)
+    thick = Face(width=1.5, depth=3.0, wall=0.25, fy=46.0e3, fu=58.0e3, stressed=0.995)
+    assert found(thick, Foot(length=3.0, breadth=1.5)).pull == pytest.approx(57677.0, rel=1e-4)
+
+
+def test_a_plate_across_a_thick_wall_pulls_evenly():
+    """10/(B/t) is over one for 2 in of 1/4 in wall: the plate pulls over all of its inch, 46,000/4 = 11,500."""
+    thick = Face(width=2.0, depth=2.0, wall=0.25, fy=46.0e3, fu=58.0e3)
+    assert found(thick, Foot(length=0.5, breadth=1.0)).pull == pytest.approx(11500.0)
 
 
 @given(
