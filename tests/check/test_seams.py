@@ -6,10 +6,12 @@ import pytest
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
+from rigcheck.check.floor import floor_load
 from rigcheck.check.rows import Check
 from rigcheck.check.seams import seam_checks, seam_flags, seams_not_assessed
 from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
+from rigcheck.tables import shapes
 from tests.check.test_review_steel import RIG
 
 WALL = "[rail.wall_seam]\n"
@@ -57,6 +59,30 @@ def test_both_seams_by_hand():
     assert np.broadcast_to(seam.demand, solution.shape)[i, stiff, 0] == pytest.approx(flow, rel=5e-3)
 
 
+@pytest.mark.parametrize("over", [False, True])
+def test_half_of_the_floor_hangs_on_its_seam_where_the_members_lie_over_the_top(over):
+    """12.5 in of 0.1046 in floor in the flow, and p x 12.5 lb/in square to it where no member lies under the floor."""
+    text = RIG.format(basis="frame", sheet="12 ga", barrel="2 in").replace("[rail]", '[rail]\nat = "top"')
+    if over:
+        text = text.replace("[cross_member]", '[cross_member]\nat = "top"')
+    solution, found = rows(Rig(read_case_text(text + FLOOR + RUN)))
+    i, stiff = next(k for k, one in enumerate(solution.rows) if one.state == "packed"), BOUNDS.index("stiff")
+    shear = solution.bent.on_bounds(solution.peaks.max_shear)[i, stiff, 0]
+    tube = shapes.find("HSS1-1/2x1-1/2x1/8")
+    sheet = 0.1046
+    wall, floor = 6.0 * sheet, 12.5 * sheet
+    axis = (wall * 3.0 + tube.area * 5.25 - floor * sheet / 2.0) / (wall + tube.area + floor)
+    inertia = (
+        wall * 36.0 / 12.0 + wall * (3.0 - axis) ** 2 + tube.ix + tube.area * (5.25 - axis) ** 2
+        + floor * sheet**2 / 12.0 + floor * (axis + sheet / 2.0) ** 2
+    )  # fmt: skip
+    flow = shear * floor * (axis + sheet / 2.0) / inertia
+    hung = floor_load(solution).pressure[i] * 12.5 if over else 0.0
+    demand = np.broadcast_to(found["seam of side wall and floor"].demand, solution.shape)[i, stiff, 0]
+    assert demand == pytest.approx(np.hypot(flow, hung), rel=1e-6)
+    assert bool(hung > 0.0) is over
+
+
 def test_a_stitch_carries_its_pitch_and_two_runs_share():
     _, run = rows(rig_of(WALL + RUN, FLOOR + RUN))
     _, stitch = rows(rig_of(WALL + STITCH, FLOOR + STITCH))
@@ -95,6 +121,14 @@ def test_both_bases_and_the_place_of_the_stiffener():
     _, low = rows(rig_of(WALL + RUN, at="bottom"))  # the lug stands on the wall: no pull through the seam
     part = "seam of stiffener and side wall"
     assert float(np.max(low[part].demand)) < float(np.max(top[part].demand))
+
+
+@pytest.mark.parametrize(("pitch", "codes"), [("13.98 in", set()), ("14.02 in", {"stitch_gap_wide"})])
+def test_no_gap_between_stitches_is_over_a_foot(pitch, codes):
+    """In thick sheet 24 t and 0.75 t sqrt(E/Fy) are over the foot of AISC 360-22 E6.2 (memory): 12.8 for 0.6 in."""
+    seam = f'made = "stitch"\nleg = "1/8 in"\nlength = "2 in"\npitch = "{pitch}"\n'
+    text = RIG.format(basis="frame", sheet="0.6 in", barrel="2 in") + FLOOR + seam
+    assert {one.code for one in seam_flags(solve(Rig(read_case_text(text))))} == codes
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,17 @@ def test_a_wall_that_leans_on_a_held_stiffener_bends_two_fifths_as_much():
     assert rail.demand.max() == pytest.approx(float(held.top) * 15.0**2 / 8.0)
 
 
+def test_a_heap_pushes_alike_from_top_to_foot():
+    """2 in of heap at 128 lb/ft3 less water's 62.4: 1.33 x 0.5 x 65.6/1728 x 2 = 0.050491 psi, on 7 in of wall.
+
+    Built in at the foot alone p H^2/2 = 1.23703; held along its top p H^2/8 = 0.30926 and 3 p H/8 = 0.13254 lb/in.
+    """
+    for text, foot, top in ((PLAIN, 1.23703, 0.0), (ON_TOP, 0.30926, 0.13254)):
+        plain, heaped = (wall_push(varied(rig_of(text), {"bed.heap": np.asarray(heap)})) for heap in (0.0, 2.0))
+        assert float(heaped.foot - plain.foot) == pytest.approx(foot, rel=2e-3)
+        assert float(heaped.top - plain.top) == pytest.approx(top, rel=2e-3)
+
+
 def test_a_higher_wall_a_heap_and_a_thinner_sheet_are_worse():
     rig = rig_of(PLAIN)
     use = [
