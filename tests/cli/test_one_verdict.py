@@ -20,7 +20,7 @@ CASES = Path(__file__).parents[2] / "cases"
 SHIPPED = sorted(path.stem for path in CASES.glob("*.toml"))
 CODES = {"over": 1, "incomplete": 3, "tight": 0, "within": 0}
 KEYS = ("verdict", "tight", "complete", "not_assessed", "missing")
-SLOW = ("hardware", "length --points 5", "spread --samples 5", "working --part line", "props")
+SLOW = ("hardware", "length --points 5", "spread --samples 10", "working --part line", "props")
 
 
 def told(capsys, command, case):

@@ -62,7 +62,8 @@ def test_own_vertical_factors_stand_alone():
 
 def test_parked_on_lines_alone_and_on_straps_alone():
     words = [(r.variant["held_by"], r.variant["wind_to"]) for r in rows_of(road_rig(BACK)) if r.state == "parked"]
-    assert words == [(by, to) for by in ("lines", "tie-downs") for to in ("+x", "-x", "+y", "-y")]
+    # each wind with the plant low to the lee, and low to either side across it
+    assert words == [(by, to) for by in ("lines", "tie-downs") for to in ("+x", "-x", "+y", "-y") for _ in range(2)]
     assert {r.variant["held_by"] for r in rows_of(road_rig()) if r.state == "parked"} == {"lines"}
 
 
@@ -75,7 +76,13 @@ def test_wind_of_the_parking_place_and_of_the_road():
         assert float(push["+x"].fx) == pytest.approx(load * face)
         assert float(push["-y"].fy) == pytest.approx(-load * side)
         assert (float(push["+x"].s), float(push["+x"].n)) == (55.0, 3.0)
-    assert all(r.gravity == (0.0, 0.0, -1.0) for r in rows if r.pushes)
+    assert all(r.gravity == (0.0, 0.0, -1.0) for r in rows if r.pushes and r.state == "hauling")
+    lee = {"+x": (1, None), "-x": (-1, None), "+y": (None, 1), "-y": (None, -1)}
+    for row in (r for r in rows if r.state == "parked"):
+        g = [float(part) for part in row.gravity]
+        assert [abs(g[0]), abs(g[1]), g[2]] == pytest.approx([0.0349208, 0.0349208, -1.0])  # tan of 2 degrees
+        for part, sign in zip(g, lee[str(row.variant["wind_to"])], strict=False):
+            assert sign is None or part * sign > 0.0
 
 
 def test_the_bed_left_behind_rides_along():
