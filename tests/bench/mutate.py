@@ -159,8 +159,8 @@ def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
     return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))
 
 
-def survives(spot: Spot, *, tree: Path, red: frozenset[str] = frozenset()) -> bool:
-    """Move one constant in the copy, run the tests, put it back."""
+def survives(spot: Spot, *, tree: Path, still: Path, red: set[str]) -> bool:
+    """Move one constant in the copy, run the tests, put it back; `red` gathers tests that are red in the other copy."""
     path = tree / spot.module
     source = path.read_text(encoding="utf-8")
     lines = source.splitlines(keepends=True)
@@ -170,7 +170,7 @@ def survives(spot: Spot, *, tree: Path, red: frozenset[str] = frozenset()) -> bo
     lines[spot.line - 1] = (line[: spot.column] + moved.encode() + line[spot.end :]).decode()
     path.write_text("".join(lines), encoding="utf-8")
     try:
-        return all(_green(chosen, tree=tree, red=red) for chosen in tests_of(spot.module, tree=tree))
+        return all(_green(chosen, tree=tree, still=still, red=red) for chosen in tests_of(spot.module, tree=tree))
     finally:
         path.write_text(source, encoding="utf-8")
 
@@ -181,18 +181,25 @@ def _pytest(chosen: list[str], *options: str, tree: Path) -> subprocess.Complete
     return subprocess.run([*command, *chosen], cwd=tree, env=environment, capture_output=True, text=True, check=False)
 
 
-def _green(chosen: list[str], *, tree: Path, red: frozenset[str] = frozenset()) -> bool:
-    """Run one test set in the copy; where nothing is left of it, it says nothing."""
-    left_out = [word for test in sorted(red) for word in ("--deselect", test)]
+def _green(chosen: list[str], *, tree: Path, still: Path, red: set[str]) -> bool:
+    """Run one test set in the copy without what is red anyway; where nothing is left of it, it says nothing."""
     nothing_collected = 5
-    return _pytest(chosen, "-x", *left_out, tree=tree).returncode in (0, nothing_collected)
+    while True:
+        left_out = [word for test in sorted(red) for word in ("--deselect", test)]
+        done = _pytest(chosen, "-x", "-rfE", "--tb=no", *left_out, tree=tree)
+        if done.returncode in (0, nothing_collected):
+            return True
+        failed = re.findall(r"^(?:FAILED|ERROR) (\S+?(?:\[.*?\])?)(?= - |$)", done.stdout, re.M)
+        before = {test for test in failed if _red(test, still=still)} - red
+        if not before:
+            return False
+        red |= before
 
 
 @cache
-def red_before(chosen: tuple[str, ...], *, tree: Path) -> frozenset[str]:
-    """Tests of a set that are red with nothing moved."""
-    done = _pytest(list(chosen), "-rfE", "--tb=no", tree=tree)
-    return frozenset(re.findall(r"^(?:FAILED|ERROR) (\S+?(?:\[.*?\])?)(?= - |$)", done.stdout, re.M))
+def _red(test: str, *, still: Path) -> bool:
+    """Whether a test is red with nothing moved."""
+    return _pytest([test], tree=still).returncode in (1, 2)
 
 
 def _hash(module: str, *, tree: Path = TOP) -> str:
@@ -244,18 +251,17 @@ def run(
     known = _read(log)
     left = 0
     with tempfile.TemporaryDirectory() as holder:
-        tree = Path(holder) / "copy"
+        tree, still = Path(holder) / "copy", Path(holder) / "still"
         _copy(tree, committed=committed)
+        shutil.copytree(tree, still)
+        red: set[str] = set()
         every = [spot for module in modules if (tree / module).exists() for spot in spots(module, tree=tree)]
         chosen = drawn(every, sample=sample, seed=seed)
         for spot in (one for one in chosen if _key(one, tree=tree) not in known):
             if time.monotonic() > end:
                 print("the minutes are up; run it again to go on", flush=True)
                 break
-            red = frozenset[str]().union(
-                *(red_before(tuple(chosen), tree=tree) for chosen in tests_of(spot.module, tree=tree))
-            )
-            alive = survives(spot, tree=tree, red=red)
+            alive = survives(spot, tree=tree, still=still, red=red)
             left += alive
             row = {"key": _key(spot, tree=tree), "module": spot.module, "line": spot.line, "value": spot.value}
             row |= {"text": spot.text, "survives": alive, "left_out": sorted(red)}

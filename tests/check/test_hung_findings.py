@@ -55,6 +55,20 @@ def test_the_hinge_is_lifted_where_it_is_pulled_down_and_nowhere_else() -> None:
     assert not lifted[~hung].any()
 
 
+def test_lines_whose_splay_rolls_a_limp_box_stop_it() -> None:
+    """Side pull of a line at s_H 71, n_H 30, h 30 in rolls the box by 2 x 71 x 30/30 u_y/d = 142 u_y/d of its pull.
+
+    Over 0.95 of it nothing is left to share by. The pull's arm about the hinge is d = s_H u_n - n_H u_s.
+    """
+    spacing = np.array([35.0, 80.0, 90.0, 93.0, 96.0, 100.0, 140.0])
+    solution = solve(varied(rig_of(PLAIN), {"perch.spacing": spacing, "hanger.height": 30.0}), only=frozenset({"dry"}))
+    rolled = everywhere(solution, flag(hung_flags(solution), "splay_rolls_box"))
+    at = solution.pose
+    own = 142.0 * at.uy / (71.0 * at.u_n - (30.0 - solution.layout.hinge_height[..., None]) * at.u_s)
+    assert (own > 0.95).any() and (own < 0.95).any()
+    assert np.array_equal(rolled.any((-2, -1)), own > 0.95)
+
+
 @pytest.mark.parametrize(
     ("hanger", "n", "perch", "cut"),
     [

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig, varied
+from rigcheck.check import lugs
 from rigcheck.check.lugs import lug_checks, lug_flags, lug_pin, lug_pull, lugs_not_assessed
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution, solve
@@ -107,6 +108,20 @@ def test_every_angle_of_the_fold_is_looked_at():
     )
     assert across == pytest.approx(float(lug_strength(near, basis=FRAME).shear), rel=1e-9)
     assert across < straight
+
+
+@pytest.mark.parametrize(("degrees", "swung"), [(-152.0, False), (-148.0, True), (150.0, False), (148.0, True)])
+def test_a_pull_that_turns_past_the_weld_counts_the_short_way(monkeypatch, degrees, swung):
+    """From 179 degrees over the weld to -152 is a turn of 29 and not of 331; to -148 one of 33. Limit 30."""
+    solution = solve(lug_rig())
+    turns = iter([degrees, 179.0])
+
+    def pulled(at, *, end, turned):
+        angle = np.radians(next(turns)) + 0.0 * at.uy
+        return np.cos(angle), np.sin(angle), 0.0 * angle
+
+    monkeypatch.setattr(lugs, "_turned", pulled)
+    assert np.all(lug_pull(solution, end="hanger").swung == swung)
 
 
 def test_side_pull_and_splay_bend_the_plate_on_the_flat():

@@ -272,6 +272,18 @@ def test_a_person_away_from_the_hanger_member_does_not_stand_on_it():
     assert near.min() > far.max()
 
 
+def test_past_the_last_member_the_hangers_count_on_the_last_one():
+    """Members at 0, 40 and 80 in of 104, hangers at 101: two bays, 1.25 of one; people count by how near 80 they are."""
+    solution = solve(varied(rig_of(MEMBER, spacing="40 in"), {"hanger.at": np.array(101.0)}))
+    carried, load = hanger_member(solution), floor_load(solution)
+    manned = np.flatnonzero(solution.states("cleanup"))
+    share = np.maximum(1.0 - np.abs(load.people_at[manned] - 80.0) / 40.0, 0.0)
+    assert (share > 0.0).any() and (share == 0.0).any()
+    floor = load.pressure[manned] * 40.0 * 1.25 * 13.0 + load.people[manned] * share
+    beside = np.broadcast_to(carried.shear - carried.end / 26.0, solution.shape)[manned, 1, 0]
+    assert beside == pytest.approx(floor)
+
+
 def test_more_metal_never_raises_the_use():
     before = None
     for shape in ("HSS2x1x1/8", "HSS2x1x3/16", "HSS2x2x3/16", "HSS3x2x3/16"):

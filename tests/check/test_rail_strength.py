@@ -106,6 +106,12 @@ def test_push_never_reads_less_than_fibre_stress():
         assert np.all(beam_column(solution, basis=basis) >= plain * (1.0 - 1e-9)), basis.name
 
 
+def test_rows_say_the_weaker_of_both_steels():
+    """Sheet of A36 and a tube of A500B, 46 ksi."""
+    for row in rail_strength_checks(solve(rig_of(STIFFENER, MEMBER))):
+        assert "; Fy 36 ksi, " in row.basis, row.mode
+
+
 def test_twist_at_the_hanger_by_hand():
     """1.5 in outside the rail, on the middle of a 1.5 in tube flush with a 6 in side; member at 64 in, hanger at 68."""
     solution = solve(rig_of(STIFFENER, MEMBER))
@@ -124,6 +130,8 @@ def test_share_of_the_twist_along_the_rail():
     hangers = np.array([64.0, 64.4, 65.0, 68.0, 72.0, 80.0])
     assert twist_share(rig, hanger=hangers) == pytest.approx([0.0, 0.4 / 16.0, 15.0 / 16.0, 12.0 / 16.0, 0.5, 0.0])
     assert twist_share(rig_of(STIFFENER), hanger=hangers) == pytest.approx(1.0)
+    # past the last member, at 96 in, by more than the 16 in between them: all of it
+    assert twist_share(rig, hanger=np.array([111.0, 112.5, 130.0])) == pytest.approx([1.0 / 16.0, 1.0, 1.0])
 
 
 def test_sideways_by_hand_between_members_over_the_top():

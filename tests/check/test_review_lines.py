@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case.reading import read_case_text
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.check.lines import line_flags, link_checks, unrated
 from rigcheck.check.rows import worst
 from rigcheck.check.solve import solve
@@ -67,6 +67,13 @@ def test_a_keeper_is_held_against_the_peak_when_the_other_line_parts():
     assert solution.rows[int(found.state)].state == "line_lost"
     assert float(found.demand) == pytest.approx(float(solution.demand.tension[lost].max()))
     assert float(found.utilisation) > 0.0
+
+
+def test_a_keeper_with_more_than_a_quarter_inch_of_slack_is_a_drop():
+    rig = solved(keeper=KEEPER).rig
+    found = line_flags(solve(varied(rig, {"line.keeper_slack": np.array([0.0, 0.249, 0.251])})))
+    (drop,) = (flag for flag in found if flag.code == "keeper_drop")
+    assert np.ravel(drop.where).tolist() == [False, False, True]
 
 
 def test_a_keeper_without_a_breaking_strength_is_told():

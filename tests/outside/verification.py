@@ -38,17 +38,17 @@ _MORE = (
         "mutation",
         "Do the tests notice?",
         "Every numeric constant of a module moved up by 1 %, one at a time; a test must turn red. The state is the hash"
-        " of the source that was run (`python -m tests.bench.mutate`); a module that has changed since keeps its row until"
-        " it is run again, and `--stale` names it.",
+        " of the source that was run (`python -m tests.bench.mutate`); a module that has changed since keeps its row"
+        " until it is run again, and `--stale` names it.",
         ("module", "state", "changed", "caught", "survivors"),
         ("module", "state", "constants changed", "caught", "not caught, and why"),
     ),
     (
         "sample",
         "Do the tests notice? Drawn by lot",
-        "The same for rooms of which only so many constants were moved as are told here, drawn by lot over all of the"
-        " room with the seed named (`python -m tests.bench.mutate --sample --seed`). Of the others nothing is known. The"
-        " state is the hash of all sources of the room.",
+        "The same for rooms of which only so many constants were moved as are told here, drawn by lot over all of"
+        " the room with the seed named (`python -m tests.bench.mutate --sample --seed`). Of the others nothing is"
+        " known. The state is the hash of all sources of the room.",
         ("rooms", "state", "seed", "of", "changed", "caught", "survivors"),
         ("room", "state", "seed", "constants there are", "changed", "caught", "not caught, and why"),
     ),
