@@ -21,6 +21,10 @@ Array = NDArray[np.float64]
 
 MOVING = ("folding", "dragging", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 3  # at every so many angles of the fold, and at both its ends, the rails are bent
+PEAK = 1.01  # a pull that is more than this many times those beside it is looked at for itself
+SHARED_OF_BENT = (
+    3  # of those, every so many are bent under shared lines too where one line alone carries the box as well
+)
 LIMP = BOUNDS.index("limp")
 _BALANCED = 1e-9  # a rail that is out of balance by less than this share of the lines' moment is in balance
 
@@ -39,12 +43,14 @@ class Bending:
             is not worked out. Shape (state, bound, side).
         thrown: How much more the rails are bent at the first peak after a line parts than at rest after it, else 1,
             shape (..., pair).
+        counted: In which design each counts, shape (..., pair).
     """
 
     pairs: tuple[Pair, ...]
     forces: PairForces
     slots: NDArray[np.intp]
     thrown: Array
+    counted: NDArray[np.bool_]
 
     @property
     def rows(self) -> frozenset[int]:
@@ -57,9 +63,17 @@ class Bending:
 
     def on_bounds(self, values: Array) -> Array:
         """Values of the rails, (..., pair, side), as (..., state, bound, side), zero where none is worked out."""
+        values = values if self.counted.all() else values * self.counted[..., None]
         flat = values.reshape(*values.shape[:-2], -1)
         padded = np.concatenate([np.zeros((*flat.shape[:-1], 1)), flat], axis=-1)
         return np.asarray(padded[..., self.slots])
+
+    def everywhere(self, values: Array) -> Array:
+        """As `on_bounds`, but the most of any row under the same bound where none is worked out."""
+        known = self.on_bounds(values)
+        most = known.max(-3, keepdims=True, initial=0.0)
+        missing = self.on_bounds(np.broadcast_to(np.where(self.counted, 1.0, 0.0)[..., None], values.shape)) == 0.0
+        return np.where(missing, most, known)
 
     def of_pairs(self, values: Array) -> Array:
         """Values of the pairs, (..., pair), on both sides of (..., state, bound, side)."""
@@ -70,11 +84,46 @@ def _allowed(rows: Sequence[Row], places: Sequence[int]) -> list[Pair]:
     return [(i, b) for i in places for b, bound in enumerate(BOUNDS) if bound in rows[i].bounds]
 
 
-def bent_pairs(rows: Sequence[Row]) -> list[Pair]:
-    """Rows and bounds whose rails are bent under the factored loads."""
+def bent_pairs(rows: Sequence[Row], *, total: Array) -> tuple[list[Pair], NDArray[np.bool_]]:
+    """Rows and bounds whose rails are bent under the factored loads.
+
+    Of the fold every so many angles and both its ends, and every angle between two of those at which the lines pull
+    more than at both: near a dead point the pull runs away within a few degrees. Where one line may carry the fold, its
+    rail has twice the pull of an even share and the same loads: the shared bounds are looked at more seldom there.
+
+    Args:
+        rows: The rows.
+        total: Pull of both lines in each, shape (..., state). [lbf]
+
+    Returns:
+        The pairs, and in which design each of them counts, shape (..., pair): an angle that another design of the batch
+        asked for is left out of this one, so that a design is looked at alike by itself and in a batch.
+    """
     folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
-    left_out = set(folding) - {*folding[::BENT_OF_FOLD], *folding[-1:]}
-    return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and i not in left_out])
+    usual = {*folding[::BENT_OF_FOLD], *folding[-1:]}
+    peaking = _peaking(folding, total=total)
+    chosen = usual | {i for k, i in enumerate(folding) if peaking[..., k].any()}
+    seldom = {*folding[:: BENT_OF_FOLD * SHARED_OF_BENT], *folding[-1:]}
+    every = _allowed(rows, [i for i, row in enumerate(rows) if row.bend and (row.state != "folding" or i in chosen)])
+    alone = {i for i in chosen - seldom if rows[i].bounds >= ALONE}
+    pairs = [(i, bound) for i, bound in every if i not in alone or BOUNDS[bound] in ALONE]
+    counted = np.ones((*total.shape[:-1], len(pairs)), dtype=np.bool_)
+    order = {i: k for k, i in enumerate(folding)}
+    for place, (i, _) in enumerate(pairs):
+        if i in chosen - usual:
+            counted[..., place] = peaking[..., order[i]]
+    return pairs, counted
+
+
+def _peaking(folding: Sequence[int], *, total: Array) -> NDArray[np.bool_]:
+    """Angles at which the lines pull more than at the usual ones on either side, shape (..., angle)."""
+    if not folding:
+        return np.zeros((*total.shape[:-1], 0), dtype=np.bool_)
+    pull = np.abs(total[..., list(folding)])
+    place = np.arange(len(folding))
+    before = BENT_OF_FOLD * (place // BENT_OF_FOLD)
+    after = np.minimum(before + BENT_OF_FOLD, len(folding) - 1)
+    return np.asarray(pull > PEAK * np.maximum(pull[..., before], pull[..., after]))
 
 
 def sagged_pairs(rows: Sequence[Row]) -> list[Pair]:
@@ -159,7 +208,7 @@ class Rails:
         slots = np.zeros((self.count, len(BOUNDS), 2), dtype=np.intp)
         for place, (row, bound) in enumerate(pairs):
             slots[row, bound] = 1 + 2 * place, 2 + 2 * place
-        return Bending(tuple(pairs), forces, slots, np.ones(total.shape))
+        return Bending(tuple(pairs), forces, slots, np.ones(total.shape), np.ones(total.shape, dtype=np.bool_))
 
     def sag(self, bent: Bending, *, balance: Balance, give: Array) -> Deflection:
         """Deflection of some rails.

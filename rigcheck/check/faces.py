@@ -269,7 +269,7 @@ def _stressed(solution: Solution, carried: PostForces | None, *, end: str, basis
     assert shape is not None
     if carried is None:
         fy = min(steel.grade(str(rig.value("rail.steel"))).fy, steel.grade(str(rig.value("box.steel"))).fy)
-        return solution.bent.on_bounds(solution.peaks.stress * thrown_back(solution)) * basis.yielding / fy
+        return solution.bent.everywhere(solution.peaks.stress * thrown_back(solution)) * basis.yielding / fy
     fy = steel.grade(str(rig.value("perch.post.steel"))).fy
     return (
         _post_stress(shape, carried.upper_push, fore=carried.top_fore, across=carried.top_across) * basis.yielding / fy

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import wraps
-from typing import TypeVar
 
 from rigcheck.check.faces import face_checks, face_flags
 from rigcheck.check.floor import floor_checks
@@ -17,26 +15,13 @@ from rigcheck.check.members import member_checks
 from rigcheck.check.posts import post_checks, post_flags
 from rigcheck.check.props import prop_flags
 from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
-from rigcheck.check.rails import rail_checks, rail_described
+from rigcheck.check.rails import rail_checks
 from rigcheck.check.reach import reach_flags
 from rigcheck.check.roll import roll_flags
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.seams import seam_checks, seam_flags
 from rigcheck.check.side_walls import side_wall_checks
 from rigcheck.check.solve import Solution
-
-Row = TypeVar("Row", Check, Flag)
-
-
-def _of_rail(build: Callable[[Solution], list[Row]]) -> Callable[[Solution], list[Row]]:
-    """Only where the case describes the rail: a wall of nobody's saying is not assessed, not over."""
-
-    @wraps(build)
-    def described(solution: Solution) -> list[Row]:
-        return build(solution) if rail_described(solution.rig) else []
-
-    return described
-
 
 CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     link_checks,
@@ -45,12 +30,12 @@ CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     lug_checks,
     face_checks,
     post_checks,
-    _of_rail(rail_checks),
-    _of_rail(rail_strength_checks),
-    _of_rail(seam_checks),
+    rail_checks,
+    rail_strength_checks,
+    seam_checks,
     member_checks,
     floor_checks,
-    _of_rail(side_wall_checks),
+    side_wall_checks,
 )
 FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     hung_flags,
@@ -60,9 +45,9 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     lug_flags,
     face_flags,
     post_flags,
-    _of_rail(rail_strength_flags),
-    _of_rail(seam_flags),
-    _of_rail(roll_flags),
+    rail_strength_flags,
+    seam_flags,
+    roll_flags,
     reach_flags,
     fold_flags,
     prop_flags,

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.missing import Missing
-from rigcheck.check.rails import rail_described, thrown_back
+from rigcheck.check.rails import of_rail, rail_described, thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
@@ -112,6 +112,7 @@ def rail_not_assessed(solution: Solution) -> list[Missing]:
     return missing
 
 
+@of_rail
 def rail_strength_flags(solution: Solution) -> list[Flag]:
     """A hanger on bare sheet, and a strip of floor wider than works in compression."""
     rig = solution.rig
@@ -134,6 +135,7 @@ def rail_strength_flags(solution: Solution) -> list[Flag]:
     return [flag for flag in flags if np.any(flag.where)]
 
 
+@of_rail
 def rail_strength_checks(solution: Solution) -> list[Check]:
     """The rail beyond fibre stress, on the chosen basis and on strength.
 

@@ -2,22 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import wraps
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.case.sections import stated
-from rigcheck.check.rows import Check
+from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.strength.bases import BASES
 from rigcheck.tables import steel
 
 Array = NDArray[np.float64]
+Told = TypeVar("Told", Check, Flag)
 
 
 def rail_described(rig: Rig) -> bool:
     """Whether the case has a [rail] table at all; one without a stiffener says that the side wall is the whole rail."""
     return "rail" in stated(rig.case)
+
+
+def of_rail(build: Callable[[Solution], list[Told]]) -> Callable[[Solution], list[Told]]:
+    """Only where the case describes the rail: a wall of nobody's saying is not assessed, not over."""
+
+    @wraps(build)
+    def described(solution: Solution) -> list[Told]:
+        return build(solution) if rail_described(solution.rig) else []
+
+    return described
 
 
 def thrown_back(solution: Solution) -> Array:
@@ -34,6 +49,7 @@ def thrown_back(solution: Solution) -> Array:
     return solution.bent.thrown[..., None]
 
 
+@of_rail
 def rail_checks(solution: Solution) -> list[Check]:
     """Stress against yield on the chosen basis, and deflection against the stated limits.
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from rigcheck.check.across import CLOSED, tubes
 from rigcheck.check.bending import ALONE_AT
+from rigcheck.check.rails import of_rail
 from rigcheck.check.rows import Flag
 from rigcheck.check.solve import Solution
 from rigcheck.statics.grillage import joined
@@ -37,6 +38,7 @@ def rails_joined(solution: Solution) -> bool:
     return bool(joined(solution.across).all())
 
 
+@of_rail
 def roll_flags(solution: Solution) -> list[Flag]:
     """The box rolls further than is told, or further than it may, on one line or with one line parted."""
     rig = solution.rig

@@ -12,7 +12,7 @@ from rigcheck.check.floor import floor_load
 from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_run
 from rigcheck.check.rail_strength import SPREAD
-from rigcheck.check.rails import thrown_back
+from rigcheck.check.rails import of_rail, thrown_back
 from rigcheck.check.rows import Check, Flag
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
@@ -114,6 +114,7 @@ def _metals(rig: Rig, *, key: str) -> list[tuple[Array, steel.Grade]]:
     return [wall, (np.asarray(shape.t_design), steel.grade(str(rig.value("rail.steel"))))]
 
 
+@of_rail
 def seam_checks(solution: Solution) -> list[Check]:
     """Each described seam on the chosen basis, and on strength where a line has parted.
 
@@ -171,6 +172,7 @@ def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
     return _wide(np.minimum(*np.broadcast_arrays(*allowed)))
 
 
+@of_rail
 def seam_flags(solution: Solution) -> list[Flag]:
     """Stitches shorter, and gaps between them wider, than the standard asks for."""
     rig = solution.rig

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
+from rigcheck.check.rails import of_rail
 from rigcheck.check.rows import Check
 from rigcheck.check.solve import Solution
 from rigcheck.loads.steel import side_sheet
@@ -71,6 +72,7 @@ def wall_push(rig: Rig) -> Push:
     return Push(foot=foot, top=0.0 * foot, held=False)
 
 
+@of_rail
 def side_wall_checks(solution: Solution) -> list[Check]:
     """Wall and stiffener in the states with packed gravel; water alone pushes less at every depth.
 

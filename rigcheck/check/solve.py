@@ -238,11 +238,14 @@ def solve(
     across = members_across(rig)
     box = _box(rig, across=across, points=points, bending=section.modulus * section.inertia)
     rails = Rails(points, at, section, box, len(rows) + (len(road.rows) if road else 0))
-    bent = rails.bend(bent_pairs(rows) if keep is None else keep.bent, loads=heavy, balance=demand)
+    pairs, counted = bent_pairs(rows, total=demand.total) if keep is None else (keep.bent, np.asarray(True))
+    bent = rails.bend(pairs, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
     sag = rails.sag(sagged, balance=held, give=give)
     demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_lost"))
-    bent = replace(bent, thrown=thrown(bent, rows=rows, demand=demand))
+    bent = replace(
+        bent, thrown=thrown(bent, rows=rows, demand=demand), counted=np.broadcast_to(counted, bent.counted.shape)
+    )
     if road is not None:
         rows, allowed = (*rows, *road.rows), np.concatenate([allowed, road.allowed])
         at, service = behind(at, second=road.pose), behind(service, second=road.service)

@@ -13,7 +13,9 @@ from rigcheck.case import CaseError, check_case
 from tests.refused import Data, put
 
 CASE = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"  # 106 in long, 28 in wide, sides 7 in
-BELOW = 106.0 * 0.1341656  # 1 5/8 in/ft: the sine of its angle is 1.625 / sqrt(12^2 + 1.625^2)
+# 1 5/8 in/ft: the sine of its angle is 1.625 / sqrt(12^2 + 1.625^2), the cosine 12 over the same; the floor lies 1 1/2 in
+# above the pin axis.
+BELOW = 106.0 * 0.1341919 - 1.5 * 0.9909554
 LUMP = {"name": "lump", "weight": "20 lb", "at": "20 in"}
 STRAP = {"wll": "3300 lb", "from": ["90 in", "12 in", "7 in"], "to": ["-40 in", "13 in", "34 in"]}
 STOP = {"at": ["92 in", "0 in", "7 in"], "direction": "up"}
@@ -48,16 +50,16 @@ EDGES: list[tuple[str, Any, Any, str]] = [
     ("haul.stop[1].at", ["142 in", "38 in", "43 in"], ["20 in", "0 in", "43.1 in"], "haul.stop[1].at"),
     ("haul.stop[1].at", ["142 in", "38 in", "43 in"], ["20 in", "0 in", "-24.1 in"], "haul.stop[1].at"),
     ("haul.tie_down[3].to", ["226 in", "72 in", "168 in"], ["226.1 in", "0 in", "0 in"], "haul.tie_down[3].to"),
-    ("haul.tie_down[3].to", ["-226 in", "-72 in", "-31 in"], ["0 in", "72.1 in", "0 in"], "haul.tie_down[3].to"),
+    ("haul.tie_down[3].to", ["-226 in", "-72 in", "-28 in"], ["0 in", "72.1 in", "0 in"], "haul.tie_down[3].to"),
     ("haul.tie_down[3].to", ["9 in", "0 in", "168 in"], ["9 in", "0 in", "168.1 in"], "haul.tie_down[3].to"),
     (
         "haul.tie_down[3].to",
-        ["9 in", "0 in", "-31 in"],
-        ["9 in", "0 in", "-31.1 in"],
+        ["9 in", "0 in", "-28 in"],
+        ["9 in", "0 in", "-28.1 in"],
         "haul.tie_down[3].to",
     ),
     ("line.link[1].wll", "33000 lb", "33001 lb", "line.link[1].wll"),  # 5 x 6,600 lb, alloy 1/2 in
-    ("line.link[2].mbf", "20000 lb", "20001 lb", "line.link[2].mbf"),  # ten times 2000 lb
+    ("line.link[2].mbf", "26000 lb", "26001 lb", "line.link[2].mbf"),  # ten times 2600 lb
     ("haul.tie_down[1].mbf", "33000 lb", "33001 lb", "haul.tie_down[1].mbf"),  # ten times 3300 lb
     ("line.link[1].length", "1/4 in", "0.24 in", "line.link[1].length"),
     ("line.link[2].closed_length", "3 in", "2.9 in", "line.link[2].closed_length"),

@@ -273,7 +273,7 @@ def test_a_person_away_from_the_hanger_member_does_not_stand_on_it():
 
 
 def test_past_the_last_member_the_hangers_count_on_the_last_one():
-    """Members at 0, 40 and 80 in of 104, hangers at 101: two bays, 1.25 of one; people count by how near 80 they are."""
+    """Members at 0, 40 and 80 in of 104, hangers at 101: two bays, 1.25 of one; people by how near to 80."""
     solution = solve(varied(rig_of(MEMBER, spacing="40 in"), {"hanger.at": np.array(101.0)}))
     carried, load = hanger_member(solution), floor_load(solution)
     manned = np.flatnonzero(solution.states("cleanup"))

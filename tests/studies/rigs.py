@@ -34,6 +34,7 @@ pin = "1 1/4 in"
 barrel_wall = "5/16 in"
 weld = "1/4 in"
 weld_length = "3 in"
+barrel_on = "nose"
 keeper = true
 [hanger]
 at = "5 ft 2 in"

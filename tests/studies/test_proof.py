@@ -21,7 +21,7 @@ from rigcheck.views.scale import Scale
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig
 
 CASES = Path(__file__).parents[2] / "cases"
-GOOD, WEAK = "larkspur-bar", "cinder-fork"
+GOOD, WEAK = "larkspur-bar", "magpie-landing"
 
 
 def shipped(name: str) -> Rig:
@@ -114,7 +114,7 @@ def test_what_was_weighed_stays_the_weight_without_the_bags():
 
 def test_a_rig_that_cannot_reach_it_says_how_far_it_gets_and_what_stops_it(weak):
     assert not weak.reachable and 0.0 < weak.reached < 1.0
-    assert "lever hoist" in weak.limit
+    assert "swivel" in weak.limit
     rig = shipped(WEAK)
     moment = float(first_moment(rig, pieces=take_off(rig)))
     arm = float(weak.assessment.solution.pose.arm[0])
@@ -123,8 +123,8 @@ def test_a_rig_that_cannot_reach_it_says_how_far_it_gets_and_what_stops_it(weak)
         depth, bags = split(rig, moment=add, brim=weak.brim, at=np.asarray(weak.bags_at))
         found = held(loaded(rig, depths=depth, bags=bags, at=np.asarray(weak.bags_at)))
         assert bool(found.utilisation <= 1.0) is holds
-    hoist = 1500.0 * 0.95 * LINK_PROOF
-    assert weak.reached_tension <= hoist < weak.reached_tension + 0.011 * weak.target
+    swivel = 1650.0 / 4.0 * 0.96 * LINK_PROOF  # a quarter of what it was pulled to, less 4 % wear
+    assert weak.reached_tension <= swivel < weak.reached_tension + 0.011 * weak.target
 
 
 def test_use_of_a_link_and_of_steel_at_the_proof_load(good):
