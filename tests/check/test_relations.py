@@ -20,8 +20,13 @@ from tests.extreme_rigs import Maker, _drawn
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))[::3]
 DRAWN = range(5)
-FOLDED = ("folding", "parked", "hauling")
-"""States in which more gravel may hold a box back that leans inward; what holds there has tests of its own."""
+HELD_BACK = ("folding", "parked", "hauling", "snagged")
+"""States in which more weight may hold the box back; what holds there has tests of its own.
+
+In the fold it may lean inward. Of a box that is caught at its tail the hoist's rating P stands whatever is in it, and the
+rail is a beam of length L on hinge and snag, pushed up by P at h: with w an inch of weight on it the moment under the lug
+is P h (L - h) / L - w h (L - h) / 2, which w makes smaller.
+"""
 ROUND = 1e-9
 
 
@@ -122,9 +127,9 @@ def has(rig: Rig, key: str) -> bool:
         return False
 
 
-def folded(found: Assessment, worst: Worst) -> bool:
-    """Whether a check is at its worst in the fold, with the rig as it is."""
-    return found.solution.rows[int(np.ravel(worst.state)[0])].state in FOLDED
+def held_back(found: Assessment, worst: Worst) -> bool:
+    """Whether a check is at its worst where weight may relieve it, with the rig as it is."""
+    return found.solution.rows[int(np.ravel(worst.state)[0])].state in HELD_BACK
 
 
 def uses(found: Assessment) -> dict[tuple[str, str], float]:
@@ -141,7 +146,7 @@ def test_less_metal_a_smaller_rating_and_more_load_never_lower_a_utilization(nam
     seen = 0
     for row, one in enumerate(changes, start=1):
         for worst in found.worst:
-            if one.concerns(worst.check) and not (one in LOAD and folded(found, worst)):
+            if one.concerns(worst.check) and not (one in LOAD and held_back(found, worst)):
                 use = np.broadcast_to(worst.utilisation, found.utilisation.shape)[[0, row]]
                 seen += 1
                 assert use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
