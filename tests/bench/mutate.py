@@ -154,7 +154,9 @@ def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
     package, name = dotted.rsplit(".", 1)
     line = re.compile(rf"^(?:from {re.escape(dotted)} import |from {re.escape(package)} import .*\b{name}\b)", re.M)
     files = (
-        file for room in ("check", "loads", "studies", "outside") for file in (tree / "tests" / room).glob("test_*.py")
+        file
+        for room in ("check", "loads", "statics", "studies", "outside")
+        for file in (tree / "tests" / room).glob("test_*.py")
     )
     return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))
 

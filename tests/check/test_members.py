@@ -237,6 +237,12 @@ def test_an_angle_has_an_end_weld():
     assert row.demand[i, left, 0] == pytest.approx(shear / 8.0 + torque * 1.0 / (2.0 * 4.0 * 1.0**2))
 
 
+def test_both_runs_of_a_bar_share_its_one_thickness():
+    """1/8 in bar of 46 ksi: each of two runs has half of it, 46,000 x 0.125/2 / (3 root 3), under 0.105 in of sheet."""
+    row = rows_of(solve(rig_of(MEMBER, shape="bar 2x1/8")))["cross-member end weld", "force per inch"]
+    assert float(np.max(row.capacity)) == pytest.approx(46.0e3 * 0.0625 / (3.0 * np.sqrt(3.0)))
+
+
 def test_floor_by_hand():
     solution = solve(rig_of(MEMBER))
     rows, load = rows_of(solution), floor_load(solution)

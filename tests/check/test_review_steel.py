@@ -149,6 +149,14 @@ def test_the_rail_takes_the_jump_of_a_parted_line():
     assert bent[lost, 3, 0] == pytest.approx(more / factored * bent[calm, LEFT, 0], rel=0.05)
 
 
+def test_sag_and_droop_are_held_to_the_span_and_to_twice_the_overhang():
+    rig = varied(solved().rig, {"rail.sag_limit": np.array(200.0), "rail.tail_limit": np.array(150.0)})
+    sag, droop = (row(rail_checks(solve(rig)), "rail", mode) for mode in ("sag between", "droop of the tail"))
+    hanger = float(rig.number("hanger.at"))
+    assert float(np.max(sag.capacity)) == pytest.approx(hanger / 200.0)
+    assert float(np.max(droop.capacity)) == pytest.approx(2.0 * (104.0 - hanger) / 150.0)
+
+
 def test_top_edge_and_wall_of_the_rail_are_held_on_strength_when_a_line_parts():
     modes = {one.mode for one in rail_strength_checks(solved()) if one.ultimate}
     assert {"top edge buckling sideways (strength)", "side wall under the hanger, screening (strength)"} <= modes
