@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case.rig import Rig, varied
-from rigcheck.loads.contents import contents, ice_layer, lopsided_layer, packed_layer, people
+from rigcheck.loads.contents import contents, feed_lump, ice_layer, lopsided_layer, packed_layer, people, pool_layer
 from rigcheck.loads.pieces import Strip
 from rigcheck.loads.states import life
 from rigcheck.loads.steel import take_off
@@ -106,3 +106,49 @@ def test_the_allowance_is_on_all_steel_end_tubes_too() -> None:
     assert 2.0 * WIDTH <= long <= 2.0 * (WIDTH + 8.0), "one tube at the head and one at the tail"
     ends = [one for one in take_off(rig) if "end tube" in one.name or "tube" in one.name.split()]
     assert sum(float(one.weight) for one in ends) * 1.08 == pytest.approx(more)
+
+
+def test_every_piece_of_steel_hangs_where_it_is_drawn() -> None:
+    """12 ga sheet 0.1046; sides 7 in; tubes 1-1/2 in under the floor and below the top edge, 2 x 1-1/2 across the ends.
+
+    Middles: floor -0.0523, sides and divider 3.5, cross-members -0.1046 - 0.75, end tubes -0.1046 - 1, mats 1/2 up.
+    """
+    rig = rig_of(CHANNELS + '[end_tube]\nshape = "HSS2x1-1/2x1/8"\n')
+    found = {one.name.split(",")[0]: (float(one.s), float(one.n)) for one in take_off(rig) if "lip" not in one.name}
+    tubes = {name for name in found if "tube" in name}
+    drawn = {
+        "floor sheet": (52.5, -0.0523), "side walls": (52.5, 3.5), "dividers": (52.5, 3.5),
+        "rail stiffeners": (52.5, 6.25), "cross-members": (52.5, -0.8546), "mats and riffles": (52.5, 0.5),
+    }  # fmt: skip
+    assert {name: found[name] for name in drawn} == {name: pytest.approx(at) for name, at in drawn.items()}
+    assert sorted(found[name] for name in tubes) == [pytest.approx((0.0, -1.1046)), pytest.approx((105.0, -1.1046))]
+    allowance = next(at for name, at in found.items() if name.startswith("allowance"))
+    steel = [one for one in take_off(rig) if one.spread and one.name.split(",")[0] in drawn and "mats" not in one.name]
+    middle_of_it = sum(float(one.weight * one.n) for one in steel) / sum(float(one.weight) for one in steel)
+    assert allowance == pytest.approx((52.5, middle_of_it))
+
+
+def test_feed_falls_within_a_foot_of_the_hinge() -> None:
+    for length, place in ((105.0, 12.0), (20.0, 10.0)):
+        rig = varied(PLAINLY, {"box.length": length, "hanger.at": 0.7 * length, "fitting.0.at": 0.9 * length})
+        (lump,) = feed_lump(rig, contents(rig))
+        assert float(lump.s) == pytest.approx(place)
+
+
+def test_feed_that_falls_pushes_by_its_flow_of_momentum() -> None:
+    """190 gpm, 4 cubic yards an hour, 11 in of fall: v = sqrt(2 x 386.09 x 11) = 92.16 in/s; W v/g with W in lb/s."""
+    found = contents(PLAINLY)
+    still = contents(varied(PLAINLY, {"water.fall": 0.0}))
+    assert float(still.impact) == 0.0
+    water = 190.0 * 231.0 / 60.0 * 62.4 / 1728.0
+    feed = 4.0 * 46656.0 / 3600.0 * float(PLAINLY.number("water.solids_density"))
+    assert float(found.impact) == pytest.approx((water + feed) * 92.163 / 386.09, rel=2e-3)
+
+
+def test_the_pool_lies_on_the_bed_and_its_middle_is_half_its_depth_over_it() -> None:
+    found = contents(PLAINLY)
+    up, pool = pool_layer(PLAINLY, found)
+    assert float(found.pool.depth_tail) > float(found.pool.depth_start) >= float(found.pool.upstream) > 0.0
+    assert float(up.n_start) == float(up.n_end) == pytest.approx(BED + float(found.pool.upstream) / 2.0)
+    assert float(pool.n_start) == pytest.approx(BED + float(found.pool.depth_start) / 2.0)
+    assert float(pool.n_end) == pytest.approx(BED + float(found.pool.depth_tail) / 2.0)

@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from rigcheck.loads.wind import TOWARD, face_push, pressure, speed_of
+from rigcheck.case.rig import varied
+from rigcheck.loads.wind import TOWARD, face_push, hung_pushes, pressure, speed_of
+from tests.statics.random_rigs import PLAIN, rig_of
 
 MPH = 17.6
 FACE = {"length": np.array(96.0), "width": np.array(24.0), "height": np.array(6.0)}
@@ -48,6 +50,28 @@ def test_wind_pushes_the_way_it_blows_and_square_to_the_face(degrees):
     assert {key: ahead[key] + back[key] for key in ("fx", "fz")} == pytest.approx({"fx": 0.0, "fz": 0.0})
     assert vars_of(pushes["+y"])["fy"] == pytest.approx(0.1 * 96.0 * 6.0)
     assert vars_of(pushes["-y"])["fy"] == -vars_of(pushes["+y"])["fy"]
+    assert {(float(one.s), float(one.n)) for one in pushes.values()} == {(48.0, 3.0)}  # the middle of the box
+
+
+def test_gust_on_the_hanging_box_by_hand():
+    """q = 0.00256 x 40^2 = 4.096 psf at 40 mph; 105 in, 27.2092 in over the sides, sides 7 in, at 30 degrees.
+
+    Floor 1.2 q B L under 41.8 degrees; ends 1.8 q B H, the wind's part along the floor; sides 1.8 q L H.
+    """
+    rig = varied(rig_of(PLAIN), {"wind.hung": np.array(40.0 * MPH)})
+    width, angle = 27.2092, np.radians(30.0)
+    pushes = hung_pushes(rig, angle=angle, width=np.array(width))
+    q = 4.096 / 144.0
+    floor, end, side = 1.2 * q * width * 105.0, 1.8 * q * width * 7.0, 1.8 * q * 105.0 * 7.0
+    for toward, along, across in (("+x", 1.0, 0.0), ("-x", -1.0, 0.0), ("+y", 0.0, 1.0), ("-y", 0.0, -1.0)):
+        for word, up in (("down", -1.0), ("up", 1.0)):
+            push = pushes[toward][word]
+            fx = -up * floor * 0.5 + along * end * 0.75
+            fz = up * floor * np.sqrt(0.75) + along * end * np.sqrt(0.75) * 0.5
+            assert (float(push.fx), float(push.fy), float(push.fz)) == pytest.approx((fx, across * side, fz))
+            assert (float(push.s), float(push.n)) == (52.5, 3.5)
+    upright = hung_pushes(rig, angle=np.radians(90.0), width=np.array(width))["+y"]["down"]
+    assert float(upright.fx) == pytest.approx(1.8 * q * width * 105.0)
 
 
 def test_flat_box_meets_no_wind_along_the_plant():
