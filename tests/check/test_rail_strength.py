@@ -130,6 +130,9 @@ def test_share_of_the_twist_along_the_rail():
     hangers = np.array([64.0, 64.4, 65.0, 68.0, 72.0, 80.0])
     assert twist_share(rig, hanger=hangers) == pytest.approx([0.0, 0.4 / 16.0, 15.0 / 16.0, 12.0 / 16.0, 0.5, 0.0])
     assert twist_share(rig_of(STIFFENER), hanger=hangers) == pytest.approx(1.0)
+    # a tube 1 in wide: on it as far as half an inch off its middle
+    edges = twist_share(rig, hanger=np.array([64.499, 64.501]))
+    assert edges == pytest.approx([0.499 / 16.0, 1.0 - 0.501 / 16.0])
     # past the last member, at 96 in, by more than the 16 in between them: all of it
     assert twist_share(rig, hanger=np.array([111.0, 112.5, 130.0])) == pytest.approx([1.0 / 16.0, 1.0, 1.0])
 
