@@ -255,4 +255,4 @@ def pair_peaks(found: PairForces, *, section: Section, known: bool) -> RailPeaks
     left = found.unheld.left[..., found.of] + more_n * found.unheld.left_of_n + more_s * found.unheld.left_of_s
     moment = run.moment.copy()
     moment[..., 0] -= 0.5 * SIDE[:, None] * left[..., None, None] * (run.start >= 0.0)
-    return worse(at_tail, rail_peaks(replace(run, moment=moment), section=section))
+    return worse(at_tail, other=rail_peaks(replace(run, moment=moment), section=section))

@@ -416,7 +416,7 @@ def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
     )
 
 
-def worse(one: RailPeaks, other: RailPeaks) -> RailPeaks:
+def worse(one: RailPeaks, *, other: RailPeaks) -> RailPeaks:
     """What is looked at in either, and the larger of the peaks."""
 
     def both(name: str) -> Array:

@@ -23,7 +23,7 @@ from rigcheck.tables import hardware
 _INLINE = ("shackle", "eyebolt")  # kinds whose pull off their line a published table reduces
 
 
-def rated(rig: Rig, key: str, *, link: Link) -> Rated:
+def rated(rig: Rig, *, key: str, link: Link) -> Rated:
     """Rate one link.
 
     Args:
@@ -33,7 +33,7 @@ def rated(rig: Rig, key: str, *, link: Link) -> Rated:
 
     Source: docs/method.md#links.
     """
-    return rated_rope(rig, key, link=link) if link.kind == "wire rope" else _part(rig, key, link=link)
+    return rated_rope(rig, key=key, link=link) if link.kind == "wire rope" else _part(rig, key, link=link)
 
 
 def _part(rig: Rig, key: str, *, link: Link) -> Rated:
@@ -49,7 +49,7 @@ def _part(rig: Rig, key: str, *, link: Link) -> Rated:
     working: list[Way] = []
     basis, clause = f"breaking force / {float(np.max(factor)):g}", "least design factor of its standard (memory)"
     if marked:
-        start, words, basis = mark_of(rig, key, link=link, remarks=remarks,
+        start, words, basis = mark_of(rig, key=key, link=link, remarks=remarks,
                                     otherwise=highest(link) if listed is None else listed.wll)  # fmt: skip
         working.append(Way("WLL", start, words, kept))
         clause = "mark on the part, case file"
@@ -63,7 +63,7 @@ def _part(rig: Rig, key: str, *, link: Link) -> Rated:
         working.append(Way("MBF", np.asarray(listed.mbf), "breaking force listed for its size", (over, *kept)))
     if broken:
         rating = working[0].start if working else np.zeros(())
-        if broken_under(rig, key, factor=least_factor, rating=rating, remarks=remarks):
+        if broken_under(rig, key=key, factor=least_factor, rating=rating, remarks=remarks):
             basis = f"breaking force / {float(np.max(factor)):g}, under its mark"
         working.append(Way("MBF", rig.number(f"{key}.mbf"), "breaking force published for it", (over, *kept)))
     unknown, told = _unknown(link)

@@ -18,7 +18,7 @@ def bend_ratio(link: Link) -> float:
     return float(link.bend_over / link.diameter) if link.bend_over and link.diameter else 1.0
 
 
-def rated_rope(rig: Rig, key: str, *, link: Link) -> Rated:
+def rated_rope(rig: Rig, *, key: str, link: Link) -> Rated:
     """Rate one rope.
 
     Args:
@@ -42,10 +42,10 @@ def rated_rope(rig: Rig, key: str, *, link: Link) -> Rated:
         breaking = Way("MBF", np.asarray(row.mbf), "breaking force of the rope", factors)
         clause = f"{row.source}; {row.clause} ({row.known})"
     if rig.has(f"{key}.wll"):
-        start, told, basis = mark_of(rig, key, link=link, otherwise=highest(link), remarks=remarks)
+        start, told, basis = mark_of(rig, key=key, link=link, otherwise=highest(link), remarks=remarks)
         working, basis = [Way("WLL", start, told, factors)], f"{basis}{words}"
         if rig.has(f"{key}.mbf") and breaking is not None:
-            broken_under(rig, key, factor=least_factor, rating=start, remarks=remarks)
+            broken_under(rig, key=key, factor=least_factor, rating=start, remarks=remarks)
             over = Factor("f_d", least_factor, "least design factor of wire rope", divides=True)
             working.append(Way("MBF", breaking.start, breaking.words, (*factors, over)))
     elif breaking is not None:

@@ -143,7 +143,7 @@ def highest(link: Link) -> float:
 
 
 def mark_of(
-    rig: Rig, key: str, *, link: Link, otherwise: float, remarks: list[tuple[str, str]]
+    rig: Rig, *, key: str, link: Link, otherwise: float, remarks: list[tuple[str, str]]
 ) -> tuple[Array, str, str]:
     """The mark of a link, its words, and how its basis tells it; what is published where nobody marks it so high."""
     mark, most = rig.number(f"{key}.wll"), MOST_OVER * highest(link)
@@ -158,7 +158,7 @@ def mark_of(
     return np.where(odd, np.minimum(otherwise, mark), mark), f"working load limit {words}", words
 
 
-def broken_under(rig: Rig, key: str, *, factor: float, rating: Array, remarks: list[tuple[str, str]]) -> bool:
+def broken_under(rig: Rig, *, key: str, factor: float, rating: Array, remarks: list[tuple[str, str]]) -> bool:
     """Whether a stated breaking force is under what a standard asks of a rated load; says so."""
     low = bool(np.any(rig.number(f"{key}.mbf") < factor * rating * (1.0 - 1e-9)))
     if low:

@@ -101,7 +101,7 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
 
 def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> LinkStrength:
     kept = 1.0 - rig.number("line.wear")
-    rating = rated(rig, key, link=link)
+    rating = rated(rig, key=key, link=link)
     basis, remarks = rating.basis, rating.remarks
     worn = float(np.max(rig.number("line.wear")))
     if worn > 0.0:

@@ -19,15 +19,17 @@ from rigcheck.tables.materials import material
 
 Array = NDArray[np.float64]
 
+LEVEL = {"plant.cross_slope": 0.0, "plant.fore_aft_slope": 0.0}
+"""What a reading is compared with stands level: the slopes of the case go either way and are an allowance of checks."""
 _SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Model:
-    """Static expectations of one rig, its `measured` left out.
+    """Static expectations of one rig on level ground, its `measured` left out.
 
     Attributes:
-        bare: The rig without anything measured.
+        bare: The rig without anything measured, on level ground.
         pieces: Take-off of the empty box.
         dry_weight: Empty box. [lbf]
         dry_moment: Moment of the empty box about the hinge, sum of W x. [lbf*in]
@@ -66,7 +68,7 @@ class Model:
 
 
 def model_of(rig: Rig, *, state: str) -> Model:
-    """Solve the statics of the state and of the empty box.
+    """Solve the statics of the state and of the empty box on level ground.
 
     Args:
         rig: One rig.
@@ -74,8 +76,10 @@ def model_of(rig: Rig, *, state: str) -> Model:
 
     Returns:
         The expectations; the arm is zero at a dead point.
+
+    Source: docs/method.md#level-ground.
     """
-    bare = Rig(with_values(rig.case, {"measured": Measured()}))
+    bare = Rig(with_values(rig.case, {"measured": Measured(), **LEVEL}))
     solution = solve(bare, only=frozenset({"dry", state}))
     dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in ("dry", state))
     among = solution.held.tension[solution.states(state)][:, _SHARED, :]
@@ -125,8 +129,7 @@ def pooled(rig: Rig, *, depths: Array) -> Rig:
 
     Source: docs/method.md#water-fill.
     """
-    level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, "plant.cross_slope": 0.0,
-             "plant.fore_aft_slope": 0.0}  # fmt: skip
+    level = {"water": None, "bed.depth": 0.0, "factors.hung": 1.0, **LEVEL}
     case = with_values(rig.case, level)
     kept = {key: value for key, value in rig.varied.items() if key not in level and not key.startswith("water.")}
     return varied(Rig(case, kept), {"water.lip": depths})

@@ -50,6 +50,7 @@ class Box:
         perch: Downstream of the hinge axis and above it, plant axes.
         perch_spacing: Between the perches.
         ties: Cross-members and end tubes.
+        tubes: How many of them, the last ones, are end tubes.
         own: Bars that stand for the box's own resistance to twist.
     """
 
@@ -66,6 +67,7 @@ class Box:
     perch: tuple[float, float]
     perch_spacing: float
     ties: tuple[Tie, ...]
+    tubes: int = 0
     own: tuple[Tie, ...] = ()
 
 
@@ -107,10 +109,11 @@ def _rail(rig: Rig, *, side: float, wall: float, floor_sheet: float, strip: floa
     return area, axis, sum(own + a * (n - axis) ** 2 for a, n, own in pieces)
 
 
-def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[Tie, ...]:
+def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[tuple[Tie, ...], int]:
     """Cross-members every so far from the head, then the end tubes; none of them stands out over an end.
 
-    A tube takes the place of a cross-member under the floor that it would overlap, which then twists nothing.
+    A tube takes the place of a cross-member under the floor that it would overlap, which then twists nothing. How
+    many of them are tubes comes with them.
     """
     tubes = []
     if rig.has("end_tube.shape"):
@@ -126,7 +129,7 @@ def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[Tie, ...
             s = min(max(i * spacing, 0.5 * shape.width), length - 0.5 * shape.width)
             taken = under and any(abs(s - tie.s) < 0.5 * (width + shape.width) for tie, width in tubes)
             found.append(Tie(s, 0.0 if taken else SHEAR * shape.j))
-    return (*found, *(tie for tie, _ in tubes))
+    return (*found, *(tie for tie, _ in tubes)), len(tubes)
 
 
 def _own(rig: Rig, *, length: float, side: float, wall: float, floor_part: float, spacing: float) -> tuple[Tie, ...]:
@@ -166,7 +169,7 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
     wall = one("box.side_sheet", sheet)
     side, spacing = one("box.side_height"), one("rail.spacing", width + wall)
     area, axis, inertia = _rail(rig, side=side, wall=wall, floor_sheet=sheet, strip=one("rail.floor_strip"))
-    ties = _ties(rig, length=length, design=design)
+    ties, tubes = _ties(rig, length=length, design=design)
     return Box(
         length=length,
         spacing=spacing,
@@ -181,6 +184,7 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
         perch=(one("perch.forward"), one("perch.height")),
         perch_spacing=one("perch.spacing"),
         ties=ties,
+        tubes=tubes,
         own=_own(rig, length=length, side=side, wall=wall, floor_part=width * sheet**3, spacing=spacing)
         if any(tie.twist > 0.0 for tie in ties)
         else (),

@@ -138,7 +138,7 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
     found = _solved(box, row=row, held=held, still=still, design=design)
     pairs = _factored(solution, at=at, bound=bound, row=row, answer=found.heavy)
     if bent:
-        pairs += _bent(solution, at=at, bound=bound, answer=found.heavy)
+        pairs += _bent(solution, at=at, bound=bound, answer=found.heavy, box=box)
     if found.still is not None:
         pairs += _resting(solution, at=at, bound=bound, answer=found.still, nodes=found.nodes, box=box)
     words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in row.variant.items())
@@ -244,16 +244,22 @@ def _factored(solution: Solution, *, at: tuple[int, ...], bound: int, row: Row, 
     ]
 
 
-def _bent(solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer) -> list[_Pair]:
-    """Largest moment of each rail and torque of everything across, under the factored loads and before any peak."""
+def _bent(solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer, box: Box) -> list[_Pair]:
+    """Largest moment of each rail and torque of everything across, under the factored loads and before any peak.
+
+    A design of a batch with fewer cross-members than others has empty places between its last one and the tubes.
+    """
     peaks = solution.bent.on_bounds(solution.peaks.max_moment)[(*at, bound)]
     pairs = [
         _Pair(f"peak rail moment {side}", "peak rail moment", "moment", True, ours, frame)
         for side, ours, frame in zip(SIDES, peaks, answer.peak, strict=True)
     ]
     torque = solution.bent.forces.ties.torque[(*at[:-1], solution.bent.place(at[-1], bound))]
-    for k, frame in enumerate(answer.torque[: torque.shape[-1]]):
-        pairs.append(_Pair(f"torque of member {k + 1}", "torque across", "moment", True, torque[k], frame))
+    count = len(box.ties)
+    there = np.concatenate([torque[: count - box.tubes], torque[len(torque) - box.tubes :]])
+    frames = answer.torque[:count] if len(answer.torque) else np.zeros(count)  # nothing joins the rails of a limp box
+    for k, (ours, frame) in enumerate(zip(there, frames, strict=True)):
+        pairs.append(_Pair(f"torque of member {k + 1}", "torque across", "moment", True, ours, frame))
     return pairs
 
 

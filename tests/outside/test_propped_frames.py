@@ -28,7 +28,8 @@ def rigs() -> Rig:
     draw = np.random.default_rng(8)
     case = with_values(
         rig_of(PLAIN).case,
-        {"water": None, "fitting": (), "plant.cross_slope": 0.0, "box.pitch": 0.0, "bed.depth": 0.0},
+        {"water": None, "fitting": (), "box.pitch": 0.0, "bed.depth": 0.0}
+        | {"plant.cross_slope": 0.0, "plant.fore_aft_slope": 0.0},
     )
     length = draw.uniform(80.0, 150.0, RIGS)
     apart = np.full(RIGS, case.hanger.spacing)

@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 from rigcheck.case.errors import CaseError
 from rigcheck.case.measured_text import with_measured
 from rigcheck.case.reading import read_case, read_case_text
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.check.solve import Solution, solve
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field import Reduced, reduce
 from rigcheck.studies.field_lines import carried_error
-from rigcheck.studies.field_model import pooled, water_moment
+from rigcheck.studies.field_model import model_of, pooled, water_moment
 from rigcheck.studies.field_readings import STATES, LoadCell, Readings, SidePull
 from rigcheck.studies.field_study import field, stored
 from rigcheck.studies.vary_case import with_values
@@ -37,7 +37,9 @@ def true_rig(weight: float, lean: float) -> Rig:
 
 
 def statics(rig: Rig, state: str) -> tuple[Solution, int]:
-    found = solve(rig, only=frozenset({state}))
+    """Of the rig as it stood when it was read: on level ground."""
+    here = varied(rig, {"plant.cross_slope": np.zeros(()), "plant.fore_aft_slope": np.zeros(())})
+    found = solve(here, only=frozenset({state}))
     return found, int(np.flatnonzero(found.states(state))[0])
 
 
@@ -98,8 +100,7 @@ def test_what_is_stored_is_what_later_checks_count_with(weight, lean):
     heavy, moment = float(total(take_off(rig))), moment_of(rig, "dry")
     study = field(RIG, readings=Readings(weight=heavy, tail_lift=(moment / 97.0,), at=97.0))
     assert not study.refused and study.after is not None
-    after = study.after.solution
-    dry = int(np.flatnonzero(after.states("dry"))[0])
+    after, dry = statics(study.after.solution.rig, "dry")
     assert float(after.service.weight[dry]) == pytest.approx(heavy, rel=2e-4)  # stored to five digits, rounded up
     assert float(after.service.moment[dry, 1]) == pytest.approx(moment, rel=2e-4)
     assert float(after.service.moment[dry, 1]) >= moment * (1.0 - 1e-9)
@@ -188,6 +189,16 @@ def test_what_lies_in_the_box_is_compared_with_the_case():
     study = field(RIG, readings=Readings(state="packed", tail_lift=(packed / 90.0,), at=90.0))
     assert study.contents == pytest.approx((packed - dry) / (moment_of(RIG, "packed") - dry))
     assert 1.1 < study.contents < 1.2 and study.store == {} and not study.refused
+
+
+@settings(max_examples=10, deadline=None)
+@given(across=st.floats(0.0, 10.0), along=st.floats(0.0, 10.0), state=st.sampled_from(STATES))
+def test_the_slopes_of_the_case_do_not_move_what_a_reading_is_held_against(across, along, state):
+    slopes = {"plant.cross_slope": float(np.radians(across)), "plant.fore_aft_slope": float(np.radians(along))}
+    level, sloped = (model_of(rig, state=state) for rig in (RIG, Rig(with_values(RIG.case, slopes))))
+    for name in ("moment", "dry_moment", "tension", "lowest", "highest", "arm"):
+        assert getattr(sloped, name) == getattr(level, name), name
+    assert level.dry_moment == pytest.approx(float(first_moment(RIG, pieces=level.pieces)), rel=1e-12)
 
 
 def test_a_taped_arm_counts_the_splay():

@@ -19,8 +19,9 @@ def weighed(text: str, **measured: str) -> Rig:
 
 
 def dry(rig: Rig) -> tuple[np.ndarray, np.ndarray]:
-    """Weight and moment about the hinge that the statics see."""
-    found = solve(rig, only=DRY).service
+    """Weight and moment about the hinge that the statics see where the plant stands level, as it did for the scale."""
+    level = varied(rig, {"plant.cross_slope": np.zeros(()), "plant.fore_aft_slope": np.zeros(())})
+    found = solve(level, only=DRY).service
     return found.weight[..., 0], found.moment[..., 0, 1]
 
 
@@ -42,6 +43,24 @@ def test_weight_moment_or_both_hold_on_random_rigs(text, ratio):
     both = varied(heavy, {"measured.tail_lift": moment / place, "measured.tail_lift_at": place})
     np.testing.assert_allclose(dry(both)[0], weight, rtol=1e-12)
     np.testing.assert_allclose(dry(both)[1], moment, rtol=1e-10)
+
+
+@pytest.mark.parametrize("held", [{}, {"cross_slope": 0.0}], ids=["both slopes", "along only"])
+def test_the_slopes_of_the_case_are_added_to_what_was_weighed(held):
+    """Read on level ground; the plant may lean 2 degrees later: W (x + z tan 2 deg) to its steep end, or less.
+
+    z is the height of the centre above the hinge axis, by the pieces; tan 2 deg = 0.034921.
+    """
+    rig = varied_rig(PLAIN, COUNT, seed=7)
+    moment = 1.03 * first_moment(rig, pieces=estimate(rig))
+    lifted = varied(rig, {"measured.tail_lift": moment / 100.0, "measured.tail_lift_at": np.full(COUNT, 100.0)})
+    slopes = {"plant.fore_aft_slope": np.radians(2.0), **{f"plant.{key}": at for key, at in held.items()}}
+    lifted = varied(lifted, slopes)
+    pitch, hinge = rig.number("box.pitch"), rig.number("hinge.height")
+    up = sum(one.weight * ((one.n - hinge) * np.cos(pitch) - one.s * np.sin(pitch)) for one in take_off(lifted))
+    found = solve(lifted, only=DRY).service.moment[..., 1]
+    np.testing.assert_allclose(found.max(-1), moment + 0.034920769 * np.abs(up), rtol=1e-8)
+    np.testing.assert_allclose(found.min(-1), moment - 0.034920769 * np.abs(up), rtol=1e-8)
 
 
 def test_the_estimate_measured_changes_nothing():
