@@ -8,7 +8,7 @@ import pytest
 
 from rigcheck.case.errors import CaseError
 from rigcheck.case.models import Link, SecondLine, TailLeg
-from rigcheck.case.reading import read_case, read_case_text
+from rigcheck.case.reading import read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
 from rigcheck.check.rows import worst
@@ -69,7 +69,8 @@ def test_supports_take_load_off_the_lines_and_a_leg_bends_the_rail_the_other_way
             here = found[name].values[state]
             assert 0.0 < here["extra"][0] < here["extra"][1]
             assert here["line"][0] < here["line"][1] < hung[state]["line"][1]
-            assert here["sagging"][1] > hung[state]["sagging"][1]
+            if state in ("plugged", "packed"):  # on two lines; on one the twist of the open box outweighs it
+                assert here["sagging"][1] > hung[state]["sagging"][1]
             assert here["tail_drop"][1] <= hung[state]["tail_drop"][1] + 1e-12
     assert found[LEG].values["dragging"]["extra"] == (0.0, 0.0)
     assert found[LEG].values["dragging"]["line"] == pytest.approx(hung["dragging"]["line"], rel=1e-9)
@@ -144,7 +145,9 @@ def test_mistakes_are_told_with_their_key(keys, said):
 
 
 def test_remedies_of_props_come_to_what_they_state():
-    rig = Rig(read_case(ROOT / "cases" / "two-stone-pit.toml"))
+    """Cinder Fork with nobody on it, over the day it packs."""
+    text = (ROOT / "cases" / "cinder-fork.toml").read_text(encoding="utf-8")
+    rig = Rig(read_case_text(f"{text}\n[person]\npeople = 0\n"))
     before = assess(rig)
     offered = {one.steps[0].family: one for one in prop_remedies(before)}
     assert set(offered) == {"tail_leg", "second_line"}
@@ -197,9 +200,9 @@ def test_the_screen_tells_what_the_json_holds(found, system, width):
 
 def test_the_command_compares_what_one_would_try_first_where_nothing_is_described(capsys, tmp_path):
     case = ROOT / "cases" / "larkspur-bar.toml"
-    assert main(["props", str(case)]) == 3
+    assert main(["props", str(case)]) == 0
     assert "describes no tail leg and no second pair" in " ".join(capsys.readouterr().out.split())
-    assert main(["props", str(case), "--json"]) == 3
+    assert main(["props", str(case), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["schema"] == "rigcheck.props/1" and [one["name"] for one in told["arrangements"]] == [HUNG, LEG, PAIR]
     short = tmp_path / "short.toml"
