@@ -103,7 +103,7 @@ def _hinge_and_hanger(along: float, across: float, side: float, *, above_ground:
     return [
         ("[hinge]", hinge),
         ("[hanger]", {"at": _text(0.66 * along), "height": _text(side), "spacing": _text(across + 3.5)}),
-        ("[hanger.lug]", _lug(weld_length="4 in")),
+        ("[hanger.lug]", {**_lug(weld_length="4 in"), "through": True}),
     ]
 
 

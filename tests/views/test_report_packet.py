@@ -2,13 +2,14 @@
 
 import json
 import re
+import tomllib
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from rigcheck.case import read_case
+from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
 from rigcheck.strength.links import perch_share
 from rigcheck.views.html_page import running
@@ -152,9 +153,16 @@ def test_straps_and_stops_are_drawn_on_the_folded_box():
     assert drawing["stops"][0]["way"] == [1.0, 0.0]
     x, z = drawing["stops"][0]["at"]
     along, normal = drawing["folded"]["along"], drawing["folded"]["normal"]
-    assert (x, z) == pytest.approx(tuple(92.0 * along[i] + 7.0 * normal[i] for i in range(2)))
+    up = 7.0 + 1.5  # the floor lies 1 1/2 in above the pin axis
+    assert (x, z) == pytest.approx(tuple(92.0 * along[i] + up * normal[i] for i in range(2)))
     assert "front strap" in told("larkspur-bar") and "stop 1" in told("larkspur-bar")
-    assert "no tie-down and no stop is described" in told("cinder-fork")
+
+
+def test_a_box_that_nothing_holds_on_the_road_is_told_in_the_packet():
+    case = tomllib.loads(next(path for path in CASES if path.stem == "cinder-fork").read_text(encoding="utf-8"))
+    del case["haul"]
+    found = packet(check_case(case), source=None, text="", curves=False, working=False)
+    assert "no tie-down and no stop is described" in read(report_html(found)).visible
 
 
 @pytest.mark.parametrize("name", FOUR)
@@ -165,7 +173,8 @@ def test_every_number_of_the_packet_is_in_its_json(name):
 
 def test_rows_of_the_second_opinion_speak_as_the_checks_do():
     labels = [one["label"] for one in made("larkspur-bar")["confirm"]["rows"]]
-    assert any(label.startswith("cleanup, person ") and label.endswith(", one line on the left") for label in labels)
+    assert any(label.startswith("digout, person ") and label.endswith(", limp box") for label in labels)
+    assert any(label.startswith("snagged, one line") and label.endswith(", one line on the left") for label in labels)
     assert "under 0.0001 %" in told("larkspur-bar")
 
 

@@ -37,7 +37,7 @@ VARIANTS: dict[str, Changes] = {
     "no post described": {"perch.post": None},
     "thin hanger lug": {"hanger.lug.plate": "3/16 in", "hanger.lug.stand_off": "4 in"},
     "round hanger hole at the edge": {"hanger.lug.edge": "7/16 in"},
-    "dead in every state": {"perch.forward": "110 in", "perch.height": "-4 in"},
+    "dead in every state": {"perch.forward": "110 in", "perch.height": "-1 in"},
     "turned lugs": {"hanger.lug.turned": "20 deg", "perch.lug.turned": "-15 deg"},
     "splayed": {"perch.spacing": "60 in"},
     "lug outside the post": {"perch.post.lug_offset": "4 in"},
