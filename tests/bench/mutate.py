@@ -67,6 +67,9 @@ OWN = {
     "check/member_welds.py": ["test_members.py"],
     "check/road.py": ["test_folded.py", "test_road_cases.py"],
     "loads/contents.py": ["test_contents.py", "test_states.py"],
+    "loads/lost.py": ["check/test_solve_balance.py"],
+    "loads/measured.py": ["studies/test_field_measured.py"],
+    "loads/moving.py": ["test_hung_states.py", "test_states.py"],
     "loads/steel.py": ["test_contents.py", "test_states.py"],
     "strength/arrays.py": ["test_plates.py", "test_welds.py", "test_chord.py", "test_flexure.py"],
     "strength/bases.py": ["test_pins.py", "test_connections.py"],
@@ -134,7 +137,7 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
     """Return the test sets to try, quickest first."""
     room, name = module.split("/")[1], module.split("/")[-1]
     inside = "/".join(module.split("/")[1:])
-    own = [f"tests/{room}/{file}" for file in OWN.get(inside, [f"test_{name}"])]
+    own = [f"tests/{file if '/' in file else f'{room}/{file}'}" for file in OWN.get(inside, [f"test_{name}"])]
     own = [file for file in own if (tree / file).exists()]
     if room in WHOLE:
         near = sorted(str(file.relative_to(tree)) for file in (tree / "tests" / room).glob("test_*.py"))
@@ -149,13 +152,13 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
 
 @cache
 def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
-    """Test files of the rooms that import a module."""
+    """Test files that import a module; those of the studies, which are slow, for modules of the studies alone."""
     dotted = module.removesuffix(".py").replace("/", ".")
     package, name = dotted.rsplit(".", 1)
     line = re.compile(rf"^(?:from {re.escape(dotted)} import |from {re.escape(package)} import .*\b{name}\b)", re.M)
     files = (
         file
-        for room in ("check", "loads", "statics", "studies", "outside")
+        for room in ("check", "loads", "statics", "outside", *(("studies",) if "/studies/" in module else ()))
         for file in (tree / "tests" / room).glob("test_*.py")
     )
     return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))

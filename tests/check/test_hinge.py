@@ -191,6 +191,17 @@ def test_ears_of_the_plant_of_another_size_by_hand():
     assert weld.demand[still] == pytest.approx(0.5 * (1.0 + np.sqrt(5.0)) * force[still] / 2.0 / 2.0)
 
 
+def test_half_of_the_pin_and_the_wall_are_the_barrels_arm_over_what_it_stands_on():
+    """A pin 1.2 in thick in a wall of 1/2 in and one of 1 in in 0.6 in of wall: the middle 1.1 in over both faces."""
+    solution = solve(hinge_rig())
+    sizes = {"hinge.pin": np.array([1.0, 1.2, 1.0]), "hinge.barrel_wall": np.array([0.5, 0.5, 0.6])}
+    rows = hinge_checks(replace(solution, rig=varied(solution.rig, sizes)))
+    for part, mode in (("hinge barrel face", "wall of the tube"), ("hinge barrel weld", "force per inch")):
+        low, one, other = row(rows, part, mode).demand
+        np.testing.assert_allclose(one, other, rtol=1e-12)
+        assert np.all(one >= low) and np.any(one > 1.01 * low), part
+
+
 def test_a_weld_longer_than_an_ear_is_told_and_cut():
     short, long = (solve(hinge_rig(plant_barrel_length=f'"{ear} in"')) for ear in (1, 2))
     assert "weld_longer_than_ear" in {flag.code for flag in face_flags(short)}

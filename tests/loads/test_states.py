@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from rigcheck.case.rig import varied
 from rigcheck.loads.contents import contents
 from rigcheck.loads.pieces import stack, take
 from rigcheck.loads.states import life
@@ -43,6 +44,16 @@ def test_empty_box_piece_by_piece():
     stiffeners = next(weight for name, weight in found.items() if name.startswith("rail"))
     assert stiffeners == pytest.approx(2.0 * LENGTH * tube)
     assert sum(found.values()) == pytest.approx(dry())
+
+
+def test_cross_members_are_one_more_than_the_bays_that_fit():
+    """105 in at 15 in: seven bays and eight members; at 15.1 in six bays and seven."""
+    tube = shapes.find("HSS1-1/2x1-1/2x1/8").weight_per_length
+    for spacing, count in ((15.0, 8), (15.1, 7)):
+        rig = varied(rig_of(PLAIN), {"cross_member.spacing": spacing})
+        (across,) = (piece for piece in take_off(rig) if piece.name.startswith("cross-members"))
+        outside = WIDTH + 2.0 * float(rig.number("box.sheet"))
+        assert float(across.weight) == pytest.approx(count * outside * tube)
 
 
 def test_steel_weighs_what_its_volume_does():
