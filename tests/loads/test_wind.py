@@ -54,7 +54,7 @@ def test_wind_pushes_the_way_it_blows_and_square_to_the_face(degrees):
 
 
 def test_gust_on_the_hanging_box_by_hand():
-    """q = 0.00256 x 40^2 = 4.096 psf at 40 mph; 105 in, 27.2092 in over the sides, sides 7 in, at 30 degrees.
+    """Q = 0.00256 x 40^2 = 4.096 psf at 40 mph; 105 in, 27.2092 in over the sides, sides 7 in, at 30 degrees.
 
     Floor 1.2 q B L under 41.8 degrees; ends 1.8 q B H, the wind's part along the floor; sides 1.8 q L H.
     """
