@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,6 +41,7 @@ class Bending:
         forces: Forces on both rails, pair axis of these.
         slots: Where the value of a row, bound and side stands among (pair, side) laid flat, counted from 1; 0 where it
             is not worked out. Shape (state, bound, side).
+        bound_of: Bound of each of these places, shape (state, bound).
         thrown: How much more the rails are bent at the first peak after a line parts than at rest after it, else 1,
             shape (..., pair).
         counted: In which design each counts, shape (..., pair).
@@ -49,6 +50,7 @@ class Bending:
     pairs: tuple[Pair, ...]
     forces: PairForces
     slots: NDArray[np.intp]
+    bound_of: NDArray[np.intp]
     thrown: Array
     counted: NDArray[np.bool_]
 
@@ -61,6 +63,10 @@ class Bending:
         """Where a row and bound stand on the pair axis."""
         return self.pairs.index((row, bound))
 
+    def at(self, places: slice | tuple[NDArray[np.intp], NDArray[np.intp]]) -> Bending:
+        """What stands at some places of the state and bound axes, from the same rails."""
+        return replace(self, slots=self.slots[places], bound_of=self.bound_of[places])
+
     def on_bounds(self, values: Array) -> Array:
         """Values of the rails, (..., pair, side), as (..., state, bound, side), zero where none is worked out."""
         values = values if self.counted.all() else values * self.counted[..., None]
@@ -70,10 +76,11 @@ class Bending:
 
     def everywhere(self, values: Array) -> Array:
         """As `on_bounds`, but the most of any row under the same bound where none is worked out."""
-        known = self.on_bounds(values)
-        most = known.max(-3, keepdims=True, initial=0.0)
-        missing = self.on_bounds(np.broadcast_to(np.where(self.counted, 1.0, 0.0)[..., None], values.shape)) == 0.0
-        return np.where(missing, most, known)
+        counted = np.broadcast_to(np.where(self.counted, 1.0, 0.0)[..., None], values.shape)
+        of = np.array([bound for _, bound in self.pairs], dtype=np.intp)
+        each = [(values * counted)[..., of == bound, :].max(-2, initial=0.0) for bound in range(len(BOUNDS))]
+        most = np.stack(each, axis=-2)[..., self.bound_of, :]
+        return np.where(self.on_bounds(counted) == 0.0, most, self.on_bounds(values))
 
     def of_pairs(self, values: Array) -> Array:
         """Values of the pairs, (..., pair), on both sides of (..., state, bound, side)."""
@@ -208,7 +215,9 @@ class Rails:
         slots = np.zeros((self.count, len(BOUNDS), 2), dtype=np.intp)
         for place, (row, bound) in enumerate(pairs):
             slots[row, bound] = 1 + 2 * place, 2 + 2 * place
-        return Bending(tuple(pairs), forces, slots, np.ones(total.shape), np.ones(total.shape, dtype=np.bool_))
+        bound_of = np.broadcast_to(np.arange(len(BOUNDS)), slots.shape[:-1])
+        counted = np.ones(total.shape, dtype=np.bool_)
+        return Bending(tuple(pairs), forces, slots, bound_of, np.ones(total.shape), counted)
 
     def sag(self, bent: Bending, *, balance: Balance, give: Array) -> Deflection:
         """Deflection of some rails.

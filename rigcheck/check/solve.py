@@ -152,8 +152,8 @@ class Solution:
             service=taken(self.service, rows=rows),
             held=taken(self.held, rows=rows, bounds=bounds),
             demand=taken(self.demand, rows=rows, bounds=bounds),
-            bent=replace(self.bent, slots=self.bent.slots[pairs]),
-            sagged=replace(self.sagged, slots=self.sagged.slots[pairs]),
+            bent=self.bent.at(pairs),
+            sagged=self.sagged.at(pairs),
             give=self.give[..., list(rows)],
             road=None,
         )
@@ -170,8 +170,8 @@ class Solution:
             service=taken(self.service, rows=some),
             held=taken(self.held, rows=some),
             demand=taken(self.demand, rows=some),
-            bent=replace(self.bent, slots=self.bent.slots[some]),
-            sagged=replace(self.sagged, slots=self.sagged.slots[some]),
+            bent=self.bent.at(some),
+            sagged=self.sagged.at(some),
             give=self.give[..., some],
             road=None,
         )

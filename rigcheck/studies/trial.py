@@ -16,7 +16,7 @@ from rigcheck.check.folded_checks import folded_checks, folded_flags
 from rigcheck.check.members import member_checks
 from rigcheck.check.parts import CHECKS
 from rigcheck.check.rail_strength import rail_strength_checks
-from rigcheck.check.rails import rail_checks
+from rigcheck.check.rails import rail_checks, thrown_back
 from rigcheck.check.rows import Check, Mask, ratios
 from rigcheck.check.seams import seam_checks
 from rigcheck.check.solve import Keep, Solution, solve
@@ -47,6 +47,8 @@ class Trial:
         rows: Rows of the whole state axis.
         hung: How many of them are of the hung box.
         hangs: Rows and bounds whose deflection is worked out.
+        bent: Rows and bounds whose rails are bent.
+        strained: Those of them whose rail is stressed most under their bound in any sample, on either side.
         twins: Rows of the folded box held by its lines, each with the one that the tie-downs hold in the same wind.
     """
 
@@ -57,6 +59,8 @@ class Trial:
     rows: tuple[str, ...] = ()
     hung: int = 0
     hangs: frozenset[tuple[int, int]] = frozenset()
+    bent: set[tuple[int, int]] = field(default_factory=set)
+    strained: set[tuple[int, int]] = field(default_factory=set)
     twins: dict[int, int] = field(default_factory=dict)
 
     def look(
@@ -75,6 +79,8 @@ class Trial:
         solution = solve(rig, only=only)
         self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
         self.hangs = frozenset(solution.sagged.pairs)
+        self.bent |= set(solution.bent.pairs)
+        self.strained |= _strained(solution)
         if solution.road is not None:
             self.twins = {self.hung + i: self.hung + j for i, j in twins(solution.road.rows).items()}
         self.missing |= dict.fromkeys(not_assessed(solution))
@@ -109,6 +115,15 @@ class Trial:
         return {code: np.asarray(where.any(-1)) for code, where in found.items() if where.any()}
 
 
+def _strained(solution: Solution) -> set[tuple[int, int]]:
+    """Rows and bounds whose rail is stressed most of those under the same bound, in any sample and on either side."""
+    bent = solution.bent
+    stress = np.where(bent.counted[..., None], solution.peaks.stress * thrown_back(solution), 0.0)
+    of = np.array([bound for _, bound in bent.pairs], dtype=np.intp)
+    places = [np.flatnonzero(of == bound) for bound in sorted({*of.tolist()})]
+    return {bent.pairs[int(k)] for some in places for k in np.unique(some[stress[..., some, :].argmax(-2)])}
+
+
 def _all_checks(solution: Solution) -> Iterator[tuple[int, Check, Mask]]:
     """Every check with its builder and the rows and bounds it looks at."""
     ultimate = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
@@ -139,12 +154,15 @@ def choose(trial: Trial) -> Few:
         for kind, row, bound in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
             chosen.add((part, kind))
             places.setdefault(kind[0], set()).add((row, bound))
-            if kind[0] < ROAD and CHECKS[kind[0]] in _RAILS and row < trial.hung:
+            if kind[0] < ROAD and CHECKS[kind[0]] is face_checks and (row, bound) not in trial.bent:
+                bent |= {pair for pair in trial.strained if pair[1] == bound}  # their most stands for it
+            elif kind[0] < ROAD and CHECKS[kind[0]] in _RAILS and row < trial.hung:
                 (sagged if kind[1] else bent).add((row, bound))
     looked = _stop_rows(trial)
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
-    hung = [*looked, *sorted({row for some in places.values() for row, _ in some if row < trial.hung} - set(looked))]
-    wanted = {row for some in places.values() for row, _ in some if row >= trial.hung}
+    every = {row for some in (*places.values(), bent) for row, _ in some}
+    hung = [*looked, *sorted({row for row in every if row < trial.hung} - set(looked))]
+    wanted = {row for row in every if row >= trial.hung}
     road = sorted(wanted | {trial.twins[row] for row in wanted if row in trial.twins})
     if any(np.concatenate(where)[:, trial.hung :].any() for where in trial.stops.values()):
         road = list(range(trial.hung, len(trial.rows)))

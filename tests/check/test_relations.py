@@ -23,9 +23,9 @@ DRAWN = range(5)
 HELD_BACK = ("folding", "parked", "hauling", "snagged")
 """States in which more weight may hold the box back; what holds there has tests of its own.
 
-In the fold it may lean inward. Of a box that is caught at its tail the hoist's rating P stands whatever is in it, and the
-rail is a beam of length L on hinge and snag, pushed up by P at h: with w an inch of weight on it the moment under the lug
-is P h (L - h) / L - w h (L - h) / 2, which w makes smaller.
+In the fold it may lean inward. Of a box that is caught at its tail the hoist's rating P stands whatever is in it, and
+the rail is a beam of length L on hinge and snag, pushed up by P at h: with w an inch of weight on it the moment under
+the lug is P h (L - h) / L - w h (L - h) / 2, which w makes smaller.
 """
 ROUND = 1e-9
 
