@@ -20,7 +20,7 @@ from rigcheck.loads.folded import outside_width
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.steel import take_off
 from rigcheck.loads.wind import PARKED_SHAPE, face_push, speed_of
-from rigcheck.statics.geometry import Layout, Pose
+from rigcheck.statics.geometry import Layout
 from rigcheck.statics.restraint import plant_point
 from rigcheck.strength.rail_section import rail_section
 
@@ -103,7 +103,7 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
         flags=[flag for flag in _trimmed(found) if np.any(flag.where)],
         not_assessed=folded_not_assessed(rig),
         lean=np.asarray(lean),
-        lift_off=_lift_off(rig, layout=points, pose=found.pose, lean=np.asarray(lean)),
+        lift_off=_lift_off(rig, layout=points, found=found, lean=np.asarray(lean)),
         bed=np.sum(np.broadcast_arrays(*bed), axis=0),
         mats=np.asarray(mats[0] if mats else np.zeros(())),
     )
@@ -127,13 +127,15 @@ def _trimmed(found: Folded) -> Sequence[Flag]:
     ]  # fmt: skip
 
 
-def _lift_off(rig: Rig, *, layout: Layout, pose: Pose, lean: Array) -> Array:
+def _lift_off(rig: Rig, *, layout: Layout, found: Folded, lean: Array) -> Array:
     """Gust along the plant that takes the resting box off what it leans on, by its weight alone.
 
-    The moment of the gust grows with the square of its speed: V = sqrt(|M_rest| / M of unit pressure).
+    The moment of the gust grows with the square of its speed: V = sqrt(M_rest / M of unit pressure), M_rest what the
+    lean of the ground leaves of the moment on level ground, |M| - W z_cg tan(slope).
 
     Source: own derivation, docs/method.md#wind.
     """
+    pose = found.pose
     push = face_push(
         np.asarray(PARKED_SHAPE),
         length=rig.number("box.length"),
@@ -144,5 +146,9 @@ def _lift_off(rig: Rig, *, layout: Layout, pose: Pose, lean: Array) -> Array:
     s, n = (np.asarray(value)[..., None] + 0.0 * pose.angle for value in (push.s, push.n))
     point = plant_point(s, y=0.0 * s, n=n, pose=pose, layout=layout)[..., 0, :]
     moment = np.abs(point[..., 2] * push.fx - point[..., 0] * push.fz)
+    centre = found.service.centre
+    heavy = plant_point(centre[..., 0], y=0.0 * centre[..., 0], n=centre[..., 2], pose=pose, layout=layout)
+    tipped = found.service.weight * np.abs(heavy[..., 2]) * np.tan(rig.number("plant.fore_aft_slope"))[..., None]
+    rest = np.maximum(np.abs(lean) - tipped[..., 0], 0.0)
     turns = moment > 0.0
-    return np.where(turns, speed_of(np.abs(lean) / np.where(turns, moment, 1.0)), 0.0)
+    return np.where(turns, speed_of(rest / np.where(turns, moment, 1.0)), 0.0)
