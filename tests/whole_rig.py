@@ -68,16 +68,23 @@ def starter_text(
 
 
 def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
-    tube = "HSS2x2x3/16"
+    tube = "HSS2x2x1/4"
     return [
-        ("[rail]", {"stiffener": "HSS3x3x1/4", "at": "top", "floor_strip": "2 in", "steel": "A500B"}),
+        ("[rail]", {"stiffener": "HSS4x4x1/4", "at": "top", "floor_strip": "2 in", "steel": "A500C"}),
         ("[rail.wall_seam]", {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "3 1/2 in"}),
         ("[rail.floor_seam]", {"made": "continuous", "leg": "1/8 in"}),
         (
             "[cross_member]",
-            {"shape": tube, "spacing": _text(along / 12.0), "at": "under", "steel": "A500B", "weld": "1/4 in"},
+            {
+                "shape": tube,
+                "spacing": _text(along / 12.0),
+                "at": "under",
+                "steel": "A500C",
+                "weld": "1/4 in",
+                "weld_length": "10 in",
+            },
         ),
-        ("[end_tube]", {"shape": "HSS4x4x1/4", "head": True, "tail": True}),
+        ("[end_tube]", {"shape": "HSS4x4x5/16", "head": True, "tail": True}),
         ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "16 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
@@ -102,15 +109,15 @@ def _hinge_and_hanger(along: float, across: float, side: float, *, above_ground:
     }  # fmt: skip
     return [
         ("[hinge]", hinge),
-        ("[hanger]", {"at": _text(0.66 * along), "height": _text(side), "spacing": _text(across + 3.5)}),
-        ("[hanger.lug]", {**_lug(weld_length="4 in"), "through": True}),
+        ("[hanger]", {"at": _text(0.7 * along), "height": _text(side), "spacing": _text(across + 3.5)}),
+        ("[hanger.lug]", _lug(foot="6 in")),
     ]
 
 
-def _lug(weld_length: str) -> Keys:
+def _lug(foot: str) -> Keys:
     return {
-        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "foot": "4 in", "weld": "1/4 in",
-        "weld_length": weld_length, "steel": "A36", "stand_off": "1 1/2 in", "pin": "5/8 in",
+        "plate": "1/2 in", "hole": "11/16 in", "edge": "1 1/2 in", "width": "3 in", "foot": foot, "weld": "1/4 in",
+        "weld_length": foot, "steel": "A36", "stand_off": "1 1/2 in", "pin": "5/8 in",
     }  # fmt: skip
 
 
@@ -133,7 +140,7 @@ def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
     }
     return [
         ("[perch]", {"forward": _text(-0.3 * along), "height": _text(height), "spacing": _text(across + 9.0)}),
-        ("[perch.lug]", _lug(weld_length="4 in")),
+        ("[perch.lug]", _lug(foot="4 in")),
         ("[perch.post]", post),
         ("[perch.post.brace]", brace),
     ]
@@ -142,11 +149,11 @@ def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
 def _line() -> list[tuple[str, Keys]]:
     shackle = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
     rope = {
-        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "9/16 in", "ends": "clips", "clips": 3,
-        "bend_over": "1 1/4 in", "length": "14 in",
+        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/8 in", "ends": "clips", "clips": 3,
+        "bend_over": "2 1/2 in", "length": "14 in",
     }  # fmt: skip
     hoist = {
-        "kind": "lever hoist", "wll": "2600 lb", "mbf": "10400 lb", "suspends": True, "travel": "11 ft",
+        "kind": "lever hoist", "wll": "3000 lb", "mbf": "12000 lb", "suspends": True, "travel": "13 ft",
         "closed_length": "13 in", "stiffness": "24000 lb/in",
     }  # fmt: skip
     return [
@@ -174,7 +181,7 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
     ]
     return [
         ("[water]", {"flow": flow, "roughness": 0.035, "lip": _text(0.7 * side), "feed": "3 yd3/h", "fall": "9 in"}),
-        ("[bed]", {"depth": "1 1/4 in", "density": "128 lb/ft3"}),
+        ("[bed]", {"depth": "1 in", "density": "128 lb/ft3"}),
         ("[person]", {"weight": "250 lb", "people": 1}),
         ("[ice]", {"full": True}),
         ("[wind]", {"parked": "90 mph", "road": "75 mph"}),
