@@ -19,6 +19,7 @@ from rigcheck.studies.vary_batch import Judged, chunks, complete, kept, some_of
 
 QUANTILES = (0.05, 0.5, 0.95, 0.99)
 SAMPLES, SEED = 1000, 1
+_ALIKE = 9  # decimals: uses that differ by less are one, and their order is that of rounding
 WORTH = 500  # samples from which a trial pays; fewer are all checked at every row
 AT_ONCE = 2000  # samples of a chunk at a few rows
 _WILSON = 1.959964  # 95 % two-sided; any table of the normal distribution
@@ -215,7 +216,7 @@ def _told(
 
 
 def _part(name: str, use: Array, ranked: Sequence[Array], *, now: float) -> Part:
-    own = centred_ranks(use)
+    own = centred_ranks(np.round(use, _ALIKE))
     return Part(
         name=name,
         over=float((use > OVER).mean()),

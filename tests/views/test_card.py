@@ -169,12 +169,12 @@ def test_each_strap_is_told_what_pulls_it_on_the_road(sound, sound_card):
 def test_rope_with_clips_is_told_by_its_breaking_force_and_its_clips():
     data = tomllib.loads(starter_text())
     data["fold"].pop("to", None)
-    rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "9/16 in", "length": "14 in"}
-    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3, "bend_over": "1 1/4 in"})
+    rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/8 in", "length": "14 in"}
+    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3, "bend_over": "2 1/2 in"})
     card = card_of(Rig(check_case(data)), mark=MARK)
     rope = card["tags"][-1]
     assert rope["text"].startswith("breaking force")
-    assert f"{clip_count(0.5625).forged} forged clips at each eye" in rope["more"]
+    assert f"{clip_count(0.625).forged} forged clips at each eye" in rope["more"]
     checks = result(assess(Rig(check_case(data))))["checks"]
     row = next(one for one in checks if one["part"] == rope["link"])
     worn = 1.0 - float(Rig(check_case(data)).number("line.wear"))
