@@ -145,6 +145,12 @@ def test_surge_factor_is_on_the_added_water_only():
     assert heavy == pytest.approx(hung * (bare - added) + surge * added)
 
 
+def test_whatever_hangs_weighs_what_it_weighs():
+    """One g down in every row, folding and parted ones too; factors stand elsewhere. Dragging alone bounces: 2 g."""
+    for row in life(rig_of(FOLDING)).loads.rows:
+        assert np.all(np.asarray(row.gravity[2]) == (-2.0 if row.state == "dragging" else -1.0)), row.state
+
+
 def test_folding_leaves_water_out_and_sweeps_to_the_end():
     loads = life(rig_of(FOLDING)).loads
     fold = [float(loads.fold[i]) for i, row in enumerate(loads.rows) if row.state == "folding"]
