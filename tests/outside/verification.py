@@ -48,7 +48,8 @@ _MORE = (
         "Do the tests notice? Drawn by lot",
         "The same for rooms of which only so many constants were moved as are told here, drawn by lot over all of"
         " the room with the seed named (`python -m tests.bench.mutate --sample --seed`). Of the others nothing is"
-        " known. The state is the hash of all sources of the room.",
+        " known, and rooms that are not named here or above were not tried. The state is the hash of all sources of the"
+        " room.",
         ("rooms", "state", "seed", "of", "changed", "caught", "survivors"),
         ("room", "state", "seed", "constants there are", "changed", "caught", "not caught, and why"),
     ),
