@@ -31,8 +31,11 @@ NO_STRAPS: Changes = {"haul.tie_down": GONE}
 STRAP = {"wll": "1000 lb", "mbf": "3000 lb", "from": ["0 in", "13 in", "0 in"], "to": ["0 in", "40 in", "0 in"]}
 
 RAISED_BY: dict[str, Changes] = {
+    "barrel_on_bare_sheet": {"end_tube.head": False, "cross_member": GONE},
     "bend_off_table": {"line.link.1.bend_over": "3/8 in"},
     "box_fouls_post": {"perch.forward": "30 in", "perch.spacing": "24 in"},
+    "box_rolls": {"rail.roll_told": "0.01 deg"},
+    "box_rolls_over": {"rail.roll_told": "0.01 deg", "rail.roll_limit": "0.01 deg"},
     "clips_reversed": {"line.link.1.ends": "clips reversed"},
     "clips_uncounted": {"line.link.1.clips": GONE},
     "dead_point": {"perch.height": "0.8 in"},
@@ -41,6 +44,8 @@ RAISED_BY: dict[str, Changes] = {
     "eyebolt_pulled_aside": {
         "line.link": [{"kind": "eyebolt", "size": "3/4 in", "shoulder": False, "side_angle": "45 deg"},
                       {"kind": "rated part", "wll": "4000 lb"}]},
+    "eyelet_on_bare_sheet": {},
+    "face_outside_clause": {"perch.post.shape": "tube 4x4x.083"},
     "fold_falls_outward": {"perch.forward": "20 in", "perch.height": "36 in"},
     "fold_slack_inward": {"fold.to": "110 deg"},
     "give_unknown": {"line.link.2.stiffness": GONE},
@@ -59,13 +64,14 @@ RAISED_BY: dict[str, Changes] = {
     "line_length_unknown": {"line.link.1.length": GONE},
     "line_slack": {"perch.height": "-40 in"},
     "line_too_short": {"line.link.2.closed_length": "120 in"},
+    "lug_on_bare_sheet": {"rail.at": "bottom"},
     "lug_outside_clause": {"basis": "frame", "hanger.lug.pin": "3/8 in"},
     "mark_over_size": {"line.link.0.wll": "9000 lb"},
     "measured": {"measured.dry_weight": "380 lb"},
     "no_roll_arm": {"box.pitch": "0 deg", "hanger.height": "10 in", "hanger.spacing": "30 in", "perch.height": "40 in",
                     "perch.spacing": "120 in"},
     "no_tie_downs": NO_STRAPS,
-    "one_line_slack": {"person.weight": "600 lb"},
+    "one_line_slack": {"person.weight": "1000 lb"},
     "parked_falls_inward": {**NO_STRAPS, "fold.to": "95 deg", "haul.stop.0.direction": "rearward"},
     "parked_falls_outward": {**NO_STRAPS, "perch.forward": "20 in", "perch.height": "36 in"},
     "parked_needs_tie_downs": {"fold.to": "120 deg"},
@@ -80,12 +86,15 @@ RAISED_BY: dict[str, Changes] = {
     "shackle_too_narrow": {"hanger.lug.plate": "1 in"},
     "slack_and_snap": {},
     "splay_rolls_box": {"hanger.height": "40 in", "perch.spacing": "200 in"},
+    "stitch_gap_wide": {"rail.wall_seam.pitch": "14 1/8 in"},
+    "stitch_short": {"rail.wall_seam.length": "1 in"},
     "tie_down_weakest_part": {},
     "too_few_clips": {"line.link.1.clips": 1},
     "travel_unknown": {"line.link.2.travel": GONE},
     "water_over_sides": {"water.flow": "9000 gpm"},
     "water_ponds": {"box.pitch": "0 deg", "hanger.at": "110 in", "rail.stiffener": GONE},
     "wind_slack": {},
+    "weld_longer_than_ear": {"hinge.plant_barrel_length": "1 1/2 in"},
     "weld_too_small": {"hanger.lug.weld": "1/16 in"},
 }  # fmt: skip
 

@@ -25,12 +25,12 @@ def text_of(node: ast.AST) -> str:
 
 
 def codes_in(source: str) -> Iterator[str]:
-    """Codes that a module raises: code="...", flag("...", ...), and rows of code and sentence."""
+    """Codes that a module raises: code="...", flag("...", ...), say("...", ...), and rows of code and sentence."""
     for node in ast.walk(ast.parse(source)):
         first: ast.AST | None = None
         if isinstance(node, ast.Call):
             named = {word.arg: word.value for word in node.keywords}
-            local = isinstance(node.func, ast.Name) and node.func.id == "flag"
+            local = isinstance(node.func, ast.Name) and node.func.id in ("flag", "say")
             first = named.get("code") or (node.args[0] if local and node.args else None)
         elif isinstance(node, ast.Tuple) and len(node.elts) > 1 and any(" " in text_of(one) for one in node.elts[1:]):
             first = node.elts[0]

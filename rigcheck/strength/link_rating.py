@@ -133,10 +133,11 @@ def _unknown(link: Link) -> tuple[str, tuple[tuple[str, str], ...]]:
         if link.side_angle is None:
             return ("" if link.shoulder else "neither its angle nor a shoulder is stated"), ()
         if _aside(link) == 0.0:
-            told = f"pulled {turned:.3g} deg off its bolt, an eyebolt that is for pulls along its bolt alone"
             if link.shoulder is None:
                 return f"pulled {turned:.3g} deg off its bolt, and no shoulder is stated", ()
-            return told, (("eyebolt_pulled_aside", told),)
+            why = "an eyebolt that is for pulls along its bolt alone"
+            remark = ("eyebolt_pulled_aside", f"pulled {turned:.3g} deg off its bolt, {why}")
+            return remark[1], (remark,)
     if turned > 0.0 and link.kind not in _INLINE:
         return f"pulled {turned:.3g} deg off its line, for which nothing is published", ()
     return "", ()
