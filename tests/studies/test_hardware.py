@@ -291,7 +291,7 @@ def test_too_few_tie_downs_are_told():
 
 
 def test_a_snub_line_is_told_the_mark_it_needs():
-    case = blown(90.0)
+    case = with_values(blown(90.0), {"fold.snub_wll": None})
     snub = next(one for one in of_road(case) if one.part == "snub line")
     assert snub.chosen is None and snub.needs > 0.0 and snub.now == "no mark known"
     marked = with_values(case, snub.changes)
