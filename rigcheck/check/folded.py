@@ -16,7 +16,8 @@ from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
 from rigcheck.loads.steel import Piece, dead_loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Layout, Pose, pose
-from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces, rail_peaks
+from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces
+from rigcheck.statics.rail_peaks import rail_peaks
 from rigcheck.statics.restraint import Members, Restraint, members, restrain
 from rigcheck.statics.resultant import Resultant, resultant
 

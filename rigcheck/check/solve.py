@@ -23,7 +23,8 @@ from rigcheck.statics.deflection import Deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.statics.grillage import Across, Grillage, grillage, joined
 from rigcheck.statics.pair import pair_peaks
-from rigcheck.statics.rail import RailPeaks, Section
+from rigcheck.statics.rail import Section
+from rigcheck.statics.rail_peaks import RailPeaks
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.links import LinkStrength, links

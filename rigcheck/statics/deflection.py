@@ -12,7 +12,8 @@ from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
 from rigcheck.statics.geometry import SIDE
 from rigcheck.statics.pair import PairForces
-from rigcheck.statics.rail import Section, inside, put_inside
+from rigcheck.statics.rail import Section
+from rigcheck.statics.rail_peaks import inside, put_inside
 
 Array = NDArray[np.float64]
 

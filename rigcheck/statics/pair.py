@@ -11,7 +11,8 @@ from rigcheck.loads.pieces import Loads
 from rigcheck.statics.beam import Terms, evaluate, join
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage, Ties, ties
-from rigcheck.statics.rail import Curves, RailForces, RailPeaks, Section, curves, loaded_rails, rail_peaks, worse
+from rigcheck.statics.rail import Curves, RailForces, Section, curves, loaded_rails
+from rigcheck.statics.rail_peaks import RailPeaks, rail_peaks, worse
 
 Array = NDArray[np.float64]
 Places = NDArray[np.intp]

@@ -85,9 +85,7 @@ def _verdict(study: FieldStudy) -> str:
     last = study.after or study.before
     reserve = float(study.rig.number("factors.reserve"))
     pulled = study.line_demand is not None and study.line_demand > reserve * study.allowed
-    return rig_word(
-        over=study.over, complete=not last.not_assessed, tight=pulled or float(last.utilisation) > reserve
-    )
+    return rig_word(over=study.over, complete=not last.not_assessed, tight=pulled or float(last.utilisation) > reserve)
 
 
 def _result(one: Result, *, scale: Scale) -> Plain:

@@ -40,9 +40,7 @@ ASSUMPTIONS = {
 }
 
 
-def fold_result(
-    study: FoldStudy, *, source: Source | None = None, system: System = "us", whole: bool = True
-) -> Plain:
+def fold_result(study: FoldStudy, *, source: Source | None = None, system: System = "us", whole: bool = True) -> Plain:
     """Everything the fold study says of one rig, ready for JSON.
 
     Args:

@@ -70,5 +70,6 @@ def main() -> None:
         samples *= 10
     print(f"100 000 at this rate: {100.0 * last:.0f} s, {100.0 * last / unit:.0f} imports (target {TARGET:g})")
 
+
 if __name__ == "__main__":
     main()

@@ -138,9 +138,7 @@ def test_a_line_straight_up_from_below_runs_through_a_cross_member(along: float,
 
 
 @pytest.mark.parametrize(("low", "through"), [(-WALL - 0.751, True), (-WALL - 0.749, False)])
-def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(
-    low: float, through: bool
-) -> None:
+def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(low: float, through: bool) -> None:
     """Its middle is the sheet and half of 1 1/2 in under the floor."""
     at = {"hanger__at": 60.0, "perch__forward": 60.0, "hanger__spacing": 26.0, "perch__spacing": 26.0}
     assert cut("cross-member", hanger__height=low, **at) is through

@@ -6,7 +6,8 @@ import pytest
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.pieces import Row as State
 from rigcheck.statics.beam import evaluate
-from rigcheck.statics.rail import curves, rail_forces, rail_peaks
+from rigcheck.statics.rail import curves, rail_forces
+from rigcheck.statics.rail_peaks import rail_peaks
 from rigcheck.strength.rail_section import rail_section
 from rigcheck.tables import shapes
 from tests.outside import beam_tables

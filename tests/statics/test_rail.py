@@ -11,7 +11,8 @@ from rigcheck.check.solve import solve
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
 from rigcheck.statics.beam import evaluate
 from rigcheck.statics.geometry import Layout
-from rigcheck.statics.rail import RailForces, curves, rail_forces, rail_peaks
+from rigcheck.statics.rail import RailForces, curves, rail_forces
+from rigcheck.statics.rail_peaks import rail_peaks
 from tests.statics.random_rigs import (
     CHANNELS,
     PLAIN,

@@ -64,7 +64,8 @@ def test_strong_straps_both_ways_are_within():
 
 
 def test_weak_strap_is_over_in_exactly_its_ratio():
-    strong, weak = study(BACK, RIGHT, stops=(STOP,)), study({**BACK, "wll": "90 lb", "mbf": "270 lb"}, RIGHT, stops=(STOP,))
+    strong = study(BACK, RIGHT, stops=(STOP,))
+    weak = study({**BACK, "wll": "90 lb", "mbf": "270 lb"}, RIGHT, stops=(STOP,))
 
     def used(found):
         return next(

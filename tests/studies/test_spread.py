@@ -205,5 +205,3 @@ def test_the_result_is_json_and_reads_at_70_columns():
         screen = spread_screen(told, look=Look(70))
         assert screen.isascii() and max(map(len, screen.splitlines())) <= 70
     assert found.not_assessed and "Nothing checked is over in any of 40 samples" in screen  # the rig is not whole
-
-

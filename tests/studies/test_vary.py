@@ -1,6 +1,5 @@
 """The varied key: found by its path, refused where nothing reads it, carried by the batch as by the case itself."""
 
-
 import numpy as np
 import pytest
 
@@ -100,9 +99,7 @@ def test_the_batch_carries_every_key_as_a_rewritten_case_does():
     states = frozenset({"running", "packed", "plugged", "dragging"})
     values = {key: float(rig.number(key)) for key in keys}
     moves = {key: value * 1.013 + (0.003 if value == 0.0 else 0.0) for key, value in values.items()}
-    batch = varied(
-        rig, {key: np.array([moves[key] if one == key else values[key] for one in keys]) for key in keys}
-    )
+    batch = varied(rig, {key: np.array([moves[key] if one == key else values[key] for one in keys]) for key in keys})
     together = judge(batch, only=states)
     for i in range(len(keys)):
         case = with_values(rig.case, {keys[i]: moves[keys[i]]})

@@ -59,13 +59,16 @@ VARIANTS: dict[str, Changes] = {
     "rope": {"line.link": [SHACKLE, HOIST, ROPE, SHACKLE]},
     "chain": {
         "line.link": [
-            SHACKLE, {"kind": "chain", "grade": "80", "wll": "1700 lb", "mbf": "6800 lb", "length": "30 in"}, SHACKLE
+            SHACKLE,
+            {"kind": "chain", "grade": "80", "wll": "1700 lb", "mbf": "6800 lb", "length": "30 in"},
+            SHACKLE,
         ]
     },
     "listed chain": {"line.link": [{"kind": "chain", "size": "9/32 in", "grade": "80", "length": "30 in"}]},
     "eyebolt": {
         "line.link": [
-            {"kind": "eyebolt", "size": "1/2 in", "side_angle": "10 deg", "shoulder": True, "length": "2 in"}, HOIST
+            {"kind": "eyebolt", "size": "1/2 in", "side_angle": "10 deg", "shoulder": True, "length": "2 in"},
+            HOIST,
         ]
     },
     "unmarked shackle": {"line.link": [{"kind": "shackle", "size": "3/8 in", "length": "2 in"}, HOIST]},
