@@ -105,7 +105,7 @@ def test_lines_never_push():
     assert (both >= -1e-9).all() and (found.share.heavy[slack] > 0.0).all()
 
 
-@pytest.mark.xfail(strict=False, reason="owed: a second pair on a plant that leans both ways; the dry row it counts from is another lean")
+@pytest.mark.xfail(strict=False, reason="owed: on a plant that leans both ways the pair counts from another dry row")
 def test_a_second_pair_like_the_first_beside_it_takes_half_of_what_is_added(many):
     points = many.layout
     pair = second_pair(many, hanger=(points.hanger_s, points.hanger_n), perch=(points.perch_x, points.perch_z),
