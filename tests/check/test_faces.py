@@ -16,7 +16,7 @@ from rigcheck.loads.pieces import BOUNDS
 from rigcheck.views.drawing_data import drawing_data
 from rigcheck.views.scale import Scale
 from tests.check.test_lugs import PERCH_LUG
-from tests.check.test_review_steel import RIG, row
+from tests.check.test_steel_details import RIG, row
 
 POST = '[perch.post]\nshape = "{shape}"\nfree_length = "{free}"\nsteel = "A500B"\nweld = "1/4 in"\n'
 

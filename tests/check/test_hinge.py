@@ -15,7 +15,7 @@ from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.strength.arrays import divide
 from rigcheck.tables import steel
-from tests.check.test_review_steel import RIG, row
+from tests.check.test_steel_details import RIG, row
 
 TEXT = RIG.format(basis="frame", sheet="12 ga", barrel="2 in")
 LIFTING = RIG.format(basis="lifting", sheet="12 ga", barrel="2 in")

@@ -17,7 +17,7 @@ from rigcheck.strength.arrays import divide
 from rigcheck.strength.bases import FRAME
 from rigcheck.strength.bth1 import PinPlate
 from rigcheck.strength.lugs import lug_strength
-from tests.check.test_review_steel import RIG, row
+from tests.check.test_steel_details import RIG, row
 
 TEXT = RIG.format(basis="frame", sheet="12 ga", barrel="2 in")
 LIFTING = RIG.format(basis="lifting", sheet="12 ga", barrel="2 in")

@@ -12,7 +12,7 @@ from rigcheck.check.seams import seam_checks, seam_flags, seams_not_assessed
 from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.tables import shapes
-from tests.check.test_review_steel import RIG
+from tests.check.test_steel_details import RIG
 
 WALL = "[rail.wall_seam]\n"
 FLOOR = "[rail.floor_seam]\n"
