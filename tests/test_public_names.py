@@ -21,7 +21,7 @@ API = {
     ),
     "rigcheck.quantities": (
         "DIMENSIONS", "Dimension", "QuantityError", "Rounding", "System", "accepted_forms", "accepted_units", "convert",
-        "exact", "one_of", "plain_text", "read", "write",
+        "exact", "one_of", "plain_text", "read", "tape", "write",
     ),
     "rigcheck.tables": ("ShapeError", "TableError"),
     "rigcheck.cli": ("main",),
@@ -40,10 +40,10 @@ FUNCTIONS = {
     "rigcheck.views.result": ("result", "Source", "Extras"),
     "rigcheck.views.schema": ("result_schema",),
 }
-COMMANDS = ("check", "new", "length", "hardware", "props", "fold", "haul", "spread", "field", "proof", "card",
-            "working", "report", "tables")  # fmt: skip
-CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "problems", "proof", "props", "report", "result",
-             "spread", "working")  # fmt: skip
+COMMANDS = ("check", "new", "length", "hardware", "materials", "props", "fold", "haul", "spread", "field", "proof",
+            "card", "working", "report", "tables")  # fmt: skip
+CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "materials", "problems", "proof", "props", "report",
+             "result", "spread", "working")  # fmt: skip
 TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "rail", "cross_member", "end_tube", "mat",
           "fitting", "hinge", "hanger", "perch", "line", "tail_leg", "second_line", "water", "bed", "person", "ice",
           "wind", "drag", "fold", "haul", "weld", "factors", "measured")  # fmt: skip

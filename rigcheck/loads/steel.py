@@ -16,6 +16,31 @@ from rigcheck.tables.materials import steel_density
 Array = NDArray[np.float64]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
+class Cut:
+    """What a line of the take-off is cut from.
+
+    Attributes:
+        name: What it is called on a cutting list.
+        key: The key of the case that describes it.
+        stock: Name of the shape; empty for sheet.
+        sheet: Thickness of the sheet, shape (...); None for a shape. [in]
+        count: Pieces alike, shape (...).
+        length: Length of one, shape (...). [in]
+        across: Width of one, shape (...); None for a shape. [in]
+        steel: Its grade as the case has it.
+    """
+
+    name: str
+    key: str
+    stock: str = ""
+    sheet: Array | None = None
+    count: Array | int
+    length: Array
+    across: Array | None = None
+    steel: str
+
+
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Piece:
     """One line of the weight take-off.
@@ -29,6 +54,7 @@ class Piece:
         spread: True where it runs the whole length, False for a lump.
         source: Where the weight comes from.
         weighed: True for what the user weighed, which no allowance is put on.
+        cut: What it is cut from; None for what is no steel of its own.
     """
 
     name: str
@@ -39,6 +65,7 @@ class Piece:
     spread: bool
     source: str
     weighed: bool = False
+    cut: Cut | None = None
 
 
 def stiffener_height(rig: Rig) -> tuple[Array, float, float]:
@@ -88,16 +115,23 @@ def _sheet_pieces(rig: Rig) -> list[Piece]:
     density = steel_density()
     middle, zero = 0.5 * length, 0.0 * length
     text = "geometry at 490 lb/ft3 (AISC Manual, memory)"
-    floor = rig.number("box.sheet")
+    floor, wall, metal = rig.number("box.sheet"), side_sheet(rig), str(rig.value("box.steel"))
+
+    def cut(key: str, name: str, *, count: int, sheet: Array, across: Array) -> Cut:
+        return Cut(name=name, key=key, sheet=sheet, count=count, length=length, across=across, steel=metal)
+
+    flat = cut("box.sheet", "floor sheet", count=1, sheet=floor, across=width)
+    sides = cut("box.side_sheet", "side walls", count=2, sheet=wall, across=side)
     pieces = [
-        Piece("floor sheet", width * length * floor * density, middle, zero, -0.5 * floor, True, text),
-        Piece("side walls", 2.0 * side * length * side_sheet(rig) * density, middle, zero, 0.5 * side, True, text),
+        Piece("floor sheet", width * length * floor * density, middle, zero, -0.5 * floor, True, text, cut=flat),
+        Piece("side walls", 2.0 * side * length * wall * density, middle, zero, 0.5 * side, True, text, cut=sides),
     ]
     dividers = int(rig.value("box.channels")) - 1
     if dividers:
-        height = rig.number_or("box.divider_height", side)
-        weight = dividers * height * length * divider_sheet(rig) * density
-        pieces.append(Piece("dividers", weight, middle, zero, 0.5 * height, True, text))
+        height, sheet = rig.number_or("box.divider_height", side), divider_sheet(rig)
+        weight = dividers * height * length * sheet * density
+        between = cut("box.divider_sheet", "dividers", count=dividers, sheet=sheet, across=height)
+        pieces.append(Piece("dividers", weight, middle, zero, 0.5 * height, True, text, cut=between))
     return pieces
 
 
@@ -109,21 +143,39 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
         shape = shapes.find(rig.value("rail.stiffener"))
         height, _, _ = stiffener_height(rig)
         weight = 2.0 * length * shape.weight_per_length
-        pieces.append(Piece(f"rail stiffeners, {shape.name}", weight, middle, zero, height, True, shape.source))
+        cut = Cut(
+            name="rail stiffeners",
+            key="rail.stiffener",
+            stock=shape.name,
+            count=2,
+            length=length,
+            steel=str(rig.value("rail.steel")),
+        )
+        pieces.append(
+            Piece(f"rail stiffeners, {shape.name}", weight, middle, zero, height, True, shape.source, cut=cut)
+        )
     outside = width + 2.0 * side_sheet(rig)
     if rig.has("cross_member.shape"):
         shape = shapes.find(rig.value("cross_member.shape"))
-        weight = cross_member_count(rig) * outside * shape.weight_per_length
+        count = cross_member_count(rig)
+        weight = count * outside * shape.weight_per_length
         under = str(rig.value("cross_member.at")) == "under"
         low = -rig.number("box.sheet") - shape.depth if under else rig.number("box.side_height")
         height = low + 0.5 * shape.depth
-        pieces.append(Piece(f"cross-members, {shape.name}", weight, middle, zero, height, True, shape.source))
+        cut = Cut(name="cross-members", key="cross_member.shape", stock=shape.name, count=count, length=outside,
+                  steel=str(rig.value("cross_member.steel")))  # fmt: skip
+        pieces.append(Piece(f"cross-members, {shape.name}", weight, middle, zero, height, True, shape.source, cut=cut))
     if rig.has("end_tube.shape"):
         shape = shapes.find(rig.value("end_tube.shape"))
         weight, height = outside * shape.weight_per_length, -rig.number("box.sheet") - 0.5 * shape.depth
         for end, place in (("head", zero), ("tail", length)):
             if rig.value(f"end_tube.{end}"):
-                pieces.append(Piece(f"end tube at the {end}", weight, place, zero, height, False, shape.source))
+                cut = Cut(
+                    name=f"end tube, {end}", key="end_tube.shape", stock=shape.name, count=1, length=outside, steel=""
+                )
+                pieces.append(
+                    Piece(f"end tube at the {end}", weight, place, zero, height, False, shape.source, cut=cut)
+                )
     return pieces
 
 

@@ -2,7 +2,7 @@
 
 from rigcheck.quantities.reading import QuantityError, one_of, read
 from rigcheck.quantities.units import DIMENSIONS, Dimension, Rounding, System, accepted_forms, accepted_units
-from rigcheck.quantities.writing import convert, exact, plain_text, write
+from rigcheck.quantities.writing import convert, exact, plain_text, tape, write
 
 __all__ = [
     "DIMENSIONS",
@@ -17,5 +17,6 @@ __all__ = [
     "one_of",
     "plain_text",
     "read",
+    "tape",
     "write",
 ]

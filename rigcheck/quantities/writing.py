@@ -45,6 +45,26 @@ def write(
     return f"{plain_text(number, digits=digits, rounding=rounding)} {SPOKEN.get(unit, unit)}".rstrip()
 
 
+def tape(inches: float, *, rounding: Rounding = "nearest", parts: int = 16) -> str:
+    """A length for a tape: whole inches and a fraction, feet and inches over 24 in, such as `8 ft 10 1/4 in`.
+
+    Args:
+        inches: The length.
+        rounding: "up" or "down" to the next mark, or to the nearest.
+        parts: Marks to the inch, a power of two.
+    """
+    size = abs(inches) * parts
+    marks = round(size) if rounding == "nearest" else math.ceil(size - 1e-6) if rounding == "up" else int(size + 1e-6)
+    feet, rest = divmod(marks, 12 * parts) if marks > 24 * parts else (0, marks)
+    whole, over = divmod(rest, parts)
+    shared = math.gcd(over, parts)
+    words = [f"{feet} ft"] if feet else []
+    words += [str(whole)] if whole or not (over or feet) else []
+    words += [f"{over // shared}/{parts // shared}"] if over else []
+    sign = "-" if inches < 0.0 and marks else ""
+    return f"{sign}{' '.join(words)}{' in' if rest or not feet else ''}"
+
+
 def plain_text(number: float, *, digits: int = 4, rounding: Rounding = "nearest") -> str:
     """A number to so many significant digits, never in powers of ten, no trailing zeros after the point."""
     if not math.isfinite(number):

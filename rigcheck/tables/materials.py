@@ -74,6 +74,17 @@ def gauge(number: int) -> Gauge:
     raise TableError("sheet gauge", str(number), (str(row["gauge"]) for row in block["row"]))
 
 
+@cache
+def gauge_of(thickness: float) -> int | None:
+    """Return the gauge number of a sheet; None where no listed gauge has just this thickness.
+
+    Args:
+        thickness: Of the sheet. [in]
+    """
+    rows = load("sheet_gauge")["manufacturers_standard"]["row"]
+    return next((int(row["gauge"]) for row in rows if abs(row["thickness_in"] - thickness) < 1e-6), None)
+
+
 def sheet_density() -> float:
     """Return the weight of gauge sheet over its nominal thickness. [lbf/in3]
 
