@@ -131,10 +131,6 @@ def _uses(found: Assessment, *, row: int | None = None) -> dict[tuple[str, str, 
     }
 
 
-OF_A_MARK = {"design_factor_low", "mark_over_size"}
-"""Remarks on the marks of a link: told for a whole batch as soon as one of its designs has such a mark."""
-
-
 def unlike_its_row(batch: Assessment, *, row: int, alone: Assessment) -> list[str]:
     """What of a rig alone is not what its row of the batch says."""
     many, one = _uses(batch, row=row), _uses(alone)
@@ -145,7 +141,7 @@ def unlike_its_row(batch: Assessment, *, row: int, alone: Assessment) -> list[st
         if not np.isclose(many[key], one[key], rtol=1e-7, atol=1e-9)
     ]
     raised = {flag.code for flag in batch.flags if flag.where[row].any()}
-    apart = (raised ^ {flag.code for flag in alone.flags}) - OF_A_MARK
+    apart = raised ^ {flag.code for flag in alone.flags}
     if apart:
         wrong.append(f"findings differ: {sorted(apart)}")
     return wrong

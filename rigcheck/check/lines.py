@@ -146,7 +146,8 @@ def line_flags(solution: Solution) -> list[Flag]:
     flags: list[Flag] = []
     set_rows = _set_rows(solution)
     for link in [*solution.links, *solution.keeper]:
-        for code, text in link.remarks:
+        for remark in link.remarks:
+            code, text = remark.code, remark.text
             if code == "pull_only":
                 cleared = bool(solution.keeper) and link not in solution.keeper
                 where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
@@ -154,7 +155,8 @@ def line_flags(solution: Solution) -> list[Flag]:
                 flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
             else:
                 stops = code in _STOPS
-                flags.append(Flag(code=code, text=f"{link.label}: {text}", where=np.asarray(True), stops=stops))
+                where = remark.where[..., None, None, None]
+                flags.append(Flag(code=code, text=f"{link.label}: {text}", where=where, stops=stops))
     slack = solution.rig.number("line.keeper_slack")
     if solution.keeper:
         text = (

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
 Values = Array | float
 """What a numeric function accepts: an array of any batch shape, or one number."""
 

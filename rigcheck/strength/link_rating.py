@@ -11,6 +11,7 @@ from rigcheck.strength.link_ways import (
     Assumed,
     Factor,
     Rated,
+    Remark,
     Way,
     broken_under,
     highest,
@@ -43,7 +44,7 @@ def _part(rig: Rig, key: str, *, link: Link) -> Rated:
     factor = np.asarray(least_factor)
     if link.kind == "chain" and not marked:
         factor = np.maximum(rig.number("factors.chain_design"), least_factor)
-    remarks: list[tuple[str, str]] = []
+    remarks: list[Remark] = []
     aside = _aside(link)
     kept = () if aside is None else (Factor("k_e", aside, f"left of it at {_angle_words(link)}"),)
     working: list[Way] = []
@@ -121,7 +122,7 @@ def _assumed(link: Link) -> tuple[Assumed, ...]:
     return ()
 
 
-def _unknown(link: Link) -> tuple[str, tuple[tuple[str, str], ...]]:
+def _unknown(link: Link) -> tuple[str, tuple[Remark, ...]]:
     """Why a part cannot be assessed, and what stops it."""
     if link.kind == "chain":
         grade = hardware.chain_grade(link.grade) if link.grade else ""
@@ -135,9 +136,8 @@ def _unknown(link: Link) -> tuple[str, tuple[tuple[str, str], ...]]:
         if _aside(link) == 0.0:
             if link.shoulder is None:
                 return f"pulled {turned:.3g} deg off its bolt, and no shoulder is stated", ()
-            why = "an eyebolt that is for pulls along its bolt alone"
-            remark = ("eyebolt_pulled_aside", f"pulled {turned:.3g} deg off its bolt, {why}")
-            return remark[1], (remark,)
+            text = f"pulled {turned:.3g} deg off its bolt, an eyebolt that is for pulls along its bolt alone"
+            return text, (Remark("eyebolt_pulled_aside", text),)
     if turned > 0.0 and link.kind not in _INLINE:
         return f"pulled {turned:.3g} deg off its line, for which nothing is published", ()
     return "", ()

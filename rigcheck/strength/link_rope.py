@@ -6,7 +6,7 @@ import numpy as np
 
 from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig
-from rigcheck.strength.link_ways import Assumed, Factor, Rated, Way, broken_under, highest, low_factor, mark_of
+from rigcheck.strength.link_ways import Assumed, Factor, Rated, Remark, Way, broken_under, highest, low_factor, mark_of
 from rigcheck.tables import hardware, rope
 
 EYES = ("clips", "clips reversed", "mechanical splice", "hand splice")
@@ -31,7 +31,7 @@ def rated_rope(rig: Rig, *, key: str, link: Link) -> Rated:
     row = None
     if link.table and link.diameter:
         row = rope.rope(link.table, diameter=link.diameter, column=link.column or "")
-    remarks: list[tuple[str, str]] = []
+    remarks: list[Remark] = []
     factors, assumed, words = _rope_factors(link, row=row, remarks=remarks)
     least_factor = hardware.least_design_factor(link.kind)
     breaking: Way | None = None
@@ -68,7 +68,7 @@ def rated_rope(rig: Rig, *, key: str, link: Link) -> Rated:
 
 
 def _rope_factors(
-    link: Link, *, row: rope.RopeRow | None, remarks: list[tuple[str, str]]
+    link: Link, *, row: rope.RopeRow | None, remarks: list[Remark]
 ) -> tuple[tuple[Factor, ...], tuple[Assumed, ...], str]:
     """What the ends and the eyes of a rope leave of it."""
     factors: list[Factor] = []
@@ -94,9 +94,8 @@ def _rope_factors(
             taken = f"neither thimble nor pin: {100.0 * bend:g} % is kept, the least published"
             assumed.append(Assumed("bend_over", taken, "D/d curve (memory)"))
         if not rope.bend_in_table(ratio):
-            remarks.append(
-                ("bend_off_table", "the rope goes round a pin thinner than itself: no strength is published")
-            )
+            text = "the rope goes round a pin thinner than itself: no strength is published"
+            remarks.append(Remark("bend_off_table", text))
     return tuple(factors), tuple(assumed), words
 
 
@@ -112,14 +111,16 @@ def _rope_unknown(link: Link) -> str:
     return f"pulled {turned:.3g} deg off its line, for which nothing is published" if turned > 0.0 else ""
 
 
-def _clip_remarks(link: Link, *, accepted: bool) -> list[tuple[str, str]]:
-    found: list[tuple[str, str]] = []
+def _clip_remarks(link: Link, *, accepted: bool) -> list[Remark]:
+    found: list[Remark] = []
     if not accepted:
-        found.append(("clips_reversed", "reversed clips crush the live end: nothing may hang from them"))
+        found.append(Remark("clips_reversed", "reversed clips crush the live end: nothing may hang from them"))
     if link.ends == "clips" and link.diameter:
         need = rope.clip_count(link.diameter).forged
         if link.clips is None:
-            found.append(("clips_uncounted", f"the number of clips is not stated; this rope needs {need} at each eye"))
+            text = f"the number of clips is not stated; this rope needs {need} at each eye"
+            found.append(Remark("clips_uncounted", text))
         elif link.clips < need:
-            found.append(("too_few_clips", f"{link.clips} clips at an eye that needs {need}: nothing may hang from it"))
+            text = f"{link.clips} clips at an eye that needs {need}: nothing may hang from it"
+            found.append(Remark("too_few_clips", text))
     return found

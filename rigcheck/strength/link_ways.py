@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig
-from rigcheck.strength.arrays import Array
+from rigcheck.strength.arrays import Array, Mask
 from rigcheck.tables import hardware, rope
 
 MOST_OVER = 1.5
@@ -59,6 +59,21 @@ class Way:
         return np.asarray(value)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Remark:
+    """What must be said about a link.
+
+    Attributes:
+        code: Name of the finding.
+        text: The sentence, without the link.
+        where: Designs of which it holds, shape (...).
+    """
+
+    code: str
+    text: str
+    where: Mask = field(default_factory=lambda: np.ones((), dtype=np.bool_))
+
+
 @dataclass(frozen=True, slots=True)
 class Assumed:
     """What was taken for something that the case does not say.
@@ -83,7 +98,7 @@ class Rated:
         ultimate: Ways to its breaking strength; none where none is published.
         basis: How the working value comes about, in words.
         clause: Source of the numbers.
-        remarks: Codes and sentences for what must be said about it.
+        remarks: What must be said about it.
         assumed: What was taken for what the case does not say.
         unknown: Why nothing can be held against it, empty where it can.
     """
@@ -92,7 +107,7 @@ class Rated:
     ultimate: tuple[Way, ...]
     basis: str
     clause: str
-    remarks: tuple[tuple[str, str], ...] = ()
+    remarks: tuple[Remark, ...] = ()
     assumed: tuple[Assumed, ...] = ()
     unknown: str = ""
 
@@ -143,35 +158,38 @@ def highest(link: Link) -> float:
 
 
 def mark_of(
-    rig: Rig, *, key: str, link: Link, otherwise: float, remarks: list[tuple[str, str]]
+    rig: Rig, *, key: str, link: Link, otherwise: float, remarks: list[Remark]
 ) -> tuple[Array, str, str]:
     """The mark of a link, its words, and how its basis tells it; what is published where nobody marks it so high."""
     mark, most = rig.number(f"{key}.wll"), MOST_OVER * highest(link)
     odd = (mark > most) & (most > 0.0)
     if not np.any(odd):
         return mark, "working load limit marked on it", "marked working load limit"
-    remarks.append(
-        ("mark_over_size", f"marked over {MOST_OVER:g} times the {most / MOST_OVER:,.0f} lb that is published for its"
-         f" size: what is on the tag? {otherwise:,.0f} lb is taken until that is known")
-    )  # fmt: skip
+    text = (
+        f"marked over {MOST_OVER:g} times the {most / MOST_OVER:,.0f} lb that is published for its size: what is on the"
+        f" tag? {otherwise:,.0f} lb is taken until that is known"
+    )
+    remarks.append(Remark("mark_over_size", text, where=np.asarray(odd)))
     words = "published for its size, as its mark is too high for it"
     return np.where(odd, np.minimum(otherwise, mark), mark), f"working load limit {words}", words
 
 
-def broken_under(rig: Rig, *, key: str, factor: float, rating: Array, remarks: list[tuple[str, str]]) -> bool:
+def broken_under(rig: Rig, *, key: str, factor: float, rating: Array, remarks: list[Remark]) -> bool:
     """Whether a stated breaking force is under what a standard asks of a rated load; says so."""
-    low = bool(np.any(rig.number(f"{key}.mbf") < factor * rating * (1.0 - 1e-9)))
-    if low:
-        remarks.append(
-            ("design_factor_low", f"its breaking force is under {factor:g} times its working load limit, the least"
-             " design factor of its standard: the breaking force over that factor is taken")
-        )  # fmt: skip
-    return low
+    low = np.asarray(rig.number(f"{key}.mbf") < factor * rating * (1.0 - 1e-9))
+    if low.any():
+        text = (
+            f"its breaking force is under {factor:g} times its working load limit, the least design factor of its"
+            " standard: the breaking force over that factor is taken"
+        )
+        remarks.append(Remark("design_factor_low", text, where=low))
+    return bool(low.any())
 
 
-def low_factor(rig: Rig, *, key: str, least_factor: float) -> list[tuple[str, str]]:
+def low_factor(rig: Rig, *, key: str, least_factor: float) -> list[Remark]:
     """What must be said of a design factor of the case that is under its standard's."""
-    if np.all(rig.number(key) >= least_factor):
+    low = np.asarray(rig.number(key) < least_factor)
+    if not low.any():
         return []
     text = f"{key} is under {least_factor:g}, the least of the standard (ASME B30.9): {least_factor:g} is used"
-    return [("design_factor_low", text)]
+    return [Remark("design_factor_low", text, where=low)]

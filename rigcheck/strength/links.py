@@ -10,7 +10,7 @@ from rigcheck.case.models import Link
 from rigcheck.case.rig import Rig
 from rigcheck.strength.arrays import Array
 from rigcheck.strength.link_rating import rated
-from rigcheck.strength.link_ways import Rated, least
+from rigcheck.strength.link_ways import Rated, Remark, least
 from rigcheck.tables import hardware, rope
 
 HOISTS = ("lever hoist", "come-along")
@@ -33,7 +33,7 @@ class LinkStrength:
         at_lug: True where it hangs on a lug and so sees the splay of the line.
         suspends: False for a device that may pull but not hold.
         give: Length it gives per pound of line tension, None where not described, shape (...). [in/lbf]
-        remarks: Codes and sentences for what must be said about it.
+        remarks: What must be said about it.
         rating: How its strengths come about.
     """
 
@@ -48,7 +48,7 @@ class LinkStrength:
     at_lug: bool
     suspends: bool
     give: Array | None
-    remarks: tuple[tuple[str, str], ...]
+    remarks: tuple[Remark, ...]
     rating: Rated
 
     @property
@@ -108,7 +108,7 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
         basis = f"{basis}, less {100.0 * worn:.3g} % wear"
     pull_only, why = _pull_only(link)
     if pull_only:
-        remarks = (*remarks, ("pull_only", why))
+        remarks = (*remarks, Remark("pull_only", why))
     return LinkStrength(
         label=label,
         kind=link.kind,

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rigcheck.case import read_case_text
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.strength.links import LinkStrength, links, perch_share, side_fraction
 from rigcheck.strength.rail_section import rail_section
 
@@ -201,7 +201,7 @@ def test_an_eyebolt_without_an_angle_keeps_the_least_of_its_table():
 def test_a_plain_eyebolt_is_for_pulls_along_its_bolt():
     """Plain eyebolts are for in-line pull only (maker's page, seen)."""
     plain = only('kind = "eyebolt"\nsize = "1/2 in"\nshoulder = false\nside_angle = "45 deg"')
-    assert plain.unknown and [code for code, _ in plain.remarks] == ["eyebolt_pulled_aside"]
+    assert plain.unknown and [remark.code for remark in plain.remarks] == ["eyebolt_pulled_aside"]
     assert only('kind = "eyebolt"\nsize = "1/2 in"\nside_angle = "45 deg"').unknown
     seated = only('kind = "eyebolt"\nsize = "1/2 in"\nshoulder = true\nside_angle = "45 deg"')
     assert float(seated.working) == pytest.approx(0.30 * 1840.0) and not seated.unknown
@@ -238,7 +238,7 @@ def test_clips_are_counted():
     assert "not counted" in only(f'{TABLE_ROPE}ends = "clips"').unknown
     assert "diameter" in only('kind = "wire rope"\nmbf = "9000 lb"\nends = "clips"\nclips = 9').unknown
     for clips, codes in ((1, ["too_few_clips"]), (2, ["too_few_clips"]), (3, [])):
-        assert [code for code, _ in only(f'{TABLE_ROPE}ends = "clips"\nclips = {clips}').remarks] == codes
+        assert [remark.code for remark in only(f'{TABLE_ROPE}ends = "clips"\nclips = {clips}').remarks] == codes
 
 
 @pytest.mark.parametrize(
@@ -277,7 +277,7 @@ def test_all_alike_in_a_row_give_together():
 )
 def test_a_mark_that_nobody_publishes_is_asked_about_and_not_believed(row, published):
     odd = only(f'{row}\nwll = "{4.0 * published} lb"')
-    assert [code for code, _ in odd.remarks] == ["mark_over_size"]
+    assert [remark.code for remark in odd.remarks] == ["mark_over_size"]
     assert float(odd.working) == pytest.approx(published)
     plain = only(f'{row}\nwll = "{published} lb"')
     assert float(plain.working) == pytest.approx(published) and not plain.remarks
@@ -303,7 +303,7 @@ def test_a_mark_is_asked_about_from_one_and_a_half_times_what_is_published(mark,
 def test_a_mark_is_no_more_than_its_breaking_force_over_the_factor_of_its_standard(row, factor):
     low = only(f'{row}\nwll = "2000 lb"\nmbf = "2000 lb"')
     assert float(low.working) == pytest.approx(2000.0 / factor)
-    assert [code for code, _ in low.remarks] == ["design_factor_low"]
+    assert [remark.code for remark in low.remarks] == ["design_factor_low"]
     enough = only(f'{row}\nwll = "2000 lb"\nmbf = "{2000.0 * factor} lb"')
     assert float(enough.working) == pytest.approx(2000.0) and not enough.remarks
 
@@ -314,7 +314,7 @@ def test_a_factor_of_the_case_under_that_of_the_standard_is_not_used():
     for stated, used in ((3.0, 5.0), (5.0, 5.0), (6.0, 6.0)):
         rope = links(Rig(read_case_text(f"{text}[factors]\nrope_design = {stated}\n", name="links.toml")))[0]
         assert float(rope.working) == pytest.approx(12200.0 / used)
-        assert [code for code, _ in rope.remarks] == (["design_factor_low"] if stated < used else [])
+        assert [remark.code for remark in rope.remarks] == (["design_factor_low"] if stated < used else [])
 
 
 def test_a_stricter_factor_for_chain_holds_and_a_laxer_one_does_not():
@@ -323,4 +323,11 @@ def test_a_stricter_factor_for_chain_holds_and_a_laxer_one_does_not():
     for stated, allowed in ((3.0, 4500.0), (4.0, 4500.0), (6.0, 3000.0)):
         chain = links(Rig(read_case_text(f"{text}[factors]\nchain_design = {stated}\n", name="links.toml")))[0]
         assert float(chain.working) == pytest.approx(allowed)
-        assert [code for code, _ in chain.remarks] == (["design_factor_low"] if stated < 4.0 else [])
+        assert [remark.code for remark in chain.remarks] == (["design_factor_low"] if stated < 4.0 else [])
+
+
+def test_a_remark_holds_of_the_designs_that_earn_it():
+    """A batch of two marks, 2 000 lb and 9 000 lb over a breaking force of 10 000 lb; 4 of HST-3, from memory."""
+    rig = rig_with('kind = "lever hoist"\nsuspends = true\nwll = "2000 lb"\nmbf = "10000 lb"')
+    (hoist,) = links(varied(rig, {"line.link.0.wll": np.array([2000.0, 9000.0])}))
+    assert [(remark.code, remark.where.tolist()) for remark in hoist.remarks] == [("design_factor_low", [False, True])]
