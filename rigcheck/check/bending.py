@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.check.alike import Alike
 from rigcheck.check.join import taken
 from rigcheck.loads.pieces import ALONE, BOUNDS, Loads, Row, take
 from rigcheck.statics.balance import Balance
@@ -45,6 +46,7 @@ class Bending:
         thrown: How much more the rails are bent at the first peak after a line parts than at rest after it, else 1,
             shape (..., pair).
         counted: In which design each counts, shape (..., pair).
+        alike: Which rows are of one state.
     """
 
     pairs: tuple[Pair, ...]
@@ -53,6 +55,7 @@ class Bending:
     bound_of: NDArray[np.intp]
     thrown: Array
     counted: NDArray[np.bool_]
+    alike: Alike | None = None
 
     @property
     def rows(self) -> frozenset[int]:
@@ -65,7 +68,8 @@ class Bending:
 
     def at(self, places: slice | tuple[NDArray[np.intp], NDArray[np.intp]]) -> Bending:
         """What stands at some places of the state and bound axes, from the same rails."""
-        return replace(self, slots=self.slots[places], bound_of=self.bound_of[places])
+        kept = None if self.alike is None else self.alike.at(places)
+        return replace(self, slots=self.slots[places], bound_of=self.bound_of[places], alike=kept)
 
     def on_bounds(self, values: Array) -> Array:
         """Values of the rails, (..., pair, side), as (..., state, bound, side), zero where none is worked out."""
@@ -75,11 +79,10 @@ class Bending:
         return np.asarray(padded[..., self.slots])
 
     def everywhere(self, values: Array) -> Array:
-        """As `on_bounds`, but the most of any row under the same bound where none is worked out."""
+        """As `on_bounds`, but the most of the rows of the same state and bound where none is worked out."""
+        assert self.alike is not None
         counted = np.broadcast_to(np.where(self.counted, 1.0, 0.0)[..., None], values.shape)
-        of = np.array([bound for _, bound in self.pairs], dtype=np.intp)
-        each = [(values * counted)[..., of == bound, :].max(-2, initial=0.0) for bound in range(len(BOUNDS))]
-        most = np.stack(each, axis=-2)[..., self.bound_of, :]
+        most = self.alike.most(values * counted, bound_of=self.bound_of)
         return np.where(self.on_bounds(counted) == 0.0, most, self.on_bounds(values))
 
     def of_pairs(self, values: Array) -> Array:
@@ -131,6 +134,34 @@ def _peaking(folding: Sequence[int], *, total: Array) -> NDArray[np.bool_]:
     before = BENT_OF_FOLD * (place // BENT_OF_FOLD)
     after = np.minimum(before + BENT_OF_FOLD, len(folding) - 1)
     return np.asarray(pull > PEAK * np.maximum(pull[..., before], pull[..., after]))
+
+
+def flanks(rows: Sequence[Row]) -> dict[int, tuple[int, int]]:
+    """Angles of the fold that are bent where they peak alone, each with the usual ones on either side."""
+    folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
+    last = len(folding) - 1
+    return {
+        row: (folding[place - place % BENT_OF_FOLD], folding[min(place - place % BENT_OF_FOLD + BENT_OF_FOLD, last)])
+        for place, row in enumerate(folding)
+        if place % BENT_OF_FOLD and place != last
+    }
+
+
+def peaks_again(pairs: Sequence[Pair], *, flanks: Mapping[int, tuple[int, int]], total: Array) -> NDArray[np.bool_]:
+    """In which design each pair of a few kept rows counts, shape (..., pair): an angle of the fold as in all rows.
+
+    Args:
+        pairs: The pairs.
+        flanks: Rows that count where they peak alone, with those they are held against.
+        total: Pull of both lines in each row, shape (..., state). [lbf]
+    """
+    counted = np.ones((*total.shape[:-1], len(pairs)), dtype=np.bool_)
+    pull = np.abs(total)
+    for place, (row, _) in enumerate(pairs):
+        if row in flanks:
+            before, after = flanks[row]
+            counted[..., place] = pull[..., row] > PEAK * np.maximum(pull[..., before], pull[..., after])
+    return counted
 
 
 def sagged_pairs(rows: Sequence[Row]) -> list[Pair]:

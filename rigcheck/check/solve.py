@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.across import OWN_STATIONS, beside, members_across, own_torsion
-from rigcheck.check.bending import Bending, Pair, Rails, bent_pairs, sagged_pairs, thrown
+from rigcheck.check.alike import alike
+from rigcheck.check.bending import Bending, Pair, Rails, bent_pairs, peaks_again, sagged_pairs, thrown
 from rigcheck.check.folded import Folded, folded
 from rigcheck.check.join import behind, taken
 from rigcheck.check.lost import after_loss
@@ -54,6 +55,8 @@ class Keep:
         hung: Rows in which the lines hold the box.
         road: Rows of the folded box, counted from the first of them.
         bent: Rails that are bent: place in `hung`, and bound.
+        flanks: Places in `hung` of the angles of the fold whose rails are bent where they peak alone, each with the
+            places of those that they are held against.
         sagged: Rails whose deflection is worked out: place in `hung`, and bound.
         road_bent: Whether the rails of the folded box are bent.
     """
@@ -61,6 +64,7 @@ class Keep:
     hung: tuple[int, ...]
     road: tuple[int, ...]
     bent: tuple[Pair, ...]
+    flanks: Mapping[int, tuple[int, int]]
     sagged: tuple[Pair, ...]
     road_bent: bool
 
@@ -239,7 +243,10 @@ def solve(
     across = members_across(rig)
     box = _box(rig, across=across, points=points, bending=section.modulus * section.inertia)
     rails = Rails(points, at, section, box, len(rows) + (len(road.rows) if road else 0))
-    pairs, counted = bent_pairs(rows, total=demand.total) if keep is None else (keep.bent, np.asarray(True))
+    if keep is None:
+        pairs, counted = bent_pairs(rows, total=demand.total)
+    else:
+        pairs, counted = keep.bent, peaks_again(keep.bent, flanks=keep.flanks, total=demand.total)
     bent = rails.bend(pairs, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
     sag = rails.sag(sagged, balance=held, give=give)
@@ -252,6 +259,7 @@ def solve(
         at, service = behind(at, second=road.pose), behind(service, second=road.service)
         held, demand = behind(held, second=road.balance), behind(demand, second=road.balance)
         give = np.asarray(stretch)[..., None] + post_give(rig, at)
+    bent = replace(bent, alike=alike(rows, pairs=bent.pairs))
     return Solution(
         rig=rig,
         life=found,

@@ -157,9 +157,7 @@ def highest(link: Link) -> float:
     return max(listed.wll, hardware.eyebolt_most(link.size)) if link.kind == "eyebolt" else listed.wll
 
 
-def mark_of(
-    rig: Rig, *, key: str, link: Link, otherwise: float, remarks: list[Remark]
-) -> tuple[Array, str, str]:
+def mark_of(rig: Rig, *, key: str, link: Link, otherwise: float, remarks: list[Remark]) -> tuple[Array, str, str]:
     """The mark of a link, its words, and how its basis tells it; what is published where nobody marks it so high."""
     mark, most = rig.number(f"{key}.wll"), MOST_OVER * highest(link)
     odd = (mark > most) & (most > 0.0)

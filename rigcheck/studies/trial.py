@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from rigcheck.case.rig import Array, Rig
+from rigcheck.check.alike import states_of
 from rigcheck.check.assess import not_assessed
+from rigcheck.check.bending import flanks
 from rigcheck.check.faces import face_checks
 from rigcheck.check.few import ROAD, STOPPERS, Few, few_uses, flagged
 from rigcheck.check.folded import twins
@@ -48,7 +50,9 @@ class Trial:
         hung: How many of them are of the hung box.
         hangs: Rows and bounds whose deflection is worked out.
         bent: Rows and bounds whose rails are bent.
-        strained: Those of them whose rail is stressed most under their bound in any sample, on either side.
+        flanks: Angles of the fold that are bent where they peak alone, each with those it is held against.
+        strained: Those of them whose rail is stressed most of their state and bound in any sample, on either side.
+        alike: State of each row, and the one that goes on meanwhile.
         twins: Rows of the folded box held by its lines, each with the one that the tie-downs hold in the same wind.
     """
 
@@ -60,7 +64,9 @@ class Trial:
     hung: int = 0
     hangs: frozenset[tuple[int, int]] = frozenset()
     bent: set[tuple[int, int]] = field(default_factory=set)
+    flanks: Mapping[int, tuple[int, int]] = field(default_factory=dict)
     strained: set[tuple[int, int]] = field(default_factory=set)
+    alike: tuple[tuple[str, str], ...] = ()
     twins: dict[int, int] = field(default_factory=dict)
 
     def look(
@@ -80,6 +86,8 @@ class Trial:
         self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
         self.hangs = frozenset(solution.sagged.pairs)
         self.bent |= set(solution.bent.pairs)
+        self.flanks = flanks(solution.life.loads.rows)
+        self.alike = tuple(states_of(row) for row in solution.rows)
         self.strained |= _strained(solution)
         if solution.road is not None:
             self.twins = {self.hung + i: self.hung + j for i, j in twins(solution.road.rows).items()}
@@ -116,11 +124,11 @@ class Trial:
 
 
 def _strained(solution: Solution) -> set[tuple[int, int]]:
-    """Rows and bounds whose rail is stressed most of those under the same bound, in any sample and on either side."""
+    """Rows and bounds whose rail is stressed most of their state and bound, in any sample and on either side."""
     bent = solution.bent
     stress = np.where(bent.counted[..., None], solution.peaks.stress * thrown_back(solution), 0.0)
-    of = np.array([bound for _, bound in bent.pairs], dtype=np.intp)
-    places = [np.flatnonzero(of == bound) for bound in sorted({*of.tolist()})]
+    assert bent.alike is not None
+    places = [np.flatnonzero(bent.alike.of == kind) for kind in np.unique(bent.alike.of)]
     return {bent.pairs[int(k)] for some in places for k in np.unique(some[stress[..., some, :].argmax(-2)])}
 
 
@@ -154,13 +162,19 @@ def choose(trial: Trial) -> Few:
         for kind, row, bound in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
             chosen.add((part, kind))
             places.setdefault(kind[0], set()).add((row, bound))
-            if kind[0] < ROAD and CHECKS[kind[0]] is face_checks and (row, bound) not in trial.bent:
-                bent |= {pair for pair in trial.strained if pair[1] == bound}  # their most stands for it
-            elif kind[0] < ROAD and CHECKS[kind[0]] in _RAILS and row < trial.hung:
-                (sagged if kind[1] else bent).add((row, bound))
+            if kind[0] == ROAD or CHECKS[kind[0]] not in _RAILS:
+                continue
+            if kind[1]:
+                sagged.add((row, bound))
+            elif (row, bound) in trial.bent:
+                bent.add((row, bound))
+            elif CHECKS[kind[0]] is face_checks:
+                bent |= _standing_for(trial, row, bound=bound)
     looked = _stop_rows(trial)
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
     every = {row for some in (*places.values(), bent) for row, _ in some}
+    peaking = {row: trial.flanks[row] for row, _ in bent if row in trial.flanks}
+    every |= {row for both in peaking.values() for row in both}
     hung = [*looked, *sorted({row for row in every if row < trial.hung} - set(looked))]
     wanted = {row for row in every if row >= trial.hung}
     road = sorted(wanted | {trial.twins[row] for row in wanted if row in trial.twins})
@@ -172,6 +186,7 @@ def choose(trial: Trial) -> Few:
             hung=tuple(hung),
             road=tuple(row - trial.hung for row in road),
             bent=tuple(sorted((at[row], bound) for row, bound in bent)),
+            flanks={at[row]: (at[before], at[after]) for row, (before, after) in sorted(peaking.items())},
             sagged=tuple(sorted((at[row], bound) for row, bound in sagged)),
             road_bent=("rail", (ROAD, False)) in chosen,
         ),
@@ -183,6 +198,12 @@ def choose(trial: Trial) -> Few:
         stops=len(looked),
         road=bool(road),
     )
+
+
+def _standing_for(trial: Trial, row: int, *, bound: int) -> set[tuple[int, int]]:
+    """Bent rows whose most stands for a row that is not bent."""
+    under = {pair for pair in trial.strained if pair[1] == bound}
+    return {pair for pair in under if trial.alike[pair[0]][0] in trial.alike[row]} or under
 
 
 def _cover(kinds: list[tuple[Kind, Array]]) -> list[tuple[Kind, int, int]]:

@@ -99,7 +99,7 @@ def test_nothing_works_when_the_rails_of_a_limp_box_turn_against_one_another(see
     live = (
         ~bare.balance.dead & (grip > 0.06) & (tension > 0.0).all(-1)
     )  # a line cannot push: where it would, the hinge works
-    assert live.mean() > 0.3
+    assert live.mean() > 0.7  # 0.9 is the least of 800 draws
     size = np.abs(tension).sum(-1) * np.abs(left) + np.abs(loads)
     assert np.all(np.abs(lines + loads)[live] <= 2e-5 * size[live])
 
@@ -118,7 +118,7 @@ def test_rigid_rails_of_a_limp_box_on_lines_that_give(seed):
     solvable = ~bare.balance.dead & (np.abs(np.linalg.det(kinematics)) > 1.0)
     grip = kinematics[..., 0, 1] * layout.rail_spacing[:, None] / (layout.hanger_spacing[:, None] * bare.pose.arm)
     live = solvable & (grip > 0.06) & (stretch > 0.0).all(-1)
-    assert live.mean() > 0.3
+    assert live.mean() > 0.7  # 0.9 is the least of 800 draws
     turns = np.linalg.solve(kinematics[live], -stretch[live][..., None])[..., 0]
     length = np.broadcast_to(layout.length[:, None], live.shape)[live]
     drops = found.tail_drop[live]

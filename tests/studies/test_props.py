@@ -51,8 +51,6 @@ def test_the_hung_box_is_the_one_that_check_judges(text):
     for one in checked.worst:
         if one.check.on_accidents or one.check.group in ("road", "fold"):
             continue
-        if one.check.part == "hanger lug face":
-            continue  # takes the stress of the worst row of the whole life where its own is not bent
         there = worst(one.check, allowed=solution.allowed & rows[:, None], shape=solution.shape)
         if float(there.utilisation) < 0.0:
             continue

@@ -9,12 +9,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check import parts
 from rigcheck.check.assess import assess
-from rigcheck.check.faces import face_checks
 from rigcheck.check.few import STOPPERS, few_uses, flagged
-from rigcheck.check.members import member_checks
-from rigcheck.check.rail_strength import rail_strength_checks
-from rigcheck.check.rails import rail_checks
-from rigcheck.check.seams import seam_checks
 from rigcheck.check.solve import solve
 from rigcheck.studies.spread import WORTH, spread
 from rigcheck.studies.spread_unknowns import given, usual
@@ -22,7 +17,6 @@ from rigcheck.studies.trial import FIRST, MOST_SHORT, NEXT, Trial, choose, few_r
 from rigcheck.views.spread_view import spread_result, spread_screen
 
 CASES = Path(__file__).parents[2] / "cases"
-ON_RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, member_checks)
 NAMES = sorted(path.stem for path in CASES.glob("*.toml"))
 
 
@@ -56,21 +50,14 @@ def test_a_trial_sees_what_the_check_says(name):
 
 @pytest.mark.parametrize("name", ["kestrel-bench", "lower-hatch", "sawpit-bend"])
 def test_few_rows_are_never_above_all_rows_and_hardly_below(name):
-    """At the kept rows the very same checks are made, so no use can be higher there than over all rows.
-
-    Only the rails may be: they are bent at every kept angle of the fold, and over all rows at the usual angles and
-    those at which the design in hand pulls more than 1.01 times what it pulls beside them.
-    """
+    """At the kept rows the very same checks are made, so no use can be higher there than over all rows."""
     tried, _, _ = few_rows(drawn(name, count=600, seed=1), samples=600, only=None, tell=lambda _: None)
     assert tried.few is not None and tried.kept < tried.rows / 4
     other = drawn(name, count=40, seed=2)
     whole = highest_uses(other, count=40)
     few, _ = few_uses(other, tried.few)
-    solution = solve(other)
-    bent = {check.part for build in ON_RAILS for check in build(solution)}
     for part, use in few.items():
-        most = 1.01 if part in bent else 1.0 + 1e-9
-        assert np.all(use <= whole[part] * most + 1e-12), part
+        assert np.all(use <= whole[part] * (1.0 + 1e-9) + 1e-12), part
     assert max(shortfall(few, whole).values()) <= MOST_SHORT
 
 
