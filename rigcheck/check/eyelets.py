@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
-from rigcheck.check.faces import CLAUSE, ROUND, TUBES
+from rigcheck.check.faces import CLAUSE, TUBES, tube_face
 from rigcheck.check.missing import Missing
 from rigcheck.check.post_model import lug_run
 from rigcheck.check.rows import Check
@@ -14,7 +14,7 @@ from rigcheck.loads.steel import side_sheet
 from rigcheck.strength.arrays import UNLIMITED, divide
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.bth1 import PinPlate
-from rigcheck.strength.faces import Face, Foot, face_strength
+from rigcheck.strength.faces import Foot, face_strength
 from rigcheck.strength.lugs import lug_strength, upright_plate_moment
 from rigcheck.strength.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.welds import CONFIDENCE, Joint, fillet_allowable
@@ -144,17 +144,9 @@ def _face(rig: Rig, key: str, *, tube: tuple[Shape, steel.Grade], arm: Array, ba
     own stress on the road is not known here: none of the fans at the ends of the foot is counted.
     """
     shape, grade = tube
-    run = lug_run(rig, key=key)
+    run, sizes = lug_run(rig, key=key), (max(shape.width, shape.depth), min(shape.width, shape.depth))
     face = face_strength(
-        Face(
-            width=max(shape.width, shape.depth),
-            depth=min(shape.width, shape.depth),
-            wall=shape.t_design,
-            fy=grade.fy,
-            fu=grade.fu,
-            stressed=1.0,
-            round=shape.kind in ROUND,
-        ),
+        tube_face(shape, grade=grade, stressed=np.ones(()), sizes=sizes),
         foot=Foot(length=run, breadth=rig.number(f"{key}.plate"), faces=2.0 if rig.value(f"{key}.through") else 1.0),
         basis=basis,
     )

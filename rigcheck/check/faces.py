@@ -20,6 +20,7 @@ from rigcheck.strength.faces import Face, FaceStrength, Foot, face_strength
 from rigcheck.strength.links import perch_share
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
+from rigcheck.tables.steel import Grade
 
 Array = NDArray[np.float64]
 
@@ -151,6 +152,22 @@ def _run_on(past: Array, *, width: float, breadth: Array) -> Array:
     return 1.0 + np.clip(divide(past, fan, where_zero=1.0), 0.0, 1.0)
 
 
+def tube_face(shape: Shape, *, grade: Grade, stressed: Array, sizes: tuple[Array | float, Array | float]) -> Face:
+    """The face of a tube that something stands on.
+
+    Args:
+        shape: The tube.
+        grade: Its steel.
+        stressed: Its own stress over what the basis allows.
+        sizes: Width of that face, and depth of the tube behind it. [in]
+    """
+    width, depth = sizes
+    return Face(
+        width=width, depth=depth, wall=shape.t_design, fy=grade.fy, fu=grade.fu, stressed=stressed,
+        round=shape.kind in ROUND,
+    )  # fmt: skip
+
+
 def lug_face(rig: Rig, *, end: str, stressed: Array, basis: Basis) -> FaceStrength:
     """Strength of the tube's face under a lug, shapes (..., state, bound, side) or (..., 1, 1, 1)."""
     shape = lug_stands_on(rig, end=end)
@@ -168,15 +185,7 @@ def lug_face(rig: Rig, *, end: str, stressed: Array, basis: Basis) -> FaceStreng
     if not on_top and not rig.value("perch.post.cap"):
         ends = _run_on(rig.number("perch.post.past_lug"), width=shape.width, breadth=np.asarray(breadth))
     return face_strength(
-        Face(
-            width=_wide(width),
-            depth=_wide(depth),
-            wall=shape.t_design,
-            fy=grade.fy,
-            fu=grade.fu,
-            stressed=stressed,
-            round=shape.kind in ROUND,
-        ),
+        tube_face(shape, grade=grade, stressed=stressed, sizes=(_wide(width), _wide(depth))),
         foot=Foot(
             length=_wide(length),
             breadth=_wide(breadth),
@@ -304,15 +313,7 @@ def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:
     stress = _post_stress(post, push, fore=carried.joint_fore, across=carried.joint_across)
     breadth = np.asarray(brace.width)
     face = face_strength(
-        Face(
-            width=post.width,
-            depth=post.depth,
-            wall=post.t_design,
-            fy=grade.fy,
-            fu=grade.fu,
-            stressed=stress * basis.yielding / grade.fy,
-            round=post.kind in ROUND,
-        ),
+        tube_face(post, grade=grade, stressed=stress * basis.yielding / grade.fy, sizes=(post.width, post.depth)),
         foot=Foot(
             length=_wide(brace.depth / lean),
             breadth=_wide(breadth),
@@ -342,15 +343,7 @@ def barrel_face(rig: Rig, *, stressed: Array, basis: Basis) -> FaceStrength:
     width, depth = sizes.get(str(rig.value("hinge.barrel_on")), both)
     grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
     return face_strength(
-        Face(
-            width=width,
-            depth=depth,
-            wall=shape.t_design,
-            fy=grade.fy,
-            fu=grade.fu,
-            stressed=stressed,
-            round=shape.kind in ROUND,
-        ),
+        tube_face(shape, grade=grade, stressed=stressed, sizes=(width, depth)),
         foot=Foot(
             length=_wide(rig.number("hinge.barrel_length")),
             breadth=_wide(2.0 * rig.number_or("hinge.weld", 1.0 / 16.0)),

@@ -124,12 +124,15 @@ def spots(module: str, *, tree: Path = TOP) -> Iterator[Spot]:
 def _counts(node: ast.Constant, parents: dict[ast.AST, ast.AST]) -> bool:
     """Tell whether moving this constant would change an answer."""
     parent = parents[node]
-    in_arithmetic = isinstance(parent, ast.BinOp)
-    if in_arithmetic and isinstance(parent.op, ast.Pow) and parent.right is node:
+    value = node.value
+    if not isinstance(value, int | float):
         return False
-    if isinstance(node.value, int) and not in_arithmetic:
+    if isinstance(parent, ast.BinOp):
+        if isinstance(parent.op, ast.Pow) and parent.right is node:
+            return False
+    elif isinstance(value, int):
         return False
-    size = abs(float(node.value))
+    size = abs(float(value))
     return size in PHYSICS or 1.0e-5 <= size <= 1.0e5
 
 
