@@ -246,7 +246,7 @@ def solve(
     if keep is None:
         pairs, counted = bent_pairs(rows, total=demand.total)
     else:
-        pairs, counted = keep.bent, peaks_again(keep.bent, flanks=keep.flanks, total=demand.total)
+        pairs, counted = list(keep.bent), peaks_again(keep.bent, flanks=keep.flanks, total=demand.total)
     bent = rails.bend(pairs, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
     sag = rails.sag(sagged, balance=held, give=give)

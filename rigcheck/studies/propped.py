@@ -212,16 +212,15 @@ def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
 
 
 def _when_set(loads: Loads, moved: Array) -> Array:
-    """How far the dry box had moved when the support was set, the plant leaning as in each row, (..., state, share)."""
+    """How far the dry box had moved when the support was set, the plant leaning as in each row, (..., state, share).
+
+    The mean of the dry rows for a row that pulls as none of them does, a towed one.
+    """
     dry = [i for i, row in enumerate(loads.rows) if row.state == "dry"]
-    reference = []
-    for row in loads.rows:
-        alike = [
-            i for i in dry
-            if all(loads.rows[i].variant.get(key) == row.variant.get(key) for key in ("low_side", "low_end"))
-        ]  # fmt: skip
-        reference.append(moved[..., alike or dry, :].mean(-2))
-    return np.stack(reference, axis=-2)
+    pull = loads.gravity
+    alike = np.isclose(pull[..., :, None, :], pull[..., None, dry, :], rtol=0.0, atol=1e-9).all(-1)
+    share = np.where(alike.any(-1, keepdims=True), alike, 1.0)
+    return np.asarray((share / share.sum(-1, keepdims=True)) @ moved[..., dry, :])
 
 
 def _weightless(loads: Loads) -> Loads:
