@@ -19,6 +19,7 @@ _RAIL_OUT = 12.0  # in: how much wider apart than the sides the middles of two r
 _RAIL_IN = 2.0  # in: how much closer
 _ALONG, _ACROSS, _UP = 120.0, 72.0, 168.0  # in: reach of a plant beyond the box, from its middle, above the hinge
 _MOST_FACTOR = 10.0  # breaking force over mark; no standard asks for more than 8, and that for lifting people
+_NEAR_HINGE = 0.02  # of the box's length: a line that pulls nearer to the hinge than this holds nothing up
 _TIMES = 5.0  # marked over listed working load limit, of the best grade made in that size; no maker comes near it
 
 
@@ -74,6 +75,14 @@ def hanger_at_sides(hanger: Hanger, box: Box) -> Iterator[Broken]:
     """The hole of the hanger is about as high as the box."""
     if not -_ASIDE <= hanger.height <= box.side_height + _BEYOND:
         yield Broken("height", f"{_inches(hanger.height)} is off the box, whose sides are {_inches(box.side_height)}")
+
+
+def hanger_off_hinge(hanger: Hanger, box: Box) -> Iterator[Broken]:
+    """The hanger is far enough from the hinge for its line to hold the box."""
+    least = _NEAR_HINGE * box.length
+    if hanger.at < least - _ROUND:
+        why = f"{_inches(hanger.at)} is at the hinge; on a box of {_inches(box.length)} it is {_inches(least)} or more"
+        yield Broken("at", f"{why} away, or its line holds nothing up")
 
 
 def fitting_beside_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
@@ -190,6 +199,7 @@ RULES: tuple[Rule, ...] = (
     Rule(("hinge", "box"), hinge_groups_apart),
     Rule(("hinge", "box"), tail_over_ground),
     Rule(("hanger", "box"), hanger_at_sides),
+    Rule(("hanger", "box"), hanger_off_hinge),
     Rule(("fitting", "box"), fitting_beside_box),
     Rule(("perch",), post_behind_lug),
     Rule(("haul.tie_down", "box"), tie_down_on_box),

@@ -39,6 +39,7 @@ EDGES: list[tuple[str, Any, Any, str]] = [
     ("hinge.above_ground", f"{BELOW + 0.01:.3f} in", f"{BELOW - 0.01:.3f} in", "hinge.above_ground"),
     ("hanger.height", "43 in", "43.1 in", "hanger.height"),  # 36 in over the sides
     ("hanger.height", "-24 in", "-24.1 in", "hanger.height"),
+    ("hanger.at", "2.13 in", "2.11 in", "hanger.at"),  # a fiftieth of 106 in is 2.12 in
     ("fitting[1].across", "38 in", "38.1 in", "fitting[1].across"),  # 24 in past half of 28 in
     ("fitting[1].across", "-38 in", "-38.1 in", "fitting[1].across"),
     ("fitting[1].height", "43 in", "43.1 in", "fitting[1].height"),
