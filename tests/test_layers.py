@@ -19,7 +19,7 @@ LAYERS = (
     ("check",),
     ("studies",),
     ("views",),
-    ("cli",),
+    ("cli", "page"),
     ("__main__",),
 )
 RANK = {room: rank for rank, rooms in enumerate(LAYERS) for room in rooms}

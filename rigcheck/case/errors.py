@@ -29,9 +29,14 @@ class Problem:
 
     def __str__(self) -> str:
         place = f"{self.file}: {self.key}: " if self.key else f"{self.file}: "
+        return f"{place}{self.sentence}"
+
+    @property
+    def sentence(self) -> str:
+        """What is wrong and what would do, without its place."""
         accepted = f"; write {one_of(self.accepted)}" if self.accepted else ""
         nearest = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
-        return f"{place}{self.why}{accepted}{nearest}"
+        return f"{self.why}{accepted}{nearest}"
 
 
 class CaseError(Exception):

@@ -17,13 +17,17 @@ _LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
 _LARGE = 1.5  # type of the picture on a card, over the usual one
 
 
-def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tuple[str, str]:
+def side_view(
+    drawing: Plain, *, folded: bool = False, bare: bool = False, frame: Frame | None = None
+) -> tuple[str, str]:
     """The rig from its right-hand side, the tail to the right.
 
     Args:
         drawing: Drawing data of a rig.
         folded: The folded box instead of the deployed one; the deployed one is then a ghost.
         bare: Sizes only, no forces.
+        frame: What of the world is shown, so that a picture stands still while the rig is moved; that of the rig where
+            not said.
 
     Returns:
         SVG and caption.
@@ -31,7 +35,7 @@ def side_view(drawing: Plain, *, folded: bool = False, bare: bool = False) -> tu
     pose = drawing["folded" if folded else "deployed"]
     forces = None if bare else drawing["forces_folded" if folded else "forces"]
     name = "side-folded" if folded else "side"
-    sheet = Sheet(name, _frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
+    sheet = Sheet(name, frame or side_frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
     _plant(sheet, drawing=drawing)
     if folded:
         sheet.shape(*_corners(drawing["deployed"]), kind="ghost")
@@ -80,7 +84,8 @@ def _ends(drawing: Plain) -> tuple[Point, Point]:
     return (x, z), (post["axis"], z - post["free_length"]) if post else (x, min(0.0, z))
 
 
-def _frame(drawing: Plain, *, folded: bool) -> Frame:
+def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
+    """What a side view shows of the world: all of the rig, its plant and its ground."""
     points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
     if folded:
         points += _corners(drawing["folded"])

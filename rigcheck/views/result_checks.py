@@ -7,7 +7,7 @@ from typing import Any, cast
 import numpy as np
 
 from rigcheck.check.assess import Assessment
-from rigcheck.check.rows import SIDES, Check, Flag, Worst, bound_names, verdict_of
+from rigcheck.check.rows import OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
 from rigcheck.quantities import Dimension
 from rigcheck.views.scale import Scale, ratio
 
@@ -58,20 +58,38 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, reserve: float) ->
     }
 
 
-def checks(assessment: Assessment, *, scale: Scale, reserve: float) -> list[Plain]:
+def checks(assessment: Assessment, *, scale: Scale, reserve: float, most: int | None = None) -> list[Plain]:
     """Every check that applies, the highest utilisation first.
 
     Args:
         assessment: The answer for one rig.
         scale: Units of the output.
         reserve: Utilisation above which a part is tight. [1]
+        most: Only so many rows, those nearest their limit; all of them where not said.
 
     Returns:
         Rows; utilisation is null where it has no meaning as a number, and such a row that is over comes first.
     """
-    found = [one for one in assessment.worst if _applies(one, assessment=assessment)]
-    found.sort(key=lambda one: -float(one.utilisation))
-    return [_row(one, assessment=assessment, scale=scale, reserve=reserve) for one in found]
+    ranked = sorted(assessment.worst, key=lambda one: -float(one.utilisation))
+    found: list[Plain] = []
+    for one in ranked:
+        if most is not None and len(found) >= most:
+            break
+        if _applies(one, assessment=assessment):
+            found.append(_row(one, assessment=assessment, scale=scale, reserve=reserve))
+    return found
+
+
+def over_beside(assessment: Assessment, *, row: Plain | None) -> int:
+    """How many checks are over besides a row and those of its part and mode.
+
+    Args:
+        assessment: The answer for one rig.
+        row: The row that governs, None for none.
+    """
+    own = None if row is None else (row["part"], row["mode"])
+    over = [one.check for one in assessment.worst if float(one.utilisation) > OVER]
+    return sum((check.part, check.mode) != own for check in over)
 
 
 def _place(flag: Flag, *, assessment: Assessment, rows: list[int]) -> tuple[int, Plain]:

@@ -45,11 +45,12 @@ def _states(found: Sequence[Plain]) -> str:
     return ", ".join(dict.fromkeys(str(one["state"]) for one in found))
 
 
-def why(result: Plain) -> list[str]:
+def why(result: Plain, *, over_beside: int | None = None) -> list[str]:
     """Sentences on what governs, and how many others are over or tight.
 
     Args:
         result: The result without its own sentences.
+        over_beside: How many others are over, where the result holds only the rows nearest their limit.
 
     Returns:
         Sentences, the stopping findings first.
@@ -65,11 +66,17 @@ def why(result: Plain) -> list[str]:
         length = result["units"]["length"]
         sentences.append(f"{_opening(row, unit=length)}{_body(row)}")
         sentences.append(_counted(row))
-    others = [one for one in result["checks"] if one["verdict"] == "over" and one is not row]
-    others = [one for one in others if (one["part"], one["mode"]) != (row["part"], row["mode"])] if row else others
+    others = _others_over(result) if over_beside is None else over_beside
     if others:
-        sentences.append(f"{len(others)} other check{'s are' if len(others) > 1 else ' is'} over too; see the table.")
+        sentences.append(f"{others} other check{'s are' if others > 1 else ' is'} over too; see the table.")
     return sentences
+
+
+def _others_over(result: Plain) -> int:
+    """How many rows of a whole result are over besides what governs."""
+    row = result["governing"]
+    own = None if row is None else (row["part"], row["mode"])
+    return sum(one["verdict"] == "over" and (one["part"], one["mode"]) != own for one in result["checks"])
 
 
 def _opening(row: Plain, *, unit: str) -> str:

@@ -1,0 +1,99 @@
+"""What the page answers to the numbers on it: the whole check, told short, or why they cannot be read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rigcheck.case.errors import CaseError, Problem
+from rigcheck.case.models import Case
+from rigcheck.case.reading import check_case
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import Assessment, assess
+from rigcheck.quantities import System
+from rigcheck.views.result import assumptions
+from rigcheck.views.result_checks import checks, findings, over_beside
+from rigcheck.views.rig_words import rig_plain
+from rigcheck.views.scale import Scale
+from rigcheck.views.why import headline, why
+
+Plain = dict[str, Any]
+
+ROWS = 10
+NO_ANSWER = "no answer"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The whole check of the numbers on a page.
+
+    Attributes:
+        hash: Name of the numbers it is for.
+        problems: Why there is no answer; then nothing else is there.
+        case: The case.
+        found: Its assessment.
+        told: The part of its result that the page shows.
+    """
+
+    hash: str
+    problems: Sequence[Problem] = ()
+    case: Case | None = None
+    found: Assessment | None = None
+    told: Mapping[str, Any] | None = None
+
+    @property
+    def word(self) -> str:
+        """The verdict; "no answer" where the numbers cannot be read."""
+        return NO_ANSWER if self.told is None else str(self.told["verdict"])
+
+
+def answered(data: Mapping[str, Any], *, hash: str, name: str, system: System) -> Answer:
+    """Run the whole check.
+
+    Args:
+        data: The numbers on the page as the reader takes them.
+        hash: Their name.
+        name: What problems call the file.
+        system: Units of the answer.
+
+    Returns:
+        The answer, or the problems.
+    """
+    try:
+        case = check_case(data, name=name)
+        found = assess(Rig(case))
+    except CaseError as error:
+        return Answer(hash, problems=error.problems)
+    return Answer(hash, case=case, found=found, told=told_short(found, system=system))
+
+
+def told_short(found: Assessment, *, system: System) -> Plain:
+    """What the page shows of a result, by the same functions as the whole of it.
+
+    Args:
+        found: The assessment of one rig.
+        system: Units of every number.
+
+    Returns:
+        Keys of the result `rigcheck.result/1`, of its checks only those nearest their limit.
+    """
+    rig, scale = found.solution.rig, Scale(system)
+    reserve = float(rig.number("factors.reserve"))
+    rows = checks(found, scale=scale, reserve=reserve, most=ROWS)
+    highest = rows[0] if rows else None
+    stopped = bool(found.stopped)
+    told: Plain = {
+        "title": rig.case.title,
+        **rig_plain(found),
+        "stopped": stopped,
+        "highest_use": None if highest is None else highest["utilisation"],
+        "units": scale.units(),
+        "checks": rows,
+        "governing": None if highest is None else {**highest, **({"utilisation": None} if stopped else {})},
+        "findings": findings(found, scale=scale),
+        "assumptions": [one for one in assumptions(found) if one["defaulted"]],
+    }
+    told["headline"] = headline(told)
+    told["why"] = why(told, over_beside=over_beside(found, row=told["governing"]))
+    return told

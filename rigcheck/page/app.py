@@ -1,0 +1,162 @@
+"""The routes of the page: a fixed table; nothing in a request ever names a file."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable, Mapping
+from functools import partial
+from importlib.resources import files
+from typing import Any
+
+import anyio
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response
+from starlette.routing import Route
+
+from rigcheck.page.asking import answer_form, save_form, saved_by, whole_page
+from rigcheck.page.changes import Changes, changes_of
+from rigcheck.page.desk import Desk
+from rigcheck.page.guard import (
+    FORM,
+    RefusalError,
+    asked_by_form,
+    asked_by_script,
+    check_host,
+    check_post,
+    check_token,
+    plainly,
+)
+from rigcheck.page.saving import NotSavedError
+from rigcheck.page.sheet import SCRIPTS
+from rigcheck.page.typed import BadRequestError
+
+BODY_TIME = 10.0  # s: a question is small and comes from this machine
+_STATIC = {"page.css": "text/css", "icon.svg": "image/svg+xml", **dict.fromkeys(SCRIPTS, "text/javascript")}
+Ask = Callable[[Request], Awaitable[Response]]
+
+
+def build(desk: Desk, *, host: str) -> Any:
+    """The application.
+
+    Args:
+        desk: What answers.
+        host: Our own address and port.
+    """
+    engine = anyio.CapacityLimiter(2)
+
+    async def run(work: Callable[..., Any], *given: Any) -> Any:
+        return await anyio.to_thread.run_sync(partial(work, *given), limiter=engine)
+
+    async def first(request: Request) -> Response:
+        check_token(request.query_params.get("key"), token=desk.key)
+        return HTMLResponse(await run(_first_page, desk))
+
+    async def live(request: Request) -> Response:
+        kind, asked = await _asked(request, desk, host=host)
+        if kind == FORM:
+            return HTMLResponse(await run(answer_form, desk, asked))
+        return JSONResponse(await run(desk.live, asked))
+
+    async def saved(request: Request) -> Response:
+        kind, asked = await _asked(request, desk, host=host)
+        if kind == FORM:
+            return HTMLResponse(await run(save_form, desk, asked))
+        return JSONResponse(await run(_save, desk, asked))
+
+    routes = [Route("/", _guarded(first), methods=["GET"]), Route("/live", _guarded(live), methods=["POST"])]
+    if not desk.read_only:
+        routes.append(Route("/save", _guarded(saved), methods=["POST"]))
+    folder = files("rigcheck.page") / "static"
+    for name, kind in _STATIC.items():
+        routes.append(Route(f"/{name}", _fixed((folder / name).read_bytes(), kind), methods=["GET"]))
+    app = Starlette(routes=routes)
+    return _Door(app, host=host, paths={route.path.encode(): _method(route) for route in routes})
+
+
+def _method(route: Route) -> str:
+    return "POST" if "POST" in (route.methods or ()) else "GET"
+
+
+def _first_page(desk: Desk) -> str:
+    return whole_page(desk, Changes(base=desk.book.read().sha256))
+
+
+def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
+    changes, name = changes_of(asked.get("changes")), asked.get("name")
+    if not isinstance(name, str | None):
+        raise BadRequestError("no name")
+    desk.copy(changes)
+    try:
+        done = saved_by(desk, changes, name=name)
+    except NotSavedError as error:
+        return {"code": "conflict" if error.conflict else "refused", "why": str(error)}
+    own = done.path == desk.book.path
+    return {"code": "saved", "name": done.path.name, "base": done.copy.sha256 if own else changes.base, "own": own}
+
+
+def _fixed(body: bytes, kind: str) -> Ask:
+    async def send(_: Request) -> Response:
+        return Response(body, media_type=kind)
+
+    return send
+
+
+async def _asked(request: Request, desk: Desk, *, host: str) -> tuple[str, Mapping[str, Any]]:
+    """A question of the page, its sender and size looked at before its body is read.
+
+    Raises:
+        RefusalError: It is none.
+    """
+    kind, length = check_post(request.scope["headers"], host=host)
+    try:
+        body = await asyncio.wait_for(request.body(), BODY_TIME)
+    except TimeoutError:
+        raise RefusalError(408, "too slow") from None
+    if len(body) != length:
+        raise RefusalError(400, "not of its length")
+    asked = asked_by_form(body) if kind == FORM else asked_by_script(body)
+    check_token(asked.get("token"), token=desk.token)
+    return kind, asked
+
+
+def _guarded(answer: Ask) -> Ask:
+    """An answer whose refusals are one line of text."""
+
+    async def send(request: Request) -> Response:
+        try:
+            return await answer(request)
+        except RefusalError as refusal:
+            return _refused(refusal)
+        except BadRequestError as error:
+            return _refused(plainly(error))
+        except Exception as error:  # our own bug must read as one, and the page must go on
+            return _refused(RefusalError(500, f"a bug in rigcheck ({type(error).__name__}); nothing was written"))
+
+    return send
+
+
+def _refused(refusal: RefusalError) -> Response:
+    return PlainTextResponse(f"{refusal.why}\n", status_code=refusal.status, headers={"Connection": "close"})
+
+
+class _Door:
+    """Looks at host, path and method of every request before anything else does."""
+
+    def __init__(self, app: Any, *, host: str, paths: Mapping[bytes, str]) -> None:
+        self._app, self._host, self._paths = app, host, paths
+
+    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+        if scope["type"] != "http":
+            return
+        try:
+            check_host(scope["headers"], host=self._host)
+            raw = scope.get("raw_path", b"").partition(b"?")[0]
+            if raw not in self._paths:
+                raise RefusalError(404, "nothing here")
+            if scope["method"] != self._paths[raw]:
+                raise RefusalError(405, "not that way")
+        except RefusalError as refusal:
+            await _refused(refusal)(scope, receive, send)
+            return
+        await self._app(scope, receive, send)

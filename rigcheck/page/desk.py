@@ -1,0 +1,150 @@
+"""What the page asks and is answered: numbers in, answer, picture and form out; one question at a time."""
+
+from __future__ import annotations
+
+import secrets
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from rigcheck.case.fields import Quantity, RefusedError
+from rigcheck.page.answer import Answer, answered
+from rigcheck.page.book import Book, Copy
+from rigcheck.page.changes import Changes, Plain, changes_of, hash_of, laid_over, with_rows
+from rigcheck.page.edits import edits_between
+from rigcheck.page.form import Shown, form_html
+from rigcheck.page.picture import VIEWS, frame_of, picture
+from rigcheck.page.rowing import carried_out
+from rigcheck.page.telling import answer_html, status_text, why_html
+from rigcheck.page.typed import BadRequestError, field_of
+from rigcheck.quantities import System, write
+
+NO_PICTURE = '<p class="note">No picture yet: the numbers cannot be read.</p>'
+
+
+@dataclass(slots=True)
+class Desk:
+    """One page over one file.
+
+    Attributes:
+        book: The file.
+        system: Units of every answer.
+        read_only: Whether nothing is ever written.
+        folder: Where a rig without a file is saved.
+        key: What the address of the page must have.
+        token: What every question must have.
+    """
+
+    book: Book
+    system: System = "us"
+    read_only: bool = False
+    folder: Path = field(default_factory=Path.cwd)
+    key: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def copy(self, changes: Changes) -> Copy:
+        """The file that changes are against.
+
+        Raises:
+            BadRequestError: No file of this page was ever that.
+        """
+        found = self.book.copies.get(changes.base)
+        if found is None:
+            raise BadRequestError("a file that this page never read")
+        return found
+
+    def live(self, asked: Mapping[str, Any]) -> Plain:
+        """Answer the numbers on the page with the whole check.
+
+        Args:
+            asked: Changes, the view that is shown and its frame, and perhaps what to do with a part or a row.
+
+        Returns:
+            Everything that the page shows, under the hash of the numbers it is for.
+
+        Raises:
+            BadRequestError: It is not what the page sends.
+        """
+        changes = changes_of(asked.get("changes"))
+        do, view = asked.get("do"), asked.get("view", "side")
+        if not isinstance(view, str) or view not in VIEWS or not isinstance(do, str | None):
+            raise BadRequestError("no such view")
+        copy = self.copy(changes)
+        if do:
+            changes = carried_out(changes, do=do, data=copy.data)
+        data = laid_over(copy.data, changes)
+        answer = self.answer(data)
+        told = self.told(answer, data=data, view=view, frame=asked.get("frame"))
+        told["disk"] = self.book.on_disk()
+        told["unsaved"] = self.unsaved(changes)
+        told["echo"] = echoes(changes, system=self.system)
+        if do or asked.get("form"):
+            told["changes"] = changes.plain
+            told["form"] = form_html(self.shown(changes, data=data, answer=answer))
+        return told
+
+    def answer(self, data: Mapping[str, Any]) -> Answer:
+        """The whole check of some numbers, one at a time."""
+        with self._lock:
+            return answered(data, hash=hash_of(data), name=self.book.name, system=self.system)
+
+    def told(self, answer: Answer, *, data: Mapping[str, Any], view: str, frame: Any = None) -> Plain:
+        """An answer as the page shows it."""
+        found: Plain = {"hash": answer.hash, "word": answer.word, "status": status_text(answer)}
+        found["answer"] = answer_html(answer)
+        found["problems"] = problems(answer)
+        if answer.found is None:
+            return {**found, "code": "unreadable", "why": why_html(answer), "grips": []}
+        shown = picture(answer, view=view, system=self.system, frame=frame_of(frame), data=data)
+        found["why"] = why_html(answer, loads=shown.pop("loads"))
+        return {**found, "code": "ok", **shown}
+
+    def shown(self, changes: Changes, *, data: Mapping[str, Any], answer: Answer) -> Shown:
+        """What the form shows."""
+        return Shown(
+            data=data,
+            opened=changes.opened,
+            problems=problems(answer),
+            echo=echoes(changes, system=self.system),
+            frozen=self.read_only,
+        )
+
+    def unsaved(self, changes: Changes) -> int:
+        """How many keys and rows differ from the file that the page started from."""
+        copy = self.copy(changes)
+        moved = sum(list(order) != list(range(1, len(order) + 1)) or _more(copy.data, table, order)
+                    for table, order in changes.rows.items())  # fmt: skip
+        return moved + len(edits_between(with_rows(copy.data, changes), laid_over(copy.data, changes)))
+
+
+def _more(data: Any, table: str, order: tuple[int, ...]) -> bool:
+    for step in table.split("."):
+        data = data.get(step, {}) if isinstance(data, Mapping) else {}
+    return len(data) != len(order)
+
+
+def problems(answer: Answer) -> dict[str, str]:
+    """What is wrong, key by key; what hangs on no key stands under an empty one."""
+    found: dict[str, str] = {}
+    for one in answer.problems:
+        found[one.key] = f"{found[one.key]}; {one.sentence}" if one.key in found else one.sentence
+    return found
+
+
+def echoes(changes: Changes, *, system: System) -> dict[str, str]:
+    """How each typed quantity was understood, in one unit."""
+    found = {}
+    for path, text in changes.typed.items():
+        kind = field_of(path).kind if text else None
+        if not text or not isinstance(kind, Quantity) or kind.dimension == "number":
+            continue
+        try:
+            said = write(kind.read(text), dimension=kind.dimension, system=system, digits=5)
+        except RefusedError:
+            continue
+        if said != " ".join(text.split()):
+            found[path] = f"= {said}"
+    return found

@@ -1,0 +1,199 @@
+"""The numbers of a rig as a form made from the models: one row a key, with its meaning and its default."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rigcheck.case.fields import Choice, Flag, Kind, Point, Quantity, Whole
+from rigcheck.case.keys import default_text
+from rigcheck.case.models import Case
+from rigcheck.case.sections import Field, fields_of
+from rigcheck.page.changes import Changes
+from rigcheck.page.choices import list_of
+from rigcheck.page.typed import field_of, text_of
+from rigcheck.views.html_page import words
+
+Plain = Mapping[str, Any]
+_OPEN = ("box", "hanger", "perch", "line")
+"""Parts that stand open at first: those that every case has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What the form shows.
+
+    Attributes:
+        data: The numbers on the page.
+        opened: Parts that are being described.
+        problems: Key to what is wrong with it.
+        echo: Key to how its text was understood.
+        frozen: Whether nothing may be changed.
+    """
+
+    data: Plain
+    opened: tuple[str, ...] = ()
+    problems: Mapping[str, str] = field(default_factory=dict)
+    echo: Mapping[str, str] = field(default_factory=dict)
+    frozen: bool = False
+
+
+def form_html(shown: Shown) -> str:
+    """The whole form, a part of the rig after the other."""
+    top = "".join(_row(one, one.word, shown.data, shown) for one in fields_of(Case).values() if one.section is None)
+    parts = "".join(_part(one, one.word, shown.data, shown) for one in fields_of(Case).values() if one.section)
+    return f'<details class="part" open><summary>rig</summary>{top}</details>{parts}'
+
+
+def hidden_state(changes: Changes) -> str:
+    """What the form must send besides its fields, so that it works without a script."""
+    parts = {path: text for path, text in changes.typed.items() if text is None and _is_part(path)}
+    plain = {**changes.plain, "typed": parts}
+    return f'<input type="hidden" name="state" value="{words(json.dumps(plain))}">'
+
+
+def _is_part(path: str) -> bool:
+    return field_of(path).section is not None
+
+
+def _part(one: Field, path: str, data: Any, shown: Shown) -> str:
+    """A table of the case: described, not described, or repeated."""
+    inside = data.get(one.word) if isinstance(data, Mapping) else None
+    if one.repeated:
+        return _rows(one, path, inside if isinstance(inside, list) else [], shown)
+    there = inside is not None or path in shown.opened or one.about.default == {} or one.required
+    if not there:
+        what = _consequence(one)
+        button = "" if shown.frozen else _button(f"describe {path}", "Describe it", f"Describe {_title(path)}")
+        return f'<div class="part absent" id="p-{path}"><h3>{_title(path)}</h3><p>{words(what)}</p>{button}</div>'
+    body = "".join(_fields(one, path, inside if isinstance(inside, Mapping) else {}, shown))
+    out = ""
+    if not one.required and not shown.frozen and (inside is not None or path in shown.opened):
+        out = _button(f"out {path}", "Take it out", f"Take {_title(path)} out")
+    begun = " open" if path in _OPEN or path in shown.opened or _wrong(path, shown) else ""
+    return f'<details class="part" id="p-{path}"{begun}><summary>{_title(path)}</summary>{body}{out}</details>'
+
+
+def _fields(one: Field, path: str, data: Plain, shown: Shown) -> Iterator[str]:
+    assert one.section is not None
+    about = (one.section.__doc__ or "").strip().split("\n")[0]
+    yield f'<p class="about">{words(about)}</p>'
+    inner = fields_of(one.section).values()
+    yield from (_row(each, f"{path}.{each.word}", data, shown) for each in inner if each.section is None)
+    yield from (_part(each, f"{path}.{each.word}", data, shown) for each in inner if each.section is not None)
+
+
+def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
+    body = ""
+    name = _title(path)
+    for number, row in enumerate(rows, 1):
+        here = f"{path}[{number}]"
+        kind = row.get("kind") or row.get("name") or "" if isinstance(row, Mapping) else ""
+        tools = "" if shown.frozen else "".join(
+            _button(f"{do} {path} {number}", label, f"{label}: {name} {number}")
+            for do, label in (("up", "Up"), ("down", "Down"), ("drop", "Remove"))
+        )  # fmt: skip
+        inner = "".join(_fields(one, here, row if isinstance(row, Mapping) else {}, shown))
+        begun = " open" if _wrong(here, shown) or path in _OPEN_ROWS else ""
+        title = f"{name} {number}{f': {text_of(kind)}' if kind else ''}"
+        body += (
+            f'<details class="part row-of" id="p-{here}"{begun}><summary>{words(title)}</summary>{inner}'
+            f'<div class="tools">{tools}</div></details>'
+        )
+    add = "" if shown.frozen else _button(f"add {path}", f"Add {_article(name)}", f"Add {_article(name)}")
+    none = "" if rows else f"<p>{words(_consequence(one))}</p>"
+    problem = shown.problems.get(path, "")
+    told = f'<p class="wrong" id="e-{path}">{words(problem)}</p>'
+    return f'<section class="part rows" id="p-{path}"><h3>{name}</h3>{told}{none}{body}{add}</section>'
+
+
+_OPEN_ROWS = ("line.link",)
+
+
+def _row(one: Field, path: str, data: Any, shown: Shown) -> str:
+    """One key."""
+    given = data.get(one.word) if isinstance(data, Mapping) else None
+    text = text_of(given)
+    wrong, echo = shown.problems.get(path, ""), shown.echo.get(path, "")
+    mark = "yours" if given is not None else _mark(one)
+    meaning = one.about.meaning + _limits(one.kind)
+    control = _control(one, path, text, shown)
+    bad = ' class="bad"' if wrong else ""
+    told = f'<em id="e-{path}">{words(wrong)}</em>' if wrong else ""
+    heard = f'<i id="q-{path}">{words(echo)}</i>' if echo else ""
+    return (
+        f'<div{bad}><label for="k-{path}">{words(one.word.replace("_", " "))}</label>{control}<b>{mark}</b>'
+        f'<p id="m-{path}">{words(meaning)}</p>{told}{heard}</div>'
+    )
+
+
+def _control(one: Field, path: str, text: str, shown: Shown) -> str:
+    wrong = f' e-{path}" aria-invalid="true' if path in shown.problems else ""
+    tail = f'id="k-{path}" name="{path}" aria-describedby="m-{path}{wrong}"' + (" disabled" if shown.frozen else "")
+    empty = _empty(one)
+    kind = one.kind
+    if isinstance(kind, Choice | Flag):
+        choices = kind.choices if isinstance(kind, Choice) else ("true", "false")
+        said = {"true": "yes", "false": "no"} if isinstance(kind, Flag) else {}
+        if text and text not in choices:
+            choices = (*choices, text)
+        options = "".join(
+            f'<option value="{words(each)}"{" selected" if each == text else ""}>{words(said.get(each, each))}</option>'
+            for each in choices
+        )
+        return f'<select {tail}><option value="">{words(empty)}</option>{options}</select>'
+    listed = list_of(path, kind)
+    offers = f' list="{listed}"' if listed else ""
+    value = f' value="{words(text)}"' if text else ""
+    return f'<input {tail}{value} placeholder="{words(empty)}"{offers}>'
+
+
+def _empty(one: Field) -> str:
+    """What an empty field says: the default that is taken, or that nothing is."""
+    if one.required:
+        return "needed"
+    text = default_text(one).strip('"') or one.about.derived
+    if isinstance(one.kind, Flag):
+        text = {"true": "yes", "false": "no"}.get(text, text)
+    return f"{text}, taken" if text else "not given"
+
+
+def _mark(one: Field) -> str:
+    if one.required:
+        return "needed"
+    return "default taken" if default_text(one) or one.about.derived else "not known"
+
+
+def _limits(kind: Kind | None) -> str:
+    """Least and most, as they are written."""
+    if isinstance(kind, Whole) or (isinstance(kind, Quantity) and None not in (kind.least, kind.most)):
+        return f"; {kind.least} to {kind.most}"
+    return "; three lengths with commas between" if isinstance(kind, Point) else ""
+
+
+def _consequence(one: Field) -> str:
+    """What follows where a part is not described."""
+    about = one.about.meaning.split(";")
+    load_path = one.word in ("lug", "post", "cross_member", "end_tube", "wall_seam", "floor_seam", "eyelet")
+    meaning = about[0]
+    tail = "not described, so not assessed" if load_path else "not described"
+    return f"{meaning}: {tail}" if meaning else tail
+
+
+def _wrong(path: str, shown: Shown) -> bool:
+    return any(key == path or key.startswith((f"{path}.", f"{path}[")) for key in shown.problems)
+
+
+def _button(do: str, label: str, name: str) -> str:
+    said = "" if label == name else f' aria-label="{words(name)}"'
+    return f'<button class="small" name="do" value="{words(do)}"{said}>{words(label)}</button>'
+
+
+def _title(path: str) -> str:
+    return words(path.rpartition(".")[2].replace("_", " "))
+
+
+def _article(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"

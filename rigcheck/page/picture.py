@@ -1,0 +1,130 @@
+"""The picture of a page: one of the drawings of the rig, with what it can be moved by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from rigcheck.check.assess import Assessment
+from rigcheck.check.rows import bound_names
+from rigcheck.page.answer import Answer
+from rigcheck.page.changes import Plain
+from rigcheck.page.typed import text_of
+from rigcheck.quantities import System
+from rigcheck.quantities.shop import tape_of
+from rigcheck.views.drawing import Frame
+from rigcheck.views.drawing_data import drawing_data
+from rigcheck.views.drawing_grips import grip_places
+from rigcheck.views.drawing_plan import cross_section, plan_view
+from rigcheck.views.drawing_side import side_frame, side_view
+from rigcheck.views.result import water
+from rigcheck.views.scale import Scale
+from rigcheck.views.words import bound_word, number, state_word, variant_words
+
+VIEWS = {"side": "Side", "plan": "From above", "folded": "Folded", "section": "Cut across"}
+MM = 25.4  # an inch, by definition
+_GRID, _FINE, _METRIC = 0.25, 0.125, 5.0 / MM  # in: shop steps of a length, of the bed, of metric rigs
+_FORCES = ("weight", "line")
+
+
+def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = None, data: Mapping[str, Any]) -> Plain:
+    """One drawing of the numbers on a page, and the loads that stand in it.
+
+    Args:
+        answer: The answer, which there must be.
+        view: Which drawing; the side view where the case has no such.
+        system: Units.
+        frame: What the side view showed before, so that it stands still.
+        data: The numbers as they stand on the page.
+
+    Returns:
+        Name of the view, SVG, caption, frame, grips and loads.
+    """
+    found = answer.found
+    assert found is not None
+    drawing = drawing_data(found, scale=Scale(system))
+    if view == "folded" and drawing["folded"] is None:
+        view = "side"
+    shown = side_frame(drawing, folded=view == "folded") if frame is None or view != "side" else frame
+    if view == "plan":
+        svg, caption = plan_view(drawing)
+    elif view == "section":
+        svg, caption = cross_section(drawing, water=water(found, scale=Scale(system)))
+    else:
+        svg, caption = side_view(drawing, folded=view == "folded", frame=shown)
+    plain_frame = [shown.left, shown.right, shown.low, shown.high, *shown.margin]
+    return {
+        "view": view,
+        "svg": svg,
+        "caption": caption,
+        "frame": plain_frame,
+        "grips": _grips(drawing, frame=shown, data=data, system=system) if view == "side" else [],
+        "loads": loads(found, drawing=drawing, system=system),
+    }
+
+
+def frame_of(data: Any) -> Frame | None:
+    """A frame as the page sends it back; None for anything else."""
+    if not isinstance(data, list) or len(data) != 8 or not all(isinstance(one, int | float) for one in data):
+        return None
+    left, right, low, high, *margin = (float(one) for one in data)
+    if not np.isfinite(data).all() or right - left < 1.0 or high - low < 1e-3 or max(map(abs, margin)) > 200.0:
+        return None
+    return Frame(left=left, right=right, low=low, high=high, margin=(margin[0], margin[1], margin[2], margin[3]))
+
+
+def _grips(drawing: Plain, *, frame: Frame, data: Mapping[str, Any], system: System) -> list[Plain]:
+    """The grips with what the page writes for them: value, units of the file, shop step."""
+    per = MM if system == "si" else 1.0
+    found = []
+    for grip in grip_places(drawing, frame=frame):
+        table, key = grip["key"].split(".")
+        tape = tape_of(text_of(data.get(table, {}).get(key)), system=system)
+        metric = tape in ("mm", "cm", "m")
+        step = _METRIC if metric else _FINE if grip["key"] == "bed.depth" else _GRID
+        part = drawing[table] if table != "bed" else drawing["box"]
+        value = part["bed" if table == "bed" else key] / per
+        way = [axis * per for axis in grip["way"]]
+        found.append({**grip, "way": way, "value": value, "tape": tape, "step": step})
+    return found
+
+
+def loads(found: Assessment, *, drawing: Plain, system: System) -> list[tuple[str, str]]:
+    """Both lines, one line, hinge and weight, each with the state it belongs to."""
+    forces, unit = drawing["forces"], drawing["units"]["force"]
+    told = [("one line, its heaviest pull", _one_line(found, system=system))]
+    if forces is not None:
+        more = variant_words(forces["variant"], unit=drawing["units"]["length"], short=True)
+        told.append(
+            ("as drawn", f"in {state_word(forces['state'])}{f' ({more})' if more else ''}, both sides together")
+        )
+        hinge = forces["hinge"]
+        up = "up" if hinge["z"] >= 0.0 else "down"
+        told += [
+            ("lines", f"{number(forces['line'], unit=unit, rounding='up')}"),
+            ("hinge", f"{number(abs(hinge['x']), unit=unit, rounding='up')} level, "
+             f"{number(abs(hinge['z']), unit=unit, rounding='up')} {up}"),
+            ("weight", f"{number(forces['weight'], unit=unit, rounding='up')}"),
+        ]  # fmt: skip
+    told.append(("length of a line", number(drawing["deployed"]["line_length"], unit=drawing["units"]["length"])))
+    return told
+
+
+def _one_line(found: Assessment, *, system: System) -> str:
+    """The largest pull of one line that a working state gives, as it is and with its factor."""
+    solution, scale = found.solution, Scale(system)
+    working = np.array([not row.ultimate for row in solution.rows]) & ~solution.held.dead
+    allowed = (solution.allowed & working[:, None])[..., None]
+    pull = np.where(allowed, solution.demand.tension, -np.inf)
+    row, bound, side = np.unravel_index(int(pull.argmax()), pull.shape)
+    if not np.isfinite(pull[row, bound, side]):
+        return "not known: the line passes through the hinge"
+    state = solution.rows[int(row)].state
+    name = bound_word(bound_names(False)[int(bound)][0], state=state)
+    still, moving = (
+        number(scale.one(force[row, bound, side], dimension="force"), unit=scale.label("force"), rounding="up")
+        for force in (solution.held.tension, solution.demand.tension)
+    )
+    return f"{still}, {moving} with its dynamic factor, in {state_word(state)}{f', {name}' if name else ''}"

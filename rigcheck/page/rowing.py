@@ -1,0 +1,94 @@
+"""Describe a part, take it out; add, move and remove rows: what each does to the changes of a page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from rigcheck.case.reading_tables import MOST_ROWS
+from rigcheck.page.changes import Changes
+from rigcheck.page.typed import BadRequestError, field_of, location_of
+
+_DO = re.compile(r"(describe|out|add|up|down|drop) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
+
+
+def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Changes:
+    """Changes after a button of the form.
+
+    Args:
+        changes: Before.
+        do: Such as `describe hanger.lug`, `add line.link`, `up line.link 2`.
+        data: The file that they are against, parsed.
+
+    Raises:
+        BadRequestError: There is no such button.
+    """
+    said = _DO.fullmatch(do)
+    if said is None:
+        raise BadRequestError("no such button")
+    what, path, number = said[1], said[2], int(said[3] or 0)
+    field = field_of(path)
+    if field.section is None:
+        raise BadRequestError("no such button")
+    if what in ("describe", "out"):
+        if field.repeated or field.required:
+            raise BadRequestError("no such button")
+        return _described(changes, path) if what == "describe" else _taken_out(changes, path)
+    if not field.repeated:
+        raise BadRequestError("no such button")
+    order = list(changes.rows.get(path, range(1, _count(data, path) + 1)))
+    if what == "add":
+        if len(order) >= MOST_ROWS:
+            raise BadRequestError("too many rows")
+        return replace(changes, rows={**changes.rows, path: (*order, 0)})
+    if not 1 <= number <= len(order):
+        raise BadRequestError("no such row")
+    places: list[int | None] = list(range(1, len(order) + 1))
+    if what == "drop":
+        places[number - 1] = None
+        del order[number - 1]
+    else:
+        other = number - 1 if what == "up" else number + 1
+        if not 1 <= other <= len(order):
+            return changes
+        order[number - 1], order[other - 1] = order[other - 1], order[number - 1]
+        places[number - 1], places[other - 1] = other, number
+    if what == "drop":
+        places = [None if place is None else place - (place > number) for place in places]
+    return replace(
+        changes,
+        rows={**changes.rows, path: tuple(order)},
+        typed={key: text for old, text in changes.typed.items() if (key := _renamed(old, path, places))},
+        opened=tuple(key for old in changes.opened if (key := _renamed(old, path, places))),
+    )
+
+
+def _described(changes: Changes, path: str) -> Changes:
+    typed = {key: text for key, text in changes.typed.items() if key != path or text is not None}
+    return replace(changes, typed=typed, opened=(*(one for one in changes.opened if one != path), path))
+
+
+def _taken_out(changes: Changes, path: str) -> Changes:
+    kept = {key: text for key, text in changes.typed.items() if not key.startswith((f"{path}.", f"{path}["))}
+    opened = tuple(one for one in changes.opened if one != path and not one.startswith(f"{path}."))
+    return replace(changes, typed={**kept, path: None}, opened=opened)
+
+
+def _count(data: Any, path: str) -> int:
+    for step in location_of(path):
+        inside = isinstance(data, Mapping) and step in data
+        if not inside and not (isinstance(step, int) and isinstance(data, list) and step < len(data)):
+            return 0
+        data = data[step]
+    return len(data) if isinstance(data, list) else 0
+
+
+def _renamed(key: str, table: str, places: list[int | None]) -> str:
+    """A key with the number that its row has now; empty where the row is gone."""
+    if not key.startswith(f"{table}["):
+        return key
+    number, _, rest = key[len(table) + 1 :].partition("]")
+    place = places[int(number) - 1] if int(number) <= len(places) else None
+    return "" if place is None else f"{table}[{place}]{rest}"

@@ -1,0 +1,248 @@
+import {drawGrips, startGrips} from "./picture.js";
+
+const $ = id => document.getElementById(id);
+const start = JSON.parse($("start").textContent);
+const token = document.querySelector("input[name=token]").value;
+const form = $("rig");
+export const state = {changes: start.changes, view: start.view || "side", frame: null, hash: start.hash, grips: start.grips || [],
+  shown: start.hash, holding: false};
+const undo = {back: [], ahead: [], last: "", at: 0};
+let busy = false, wanted = null, rest = 0, read = 0;
+
+export function copyOf(thing) { return JSON.parse(JSON.stringify(thing)); }
+
+export async function ask(path, body, options = {}) {
+  const answer = await fetch(path, {method: "POST", headers: {"Content-Type": "application/json"},
+    body: JSON.stringify({...body, token}), ...options});
+  if (!answer.ok) throw new Error(await answer.text());
+  return options.stream ? answer : answer.json();
+}
+
+/* One question under way; a newer one replaces the one that waits. */
+export function live(more = {}) {
+  state.number = (state.number || 0) + 1;
+  wanted = {...(wanted || {}), ...more, number: state.number};
+  waiting();
+  if (!busy) next();
+}
+
+async function next() {
+  busy = true;
+  while (wanted) {
+    const now = wanted;
+    wanted = null;
+    const {number, quiet, ...more} = now;
+    try {
+      const found = await ask("/live", {changes: state.changes, view: state.view, frame: state.frame, ...more});
+      reached(true);
+      if (number === state.number) show(found);
+      else if (found.changes) adopt(found);
+    } catch (error) {
+      if (!(error instanceof TypeError)) { note(`This change was refused: ${error.message}`); break; }
+      reached(false);
+      wanted = {...now, ...(wanted || {})};
+      await new Promise(done => setTimeout(done, 1000));
+    }
+  }
+  busy = false;
+}
+
+function reached(there) {
+  if (!there) note("rigcheck does not answer. Nothing typed is lost; it goes on by itself when it is back.");
+  else if ($("note").dataset.away) note("");
+  $("note").dataset.away = there ? "" : "1";
+}
+
+export function note(text) { if ($("note").textContent !== text) $("note").textContent = text; }
+
+/* Nothing that was worked out for other numbers stays under the new ones. */
+function waiting() {
+  const bed = $("bed");
+  if (bed) bed.textContent = "Bed mark: being worked out.";
+  if ($("cures")) $("cures").textContent = "";
+  document.dispatchEvent(new CustomEvent("stale"));
+}
+
+export function show(found, {still = true} = {}) {
+  if (found.changes) adopt(found);
+  state.hash = state.shown = found.hash;
+  $("answer").innerHTML = found.answer;
+  $("why").innerHTML = found.why;
+  const drawn = $("drawn");
+  drawn.classList.toggle("old", !found.svg);
+  if (found.svg) {
+    state.view = found.view;
+    state.grips = found.grips;
+    state.nowFrame = found.frame;
+    $("svg").innerHTML = found.svg;
+    $("caption").textContent = found.caption;
+  } else drawn.dataset.old = "last rig that could be read";
+  for (const tab of document.querySelectorAll(".tabs button"))
+    tab.setAttribute("aria-pressed", String(tab.value === `view ${state.view}`));
+  drawGrips(!found.svg);
+  if (found.problems) mark(found.problems, found.echo || {});
+  if ("unsaved" in found) {
+    state.unsaved = found.unsaved;
+    $("saved").textContent = found.unsaved ? `${found.unsaved} not saved` : "as saved";
+    document.dispatchEvent(new CustomEvent("disk", {detail: found.disk}));
+  }
+  clearTimeout(read);
+  read = setTimeout(() => { if (!state.holding) aloud(found.status); }, 500);
+  clearTimeout(rest);
+  if (still && found.code === "ok")
+    rest = setTimeout(() => document.dispatchEvent(new CustomEvent("rest", {detail: found})), 250);
+}
+
+export function aloud(text) { if ($("aloud").textContent !== text) $("aloud").textContent = text; }
+
+function adopt(found) {
+  state.changes = found.changes;
+  if (!found.form) return;
+  const focus = document.activeElement, name = focus && (focus.name === "do" ? focus.value : focus.id);
+  const open = new Set([...document.querySelectorAll("#form details[open]")].map(one => one.id));
+  $("form").innerHTML = found.form;
+  for (const one of document.querySelectorAll("#form details")) if (open.has(one.id)) one.open = true;
+  const back = $(name) || [...document.querySelectorAll("#form button")].find(one => one.value === name);
+  if (back && back !== document.activeElement) back.focus();
+  else if (!back && name && state.after) ($(`p-${state.after}`)?.querySelector("input,select,summary,button") || $("form")).focus();
+  search();
+}
+
+function mark(problems, echo) {
+  for (const row of document.querySelectorAll("#form .bad")) row.classList.remove("bad");
+  for (const old of document.querySelectorAll("#form em, #form i")) old.remove();
+  for (const field of document.querySelectorAll("#form [aria-invalid]")) field.removeAttribute("aria-invalid");
+  const say = (key, tag, id, text) => {
+    const field = $(`k-${key}`);
+    if (!field) return;
+    const said = document.createElement(tag);
+    said.id = id + key;
+    said.textContent = text;
+    field.parentElement.append(said);
+    if (tag === "em") {
+      field.parentElement.classList.add("bad");
+      field.setAttribute("aria-invalid", "true");
+      field.setAttribute("aria-describedby", `m-${key} e-${key}`);
+    }
+  };
+  for (const [key, text] of Object.entries(problems)) say(key, "em", "e-", text);
+  for (const [key, text] of Object.entries(echo)) say(key, "i", "q-", text);
+}
+
+/* A key gets a text; a drag or a burst of typing is one step back. */
+export function put(key, text, {burst = key} = {}) {
+  const now = Date.now();
+  if (undo.last !== burst || now - undo.at > 2000) remember();
+  undo.last = burst;
+  undo.at = now;
+  state.changes.typed[key] = text === "" ? null : text;
+  const field = $(`k-${key}`);
+  if (field && field.value !== text) field.value = text;
+  if (field) marked(field);
+  live();
+  document.dispatchEvent(new CustomEvent("draft"));
+}
+
+export function ended() { undo.last = ""; }
+
+function marked(field) {
+  const said = field.parentElement.querySelector("b");
+  const empty = field.placeholder || field.options?.[0]?.text || "";
+  said.textContent = field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
+  said.classList.toggle("mine", Boolean(field.value));
+}
+
+export function remember() {
+  undo.back.push(copyOf(state.changes));
+  if (undo.back.length > 400) undo.back.shift();
+  undo.ahead = [];
+  buttons();
+}
+
+function buttons() {
+  for (const [id, list] of [["undo", undo.back], ["redo", undo.ahead]])
+    if ($(id)) { $(id).hidden = false; $(id).disabled = !list.length; }
+}
+
+export function step(from, to) {
+  if (!from.length) return;
+  to.push(copyOf(state.changes));
+  state.changes = from.pop();
+  ended();
+  buttons();
+  live({form: true});
+  document.dispatchEvent(new CustomEvent("draft"));
+}
+
+function search() {
+  const sought = $("search").value.trim().toLowerCase();
+  for (const row of document.querySelectorAll("#form .part > div:not(.tools)")) {
+    const field = row.querySelector("input,select,h3");
+    row.classList.toggle("gone", Boolean(sought) && !`${field?.id || ""} ${row.textContent}`.toLowerCase().includes(sought));
+  }
+  if (sought) for (const part of document.querySelectorAll("#form details")) part.open = Boolean(part.querySelector("div:not(.gone):not(.tools)"));
+}
+
+async function save(name) {
+  const body = {changes: state.changes, ...(name === undefined ? {} : {name})};
+  try {
+    const found = await ask("/save", body);
+    if (found.code === "saved") {
+      note(`Saved: ${found.name}`);
+      if (found.own) {
+        state.changes = {base: found.base, typed: {}, rows: {}, opened: state.changes.opened};
+        document.querySelector(".file").firstChild.textContent = `${found.name}, `;
+        live({form: true});
+      }
+      document.dispatchEvent(new CustomEvent("saved"));
+    } else {
+      note(`Not saved: ${found.why}.`);
+      if (found.code === "conflict") document.dispatchEvent(new CustomEvent("conflict"));
+    }
+  } catch (error) { note(error instanceof TypeError ? "Not saved: rigcheck does not answer." : `Not saved: ${error.message}`); }
+}
+
+form.addEventListener("input", event => {
+  const field = event.target;
+  if (field.closest("#form") && field.name) put(field.name, field.value);
+});
+$("search-part").hidden = false;
+$("search").addEventListener("input", search);
+form.addEventListener("submit", event => {
+  const button = event.submitter;
+  if (button?.id === "work" && state.broken) return;
+  event.preventDefault();
+  const value = button?.value || "work";
+  if (value === "save") save();
+  else if (value === "copy") save($("copy-name").value);
+  else if (value === "work") live();
+  else if (value.startsWith("view ")) { state.view = value.slice(5); live(); }
+  else if (button?.name === "do") {
+    remember();
+    state.after = value.split(" ")[1];
+    live({do: value});
+    document.dispatchEvent(new CustomEvent("draft"));
+  }
+});
+form.addEventListener("keydown", event => {
+  if (event.key === "Enter" && event.target.matches("#form input, #search")) event.preventDefault();
+  if (event.key === "Enter" && event.target.id === "copy-name") { event.preventDefault(); save($("copy-name").value); }
+});
+document.addEventListener("keydown", event => {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input,select")) return;
+  event.preventDefault();
+  if (event.shiftKey) step(undo.ahead, undo.back);
+  else step(undo.back, undo.ahead);
+});
+$("undo")?.addEventListener("click", () => step(undo.back, undo.ahead));
+$("redo")?.addEventListener("click", () => step(undo.ahead, undo.back));
+addEventListener("error", failed);
+addEventListener("unhandledrejection", failed);
+function failed() {
+  state.broken = true;
+  note("The script of this page failed; Work it out still works it out.");
+}
+for (const field of document.querySelectorAll("#form input, #form select")) if (field.value) marked(field);
+buttons();
+startGrips();
+live({form: false});

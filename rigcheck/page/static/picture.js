@@ -1,0 +1,2 @@
+export function drawGrips() {}
+export function startGrips() {}

@@ -1,0 +1,108 @@
+"""The answer as HTML: the word, what governs, what is not assessed, rows nearest their limit, findings, defaults."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from rigcheck.page.answer import Answer
+from rigcheck.views.html_page import items, paragraph, words
+from rigcheck.views.words import number, percent, state_word, variant_words
+
+Plain = Mapping[str, Any]
+
+WAITING = "being worked out"
+_BAR = 100.0  # units of a bar, its limit at four fifths
+_LIMIT = 80.0
+
+
+def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = None, waits: bool = True) -> str:
+    """The word and what it rests on.
+
+    Args:
+        answer: The answer.
+        bed: The bed mark in words, where it is there.
+        cures: What would cure it, where that is there.
+        waits: Whether somebody works out what is not there.
+    """
+    word = answer.word
+    kind = word.replace(" ", "-")
+    if answer.told is None:
+        told = items((_problem(one.key, one.sentence) for one in answer.problems[:6]), kind="problems")
+        more = len(answer.problems) - 6
+        rest = paragraph(f"and {more} more, each at its field") if more > 0 else ""
+        return (
+            f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">What stands on the '
+            f"page cannot be worked out yet.</p>{told}{rest}</div>"
+        )
+    _, _, rest = str(answer.told["headline"]).partition(": ")
+    later = bed or (f"Bed mark: {WAITING}." if waits else "Bed mark: press Work it out.")
+    missing = answer.told["not_assessed"]
+    short = f'<details class="missing"><summary>{len(missing)} not assessed</summary>{items(missing)}</details>'
+    return (
+        f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">{words(rest)}</p>'
+        f'<p class="bed" id="bed">{words(later)}</p>{short if missing else ""}</div>'
+    )
+
+
+def status_text(answer: Answer) -> str:
+    """What is read aloud: the word and the sentence."""
+    if answer.told is None:
+        first = answer.problems[0]
+        return f"No answer. {_problem(first.key, first.sentence)}"
+    return str(answer.told["headline"])
+
+
+def _problem(key: str, sentence: str) -> str:
+    return f"{key}: {sentence}" if key else sentence
+
+
+def why_html(answer: Answer, *, loads: Sequence[tuple[str, str]] = (), cures: str = "") -> str:
+    """What governs, loads, rows, findings, defaults.
+
+    Args:
+        answer: The answer.
+        loads: Names and values.
+        cures: What would cure it, as HTML.
+    """
+    if answer.told is None:
+        return '<p class="note">Nothing is shown here until the numbers can be read.</p>'
+    told = answer.told
+    findings = list(dict.fromkeys(f"{one['text']}" for one in told["findings"]))
+    stops = {one["text"] for one in told["findings"] if one["stops"]}
+    said = [f"Stops the rig: {text}" if text in stops else text for text in findings]
+    taken = [f"{one['key']}: {one['value']} ({one['source']})" for one in told["assumptions"]]
+    pairs = "".join(f"<div><dt>{words(name)}</dt><dd>{words(text)}</dd></div>" for name, text in loads)
+    return (
+        f'{"".join(paragraph(text) for text in told["why"])}<div id="cures">{cures}</div>'
+        f'<h3>Loads</h3><dl>{pairs}</dl><h3>Nearest their limit</h3><div class="bars">{_bars(told)}</div>'
+        f"{_folded('Findings', said)}{_folded('Defaults taken', taken)}"
+    )
+
+
+def _folded(heading: str, texts: Sequence[str]) -> str:
+    if not texts:
+        return ""
+    return f"<details><summary>{len(texts)} {words(heading.lower())}</summary>{items(texts)}</details>"
+
+
+def _bars(told: Plain) -> str:
+    length = told["units"]["length"]
+    return "".join(_bar(row, length=length) for row in told["checks"])
+
+
+def _bar(row: Plain, *, length: str) -> str:
+    use = row["utilisation"]
+    share = _BAR if use is None else min(_LIMIT * use, _BAR)
+    demand = number(row["demand"], unit=row["unit"], rounding="up")
+    capacity = number(row["capacity"], unit=row["unit"], rounding="down")
+    more = variant_words(row["variant"], unit=length, short=True)
+    verdict = words(row["verdict"].replace("_", " "))
+    return (
+        f'<div class="bar {words(row["verdict"])}"><p><b>{percent(use)}</b> {words(row["part"])}, '
+        f"{words(row['mode'])}</p>"
+        f'<svg viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true"><rect class="rail" width="100" '
+        f'height="4"/><rect class="use" width="{share:.1f}" height="4"/><path d="M{_LIMIT:g} 0v4"/></svg>'
+        f"<p>{verdict}; {words(demand)} of {words(capacity)} in {words(state_word(row['state']))}"
+        f"{words(f' ({more})' if more else '')}</p></div>"
+    )

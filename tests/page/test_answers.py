@@ -1,0 +1,106 @@
+"""The page says what `check` says of the same numbers: word, sentence, rows, findings, what is not assessed."""
+
+import random
+import tomllib
+
+import pytest
+
+from rigcheck.case import read_case_text
+from rigcheck.case.errors import CaseError
+from rigcheck.case.rig import Rig
+from rigcheck.check.assess import assess
+from rigcheck.page.answer import ROWS, answered
+from rigcheck.page.book import Book
+from rigcheck.page.changes import Changes, changes_of, laid_over
+from rigcheck.page.desk import Desk
+from rigcheck.page.later import bed_text, cures_html
+from rigcheck.page.saving import NotSavedError, new_bytes
+from rigcheck.views.bed_words import bed_paragraph
+from rigcheck.views.extras import extras
+from rigcheck.views.html_page import words
+from rigcheck.views.result import result
+from tests.page.draws import drawn_change
+from tests.page.running import ROOT
+
+CASES = sorted((ROOT / "cases").glob("*.toml"))
+
+
+def agrees(raw: bytes, changes: Changes, *, system: str = "us") -> str:
+    """Hold the page's answer to the result of the file as it is saved; the word."""
+    from rigcheck.page.book import copy_of
+
+    copy = copy_of(raw)
+    data = laid_over(copy.data, changes)
+    page = answered(data, hash="x", name="x.toml", system=system)
+    try:
+        saved = new_bytes(copy, changes, name="x.toml").decode("utf-8-sig")
+    except NotSavedError:
+        assert page.word == "no answer" and page.problems
+        return page.word
+    try:
+        whole = result(assess(Rig(read_case_text(saved, name="x.toml"))), system=system)
+    except CaseError as error:
+        assert [str(one) for one in page.problems] == [str(one) for one in error.problems]
+        return page.word
+    told = page.told
+    for key in ("verdict", "tight", "complete", "not_assessed", "stopped", "highest_use", "governing", "findings",
+                "headline", "why", "title"):  # fmt: skip
+        assert told[key] == whole[key], key
+    assert told["checks"] == whole["checks"][:ROWS]
+    return page.word
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
+def test_a_shipped_case_is_answered_as_check_answers_it(path):
+    raw = path.read_bytes()
+    agrees(raw, Changes(), system="si" if len(path.stem) % 2 else "us")
+
+
+def test_drawn_changes_are_answered_as_check_answers_the_saved_file():
+    draw = random.Random(7)
+    words_seen = set()
+    for number in range(14):
+        path = CASES[number % len(CASES)]
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        words_seen.add(agrees(path.read_bytes(), changes_of({"typed": drawn_change(draw, data)})))
+    assert {"over", "no answer"} <= words_seen
+
+
+def test_all_five_words_are_there():
+    raw = (ROOT / "cases" / "larkspur-bar.toml").read_bytes()
+    assert agrees(raw, Changes()) == "within"
+    assert agrees(raw, changes_of({"typed": {"perch.post": None}})) == "incomplete"
+    assert agrees(raw, changes_of({"typed": {"bed.depth": "9 in"}})) in ("over", "no answer")
+    assert agrees(raw, changes_of({"typed": {"box.length": "9"}})) == "no answer"
+    assert agrees((ROOT / "cases" / "sawpit-bend.toml").read_bytes(), Changes()) == "tight"
+
+
+@pytest.mark.parametrize("name", ["larkspur-bar", "two-stone-pit"])
+def test_bed_mark_and_cures_are_those_of_check(name):
+    data = tomllib.loads((ROOT / "cases" / f"{name}.toml").read_text(encoding="utf-8"))
+    page = answered(data, hash="x", name="x", system="us")
+    bed = extras(page.found, whole=False).bed_mark
+    assert bed_text(page, system="us") == bed_paragraph(bed)
+    if page.word == "over":
+        from rigcheck.studies.remedies import FEW, remedies
+        from rigcheck.views.remedies_view import remedies_data, remedy_lines
+
+        lines = remedy_lines(remedies_data(remedies(page.found.solution.rig, found=page.found, most=FEW)))
+        assert lines and all(words(line) in cures_html(page) for line in lines)
+    else:
+        assert cures_html(page) == ""
+
+
+def test_what_was_weighed_against_all_reason_is_told_at_its_key():
+    book = Book(ROOT / "cases" / "sawpit-bend.toml")
+    desk = Desk(book)
+    base = book.read().sha256
+    answer = desk.live({"changes": {"base": base, "typed": {"measured.dry_weight": "40 lb"}}})
+    assert answer["code"] == "unreadable" and any(key.startswith("measured.") for key in answer["problems"])
+
+
+def test_a_typed_length_is_told_back_in_one_unit():
+    desk = Desk(Book(ROOT / "cases" / "sawpit-bend.toml"))
+    base = desk.book.read().sha256
+    answer = desk.live({"changes": {"base": base, "typed": {"box.length": "7 ft 9 in", "box.width": "23 in"}}})
+    assert answer["echo"] == {"box.length": "= 93 in"} and answer["unsaved"] == 1

@@ -1,0 +1,104 @@
+"""The page in a browser: typed, answered, saved, undone; without a script too; quiet, and on this machine alone."""
+
+import tomllib
+
+import pytest
+
+from tests.page.browsing import NARROW, browser, tab, until
+from tests.page.running import case_in, page_of
+
+WORD = "document.getElementById('word').textContent"
+SETTLED = "document.getElementById('saved').textContent"
+
+
+@pytest.fixture(scope="module")
+def running():
+    with browser() as found:
+        yield found
+
+
+@pytest.fixture
+def page(tmp_path):
+    with page_of(case_in(tmp_path)) as found:
+        yield found
+
+
+OPENED = (
+    "field => { for (let one = field; one; one = one.parentElement) if (one.tagName === 'DETAILS') one.open = true; }"
+)
+
+
+def type_in(shown, key: str, text: str) -> None:
+    field = shown.locator(f'[name="{key}"]')
+    field.evaluate(OPENED)
+    field.fill(text)
+
+
+def test_a_number_is_typed_answered_undone_and_saved(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        type_in(shown, "hanger.at", "5 ft 2 in")
+        until(shown, f"{WORD} === 'OVER' && {SETTLED} === '1 not saved'")
+        type_in(shown, "box.length", "8")
+        until(
+            shown, f"{WORD} === 'NO ANSWER' && document.querySelector('#form .bad em').textContent.includes('no unit')"
+        )
+        assert shown.evaluate("document.querySelector('#drawn.old') !== null")
+        shown.locator("#undo").click()
+        until(shown, f"{WORD} === 'OVER' && document.getElementById('k-box.length').value === '7 ft 5 in'")
+        shown.locator("#undo").click()
+        until(shown, f"{WORD} === 'TIGHT' && {SETTLED} === 'as saved'")
+        shown.locator("#redo").click()
+        until(shown, f"{WORD} === 'OVER'")
+        before = page.path.read_text(encoding="utf-8")
+        shown.locator("#save").click()
+        until(shown, f"{SETTLED} === 'as saved' && document.getElementById('note').textContent.startsWith('Saved')")
+        assert page.path.read_text(encoding="utf-8") == before.replace('at = "5 ft 4 in"', 'at = "5 ft 2 in"')
+
+
+def test_without_a_script_the_form_works_it_out_and_saves(running, page):
+    with tab(running, page.address, java_script_enabled=False) as shown:
+        assert shown.locator("#word").text_content() == "TIGHT"
+        shown.locator('[name="hanger.at"]').fill("5 ft 2 in")
+        shown.locator("#work").click()
+        assert shown.locator("#word").text_content() == "OVER"
+        assert "1 not saved" in shown.locator("#saved").text_content()
+        assert "No bed mark" in shown.locator("#bed").text_content()
+        shown.locator("#save").click()
+        assert "Saved" in shown.locator("#note").text_content()
+    assert tomllib.loads(page.path.read_text(encoding="utf-8"))["hanger"]["at"] == "5 ft 2 in"
+
+
+def test_a_script_that_fails_leaves_the_form_working(running, page):
+    context = running.new_context()
+    shown = context.new_page()
+    shown.route(
+        "**/picture.js", lambda route: route.fulfill(body="throw new Error('x')", content_type="text/javascript")
+    )
+    shown.goto(page.address)
+    shown.locator('[name="hanger.at"]').fill("5 ft 2 in")
+    shown.locator("#work").click()
+    until(shown, f"{WORD} === 'OVER'")
+    assert shown.url.endswith("/live")
+    context.close()
+
+
+def test_a_phone_is_not_scrolled_sideways_and_sees_the_answer(running, page):
+    with tab(running, page.address, size=NARROW) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        shown.evaluate("document.querySelectorAll('#form details').forEach(one => { one.open = true; })")
+        assert shown.evaluate("document.documentElement.scrollWidth") <= 390
+        shown.evaluate("scrollTo(0, 3000)")
+        box = shown.locator("#word").bounding_box()
+        assert 0.0 <= box["y"] < 200.0
+
+
+def test_no_finding_of_axe(running, page):
+    from axe_core_python.sync_playwright import Axe
+
+    for size in ((1280, 900), NARROW):
+        with tab(running, page.address, size=size) as shown:
+            until(shown, f"{WORD} === 'TIGHT'")
+            shown.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+            found = Axe().run(shown, options={"resultTypes": ["violations"]})["violations"]
+            assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == []
