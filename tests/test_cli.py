@@ -190,7 +190,7 @@ def test_version_and_help(capsys):
     out = capsys.readouterr().out
     assert all(f"\n  {name} " in out for name in command_names())
     assert "Exit codes: 0 nothing over and all of the load path assessed, 1 something over, 3" in " ".join(out.split())
-    assert command_names()[:2] == ["check", "new"] and "tables" in command_names()
+    assert command_names()[:3] == ["check", "page", "new"] and "tables" in command_names()
 
 
 def test_every_command_has_help_with_its_defaults(capsys):
