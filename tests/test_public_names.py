@@ -40,8 +40,8 @@ FUNCTIONS = {
     "rigcheck.views.result": ("result", "Source", "Extras"),
     "rigcheck.views.schema": ("result_schema",),
 }
-COMMANDS = ("check", "new", "length", "hardware", "materials", "props", "fold", "haul", "spread", "field", "proof",
-            "card", "working", "report", "tables")  # fmt: skip
+COMMANDS = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "spread", "field",
+            "proof", "card", "working", "report", "tables")  # fmt: skip
 CONTRACTS = ("card", "field", "fold", "hardware", "haul", "length", "materials", "problems", "proof", "props", "report",
              "result", "spread", "working")  # fmt: skip
 TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "rail", "cross_member", "end_tube", "mat",
