@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,15 +10,14 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import Assessment, assess
-from rigcheck.check.rows import OVER, Mask, Worst, ratios
+from rigcheck.check.rows import OVER
+from rigcheck.studies.bed_search import Search
 from rigcheck.studies.decisive import decisive
 
 Array = NDArray[np.float64]
 
 STEP = 0.125  # in: the mark is painted on a side wall; to an eighth, rounded down
-_COARSE = 8  # steps between the depths that are looked at first
-_LIKELY = 0.25  # a check used less than this in a row is not the first to go over there when the bed grows
-RUNNING = "running"
+_ROUNDS = 4  # times that rows are added where all rows have something over below what the few say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +50,9 @@ class BedMark:
 def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
     """Deepest settled bed of one rig, over every state of the engine, so that a new state counts by itself.
 
-    The rows likely to govern are looked at over the depths, at every inch and then at every eighth before the first
-    that is over; what they give is looked at again in all rows, and halved down there where it does not hold.
+    The rows likely to govern are looked at at three depths, and those that are over about the depth at which they begin
+    to be; what they give is looked at in all rows. Where those have something over there, their rows are looked at too,
+    further down.
 
     Args:
         rig: One rig, not a batch.
@@ -70,14 +69,22 @@ def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
     bare = _bare(rig, base) if bool(base.over) else base
     if bool(bare.over):
         return _marked(None, bare, place=(), side=side, running=None)
-    scan = _scan(rig, bare, depths=depths, rows=_likely_rows(bare))
-    good, last = scan.good, len(depths) - 1
-    if bool(_at(rig, float(depths[good])).over):
-        good, bad = _halved(rig, depths, high=good)
-        return _marked(float(depths[good]), _at(rig, float(depths[bad])), place=(), side=side, running=scan.running)
-    if good == last:
-        return BedMark(depth=side, side_height=side, limit="", state="", running=scan.running)
-    return _marked(float(depths[good]), scan.beyond, place=(scan.place,), side=side, running=scan.running)
+    stated = float(bare.solution.rig.number("bed.depth"))
+    start = max(int(np.searchsorted(depths, stated, side="right")) - 1, 0)
+    search = Search(rig, bare, depths=depths, start=start)
+    for _ in range(_ROUNDS):
+        good = search.run()
+        deep, running = float(depths[good]), float(depths[search.running.good])
+        whole = bare if deep == stated else _at(rig, deep)
+        if not bool(whole.over):
+            if good == len(depths) - 1:
+                return BedMark(depth=side, side_height=side, limit="", state="", running=running)
+            beyond = search.beyond()
+            return _marked(deep, beyond.found, place=beyond.design, side=side, running=running)
+        if good <= start:
+            break
+        search.learn(whole, place=good)
+    return _halved(rig, depths, high=good, whole=whole, running=running)
 
 
 def _bare(rig: Rig, found: Assessment) -> Assessment:
@@ -92,13 +99,20 @@ def _at(rig: Rig, depth: float) -> Assessment:
     return assess(varied(rig, {"bed.depth": np.asarray(depth)}))
 
 
-def _halved(rig: Rig, depths: Array, *, high: int) -> tuple[int, int]:
-    """Last place that is not over and the next, looked at in all rows; the first place is not over."""
-    low = 0
+def _halved(rig: Rig, depths: Array, *, high: int, whole: Assessment, running: float) -> BedMark:
+    """The mark below a place that is over, looked at in all rows; none where a clean floor is over."""
+    side, low = float(depths[-1]), 0
+    first = _at(rig, 0.0)
+    if bool(first.over):
+        return _marked(None, first, place=(), side=side, running=None)
     while high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if bool(_at(rig, float(depths[middle])).over) else (middle, high)
-    return low, high
+        found = _at(rig, float(depths[middle]))
+        if bool(found.over):
+            high, whole = middle, found
+        else:
+            low = middle
+    return _marked(float(depths[low]), whole, place=(), side=side, running=running)
 
 
 def _marked(
@@ -118,106 +132,3 @@ def _marked(
 
 def _one(values: NDArray[Any], found: Assessment, place: tuple[int, ...]) -> NDArray[Any]:
     return np.asarray(np.broadcast_to(values, found.solution.shape[:-3])[place])
-
-
-@dataclass(frozen=True, slots=True)
-class _Scan:
-    """Some rows over the depths.
-
-    Attributes:
-        good: Place of the last depth before the first that is over.
-        beyond: The batch in which the next depth was looked at.
-        place: Its place there.
-        running: Deepest bed with nothing over in the rows of the running box; None where a clean floor is. [in]
-    """
-
-    good: int
-    beyond: Assessment
-    place: int
-    running: float | None
-
-
-def _scan(rig: Rig, found: Assessment, *, depths: Array, rows: Sequence[int]) -> _Scan:
-    """Look at some rows over the depths, coarsely and then finely where something begins to be over.
-
-    Args:
-        rig: The rig.
-        found: An assessment of it in all rows.
-        depths: Every depth, rising. [in]
-        rows: Places of rows; those that the engine needs besides are added.
-    """
-    always = {*decisive(found, checks=()), *_running_rows(found)}
-    places = tuple(sorted({*always, *rows}))
-    last = len(depths) - 1
-    coarse = np.unique(np.append(np.arange(0, last, _COARSE), last))
-    first = assess(varied(rig, {"bed.depth": depths[coarse]}), places=places)
-    ends = [_first(over) for over in (first.over, _running_over(first))]
-    between = {i for end in ends if 0 < end < len(coarse) for i in range(coarse[end - 1] + 1, coarse[end])}
-    fine = np.array(sorted(between) or [last])
-    some = _over_places(first, places, always=always, at=min(ends))
-    second = assess(varied(rig, {"bed.depth": depths[fine]}), places=some)
-    every, running = np.zeros(last + 1, dtype=np.bool_), np.zeros(last + 1, dtype=np.bool_)
-    for batch, at in ((first, coarse), (second, fine)):
-        every[at], running[at] = batch.over, _running_over(batch)
-    bad, alone = min(_first(every), last), _first(running)
-    batch, at = (second, fine) if bad in fine else (first, coarse)
-    good = last if not every.any() else max(bad - 1, 0)
-    place = int(np.flatnonzero(at == bad)[0])
-    return _Scan(good, batch, place, None if alone == 0 else float(depths[alone - 1]))
-
-
-def _over_places(found: Assessment, places: tuple[int, ...], *, always: set[int], at: int) -> tuple[int, ...]:
-    """Of some places those in which something is over at one depth of a batch, besides those that are always wanted."""
-    if at >= found.solution.shape[0]:
-        return places
-    shape = found.solution.shape
-    over = [one for one in found.worst if float(_one(one.utilisation, found, (at,))) > OVER]
-    rows = {int(_one(one.state, found, (at,))) for one in over}
-    for flag in found.flags:
-        if flag.stops:
-            rows |= set(np.flatnonzero(np.broadcast_to(flag.where, shape)[at].any((-2, -1))).tolist())
-    return tuple(sorted(always | {places[row] for row in rows}))
-
-
-def _running_rows(found: Assessment) -> tuple[int, ...]:
-    return tuple(i for i, row in enumerate(found.solution.life.loads.rows) if row.state == RUNNING)
-
-
-def _likely_rows(found: Assessment) -> tuple[int, ...]:
-    """Of each check its worst row in each state of the hung box, where it is used at all there."""
-    hung = [row.state for row in found.solution.life.loads.rows]
-    states = [[i for i, name in enumerate(hung) if name == state] for state in dict.fromkeys(hung)]
-    rows: set[int] = set()
-    for one in found.worst:
-        if float(one.utilisation) > _LIKELY:
-            use = _by_row(one, found)
-            worst = (members[int(np.argmax(use[members]))] for members in states)
-            rows |= {row for row in worst if use[row] > _LIKELY}
-    return tuple(rows)
-
-
-def _by_row(one: Worst, found: Assessment) -> Array:
-    """Utilisation of a check in each row, shape (..., state)."""
-    solution = found.solution
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
-    allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)
-    return np.asarray(ratios(one.check, allowed=allowed, shape=solution.shape).max((-2, -1)))
-
-
-def _running_over(found: Assessment) -> Mask:
-    """Whether anything is over or stops at each depth in the rows of the running box, shape (depth,)."""
-    rows = [i for i, row in enumerate(found.solution.rows) if row.state == RUNNING]
-    over = np.zeros(found.solution.shape[:-3], dtype=np.bool_)
-    for one in found.worst:
-        if not one.check.snag:  # a snagged hoist does not ask how full the box is
-            over = over | (_by_row(one, found)[..., rows] > OVER).any(-1)
-    for flag in found.flags:
-        if flag.stops:
-            over = over | np.broadcast_to(flag.where, found.solution.shape)[..., rows, :, :].any((-3, -2, -1))
-    return np.asarray(over)
-
-
-def _first(over: Mask) -> int:
-    """Place of the first depth that is over; their number where none is."""
-    places = np.flatnonzero(over)
-    return int(places[0]) if places.size else int(np.size(over))

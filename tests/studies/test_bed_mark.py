@@ -4,14 +4,18 @@ from pathlib import Path
 
 import pytest
 
+import rigcheck.check.assess as engine
 from rigcheck.case.reading import read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
+from rigcheck.studies import bed_mark as bed_mark_module
+from rigcheck.studies import bed_search
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.vary_case import with_values
 from tests.whole_rig import starter_text
 
-CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
+ROOT = Path(__file__).parents[2]
+CASES = sorted((ROOT / "cases").glob("*.toml"))
 
 
 def over_with(case, depth):
@@ -50,3 +54,54 @@ def test_what_is_over_without_any_bed_leaves_no_mark():
     weak = with_values(case, {"line.link.2.wll": 300.0})
     mark = bed_mark(Rig(weak))
     assert mark.depth is None and "lever hoist" in mark.limit
+
+
+def looked_at(case, monkeypatch):
+    """The mark of a rig, the designs times rows that each look came to, and how many rows there are."""
+    rows = []
+    real = engine.solve
+
+    def counted(*given, **more):
+        found = real(*given, **more)
+        rows.append(found.demand.total.size)
+        return found
+
+    found = assess(Rig(case))
+    with monkeypatch.context() as patch:
+        patch.setattr(engine, "solve", counted)
+        return bed_mark(Rig(case), found=found), rows, len(found.solution.rows)
+
+
+@pytest.mark.parametrize("name", ["larkspur-bar", "sawpit-bend"])
+def test_a_mark_is_looked_for_in_few_rows_and_once_in_all(name, monkeypatch):
+    mark, rows, count = looked_at(read_case(ROOT / "cases" / f"{name}.toml"), monkeypatch)
+    assert mark.depth is not None
+    assert rows[-1] == count and all(some < count for some in rows[:-1])
+    assert len(rows) <= 4 and sum(rows) <= 2 * count
+
+
+@pytest.mark.parametrize("name", ["larkspur-bar", "sawpit-bend"])
+def test_a_mark_does_not_hang_on_the_rows_that_are_looked_at_first(name, monkeypatch):
+    case = read_case(ROOT / "cases" / f"{name}.toml")
+    mark = bed_mark(Rig(case))
+    with monkeypatch.context() as patch:
+        patch.setattr(bed_search, "_likely_rows", lambda found: set())
+        blind, rows, count = looked_at(case, monkeypatch)
+    assert rows.count(count) > 1  # all rows said otherwise at first
+    assert (blind.depth, blind.limit, blind.state) == (mark.depth, mark.limit, mark.state)
+    with monkeypatch.context() as patch:
+        patch.setattr(bed_mark_module, "_ROUNDS", 1)
+        patch.setattr(bed_search, "_likely_rows", lambda found: set())
+        assert bed_mark(Rig(case)).depth == mark.depth  # halved in all rows
+
+
+def test_a_mark_of_the_running_box_is_the_last_eighth_at_which_nothing_runs_over():
+    case = read_case(ROOT / "cases" / "larkspur-bar.toml")
+    running = bed_mark(Rig(case)).running
+
+    def over(depth):
+        rig = Rig(with_values(case, {"bed.depth": depth}))
+        return bool(assess(rig, only=frozenset({"running"})).over)
+
+    assert running is not None and running < case.box.side_height
+    assert not over(running) and over(running + 0.125)
