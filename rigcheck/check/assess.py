@@ -24,6 +24,7 @@ from rigcheck.check.rail_strength import rail_not_assessed
 from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.check.seams import seams_not_assessed
 from rigcheck.check.solve import Solution, solve
+from rigcheck.check.unsaid import water_not_assessed
 
 Array = NDArray[np.float64]
 
@@ -118,6 +119,7 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
 def not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts, and conditions, that nobody could assess as the case stands, the most decisive first."""
     missing = [
+        *water_not_assessed(solution.rig),
         *hinge_not_assessed(solution),
         *lugs_not_assessed(solution),
         *faces_not_assessed(solution),

@@ -11,6 +11,7 @@ import numpy as np
 from rigcheck.case import defaulted_keys
 from rigcheck.case.sections import fields_of, stated
 from rigcheck.check.assess import Assessment
+from rigcheck.check.unsaid import taken_in_place
 from rigcheck.quantities import System
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.result_checks import checks, findings
@@ -209,6 +210,10 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     taken = {one.path: (one.value, one.source) for one in defaulted_keys(case)} | taken
     found: list[Plain] = [
         {"key": key, "value": value, "source": source, "defaulted": True} for key, (value, source) in taken.items()
+    ]
+    found += [
+        {"key": one.key, "value": one.value, "source": one.source, "defaulted": one.defaulted}
+        for one in taken_in_place(solution.rig, hauled=solution.road is not None)
     ]
     given = stated(case.factors)
     for name in fields_of(type(case.factors)):

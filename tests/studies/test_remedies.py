@@ -28,8 +28,6 @@ from rigcheck.studies.remedies_result import Remedy, applied
 from rigcheck.studies.vary_case import with_values
 from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
 from tests.left_out import paths, without
-from tests.statics.random_rigs import FOLDING
-from tests.statics.random_rigs import rig_of as bare_rig
 
 from .rigs import SOUND, case_of, rig_of
 
@@ -230,10 +228,8 @@ def test_a_rig_that_is_not_over_does_not_load_the_study():
     assert code == "0" and {name.rpartition(".")[2] for name in names} == known
 
 
-@pytest.mark.xfail(strict=False, reason="owed: beside what a snagged box has over, no stronger snub line is offered")
 def test_a_snub_line_over_its_mark_is_cured_by_a_stronger_one():
-    text = FOLDING.replace("70 deg", "110 deg") + 'snub = true\nsnub_wll = "10 lb"\n'
-    rig = bare_rig(text)
+    rig = Rig(with_values(read_case(ROOT / "cases" / "larkspur-bar.toml"), {"fold.snub_wll": 10.0}))
     use = next(float(one.utilisation) for one in assess(rig).worst if one.check.part == "snub line")
     step = next(one for one in remedies(rig, pairs=False) if "snub line" in one.words)
     assert use > 1.0
