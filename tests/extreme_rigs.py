@@ -197,7 +197,7 @@ def _drawn(make: Maker) -> Data:
     data["line"] = _line(make)
     data["rail"] = {
         **make.some("rail", "at", "steel", "sag_limit", "tail_limit"),
-        "floor_strip": make.number("rail.floor_strip", high=0.5 * wide, mild=(0.0, 3.0)),
+        "effective_floor_width": make.number("rail.effective_floor_width", high=0.5 * wide, mild=(0.0, 3.0)),
         **({"spacing": make.number("rail.spacing", low=wide - 2.0, high=wide + 12.0)} if make.often(0.5) else {}),
         **({"stiffener": make.rng.choice(SHAPES)} if make.often(0.7) else {}),
     }
@@ -210,7 +210,7 @@ def _drawn(make: Maker) -> Data:
     if make.often(0.5):
         data["end_tube"] = {"shape": make.rng.choice(SHAPES), **make.some("end_tube", "head", "tail")}
     if make.often(0.6):
-        data["mat"] = {"weight": make.number("mat.weight"), **make.some("mat", "cover")}
+        data["mat"] = {"weight": make.number("mat.weight"), **make.some("mat", "coverage")}
     data["fitting"] = [_fitting(make, along=along, wide=wide, side=side) for _ in range(make.rng.choice((0, 0, 1, 3)))]
     _use(make, data, along=along, side=side)
     if make.often(0.15):
@@ -221,7 +221,7 @@ def _drawn(make: Maker) -> Data:
     if make.often(0.15):
         data["second_line"] = {
             "at": make.number("second_line.at", high=along, mild=(0.7 * along, along)),
-            "forward": make.number("second_line.forward", mild=(-60.0, -30.0)),
+            "downstream": make.number("second_line.downstream", mild=(-60.0, -30.0)),
             **make.some("second_line", "height", "perch_height", "slack"),
             "link": [_link(make, "second_line.link", parts=1) for _ in range(make.rng.choice((0, 0, 1, 2)))],
         }
@@ -302,7 +302,7 @@ def _hanger(make: Maker, *, along: float, wide: float, side: float) -> Data:
 
 def _perch(make: Maker, *, along: float, wide: float) -> Data:
     perch: Data = {
-        "forward": make.number("perch.forward", mild=(-30.0, 20.0)),
+        "downstream": make.number("perch.downstream", mild=(-30.0, 20.0)),
         "height": make.number("perch.height", mild=(0.25 * along, 0.9 * along)),
         "spacing": make.number("perch.spacing", mild=(wide + 1.0, wide + 14.0)),
     }
@@ -323,7 +323,7 @@ def _perch(make: Maker, *, along: float, wide: float) -> Data:
             top = make.rng.uniform(0.0, 0.95 * free)
             forward = make.rng.choice((-1.0, 1.0)) * make.rng.uniform(0.5, 60.0)
             perch["post"]["brace"] = {
-                "foot_forward": make.text("perch.post.brace.foot_forward", forward),
+                "foot_downstream": make.text("perch.post.brace.foot_downstream", forward),
                 "foot_below": make.number("perch.post.brace.foot_below", low=top + 0.5, mild=(top + 5.0, top + 80.0)),
                 "top_below": make.text("perch.post.brace.top_below", top),
                 "shape": make.rng.choice(SHAPES),
@@ -335,8 +335,8 @@ def _perch(make: Maker, *, along: float, wide: float) -> Data:
 def _hinge(make: Maker, box: Data) -> Data:
     long, wide = _value(box["length"], "length"), _value(box["width"], "length")
     pitch = _value(box["pitch"], "pitch")
-    hinge = make.some("hinge", "pin_steel", "barrel_wall", "barrel_steel", "weld", "weld_length", "aligned", "keeper",
-                      share=0.6)  # fmt: skip
+    hinge = make.some("hinge", "pin_steel", "barrel_wall", "barrel_steel", "weld", "weld_length", "aligned",
+                      "pin_retained", share=0.6)  # fmt: skip
     if make.often(0.4):
         hinge["height"] = make.number("hinge.height", mild=(-3.0, 6.0))
     if make.often(0.6):
@@ -369,8 +369,8 @@ def _link(make: Maker, table: str, *, parts: int) -> Data:
     if parts > 1:
         link["carries"] = make.choice(f"{table}.carries")
     if kind in ("lever hoist", "come-along"):
-        link["suspends"] = make.often(0.7)
-        link |= make.some(table, "travel", "closed_length", share=0.7)
+        link["rated_to_suspend"] = make.often(0.7)
+        link |= make.some(table, "lift", "headroom", share=0.7)
     if kind in ("lever hoist", "come-along", "rated part", "hook") or make.often(0.3):
         link |= _marked(make, table)
     if kind == "wire rope":
@@ -385,7 +385,7 @@ def _link(make: Maker, table: str, *, parts: int) -> Data:
         link["size"] = make.rng.choice(("1/2 in", "5/8 in", "3/4 in"))
         if kind == "turnbuckle":
             link["end"] = make.choice(f"{table}.end")
-            link |= make.some(table, "travel")
+            link |= make.some(table, "lift")
     if "wll" in link and (make.often(0.3) or _value(link["wll"], "force") > 2000.0):  # a mark does without a size
         link.pop("size", None)
     return link
@@ -402,7 +402,7 @@ def _marked(make: Maker, table: str) -> Data:
 
 def _rope(make: Maker, table: str) -> Data:
     if make.often(0.3):  # known only by its tag
-        link = make.some(table, "wll", "ends", "diameter", "bend_over", "modulus", "area", share=0.6)
+        link = make.some(table, "wll", "termination", "diameter", "bend_diameter", "modulus", "area", share=0.6)
         low = _value(link.get("wll", "10 lb"), "force")
         return link | {"mbf": make.number(f"{table}.mbf", low=low, high=10.0 * low if "wll" in link else 1e9)}
     name = make.rng.choice(rope.tables())
@@ -410,12 +410,12 @@ def _rope(make: Maker, table: str) -> Data:
         "table": name,
         "column": make.rng.choice(rope.columns(name)) or "ips",
         "diameter": exact(make.rng.choice(rope.diameters(name)), dimension="length"),
-        "ends": make.choice(f"{table}.ends"),
-        **make.some(table, "bend_over", "modulus", "area", "mbf"),
+        "termination": make.choice(f"{table}.termination"),
+        **make.some(table, "bend_diameter", "modulus", "area", "mbf"),
     }
     if len(rope.columns(name)) == 1:
         del link["column"]
-    if link["ends"].startswith("clips") and make.often(0.7):
+    if link["termination"].startswith("clips") and make.often(0.7):
         link["clips"] = make.rng.randint(1, 9)
     return link
 
@@ -423,9 +423,9 @@ def _rope(make: Maker, table: str) -> Data:
 def _line(make: Maker) -> Data:
     parts = make.rng.choice((1, 1, 1, 2, 3, 6))
     links = [_link(make, "line.link", parts=parts) for _ in range(make.rng.choice((1, 2, 4)))]
-    line: Data = {"parts": parts, "link": links, **make.some("line", "sheave_efficiency", "wear", "keeper_slack")}
+    line: Data = {"parts": parts, "link": links, **make.some("line", "sheave_efficiency", "wear", "backup_slack")}
     if make.often(0.25):
-        line["keeper"] = [_link(make, "line.keeper", parts=1) for _ in range(make.rng.choice((1, 2)))]
+        line["backup"] = [_link(make, "line.backup", parts=1) for _ in range(make.rng.choice((1, 2)))]
     return line
 
 
@@ -446,7 +446,7 @@ def _fitting(make: Maker, *, along: float, wide: float, side: float) -> Data:
 def _use(make: Maker, data: Data, *, along: float, side: float) -> None:
     data["plant"] = make.some("plant", "cross_slope")
     if make.often(0.7):
-        names = ("roughness", "feed", "solids_density", "solids_gravity", "fall")
+        names = ("roughness", "feed", "solids_density", "solids_sg", "fall")
         data["water"] = {"flow": make.number("water.flow"), **make.some("water", *names)}
         if make.often(0.5):
             data["water"]["lip"] = make.number("water.lip", high=2.0 * side)
@@ -454,9 +454,9 @@ def _use(make: Maker, data: Data, *, along: float, side: float) -> None:
     if make.often(0.8):
         data["bed"]["depth"] = make.number("bed.depth", high=side, mild=(0.0, 0.5 * side))
     data["person"] = make.some("person", "weight", "people", share=0.3)
-    data["ice"] = make.some("ice", "full", "cover", "density", share=0.3)
+    data["ice"] = make.some("ice", "full", "depth", "density", share=0.3)
     data["wind"] = make.some("wind", "parked", "road", share=0.3)
-    data["drag"] = make.some("drag", "vertical", "fore_aft", "side", share=0.3)
+    data["towing"] = make.some("towing", "vertical", "fore_aft", "side", share=0.3)
     data["weld"] = make.some("weld", "electrode", "hand", share=0.3)
     names = tuple(path.partition(".")[2] for path in KINDS.spans if path.startswith("factors."))
     data["factors"] = make.some("factors", *names, share=0.2)
@@ -466,7 +466,7 @@ def _use(make: Maker, data: Data, *, along: float, side: float) -> None:
             data["fold"]["snub_wll"] = make.number("fold.snub_wll", mild=(200.0, 3000.0))
         data["haul"] = _haul(make, along=along)
     if make.often(0.15):
-        data["measured"] = make.some("measured", "dry_weight")
+        data["measured"] = make.some("measured", "empty_weight")
         if make.often(0.7):
             far = min(along + 36.0, 400.0)
             data["measured"] |= {
@@ -490,7 +490,7 @@ def _haul(make: Maker, *, along: float) -> Data:
             **({"mbf": mbf} if make.often(0.6) else {}),
         }
 
-    haul: Data = make.some("haul", "travel", "left_over")
+    haul: Data = make.some("haul", "leading_end", "left_over")
     if make.often(0.5):
         haul["hinge_above_road"] = make.number("haul.hinge_above_road", mild=(30.0, 60.0))
     low = -_value(haul.get("hinge_above_road", "168 in"), "length")

@@ -94,8 +94,8 @@ def wrong_with(found: Assessment) -> list[str]:
         left = balance.residual.max(-1) / np.maximum(largest, 1.0)
         if left.max() > BOUND:
             wrong.append(f"{left.max():.3g} of the largest force of {name} is left over")
-    if not np.isfinite(found.utilisation).all():
-        wrong.append("the utilisation is not finite")
+    if not np.isfinite(found.utilization).all():
+        wrong.append("the utilization is not finite")
     return wrong
 
 
@@ -122,12 +122,12 @@ def batch_of(seed: int, *, size: int) -> tuple[Rig, list[Case]]:
 
 
 def _uses(found: Assessment, *, row: int | None = None) -> dict[tuple[str, str, bool, bool], float]:
-    """Utilisation of every check that applies to one design."""
+    """Utilization of every check that applies to one design."""
     at = () if row is None else row
     return {
         (use.check.part, use.check.mode, use.check.snag, use.check.on_accidents): value
         for use in found.worst
-        if (value := float(np.broadcast_to(use.utilisation, found.utilisation.shape)[at])) >= 0.0
+        if (value := float(np.broadcast_to(use.utilization, found.utilization.shape)[at])) >= 0.0
     }
 
 

@@ -97,7 +97,7 @@ def told(data: Data) -> Told:
         found = assess(Rig(check_case(data)))
     except CaseError as error:
         return Told(refused=frozenset(f"{one.key}: {one.why}" for one in error.problems))
-    use = {f"{one.check.part}: {one.check.mode}": float(one.utilisation) for one in found.worst}
+    use = {f"{one.check.part}: {one.check.mode}": float(one.utilization) for one in found.worst}
     return Told(
         use=use,
         over=frozenset(name for name, value in use.items() if value > WITHIN),

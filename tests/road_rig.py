@@ -24,7 +24,7 @@ at = "70 in"
 height = "6 in"
 spacing = "29 in"
 [perch]
-forward = "-12 in"
+downstream = "-12 in"
 height = "64 in"
 spacing = "31 in"
 [line]
@@ -38,7 +38,7 @@ depth = "1 1/2 in"
 stiffener = "HSS1-1/2x1-1/2x1/8"
 """
 BACK = {"wll": "900 lb", "mbf": "2700 lb", "from": ["80 in", "13 in", "0 in"], "to": ["-60 in", "13 in", "80 in"]}
-STOP = {"at": ["90 in", "0 in", "0 in"], "direction": "+x", "capacity": "1500 lb"}
+STOP = {"at": ["90 in", "0 in", "0 in"], "direction": "downstream", "capacity": "1500 lb"}
 
 
 def _value(value: Any) -> str:

@@ -65,7 +65,7 @@ def test_the_schema_names_the_contract():
         (lambda data: data.update(extra=1), "$: extra is not in the schema"),
         (lambda data: data["states"][0]["cg"].update(s="8"), "$.states[0].cg.s: '8' is no number"),
         (lambda data: data["states"][0].update(weight=None), "$.states[0].weight: None is no number"),
-        (lambda data: data["checks"][0].update(utilisation=-1.0), "$.checks[0].utilisation: -1.0 is out of range"),
+        (lambda data: data["checks"][0].update(utilization=-1.0), "$.checks[0].utilization: -1.0 is out of range"),
         (lambda data: data["governing"].update(side="both"), "$.governing.side: 'both' is none of"),
         (lambda data: data["input"] is None and data.update(input={"file": "a", "sha256": "0"}), "does not match"),
         (lambda data: data.update(stopped=0), "$.stopped: 0 is no boolean"),

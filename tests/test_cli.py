@@ -100,7 +100,7 @@ def test_a_console_without_the_letters_shows_question_marks(case):
     assert done.stdout.startswith(b"Grebe Flat, Gr??e 9") and done.stdout.isascii() and done.stderr == b""
 
 
-def test_no_colour_when_piped(case):
+def test_no_color_when_piped(case):
     assert b"\x1b" not in run("check", str(case), FORCE_COLOR="1", TERM="xterm-256color").stdout
 
 
@@ -121,7 +121,7 @@ def test_unusable_input_is_2_with_every_problem_on_stderr(tmp_path, capsys):
         (["check"], "Missing argument"),
         (["check", "/no/such/file.toml"], "file.toml: there is no such file"),
         (["check", "rig.toml", "--units", "cubits"], "cubits"),
-        (["check", "rig.toml", "--colour"], "No such option"),
+        (["check", "rig.toml", "--color"], "No such option"),
         (["chek", "rig.toml"], "Did you mean 'check'?"),
         (["tables", "nothing-like-this"], "no table and no row holds all of: nothing-like-this"),
         (["new", "--length", "8 fx"], 'box.length: "8 fx"'),

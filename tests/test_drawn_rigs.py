@@ -26,7 +26,7 @@ STRUCTURES, SIZES = 20, 23  # 460 rigs, and 40 alone
 def test_a_batch_of_rigs_is_all_numbers_in_balance_and_each_is_its_row(seed):
     batch, cases = batch_of(seed, size=SIZES)
     found = assess(batch)
-    assert found.utilisation.shape == (SIZES,)
+    assert found.utilization.shape == (SIZES,)
     assert wrong_with(found) == []
     for row in (0, SIZES - 1):
         assert unlike_its_row(found, row=row, alone=assess(Rig(cases[row]))) == []

@@ -87,8 +87,12 @@ def test_a_case_from_a_pipe_is_read_once(tmp_path, capsys):
         ('kind = "turnbuckle"\nsize = "0.3 in"\nwll = "2000 lb"', "size", "leave size out"),
         ('kind = "eyebolt"\nsize = "0.3 in"\nwll = "2000 lb"', "size", "leave size out"),
         ('kind = "eyebolt"\nsize = "0.3 in"', "size", "or give wll as marked"),
-        (f'{ROPE}table = "rope_6x7_fc"\ncolumn = "ips"\ndiameter = "5/8 in"\nends = "none"', "diameter", "listed: eip"),
-        (f'{ROPE}diameter = "5 in"\nends = "clips"', "diameter", "clip rule for rope of"),
+        (
+            f'{ROPE}table = "rope_6x7_fc"\ncolumn = "ips"\ndiameter = "5/8 in"\ntermination = "none"',
+            "diameter",
+            "listed: eip",
+        ),
+        (f'{ROPE}diameter = "5 in"\ntermination = "clips"', "diameter", "clip rule for rope of"),
     ],
 )
 def test_a_marked_part_of_a_size_that_no_table_has(link, key, cure, starter, capsys):
@@ -107,13 +111,14 @@ def test_a_marked_part_of_a_size_that_no_table_has(link, key, cure, starter, cap
         'kind = "turnbuckle"\nwll = "2000 lb"',
         'kind = "eyebolt"\nwll = "2000 lb"\nside_angle = "90 deg"',
         'kind = "wire rope"\nwll = "2000 lb"',
-        'kind = "wire rope"\nmbf = "9000 lb"\nends = "clips"',
-        'kind = "wire rope"\ndiameter = "6 in"\nmbf = "90000 lb"\nends = "hand splice"\nbend_over = "1/16 in"',
+        'kind = "wire rope"\nmbf = "9000 lb"\ntermination = "clips"',
+        'kind = "wire rope"\ndiameter = "6 in"\nmbf = "90000 lb"\ntermination = "hand splice"\n'
+        'bend_diameter = "1/16 in"',
     ],
 )
 @pytest.mark.parametrize("command", ["check", "fold", "haul", "card"])
 def test_a_part_known_by_its_mark_alone(command, link, starter, capsys):
-    for where in ("link", "keeper"):
+    for where in ("link", "backup"):
         starter.write_text(f"{starter_text()}\n[[line.{where}]]\n{link}\n")
         assert main([command, str(starter)]) in (0, 1, 3), capsys.readouterr().err
 

@@ -1,4 +1,4 @@
-"""What people see: on narrow and wide screens, piped, without colour, in any locale and on old consoles."""
+"""What people see: on narrow and wide screens, piped, without color, in any locale and on old consoles."""
 
 import io
 import os
@@ -138,8 +138,8 @@ def test_any_environment_gives_the_same_verdict(environment, case):
 
 
 @pytest.mark.skipif(os.name == "nt", reason="terminals of another kind")
-@pytest.mark.parametrize(("more", "coloured"), [({}, True), ({"NO_COLOR": "1"}, False), ({"TERM": "dumb"}, False)])
-def test_colour_at_a_terminal_only_where_it_is_wanted(more, coloured, case):
+@pytest.mark.parametrize(("more", "colored"), [({}, True), ({"NO_COLOR": "1"}, False), ({"TERM": "dumb"}, False)])
+def test_color_at_a_terminal_only_where_it_is_wanted(more, colored, case):
     import pty
 
     environment = {key: value for key, value in os.environ.items() if key not in ("NO_COLOR", "COLUMNS")}
@@ -158,4 +158,4 @@ def test_colour_at_a_terminal_only_where_it_is_wanted(more, coloured, case):
             told += part
         assert process.wait(60) in (0, 1, 3)
     os.close(main_end)
-    assert (b"\x1b[" in told) is coloured and CAUTIONS[0].split()[-1].encode() in told
+    assert (b"\x1b[" in told) is colored and CAUTIONS[0].split()[-1].encode() in told

@@ -18,7 +18,7 @@ OVER = CASES / "cinder-fork.toml"
 def incomplete(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Nothing over, and a part of the load path that is not described."""
     place = tmp_path_factory.mktemp("rig") / "gap.toml"
-    place.write_text(starter_text().replace("keeper = true", "keeper = false"))
+    place.write_text(starter_text().replace("pin_retained = true", "pin_retained = false"))
     return place
 
 
@@ -65,7 +65,7 @@ def test_an_unusable_file_is_2_and_the_others_are_checked_all_the_same(bad, caps
 def test_json_is_a_list_in_the_order_of_the_files(incomplete, bad, capsys):
     assert main(["check", str(incomplete), str(bad), str(OVER), "--json", "--units", "si"]) == 2
     found = json.loads(capsys.readouterr().out)
-    assert [one["schema"] for one in found] == ["rigcheck.result/1", "rigcheck.problems/1", "rigcheck.result/1"]
+    assert [one["schema"] for one in found] == ["rigcheck.result/2", "rigcheck.problems/1", "rigcheck.result/2"]
     assert [one["verdict"] for one in found] == ["incomplete", "unusable", "over"]
     assert [one["input"]["file"] for one in found] == [incomplete.name, "bad.toml", OVER.name]
     assert {one["key"] for one in found[1]["problems"]} == {"box.sheet", "bedd"}

@@ -60,7 +60,7 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel):
     assert names == {"rigcheck/views/limits.md", *(path.relative_to(ROOT).as_posix() for path in files)}
 
 
-def test_the_wheel_says_its_licence_and_its_command(wheel):
+def test_the_wheel_says_its_license_and_its_command(wheel):
     with zipfile.ZipFile(wheel) as archive:
         meta = {name.rpartition("/")[2]: archive.read(name).decode() for name in archive.namelist() if "info/" in name}
     assert "License-Expression: GPL-3.0-or-later" in meta["METADATA"] and "Requires-Python: >=3.11" in meta["METADATA"]
@@ -95,4 +95,4 @@ def test_the_schema_is_in_the_wheel(unpacked):
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=unpacked.parent, env=environment, capture_output=True, text=True, check=True
     )
-    assert done.stdout == "rigcheck.result/1\n"
+    assert done.stdout == "rigcheck.result/2\n"

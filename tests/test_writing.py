@@ -241,7 +241,7 @@ def test_closed_streams_change_no_verdict(words, closed, case, capfd):
     done = subprocess.run(command, shell=True, cwd=ROOT, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stderr) == (verdict, "")
     if more and ">&-" not in closed.replace("2>&-", ""):
-        assert json.loads(done.stdout)["schema"] == "rigcheck.result/1"
+        assert json.loads(done.stdout)["schema"] == "rigcheck.result/2"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a shell of another kind")

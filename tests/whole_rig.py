@@ -70,7 +70,7 @@ def starter_text(
 def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
     tube = "HSS2x2x1/4"
     return [
-        ("[rail]", {"stiffener": "HSS4x4x1/4", "at": "top", "floor_strip": "2 in", "steel": "A500C"}),
+        ("[rail]", {"stiffener": "HSS4x4x1/4", "at": "top", "effective_floor_width": "2 in", "steel": "A500C"}),
         ("[rail.wall_seam]", {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "3 1/2 in"}),
         ("[rail.floor_seam]", {"made": "continuous", "leg": "1/8 in"}),
         (
@@ -85,7 +85,7 @@ def _fabric(along: float, across: float) -> list[tuple[str, Keys]]:
             },
         ),
         ("[end_tube]", {"shape": "HSS4x4x5/16", "head": True, "tail": True}),
-        ("[mat]", {"weight": "1.6 lb/ft2", "cover": "85 %"}),
+        ("[mat]", {"weight": "1.6 lb/ft2", "coverage": "85 %"}),
         ("[[fitting]]", {"name": "tail trough", "weight": "16 lb", "at": _text(along)}),
         ("[[fitting]]", {"name": "head flare", "weight": "28 lb", "at": "5 in", "height": "3 in"}),
     ]
@@ -105,7 +105,7 @@ def _hinge_and_hanger(along: float, across: float, side: float, *, above_ground:
         "height": "0 in", "spacing": _text(across - 2.0), "barrels": 5, "barrel_length": "1 3/4 in", "gap": "1/16 in",
         "pin": "1 1/8 in", "pin_steel": "1018 cold drawn", "barrel_wall": "5/16 in", "barrel_steel": "A36",
         "barrel_on": "nose", "weld": "1/4 in", "weld_length": "3 1/2 in", "above_ground": above_ground,
-        "aligned": False, "keeper": True,
+        "aligned": False, "pin_retained": True,
     }  # fmt: skip
     return [
         ("[hinge]", hinge),
@@ -132,14 +132,14 @@ def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
     height = 0.86 * along
     post = {"shape": "HSS4x4x1/4", "free_length": "24 in", "steel": "A500B", "weld": "5/16 in", "cap": True}
     brace = {
-        "foot_forward": "-14 in",
+        "foot_downstream": "-14 in",
         "foot_below": "24 in",
         "top_below": "6 in",
         "shape": "HSS2x2x3/16",
         "steel": "A500B",
     }
     return [
-        ("[perch]", {"forward": _text(-0.3 * along), "height": _text(height), "spacing": _text(across + 9.0)}),
+        ("[perch]", {"downstream": _text(-0.3 * along), "height": _text(height), "spacing": _text(across + 9.0)}),
         ("[perch.lug]", _lug(foot="4 in")),
         ("[perch.post]", post),
         ("[perch.post.brace]", brace),
@@ -149,12 +149,12 @@ def _perch(along: float, across: float) -> list[tuple[str, Keys]]:
 def _line() -> list[tuple[str, Keys]]:
     shackle = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
     rope = {
-        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/8 in", "ends": "clips", "clips": 3,
-        "bend_over": "2 1/2 in", "length": "14 in",
+        "kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/8 in", "termination": "clips", "clips": 3,
+        "bend_diameter": "2 1/2 in", "length": "14 in",
     }  # fmt: skip
     hoist = {
-        "kind": "lever hoist", "wll": "3000 lb", "mbf": "12000 lb", "suspends": True, "travel": "13 ft",
-        "closed_length": "13 in", "stiffness": "24000 lb/in",
+        "kind": "lever hoist", "wll": "3000 lb", "mbf": "12000 lb", "rated_to_suspend": True, "lift": "13 ft",
+        "headroom": "13 in", "stiffness": "24000 lb/in",
     }  # fmt: skip
     return [
         ("[line]", {"parts": 1, "wear": "5 %"}),
@@ -185,13 +185,13 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
         ("[person]", {"weight": "250 lb", "people": 1}),
         ("[ice]", {"full": True}),
         ("[wind]", {"parked": "90 mph", "road": "75 mph"}),
-        ("[drag]", {"vertical": 2.0, "fore_aft": 0.5, "side": 0.3}),
+        ("[towing]", {"vertical": 2.0, "fore_aft": 0.5, "side": 0.3}),
         ("[fold]", {"to": "84 deg", "one_line": True, "snub": False}),
-        ("[haul]", {"travel": "head first", "left_over": "15 %", "hinge_above_road": "25 in"}),
+        ("[haul]", {"leading_end": "head", "left_over": "15 %", "hinge_above_road": "25 in"}),
         *(table for strap in straps for table in (("[[haul.tie_down]]", strap), ("[haul.tie_down.eyelet]", _eyelet()))),
         (
             "[[haul.stop]]",
-            {"at": [_text(0.8 * along), "0 in", _text(side)], "direction": "forward", "capacity": "2500 lb"},
+            {"at": [_text(0.8 * along), "0 in", _text(side)], "direction": "downstream", "capacity": "2500 lb"},
         ),
         ("[weld]", {"electrode": "E70", "hand": "shop"}),
     ]

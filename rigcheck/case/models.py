@@ -7,7 +7,6 @@ from rigcheck.case.models_props import SecondLine, TailLeg
 from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models_use import (
     Bed,
-    Drag,
     Factors,
     Fold,
     Haul,
@@ -16,6 +15,7 @@ from rigcheck.case.models_use import (
     Person,
     Stop,
     TieDown,
+    Towing,
     Water,
     Weld,
     Wind,
@@ -28,7 +28,6 @@ __all__ = [
     "Brace",
     "Case",
     "CrossMember",
-    "Drag",
     "EndTube",
     "Factors",
     "Fitting",
@@ -52,6 +51,7 @@ __all__ = [
     "Stop",
     "TailLeg",
     "TieDown",
+    "Towing",
     "Water",
     "Weld",
     "Wind",
@@ -88,7 +88,7 @@ class Case(Section):
     person: Person = default_section()
     ice: Ice = default_section()
     wind: Wind = default_section()
-    drag: Drag = default_section()
+    towing: Towing = default_section()
     fold: Fold = default_section()
     haul: Haul = default_section()
     weld: Weld = default_section()

@@ -98,11 +98,11 @@ class Rail(Section):
         default="top",
         source="assumption: stiffener outside the side, flush with its top",
     )
-    floor_strip: Annotated[float, Quantity("length", "0 in", "60 in")] = key(
+    effective_floor_width: Annotated[float, Quantity("length", "0 in", "60 in")] = key(
         "width of floor counted with each rail", default="0 in", source="assumption: none, the careful choice"
     )
     spacing: Annotated[float, Quantity("length", "6 in", "140 in")] | None = key(
-        "centre to centre of the two rails",
+        "center to center of the two rails",
         default=None,
         example="31 in",
         derived="as box.width plus one side sheet",
@@ -118,8 +118,8 @@ class Rail(Section):
         default=240,
         source="assumption: common serviceability limit for overhangs",
     )
-    roll_told: Annotated[float, Quantity("pitch", "0 deg", "5 deg")] = key(
-        "roll of the box on one line from which on it is told",
+    roll_reported: Annotated[float, Quantity("pitch", "0 deg", "5 deg")] = key(
+        "roll of the box on one line above which it is reported",
         default="2 deg",
         source="assumption: as far as the plant is taken to lean; no published limit",
     )
@@ -135,7 +135,7 @@ class CrossMember(Section):
 
     shape: Shape = key("shape of every cross-member", example="HSS1-1/2x1-1/2x1/8")
     spacing: Annotated[float, Quantity("length", "2 in", "200 in")] = key(
-        "centre to centre along the box", example="20 in"
+        "center to center along the box", example="20 in"
     )
     at: Literal["under", "top"] = key(
         "under the floor, or across the top of the sides", default="under", source="usual place"
@@ -168,7 +168,7 @@ class Mat(Section):
     weight: Annotated[float, Quantity("area load", "0 psf", "50 psf")] = key(
         "weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2"
     )
-    cover: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
+    coverage: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
         "share of the floor they cover", default="100 %", source="assumption: the whole floor"
     )
 
@@ -178,10 +178,10 @@ class Fitting(Section):
 
     name: Text = key("what it is", example="catch trough")
     weight: Annotated[float, Quantity("force", "0 lb", "5000 lb", above=True)] = key("its weight", example="32 lb")
-    at: Station = key("its centre of gravity along the floor from the hinge", example="9 ft 10 in")
+    at: Station = key("its center of gravity along the floor from the hinge", example="9 ft 10 in")
     across: Annotated[float, Quantity("length", "-100 in", "100 in")] = key(
-        "its centre of gravity left of the middle", default="0 in", source="assumption: on the middle"
+        "its center of gravity left of the middle", default="0 in", source="assumption: on the middle"
     )
     height: Annotated[float, Quantity("length", "-100 in", "100 in")] = key(
-        "its centre of gravity above the floor", default="0 in", source="assumption: at the floor"
+        "its center of gravity above the floor", default="0 in", source="assumption: at the floor"
     )

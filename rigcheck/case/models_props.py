@@ -33,7 +33,7 @@ class SecondLine(Section):
     height: Annotated[float, Quantity("length", "-48 in", "100 in")] | None = key(
         "their holes above the floor", default=None, example="7 in", derived="as hanger.height"
     )
-    forward: Station = key("its perch lugs from the hinge axis, level, downstream positive", example="-26 in")
+    downstream: Station = key("its perch lugs from the hinge axis, level, downstream positive", example="-26 in")
     perch_height: Annotated[float, Quantity("length", "-400 in", "400 in")] | None = key(
         "its perch lugs above the hinge axis", default=None, example="92 in", derived="as perch.height"
     )

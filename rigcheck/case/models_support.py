@@ -25,7 +25,7 @@ LinkKind = Literal[
     "come-along",
     "rated part",
 ]
-Ends = Literal[
+Termination = Literal[
     "clips",
     "clips reversed",
     "mechanical splice",
@@ -44,12 +44,12 @@ class Hinge(Section):
         "pin axis above the floor", default="0 in", source="assumption: pin axis in the plane of the floor"
     )
     spacing: Spacing | None = key(
-        "centre to centre of the two hinge groups", default=None, example="28 in", derived="as box.width"
+        "center to center of the two hinge groups", default=None, example="28 in", derived="as box.width"
     )
     barrels: Annotated[int, Whole(2, 15)] | None = key("barrels in one hinge group", default=None, example=5)
     barrel_length: Short | None = key("length of one barrel", default=None, example="1 1/2 in")
     gap: Annotated[float, Quantity("length", "0 in", "2 in")] = key(
-        "clear gap between neighbouring barrels", default="1/16 in", source="assumption: saw cut plus paint"
+        "clear gap between neighboring barrels", default="1/16 in", source="assumption: saw cut plus paint"
     )
     pin: Diameter | None = key("diameter of the pin", default=None, example="3/4 in")
     pin_steel: Steel = steel_key()
@@ -79,7 +79,7 @@ class Hinge(Section):
         default=False,
         source="assumption: alignment unknown, one barrel of the box carries",
     )
-    keeper: bool = key(
+    pin_retained: bool = key(
         "pin held against jumping out and against end thrust", default=False, source="assumption: pin not retained"
     )
 
@@ -89,7 +89,7 @@ class Lug(Section):
 
     plate: Plate = key("thickness of the plate", example="3/8 in")
     hole: Diameter = key("diameter of the hole", example="11/16 in")
-    edge: Short = key("hole centre to the edge along the pull", example="1 1/8 in")
+    edge: Short = key("hole center to the edge along the pull", example="1 1/8 in")
     width: Short = key("width of the plate at the hole, across the pull", example="2 1/4 in")
     weld: Leg | None = key("fillet leg", default=None, example="1/4 in")
     weld_length: Short | None = key(
@@ -105,7 +105,7 @@ class Lug(Section):
     )
     steel: Steel = steel_key()
     stand_off: Annotated[float, Quantity("length", "0 in", "40 in")] = key(
-        "weld to hole centre, at least half the hole",
+        "weld to hole center, at least half the hole",
         default="0 in",
         source="assumption: the edge distance is taken where nothing is stated",
     )
@@ -136,14 +136,14 @@ class Hanger(Section):
     height: Annotated[float, Quantity("length", "-48 in", "100 in")] = key(
         "hole above the floor; negative is below", example="7 in"
     )
-    spacing: Spacing = key("centre to centre of the two hangers", example="31 in")
+    spacing: Spacing = key("center to center of the two hangers", example="31 in")
     lug: Lug | None = key("the lug; not assessed when omitted", default=None)
 
 
 class Brace(Section):
     """A knee brace of the perch post, in the side view."""
 
-    foot_forward: Station = key("foot of the brace from the post axis, downstream positive", example="-18 in")
+    foot_downstream: Station = key("foot of the brace from the post axis, downstream positive", example="-18 in")
     foot_below: Extent = key("foot of the brace below the perch lug", example="52 in")
     top_below: Annotated[float, Quantity("length", "0 in", "400 in")] = key(
         "where the brace meets the post, below the perch lug", example="6 in"
@@ -176,13 +176,13 @@ class Post(Section):
 class Perch(Section):
     """Where the lines hang from, one on each side."""
 
-    forward: Station = key(
+    downstream: Station = key(
         "hole of the lug from the hinge axis, level, downstream positive; the axis of the post lies behind it, half "
         "the post and the stand_off of the lug (its edge where none is stated) upstream",
         example="-9 in",
     )
     height: Annotated[float, Quantity("length", "-400 in", "400 in")] = key("lug above the hinge axis", example="86 in")
-    spacing: Spacing = key("centre to centre of the two perch lugs", example="38 in")
+    spacing: Spacing = key("center to center of the two perch lugs", example="38 in")
     lug: Lug | None = key("the lug; not assessed when omitted", default=None)
     post: Post | None = key("the post; not assessed when omitted", default=None)
 
@@ -205,9 +205,11 @@ class Link(Section):
     grade: Text | None = key(
         "grade of a chain (30, 43, 70, 80, 100) or shackle (carbon, alloy)", default=None, example="70"
     )
-    ends: Ends | None = key("how the rope is ended by the user", default=None, example="clips")
+    termination: Termination | None = key("how the rope is ended by the user", default=None, example="clips")
     clips: Annotated[int, Whole(0, 20)] | None = key("clips at each end", default=None, example=3)
-    bend_over: Diameter | None = key("pin or thimble the eye of the rope goes round", default=None, example="5/8 in")
+    bend_diameter: Diameter | None = key(
+        "pin or thimble the eye of the rope goes round", default=None, example="5/8 in"
+    )
     wll: Rating | None = key("working load limit as marked; beats every table", default=None, example="1500 lb")
     mbf: Rating | None = key("published minimum breaking force", default=None, example="8520 lb")
     proof: Rating | None = key("proof load as certified", default=None, example="3000 lb")
@@ -229,12 +231,12 @@ class Link(Section):
         default="line",
         source="assumption: the whole line",
     )
-    suspends: bool | None = key("marked by its maker for holding a hung load", default=None, example=True)
-    travel: Annotated[float, Quantity("length", "1 in", "400 in")] | None = key(
-        "how far a hoist takes up", default=None, example="60 in"
+    rated_to_suspend: bool | None = key("marked by its maker for holding a hung load", default=None, example=True)
+    lift: Annotated[float, Quantity("length", "1 in", "400 in")] | None = key(
+        "how far a hoist takes up, as its maker states", default=None, example="60 in"
     )
-    closed_length: Annotated[float, Quantity("length", "3 in", "400 in")] | None = key(
-        "shortest hook to hook of a hoist", default=None, example="13 in"
+    headroom: Annotated[float, Quantity("length", "3 in", "400 in")] | None = key(
+        "shortest hook to hook of a hoist, taken up all the way", default=None, example="13 in"
     )
     modulus: Annotated[float, Quantity("stress", "1000 psi", "40000000 psi")] | None = key(
         "stretch modulus of the rope",
@@ -263,8 +265,8 @@ class Line(Section):
         "pull kept over each sheave", default="95 %", source="assumption: plain bushings, no published source"
     )
     wear: Share = key("taken off every capacity of the line", default="0 %", source="assumption: new parts")
-    keeper_slack: Annotated[float, Quantity("length", "0 in", "24 in")] = key(
-        "slack left in the keeper", default="1/4 in", source="assumption: snugged by hand"
+    backup_slack: Annotated[float, Quantity("length", "0 in", "24 in")] = key(
+        "slack left in the backup", default="1/4 in", source="assumption: snugged by hand"
     )
     link: Annotated[tuple[Link, ...], Rows(1)] = key("the links, one [[line.link]] each")
-    keeper: tuple[Link, ...] = key("rated links beside a pull-only device, one [[line.keeper]] each", default=())
+    backup: tuple[Link, ...] = key("rated links beside a pull-only device, one [[line.backup]] each", default=())

@@ -1,4 +1,4 @@
-"""What the box goes through: water, gravel, people, ice, wind, dragging, folding, the road; and the chosen factors."""
+"""What the box goes through: water, gravel, people, ice, wind, towing, folding, the road; and the chosen factors."""
 
 from typing import Annotated, Literal
 
@@ -39,7 +39,7 @@ class Water(Section):
     solids_density: Loose = key(
         "loose weight of the feed", default="100 lb/ft3", source="2700 lb to the loose cubic yard"
     )
-    solids_gravity: Annotated[float, Quantity("number", 1, 8)] = key(
+    solids_sg: Annotated[float, Quantity("number", 1, 8)] = key(
         "specific gravity of the grains", default=2.65, source="quartz"
     )
     fall: Annotated[float, Quantity("length", "0 in", "200 in")] = key(
@@ -77,7 +77,7 @@ class Ice(Section):
     """Ice in a box left over winter."""
 
     full: bool = key("ice to the top of the sides", default=True, source="assumption: outlet frozen shut")
-    cover: Depth = key("depth of ice over the bed when not full", default="0 in", source="used only when full = false")
+    depth: Depth = key("depth of ice over the bed when not full", default="0 in", source="used only when full = false")
     density: Frozen = key("weight of ice", default="57.2 lb/ft3", source="pure ice at freezing point")
 
 
@@ -95,11 +95,11 @@ class Wind(Section):
     )
 
 
-class Drag(Section):
-    """Plant dragged with the box hanging, as multiples of weight."""
+class Towing(Section):
+    """Plant towed with the box hanging, as multiples of weight."""
 
     vertical: Factor = key("down, weight included", default=2.0, source="assumption: 2 to 3 is common practice")
-    fore_aft: Acceleration = key("forward and backward", default=0.5, source="assumption, no source")
+    fore_aft: Acceleration = key("along the plant, either way", default=0.5, source="assumption, no source")
     side: Acceleration = key("to either side", default=0.3, source="assumption, no source")
 
 
@@ -149,8 +149,8 @@ class Stop(Section):
     """What the folded box leans on; it pushes only."""
 
     at: Place = key("touching point on the box: s, y, n", example=["8 ft", "0 in", "7 in"])
-    direction: Literal["forward", "rearward", "left", "right", "up", "down", "+x", "-x", "+y", "-y", "+z", "-z"] = key(
-        "which way it pushes the box, in the axes of the plant; forward is downstream, +x", example="forward"
+    direction: Literal["downstream", "upstream", "left", "right", "up", "down"] = key(
+        "which way it pushes the box, as the plant stands at work", example="downstream"
     )
     capacity: Rating | None = key("most it may push", default=None, example="2000 lb")
 
@@ -158,8 +158,8 @@ class Stop(Section):
 class Haul(Section):
     """The road."""
 
-    travel: Literal["head first", "tail first", "left first", "right first"] = key(
-        "which side of the plant leads", default="head first", source="assumption: towed by the head"
+    leading_end: Literal["head", "tail", "left", "right"] = key(
+        "which end or side of the plant leads on the road", default="head", source="assumption: towed by the head"
     )
     left_over: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
         "share of the running bed still in the box", default="15 %", source="assumption: shovelled out, not washed"
@@ -200,7 +200,7 @@ class Factors(Section):
     folding: Factor = key(
         "while folding", default=1.1, source="hand hoist; pendant crane in the older ASCE 7 impact list (memory)"
     )
-    line_lost: Factor = key(
+    line_broken: Factor = key(
         "on the jump when one line parts", default=2.0, source="undamped step (derivation), used as an assumption"
     )
     road_down: Factor = key("vertical on the road, down, weight included", default=1.5, source="assumption, no source")
@@ -211,8 +211,8 @@ class Factors(Section):
         source="ASME B30.9 (memory); published sling table (seen)",
     )
     chain_design: Factor = key("breaking force over working load, chain", default=4.0, source="ASME B30.9 (memory)")
-    reserve: Annotated[float, Quantity("fraction", "10 %", "100 %")] = key(
-        "utilisation above which a part is called tight",
+    tight_above: Annotated[float, Quantity("fraction", "10 %", "100 %")] = key(
+        "utilization above which a part is called tight",
         default="85 %",
         source="assumption: room for what was not measured",
     )
@@ -221,7 +221,7 @@ class Factors(Section):
 class Measured(Section):
     """What was weighed on the finished box, empty, wet mats and riffles in it; it overrides the estimate."""
 
-    dry_weight: Annotated[float, Quantity("force", "10 lb", "50000 lb")] | None = key(
+    empty_weight: Annotated[float, Quantity("force", "10 lb", "50000 lb")] | None = key(
         "whole empty box, wet mats and riffles in it", default=None, example="410 lb"
     )
     tail_lift: Annotated[float, Quantity("force", "1 lb", "50000 lb")] | None = key(

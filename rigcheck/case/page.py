@@ -64,8 +64,8 @@ def _section(section: type[Section], path: str, field: Field) -> str:
     for name, inner in fields_of(section).items():
         if inner.section is None:
             continue
-        if path == "line" and name == "keeper":
-            text += "\n## `[[line.keeper]]`\n\nLinks of the keeper, with the keys of `[[line.link]]`.\n"
+        if path == "line" and name == "backup":
+            text += "\n## `[[line.backup]]`\n\nLinks of the backup, with the keys of `[[line.link]]`.\n"
         elif path == "second_line":
             text += "\n## `[[second_line.link]]`\n\nLinks of the second line, with the keys of `[[line.link]]`.\n"
         elif path == "perch" and name == "lug":

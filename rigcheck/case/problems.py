@@ -1,10 +1,31 @@
 """Wording of what cannot be read in a case: one problem for each, with the key path and what to write."""
 
+from collections.abc import Iterable
+from typing import Any
+
 from rigcheck.case.errors import Location, Problem, key_path, nearest_words, shown
 from rigcheck.case.fields import RefusedError
 from rigcheck.case.keys import all_key_paths, find_field, key_names, toml_text
 from rigcheck.case.reading_tables import MOST_ROWS, Failure
+from rigcheck.case.renamed import KEYS, VALUES, old_name_of, plain_path, value_of_today
 from rigcheck.case.sections import fields_of
+
+
+def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
+    """Turn failures into problems; a key that is missing because it stands there under its old name is told once.
+
+    Args:
+        failures: What cannot be read.
+        file: What the problems call the file.
+    """
+    return [problem_of(failure, file=file) for failure in failures if not _stands_renamed(failure)]
+
+
+def _stands_renamed(failure: Failure) -> bool:
+    """Whether what is missing stands beside its place under the name that it had."""
+    if failure.what != "missing":
+        return False
+    return old_name_of(plain_path(failure.location)) in failure.given
 
 
 def problem_of(failure: Failure, *, file: str) -> Problem:
@@ -17,11 +38,14 @@ def problem_of(failure: Failure, *, file: str) -> Problem:
     location, what, given = failure
     path, opening = key_path(location), _section_name(location)
     if isinstance(what, RefusedError):
+        word = VALUES.get((plain_path(location), given)) if isinstance(given, str) else None
+        if word is not None:
+            return Problem(file, path, f"{shown(given)} has a new name; write {location[-1]} = {toml_text(word)}")
         return Problem(file, path, what.why, what.accepted, what.nearest)
     if what == "missing":
         return _missing(location, file)
     if what == "unknown":
-        return _unknown(location, file)
+        return _renamed(location, given, file) or _unknown(location, file)
     if what == "no table":
         return Problem(file, path, f"{shown(given)} stands where the table {opening} belongs", (opening,))
     if what == "no list":
@@ -44,6 +68,19 @@ def _missing(location: Location, file: str) -> Problem:
         return Problem(file, path, f"is missing; write the table {_section_name(location)} with {', '.join(required)}")
     example = None if field is None else field.about.example
     return Problem(file, path, f"is missing; write for example {location[-1]} = {toml_text(example)}")
+
+
+def _renamed(location: Location, given: Any, file: str) -> Problem | None:
+    """The problem of a key that has a new name; None where it never was a key."""
+    new = KEYS.get(plain_path(location))
+    if new is None:
+        return None
+    value = given[location[-1]]
+    if isinstance(value, list | dict):
+        opening = f"[[{new}]]" if isinstance(value, list) else f"[{new}]"
+    else:
+        opening = f"{new.rpartition('.')[2]} = {toml_text(value_of_today(new, given=value))}"
+    return Problem(file, key_path(location), f"has a new name, {new}; write {opening}")
 
 
 def _unknown(location: Location, file: str) -> Problem:

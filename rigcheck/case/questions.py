@@ -9,11 +9,11 @@ JOB = (
     "box.length", "box.width", "box.side_height", "box.pitch", "box.sheet", "box.steel",
     "rail.stiffener", "cross_member.shape", "cross_member.spacing", "cross_member.weld", "end_tube.shape",
     "hinge.height", "hinge.spacing", "hinge.barrels", "hinge.barrel_length", "hinge.pin", "hinge.pin_steel",
-    "hinge.barrel_wall", "hinge.weld", "hinge.weld_length", "hinge.keeper",
+    "hinge.barrel_wall", "hinge.weld", "hinge.weld_length", "hinge.pin_retained",
     "hanger.at", "hanger.height", "hanger.spacing",
     "hanger.lug.plate", "hanger.lug.hole", "hanger.lug.edge", "hanger.lug.width", "hanger.lug.weld",
     "hanger.lug.weld_length", "hanger.lug.stand_off",
-    "perch.forward", "perch.height", "perch.spacing",
+    "perch.downstream", "perch.height", "perch.spacing",
     "perch.lug.plate", "perch.lug.hole", "perch.lug.edge", "perch.lug.width", "perch.lug.weld",
     "perch.lug.weld_length", "perch.lug.stand_off",
     "perch.post.shape", "perch.post.free_length", "perch.post.weld",
@@ -23,10 +23,10 @@ JOB = (
 """Keys in the order they are asked; `line.link` stands for the links of a line, one after the other."""
 
 LINKS = "line.link"
-_HOIST = ("wll", "mbf", "suspends", "travel", "closed_length")
+_HOIST = ("wll", "mbf", "rated_to_suspend", "lift", "headroom")
 _OF_LINK = {
     "shackle": ("size", "grade", "wll", "mbf", "length"),
-    "wire rope": ("table", "diameter", "ends", "clips", "bend_over", "wll", "mbf", "length"),
+    "wire rope": ("table", "diameter", "termination", "clips", "bend_diameter", "wll", "mbf", "length"),
     "chain": ("grade", "size", "wll", "mbf", "length"),
     "turnbuckle": ("size", "end", "wll", "mbf", "length"),
     "eyebolt": ("size", "wll", "mbf", "length"),

@@ -109,9 +109,9 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
     case = read_section(Case, data, found=found)
     problems = broken_rules(RULES, parts=found.parts, file=name)
     if found.failures:
-        from rigcheck.case.problems import problem_of  # the wording loads only when something is wrong
+        from rigcheck.case.problems import problems_of  # the wording loads only when something is wrong
 
-        problems = [*(problem_of(one, file=name) for one in found.failures[: MOST_TOLD + 1]), *problems]
+        problems = [*problems_of(found.failures[: MOST_TOLD + 1], file=name), *problems]
     if case is None or problems:
         more = max(len(found.failures) - MOST_TOLD - 1, 0) + len(problems) - MOST_TOLD
         if more > 0:

@@ -23,8 +23,8 @@ def _rating(link: Link) -> Iterator[Broken]:
     if link.kind in ("come-along", "lever hoist"):
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
-        if link.suspends is None:
-            yield Broken("suspends", "is missing; is it marked for holding a hung load?", ("true", "false"))
+        if link.rated_to_suspend is None:
+            yield Broken("rated_to_suspend", "is missing; is it marked for holding a hung load?", ("true", "false"))
     elif link.kind in ("rated part", "hook"):
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
@@ -45,11 +45,11 @@ def _rope(link: Link) -> Iterator[Broken]:
     if not from_table and link.mbf is None and link.wll is None:
         key = "diameter" if link.diameter is None else "table"
         yield Broken(key, "is missing; a rope needs table and diameter, or mbf, or wll")
-    elif link.ends is None and link.wll is None:
+    elif link.termination is None and link.wll is None:
         yield Broken(
-            "ends", "is missing; how are its eyes made?", ("clips", "mechanical splice", "hand splice", "none")
+            "termination", "is missing; how are its eyes made?", ("clips", "mechanical splice", "hand splice", "none")
         )
-    if link.ends in ("clips", "clips reversed") and link.clips == 0:
+    if link.termination in ("clips", "clips reversed") and link.clips == 0:
         yield Broken("clips", "is 0 on a rope ended with clips")
 
 
@@ -58,8 +58,8 @@ def link_has_rating(link: Link) -> Iterator[Broken]:
     yield from _rating(link)
 
 
-def keeper_has_rating(link: Link) -> Iterator[Broken]:
-    """A keeper link is rated by its mark or by a table."""
+def backup_has_rating(link: Link) -> Iterator[Broken]:
+    """A backup link is rated by its mark or by a table."""
     yield from _rating(link)
 
 
@@ -83,7 +83,7 @@ def _listed(link: Link) -> Iterator[Broken]:
         if link.kind == "wire rope":
             if link.table is not None:
                 rope(link.table, diameter=size, column=link.column or "")
-            if link.ends == "clips":
+            if link.termination == "clips":
                 clip_count(size)
         elif link.kind == "chain" and link.grade is not None:
             chain(size, grade=link.grade)
@@ -101,6 +101,6 @@ def _listed(link: Link) -> Iterator[Broken]:
 RULES: tuple[Rule, ...] = (
     Rule(("line",), lead_needs_parts),
     Rule(("line.link",), link_has_rating),
-    Rule(("line.keeper",), keeper_has_rating),
+    Rule(("line.backup",), backup_has_rating),
     Rule(("second_line.link",), second_link_has_rating),
 )

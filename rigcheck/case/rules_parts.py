@@ -159,15 +159,17 @@ def second_hanger_on_box(pair: SecondLine, box: Box) -> Iterator[Broken]:
 def second_perch_apart(pair: SecondLine, perch: Perch) -> Iterator[Broken]:
     """A second pair of lines has perches of its own, off the hinge and off the first ones."""
     height = perch.height if pair.perch_height is None else pair.perch_height
-    if hypot(pair.forward, height) < 1.0:
-        yield Broken("forward", "puts the second perch at the hinge, where a line holds nothing")
-    if hypot(pair.forward - perch.forward, height - perch.height) < _APART:
-        yield Broken("forward", "puts the second perch on the first; a post that carries both pairs is not looked at")
+    if hypot(pair.downstream, height) < 1.0:
+        yield Broken("downstream", "puts the second perch at the hinge, where a line holds nothing")
+    if hypot(pair.downstream - perch.downstream, height - perch.height) < _APART:
+        yield Broken(
+            "downstream", "puts the second perch on the first; a post that carries both pairs is not looked at"
+        )
 
 
 def perch_off_hinge(perch: Perch) -> Iterator[Broken]:
     """The perch is not at the hinge, where a line holds nothing."""
-    if hypot(perch.forward, perch.height) < 1.0:
+    if hypot(perch.downstream, perch.height) < 1.0:
         yield Broken("height", "puts the perch at the hinge, where a line holds nothing")
 
 
@@ -180,8 +182,8 @@ def brace_on_post(perch: Perch) -> Iterator[Broken]:
         yield Broken("post.brace.top_below", f"{_inches(post.brace.top_below)} is past the base of the post")
     if post.brace.foot_below <= post.brace.top_below:
         yield Broken("post.brace.foot_below", "puts the foot of the brace above its top")
-    if post.brace.foot_forward == 0.0:
-        yield Broken("post.brace.foot_forward", "puts the foot of the brace on the post")
+    if post.brace.foot_downstream == 0.0:
+        yield Broken("post.brace.foot_downstream", "puts the foot of the brace on the post")
 
 
 def tie_down_breaks_above_limit(strap: TieDown) -> Iterator[Broken]:

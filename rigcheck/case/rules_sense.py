@@ -29,9 +29,10 @@ def _inches(value: float) -> str:
 
 def strip_on_floor(rail: Rail, box: Box) -> Iterator[Broken]:
     """The strips of floor counted with both rails are no more than the floor."""
-    if rail.floor_strip > 0.5 * box.width + _ROUND:
+    if rail.effective_floor_width > 0.5 * box.width + _ROUND:
         yield Broken(
-            "floor_strip", f"{_inches(rail.floor_strip)} is more than half of the floor of {_inches(box.width)}"
+            "effective_floor_width",
+            f"{_inches(rail.effective_floor_width)} is more than half of the floor of {_inches(box.width)}",
         )
 
 
@@ -182,8 +183,8 @@ def link_mark_fits_size(link: Link) -> Iterator[Broken]:
     yield from _mark(link)
 
 
-def keeper_mark_fits_size(link: Link) -> Iterator[Broken]:
-    """The mark of a keeper link is at most five times what is made in its size, a tenth of what breaks it at least."""
+def backup_mark_fits_size(link: Link) -> Iterator[Broken]:
+    """The mark of a backup link is at most five times what is made in its size, a tenth of what breaks it at least."""
     yield from _mark(link)
 
 
@@ -207,6 +208,6 @@ RULES: tuple[Rule, ...] = (
     Rule(("haul.tie_down",), tie_down_breaks_near_its_mark),
     Rule(("haul.stop", "box"), stop_on_box),
     Rule(("line.link",), link_mark_fits_size),
-    Rule(("line.keeper",), keeper_mark_fits_size),
+    Rule(("line.backup",), backup_mark_fits_size),
     Rule(("second_line.link",), second_link_mark_fits_size),
 )

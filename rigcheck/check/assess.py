@@ -35,11 +35,11 @@ class Assessment:
 
     Attributes:
         solution: The statics.
-        worst: Every check at its worst, utilisations of shape (...).
+        worst: Every check at its worst, utilizations of shape (...).
         flags: Findings, with where they hold, shape (..., state, bound, side), rows that do not apply left out.
         not_assessed: Load-path parts that the case does not describe, the most decisive first.
-        governing: Index into `worst` of the highest utilisation, shape (...).
-        utilisation: The highest utilisation, shape (...).
+        governing: Index into `worst` of the highest utilization, shape (...).
+        utilization: The highest utilization, shape (...).
         stopped: True where a finding stops the rig, shape (...).
     """
 
@@ -48,13 +48,13 @@ class Assessment:
     flags: list[Flag]
     not_assessed: list[Missing]
     governing: NDArray[np.intp]
-    utilisation: Array
+    utilization: Array
     stopped: Mask
 
     @property
     def over(self) -> Mask:
         """True where anything is over or stopped, shape (...)."""
-        return np.asarray(self.stopped | (self.utilisation > OVER))
+        return np.asarray(self.stopped | (self.utilization > OVER))
 
 
 def _masks(solution: Solution) -> tuple[Mask, Mask]:
@@ -96,14 +96,14 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     flags = [flag for flag in flags if np.any(flag.where)]
     if not found:
         raise ValueError(f"no state to check among {sorted(only or ())}")
-    used = np.stack(np.broadcast_arrays(*(one.utilisation for one in found)), axis=-1)
+    used = np.stack(np.broadcast_arrays(*(one.utilization for one in found)), axis=-1)
     return Assessment(
         solution=solution,
         worst=found,
         flags=flags,
         not_assessed=not_assessed(solution),
         governing=used.argmax(-1),
-        utilisation=used.max(-1),
+        utilization=used.max(-1),
         stopped=_any_stop(flags, shape=solution.shape),
     )
 

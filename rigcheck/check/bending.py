@@ -20,7 +20,7 @@ from rigcheck.statics.rail import Section
 
 Array = NDArray[np.float64]
 
-MOVING = ("folding", "dragging", "wind_hung", "snagged")  # states without a deflection at rest
+MOVING = ("folding", "towing", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 3  # at every so many angles of the fold, and at both its ends, the rails are bent
 PEAK = 1.01  # a pull that is more than this many times those beside it is looked at for itself
 SHARED_OF_BENT = (

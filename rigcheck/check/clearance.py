@@ -136,7 +136,7 @@ def fouls(rig: Rig, *, layout: Layout, at: Pose) -> list[tuple[str, Mask]]:
     if rig.has("perch.post.brace.shape"):
         brace = shapes.find(rig.value("perch.post.brace.shape"))
         key = "perch.post.brace"
-        ends = (axis, z - rig.number(f"{key}.top_below"), axis + rig.number(f"{key}.foot_forward"),
+        ends = (axis, z - rig.number(f"{key}.top_below"), axis + rig.number(f"{key}.foot_downstream"),
                 z - rig.number(f"{key}.foot_below"))  # fmt: skip
         thick = 0.5 * max(brace.depth, brace.width)
         struck = _struck(rig, layout=layout, at=at, ends=ends, reach=thick)

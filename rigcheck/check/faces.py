@@ -306,8 +306,10 @@ def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:
     post, brace = (shapes.find(rig.value(f"perch.post.{key}shape")) for key in ("", "brace."))
     if post.kind not in TUBES or brace.kind == "angle":
         return None
-    forward, below, top = (rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below"))
-    lean = np.abs(forward) / np.hypot(forward, below - top)
+    downstream, below, top = (
+        rig.number(f"perch.post.brace.{key}") for key in ("foot_downstream", "foot_below", "top_below")
+    )
+    lean = np.abs(downstream) / np.hypot(downstream, below - top)
     grade = steel.grade(str(rig.value("perch.post.steel")))
     push = np.maximum(np.abs(carried.upper_push), np.abs(carried.lower_push))
     stress = _post_stress(post, push, fore=carried.joint_fore, across=carried.joint_across)

@@ -50,7 +50,7 @@ class Few:
 
 
 def highest(checks: list[Check], *, allowed: Mask, ultimate: Mask, shape: tuple[int, ...]) -> dict[str, Array]:
-    """The highest utilisation of each part, below 0 where no check of it applies.
+    """The highest utilization of each part, below 0 where no check of it applies.
 
     Args:
         checks: Checks over some rows.
@@ -85,7 +85,7 @@ def few_uses(rig: Rig, few: Few, *, only: frozenset[str] | None = None) -> tuple
         only: The states whose rows are counted; all of them where not said.
 
     Returns:
-        Highest utilisation of each part, and where each finding that stops was found, shapes (design,).
+        Highest utilization of each part, and where each finding that stops was found, shapes (design,).
     """
     solution = solve(rig, only=only, keep=few.keep)
     uses: dict[str, Array] = {}

@@ -39,7 +39,7 @@ class Folded:
         restraint: What each of them carries.
         strap: Pull of one strap of each kind, shape (..., state, strap). [lbf]
         stop: Push of each stop, shape (..., state, stop). [lbf]
-        stress: Largest fibre stress of a rail, shape (..., state). [psi]
+        stress: Largest fiber stress of a rail, shape (..., state). [psi]
         envelope: Size on the road.
     """
 

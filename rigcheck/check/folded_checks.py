@@ -124,7 +124,7 @@ def _limits(rig: Rig) -> Array:
 
 def blocked_forward(rig: Rig) -> bool:
     """Whether a stop pushes the box rearward, so that it cannot move the way the vehicle drives."""
-    x, y = FORWARD[str(rig.value("haul.travel"))]
+    x, y = FORWARD[str(rig.value("haul.leading_end"))]
     ways = [STOP_WAY[stop.direction] for stop in rig.value("haul.stop")]
     return any(way[0] * x + way[1] * y < 0.0 for way in ways)
 
@@ -150,7 +150,7 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
              rules.aggregate_limit(_limits(rig), counts=counts, kinds=kinds),
              f"{fraction:g} of the weight; half credit for a tie-down from box to anchor", "49 CFR 393.106(d) (seen)"),
         ]  # fmt: skip
-        if not rig.value("hinge.keeper"):
+        if not rig.value("hinge.pin_retained"):
             rows.append(
                 ("tie-downs", "hold-down", "force", rules.least_hold_down(weight),
                  rules.hold_down(_limits(rig), counts=counts, down=down),

@@ -30,15 +30,15 @@ class LineReach:
 
     Attributes:
         least: Links pin to pin and hoists closed, in a row. [in]
-        take_up: What the hoists take off the line without a new hook; zero where no travel is described. [in]
+        take_up: What the hoists take off the line without a new hook; zero where no lift is described. [in]
         unmeasured: Links in the line without a length, so that `least` is low.
-        untravelled: True where no hoist or turnbuckle says how far it takes up.
+        lift_unknown: True where no hoist or turnbuckle says how far it takes up.
     """
 
     least: Array
     take_up: Array
     unmeasured: tuple[str, ...]
-    untravelled: bool
+    lift_unknown: bool
 
 
 def line_reach(rig: Rig) -> LineReach:
@@ -58,20 +58,20 @@ def line_reach(rig: Rig) -> LineReach:
     parts = int(rig.value("line.parts"))
     least, take_up = np.zeros(()), np.zeros(())
     unmeasured: list[str] = []
-    travelled = False
+    lifted = False
     for i, link in enumerate(rig.value("line.link")):
         key = f"line.link.{i}"
         in_row = parts == 1 or link.carries == "line"
-        device = link.kind in HOISTS or rig.has(f"{key}.travel")
-        length = f"{key}.closed_length" if device and rig.has(f"{key}.closed_length") else f"{key}.length"
+        device = link.kind in HOISTS or rig.has(f"{key}.lift")
+        length = f"{key}.headroom" if device and rig.has(f"{key}.headroom") else f"{key}.length"
         if in_row and rig.has(length):
             least = least + link.count * rig.number(length)
         elif in_row:
             unmeasured.append(f"link {i + 1}: {link.name or link.kind}")
-        if rig.has(f"{key}.travel"):
-            travelled = True
-            take_up = take_up + link.count * rig.number(f"{key}.travel") / (1.0 if in_row else float(parts))
-    return LineReach(least, take_up, tuple(unmeasured), not travelled)
+        if rig.has(f"{key}.lift"):
+            lifted = True
+            take_up = take_up + link.count * rig.number(f"{key}.lift") / (1.0 if in_row else float(parts))
+    return LineReach(least, take_up, tuple(unmeasured), not lifted)
 
 
 def holding(moment: Array, *, arm: Array, dead: Mask) -> Count:
@@ -118,7 +118,7 @@ def _by_lines(hold: Count) -> Mask:
 
 
 def re_hooks(need: Array, *, reach: LineReach) -> Count:
-    """New holds that a take-up needs beyond the first, shape of `need`; zero where no travel is described."""
+    """New holds that a take-up needs beyond the first, shape of `need`; zero where no lift is described."""
     known = reach.take_up > 0.0
     times = np.where(known, need, 0.0) / np.where(known, reach.take_up, 1.0)
     return np.maximum(np.ceil(times - _LENGTH) - 1.0, 0.0).astype(np.intp)
@@ -233,7 +233,7 @@ def _lifted(solution: Solution, *, rows: Mask) -> Mask:
 
 def _hung_too_short(solution: Solution) -> list[Flag]:
     """Whether the links are longer than the line of a box that hangs and is not folded."""
-    reach, rows = line_reach(solution.rig), solution.states("dry")
+    reach, rows = line_reach(solution.rig), solution.states("empty")
     short = rows & (solution.pose.line_length < reach.least[..., None] - _LENGTH)
     least = f"{float(np.max(reach.least)):.4g} in" if reach.least.size == 1 else "their shortest"
     text = f"the links are longer than the line, {least} pin to pin: the box hangs lower than drawn"
@@ -247,18 +247,18 @@ def _length_flags(solution: Solution, *, rows: NDArray[np.bool_]) -> list[Flag]:
     short = rows & (line < reach.least[..., None] - _LENGTH)
     least = f"{float(np.max(reach.least)):.4g} in" if reach.least.size == 1 else "its shortest"
     partial = f" (not counting {', '.join(reach.unmeasured)})" if reach.unmeasured else ""
-    more = rows & (deployed - line > reach.take_up[..., None] + _LENGTH) & (not reach.untravelled)
+    more = rows & (deployed - line > reach.take_up[..., None] + _LENGTH) & (not reach.lift_unknown)
     flags = [
         Flag(code="line_too_short", stops=True, where=short[..., None, None],
              text=f"the fold needs the line shorter than its links let it be, {least} pin to pin{partial}"),
         Flag(code="rehook_needed", where=more[..., None, None],
-             text="the fold takes up more line than the hoist travels: hold the box with another line or a block"
+             text="the fold takes up more line than the hoist lifts: hold the box with another line or a block"
              " while the hoist is hooked anew"),
     ]  # fmt: skip
-    if reach.untravelled:
+    if reach.lift_unknown:
         shorter = rows & (deployed - line > _LENGTH)
         text = "no link says how far it takes up, so re-hooks of the fold are not counted"
-        flags.append(Flag(code="travel_unknown", text=text, where=shorter[..., None, None]))
+        flags.append(Flag(code="lift_unknown", text=text, where=shorter[..., None, None]))
     if reach.unmeasured:
         text = f"no length for {', '.join(reach.unmeasured)}: the shortest line is longer than the one checked"
         flags.append(Flag(code="line_length_unknown", where=rows[:, None, None], text=text))

@@ -51,7 +51,7 @@ def hung_flags(solution: Solution) -> list[Flag]:
         Flag(code="hinge_uplift", where=hung & (lift < -_SLACK * weight),
              text="the hinge is lifted: the pin must be held down, an open hook or a gravity-seated pin jumps out"),
         Flag(code="slack_and_snap", where=_thrown_up(solution)[column],
-             text="bounced up as hard as down, the dragged box weighs nothing for a moment: the lines go slack and snap"
+             text="bounced up as hard as down, the towed box weighs nothing for a moment: the lines go slack and snap"
              " tight again, and a quarter inch of slack is several times the load; tie the box down onto its lines"),
         Flag(code="splay_rolls_box", stops=True, where=hung & _clamped(solution)[column],
              text="the lines splay so far at such a height that their own side pull rolls a limp box: how they share"
@@ -69,9 +69,9 @@ def _one_slack(solution: Solution) -> Mask:
 
 
 def _thrown_up(solution: Solution) -> Mask:
-    """Rows of dragging whose factor down, turned upward about the weight, leaves no net weight, shape (..., state)."""
-    up = 2.0 - solution.rig.number("drag.vertical")[..., None]
-    return np.asarray(solution.states("dragging") & (up <= _SLACK))
+    """Rows of towing whose factor down, turned upward about the weight, leaves no net weight, shape (..., state)."""
+    up = 2.0 - solution.rig.number("towing.vertical")[..., None]
+    return np.asarray(solution.states("towing") & (up <= _SLACK))
 
 
 def _clamped(solution: Solution) -> Mask:

@@ -35,7 +35,7 @@ THRUST_ON_WELD = 12.0
 
 Source: own derivation, S = 2 (L/2)^2/6, docs/method.md#barrel-weld.
 """
-LEFT_ALONE = ("dry", "running")
+LEFT_ALONE = ("empty", "running")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -97,8 +97,8 @@ def hinge_not_assessed(solution: Solution) -> list[Missing]:
     missing = [] if rig.has("hinge.barrel_wall") else [barrel]
     if not (rig.has("hinge.weld") and rig.has("hinge.weld_length")):
         missing.append(weld)
-    if not rig.value("hinge.keeper"):
-        missing.append(Missing("retention of the hinge pin", id="hinge.keeper", group="hinge"))
+    if not rig.value("hinge.pin_retained"):
+        missing.append(Missing("retention of the hinge pin", id="hinge.pin_retained", group="hinge"))
     return missing
 
 

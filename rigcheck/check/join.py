@@ -18,7 +18,7 @@ Rows = TypeVar("Rows", Pose, Resultant, Balance)
 _STATE_AXIS: Mapping[str, int] = {
     # counted from the last axis; -1 for every field that is not named
     "along": -2, "normal": -2,
-    "centre": -2, "force": -2, "moment": -2,
+    "center": -2, "force": -2, "moment": -2,
     "tension": -3, "hinge": -4, "roll": -2, "twist": -2, "residual": -2,
 }  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Lines against their ratings: every link in every state, keepers, pull-only devices, one parted line."""
+"""Lines against their ratings: every link in every state, backups, pull-only devices, one parted line."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from rigcheck.strength.links import HOISTS, LinkStrength, side_fraction
 Array = NDArray[np.float64]
 
 _STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these
-KEEPER_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
+BACKUP_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
 
 
 def _set_rows(solution: Solution) -> Mask:
     """Rows in which the lines are set and left at their running length, shape (state, bound, side).
 
-    A keeper is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
+    A backup is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
     """
     aloft = np.array([row.variant.get("while") == "folding" for row in solution.rows], dtype=np.bool_)
     aloft |= solution.states("folding", "parked", "snagged")
@@ -30,7 +30,7 @@ def _set_rows(solution: Solution) -> Mask:
 
 
 def _kept_rows(solution: Solution) -> Mask:
-    """Rows that a keeper must hold: set and left, and those where one line parts while it is, (state, bound, side)."""
+    """Rows that a backup must hold: set and left, and those where one line parts while it is, (state, bound, side)."""
     parted = np.array([row.ultimate and row.variant.get("while", "folding") != "folding" for row in solution.rows],
                       dtype=np.bool_)  # fmt: skip
     return np.asarray(_set_rows(solution) | parted[:, None, None])
@@ -74,17 +74,17 @@ def link_checks(solution: Solution) -> list[Check]:
     """
     tension = solution.demand.tension
     checks: list[Check] = []
-    spanned = bool(solution.keeper)
-    for link, ends in [*_on_lugs(solution.links), *_on_lugs(solution.keeper)]:
+    spanned = bool(solution.backup)
+    for link, ends in [*_on_lugs(solution.links), *_on_lugs(solution.backup)]:
         if link.unknown:
             continue
         aside = _pulled_aside(solution, link, ends=ends)
         where = np.asarray(True)
         if link.kind in HOISTS:  # it pulls its own rating where the box is snagged
             where = ~solution.states("snagged")[:, None, None]
-        if link in solution.keeper:
+        if link in solution.backup:
             where = _kept_rows(solution)
-        elif spanned and not link.suspends:
+        elif spanned and not link.rated_to_suspend:
             where = where & ~_set_rows(solution)
         side = "" if np.all(aside == 1.0) else ", side pull counted"
         for capacity, ultimate in ((link.working, False), (link.ultimate, True)):
@@ -108,8 +108,8 @@ def link_checks(solution: Solution) -> list[Check]:
 
 
 def _places(solution: Solution) -> list[tuple[str, LinkStrength]]:
-    """Every link of the lines and keepers with where it stands in the case."""
-    tables = (("line.link", solution.links), ("line.keeper", solution.keeper))
+    """Every link of the lines and backups with where it stands in the case."""
+    tables = (("line.link", solution.links), ("line.backup", solution.backup))
     return [(f"{table}.{i}", link) for table, links in tables for i, link in enumerate(links)]
 
 
@@ -134,10 +134,10 @@ def links_not_assessed(solution: Solution) -> list[Missing]:
 
 
 def forbidden(solution: Solution) -> Mask:
-    """Rows with people on a box that a hoist or come-along holds and no keeper, shape (state, bound, side)."""
+    """Rows with people on a box that a hoist or come-along holds and no backup, shape (state, bound, side)."""
     manned = np.array([row.manned and not row.ultimate for row in solution.rows], dtype=np.bool_)
     manned &= int(solution.rig.value("person.people")) > 0
-    kept = _set_rows(solution) if solution.keeper else np.zeros((), dtype=np.bool_)
+    kept = _set_rows(solution) if solution.backup else np.zeros((), dtype=np.bool_)
     return np.asarray(manned[:, None, None] & ~kept)
 
 
@@ -145,25 +145,25 @@ def line_flags(solution: Solution) -> list[Flag]:
     """What must be said of the lines themselves."""
     flags: list[Flag] = []
     set_rows = _set_rows(solution)
-    for link in [*solution.links, *solution.keeper]:
+    for link in [*solution.links, *solution.backup]:
         for remark in link.remarks:
             code, text = remark.code, remark.text
             if code == "pull_only":
-                cleared = bool(solution.keeper) and link not in solution.keeper
+                cleared = bool(solution.backup) and link not in solution.backup
                 where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
-                tail = "; the keeper holds only what is set and left" if cleared else ""
+                tail = "; the backup holds only what is set and left" if cleared else ""
                 flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
             else:
                 stops = code in _STOPS
                 where = remark.where[..., None, None, None]
                 flags.append(Flag(code=code, text=f"{link.label}: {text}", where=where, stops=stops))
-    slack = solution.rig.number("line.keeper_slack")
-    if solution.keeper:
+    slack = solution.rig.number("line.backup_slack")
+    if solution.backup:
         text = (
-            f"the keeper has more than {KEEPER_DROP:g} in of slack: if the device lets go the box drops before it"
+            f"the backup has more than {BACKUP_DROP:g} in of slack: if the device lets go the box drops before it"
             " holds, and a drop is several times the load"
         )
-        flags.append(Flag(code="keeper_drop", text=text, where=(slack > KEEPER_DROP)[..., None, None, None]))
+        flags.append(Flag(code="backup_drop", text=text, where=(slack > BACKUP_DROP)[..., None, None, None]))
     if any(link.kind in HOISTS for link in solution.links):
         text = (
             "a person on a box held by a hoist or come-along, a case that the cautions forbid: no such device may hold"

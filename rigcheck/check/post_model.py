@@ -28,11 +28,11 @@ def post_of(rig: Rig) -> Post:
     length = rig.number("perch.post.free_length")
     joint, lean, drop, spring = length, np.zeros(()), np.zeros(()), np.zeros(())
     if rig.value("perch.post.brace") is not None:
-        forward, below, top = (
-            rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below")
+        downstream, below, top = (
+            rig.number(f"perch.post.brace.{key}") for key in ("foot_downstream", "foot_below", "top_below")
         )
-        reach = np.hypot(forward, below - top)
-        joint, lean, drop = length - top, forward / reach, (top - below) / reach
+        reach = np.hypot(downstream, below - top)
+        joint, lean, drop = length - top, downstream / reach, (top - below) / reach
         spring = e * shapes.find(rig.value("perch.post.brace.shape")).area / reach
     return Post(
         length=length,
@@ -88,7 +88,7 @@ def post_axis(rig: Rig) -> Array:
 
     What is drawn, what the folding box may strike and the arm with which the lug bends its post all stand here.
     """
-    return np.asarray(rig.number("perch.forward") - lug_reach(rig))
+    return np.asarray(rig.number("perch.downstream") - lug_reach(rig))
 
 
 def sided(post: Post) -> Post:

@@ -275,8 +275,10 @@ def _weld_rows(rig: Rig, carried: PostForces, *, basis: Basis) -> list[_Row]:
 def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
     section = members.section_of([shapes.find(rig.value("perch.post.brace.shape"))])
     metal = steel.grade(str(rig.value("perch.post.brace.steel")))
-    forward, below, top = (rig.number(f"perch.post.brace.{key}") for key in ("foot_forward", "foot_below", "top_below"))
-    reach = _wide(np.hypot(forward, below - top))
+    downstream, below, top = (
+        rig.number(f"perch.post.brace.{key}") for key in ("foot_downstream", "foot_below", "top_below")
+    )
+    reach = _wide(np.hypot(downstream, below - top))
     push = members.compression_strength(section, length=reach, fy=metal.fy, basis=basis)
     pull = members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)
     capacity = np.where(carried.brace_pull < 0.0, push, pull)

@@ -120,7 +120,7 @@ def rail_strength_flags(solution: Solution) -> list[Flag]:
     if not rig.has("rail.stiffener"):
         text = "the hanger is on bare sheet: weld a doubler under it, point loads tear and cripple thin walls"
         flags.append(Flag(code="hanger_on_bare_sheet", text=text, where=np.asarray(True)))
-    strip = rig.number("rail.floor_strip")
+    strip = rig.number("rail.effective_floor_width")
     stress = rail_metal(rig) / BASES[str(rig.value("basis"))].yielding
     width = rig.number("box.width")
     presses = 0.5 * effective_width(width, thickness=rig.number("box.sheet"), stress=stress)
@@ -137,7 +137,7 @@ def rail_strength_flags(solution: Solution) -> list[Flag]:
 
 @of_rail
 def rail_strength_checks(solution: Solution) -> list[Check]:
-    """The rail beyond fibre stress, on the chosen basis and on strength.
+    """The rail beyond fiber stress, on the chosen basis and on strength.
 
     Args:
         solution: The statics.
@@ -204,7 +204,7 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
         basis: Basis of allowable strength.
 
     Returns:
-        Utilisation, shape (..., state, bound, side), zero in rows whose bending is not worked out.
+        Utilization, shape (..., state, bound, side), zero in rows whose bending is not worked out.
 
     Source: AISC 360-22 Eq. (H2-1) (seen), E3, Appendix 8 (memory); docs/method.md#rail-as-a-beam-column.
     """

@@ -1,4 +1,4 @@
-"""The rail: fibre stress under N and M, sag between hinge and hanger, droop of the tail."""
+"""The rail: fiber stress under N and M, sag between hinge and hanger, droop of the tail."""
 
 from __future__ import annotations
 

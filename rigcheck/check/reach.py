@@ -16,7 +16,7 @@ _ADJUSTABLE = (*HOISTS, "turnbuckle")
 def reach_flags(solution: Solution) -> list[Flag]:
     """Links that do not reach, with every hoist let out as far as it goes.
 
-    Nothing where a link has no length, a hoist or turnbuckle no travel, or the line has several parts: then nobody
+    Nothing where a link has no length, a hoist or turnbuckle no lift, or the line has several parts: then nobody
     knows how long it can be.
 
     Args:
@@ -30,8 +30,7 @@ def reach_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     reach = line_reach(rig)
     untold = any(
-        link.kind in _ADJUSTABLE and not rig.has(f"line.link.{i}.travel")
-        for i, link in enumerate(rig.value("line.link"))
+        link.kind in _ADJUSTABLE and not rig.has(f"line.link.{i}.lift") for i, link in enumerate(rig.value("line.link"))
     )
     if untold or reach.unmeasured or int(rig.value("line.parts")) > 1:
         return []

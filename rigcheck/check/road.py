@@ -78,7 +78,7 @@ def envelope(rig: Rig, *, layout: Layout, pose: Pose) -> Envelope:
     above = np.maximum(z.max(-1), layout.perch_z)
     across = np.maximum(np.maximum(wide, layout.hanger_spacing + _plate(rig, end="hanger")), _over_perches(rig, layout))
     deepest = np.maximum(x.max(-1), layout.perch_x) - np.minimum(x.min(-1), layout.perch_x)
-    lengthwise = FORWARD[str(rig.value("haul.travel"))][0] != 0.0
+    lengthwise = FORWARD[str(rig.value("haul.leading_end"))][0] != 0.0
     return Envelope(
         length=np.asarray(x.max(-1) - x.min(-1) if lengthwise else wide + 0.0 * above),
         width=np.asarray(across + 0.0 * above if lengthwise else deepest),

@@ -45,7 +45,7 @@ def roll_flags(solution: Solution) -> list[Flag]:
     if not rails_joined(solution):
         return []
     found = roll(solution)
-    told, most = (rig.number(f"rail.{key}")[..., None, None, None] for key in ("roll_told", "roll_limit"))
+    told, most = (rig.number(f"rail.{key}")[..., None, None, None] for key in ("roll_reported", "roll_limit"))
     why = "" if closed_across(solution) else (
         "; nothing closed joins its rails, only open sections: a tube across at either end twists far less"
     )  # fmt: skip

@@ -65,7 +65,7 @@ class Worst:
 
     Attributes:
         check: The check.
-        utilisation: Demand over capacity, the largest. [1]
+        utilization: Demand over capacity, the largest. [1]
         demand: There.
         capacity: There.
         state: Index of the row.
@@ -74,7 +74,7 @@ class Worst:
     """
 
     check: Check
-    utilisation: Array
+    utilization: Array
     demand: Array
     capacity: Array
     state: NDArray[np.intp]
@@ -100,7 +100,7 @@ class Flag:
 
 
 def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
-    """Utilisation of a check at every row, bound and side; -1 where it does not apply.
+    """Utilization of a check at every row, bound and side; -1 where it does not apply.
 
     Args:
         check: The check.
@@ -117,7 +117,7 @@ def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
 
 
 def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
-    """The largest utilisation of a check over states, bounds and sides.
+    """The largest utilization of a check over states, bounds and sides.
 
     Args:
         check: The check.
@@ -154,7 +154,7 @@ def _at_place(check: Check, *, ratio: Array, at: tuple[Any, ...]) -> Worst:
     state, bound, side = (np.asarray(axis) for axis in at[-3:])
     return Worst(
         check=check,
-        utilisation=np.asarray(ratio[at]),
+        utilization=np.asarray(ratio[at]),
         demand=spread(pick(check.demand)),
         capacity=spread(pick(check.capacity)),
         state=state,
@@ -169,8 +169,8 @@ def bound_names(ultimate: bool) -> tuple[tuple[str, str | None], ...]:
     return tuple((alone, name) if name in SIDES else (name, None) for name in BOUNDS)
 
 
-def verdict_of(utilisation: float, *, reserve: float) -> str:
-    """Within, tight or over for one utilisation; tight begins above the reserve."""
-    if utilisation > OVER:
+def verdict_of(utilization: float, *, tight_above: float) -> str:
+    """Within, tight or over for one utilization; tight begins above the tight_above."""
+    if utilization > OVER:
         return "over"
-    return "tight" if utilisation > reserve else "within"
+    return "tight" if utilization > tight_above else "within"

@@ -82,8 +82,8 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
     rig = solution.rig
     shear = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
     if key == FLOOR:
-        strip = np.maximum(rig.number("rail.floor_strip"), 0.5 * rig.number("box.width"))
-        pieces = rail_pieces(varied(rig, {"rail.floor_strip": strip}))
+        strip = np.maximum(rig.number("rail.effective_floor_width"), 0.5 * rig.number("box.width"))
+        pieces = rail_pieces(varied(rig, {"rail.effective_floor_width": strip}))
         whole = composite(pieces)
         moment = first_moment(pieces, section=whole, level=0.0)
         across = np.zeros(())

@@ -91,7 +91,7 @@ class Solution:
         sagged: Rails of the deployed box under the loads as they are.
         sag: Their deflection.
         links: Links of one line.
-        keeper: Links of its keeper.
+        backup: Links of its backup.
         give: What one line gives, with the top of its post, shape (..., state). [in/lbf]
         road: The folded box, parked and on the road; None where the case does not fold.
     """
@@ -113,7 +113,7 @@ class Solution:
     sagged: Bending
     sag: Deflection
     links: list[LinkStrength]
-    keeper: list[LinkStrength]
+    backup: list[LinkStrength]
     give: Array
     road: Folded | None
 
@@ -193,7 +193,7 @@ def layout(rig: Rig) -> Layout:
         hanger_s=rig.number("hanger.at"),
         hanger_n=rig.number("hanger.height"),
         hanger_spacing=rig.number("hanger.spacing"),
-        perch_x=rig.number("perch.forward"),
+        perch_x=rig.number("perch.downstream"),
         perch_z=rig.number("perch.height"),
         perch_spacing=rig.number("perch.spacing"),
         rail_spacing=rig.number_or("rail.spacing", width + side_sheet(rig)),
@@ -250,7 +250,7 @@ def solve(
     bent = rails.bend(pairs, loads=heavy, balance=demand)
     sagged = rails.bend(sagged_pairs(rows) if keep is None else keep.sagged, loads=found.loads, balance=held)
     sag = rails.sag(sagged, balance=held, give=give)
-    demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_lost"))
+    demand = after_loss(demand, rows=rows, jump=rig.number("factors.line_broken"))
     bent = replace(
         bent, thrown=thrown(bent, rows=rows, demand=demand), counted=np.broadcast_to(counted, bent.counted.shape)
     )
@@ -279,7 +279,7 @@ def solve(
         sagged=sagged,
         sag=sag,
         links=line,
-        keeper=links(rig, table="line.keeper"),
+        backup=links(rig, table="line.backup"),
         give=give,
     )
 

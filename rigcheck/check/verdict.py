@@ -16,7 +16,7 @@ class Verdict:
 
     Attributes:
         word: over, incomplete, tight or within; the gravest that holds.
-        tight: Something is used more than the reserve allows, whether or not a graver word stands before it.
+        tight: Something is used more than the tight_above allows, whether or not a graver word stands before it.
         complete: Every part of the load path is assessed.
     """
 
@@ -43,6 +43,6 @@ def verdict(found: Assessment) -> Verdict:
     Returns:
         The verdict; that of every command, card, report and summary.
     """
-    tight = float(found.utilisation) > float(found.solution.rig.number("factors.reserve"))
+    tight = float(found.utilization) > float(found.solution.rig.number("factors.tight_above"))
     complete = not found.not_assessed
     return Verdict(rig_word(over=bool(found.over), complete=complete, tight=tight), tight=tight, complete=complete)

@@ -13,7 +13,7 @@ import typer
 import rigcheck.cli
 from rigcheck import __version__
 from rigcheck.cli.codes import INTERRUPTED, NOTHING_OVER, UNUSABLE_INPUT
-from rigcheck.cli.output import say
+from rigcheck.cli.output import complain, say
 
 PREFIX = "command_"
 ORDER = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "spread", "field", "proof",
@@ -93,6 +93,12 @@ def run(arguments: list[str]) -> int:
         show = getattr(error, "show", None)  # errors of usage know how to show themselves
         if show is None or not hasattr(error, "exit_code"):
             raise
-        show()
+        from rigcheck.case.renamed import OPTIONS  # only a call that cannot be read pays for it
+
+        new = OPTIONS.get(str(getattr(error, "option_name", "")))
+        if new is None:
+            show()
+        else:
+            complain(f"{getattr(error, 'option_name', '')} has a new name; write {new}")
         return UNUSABLE_INPUT
     return code if isinstance(code, int) else NOTHING_OVER

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 class State(StrEnum):
     """States at rest in which a hung box can be measured."""
 
-    dry = "dry"
+    empty = "empty"
     running = "running"
     plugged = "plugged"
     packed = "packed"
@@ -81,7 +81,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     weight: Weight = None,
     arm: Arm = None,
     rests: Rests = False,
-    state: InState = State.dry,
+    state: InState = State.empty,
     scale_error: ScaleError = "2 %",
     tape_error: TapeError = "1/8 in",
     output: Output = None,

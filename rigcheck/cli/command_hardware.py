@@ -1,4 +1,4 @@
-"""The command `hardware`: the smallest standard size of every link and steel part that passes with a reserve."""
+"""The command `hardware`: the smallest standard size of every link and steel part that is not used beyond a limit."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from rigcheck.cli.inputs import read
 from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
-Reserve = Annotated[
+MaxUtilization = Annotated[
     int | None,
-    typer.Option("--reserve", min=10, max=100, metavar="PERCENT", help="Most use of a chosen part; factors.reserve of"
-                 " the case when not given.", show_default=False),
+    typer.Option("--max-utilization", min=10, max=100, metavar="PERCENT", help="Most utilization of a chosen part;"
+                 " factors.tight_above of the case when not given.", show_default=False),
 ]  # fmt: skip
 
 
 def command(
-    file: CaseFile, *, reserve: Reserve = None, as_json: AsJson = False, units: OutputUnits = Units.us,
+    file: CaseFile, *, max_utilization: MaxUtilization = None, as_json: AsJson = False, units: OutputUnits = Units.us,
     width: Width = 0,
 ) -> int:  # fmt: skip
     """List the smallest standard size of each link and steel part that passes, with the rating to look for on its tag.
@@ -34,7 +34,7 @@ def command(
 
     case, source = read(file)
     rig = Rig(case)
-    found = hardware(rig, reserve=None if reserve is None else reserve / 100.0)
+    found = hardware(rig, max_utilization=None if max_utilization is None else max_utilization / 100.0)
     told = {**hardware_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
     if as_json:
         say_json(told)

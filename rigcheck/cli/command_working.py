@@ -56,6 +56,7 @@ def command(
     Symbols, equation, numbers put in, result, clause; derived from the free body. The exit code is that of `check`.
     """
     from rigcheck.case.errors import CaseError, Problem, printable
+    from rigcheck.case.renamed import STATES
     from rigcheck.case.rig import Rig
     from rigcheck.check.assess import assess
     from rigcheck.views.rig_words import beside
@@ -67,7 +68,10 @@ def command(
     try:
         sections = working(found, parts, states=state, system=units.value)
     except UnknownStateError as error:
-        raise CaseError([Problem("--state", printable(error.given), "is no state of this case", error.known)]) from None
+        new = STATES.get(error.given)
+        why = "is no load case of this rig" if new is None else f"has a new name; write {new}"
+        accepted = error.known if new is None else ()
+        raise CaseError([Problem("--state", printable(error.given), why, accepted)]) from None
     told = {**working_result(sections, title=case.title, source=source, system=units.value), **beside(found)}
     if as_json:
         say_json(told)

@@ -53,7 +53,7 @@ def _measured_fits(case: Case, *, name: str) -> None:
     Raises:
         CaseError: With what does not fit.
     """
-    if case.measured.dry_weight is None and case.measured.tail_lift is None:
+    if case.measured.empty_weight is None and case.measured.tail_lift is None:
         return
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig

@@ -1,4 +1,4 @@
-"""Units of the output, and the width and colour of the screen; loads nothing that a plain check does not need."""
+"""Units of the output, and the width and color of the screen; loads nothing that a plain check does not need."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class Units(StrEnum):
 
 
 def look(width: int = 0) -> Look:
-    """Width and colour that suit where stdout goes.
+    """Width and color that suit where stdout goes.
 
     Args:
         width: Wanted width; that of the terminal, or 80 when piped, if 0.
@@ -39,4 +39,4 @@ def look(width: int = 0) -> Look:
         else:
             width = PIPED_WIDTH
     dumb = os.environ.get("TERM", "") == "dumb" or (os.name == "nt" and "WT_SESSION" not in os.environ)
-    return Look(width=width, colour=terminal and not dumb and not os.environ.get("NO_COLOR"))
+    return Look(width=width, color=terminal and not dumb and not os.environ.get("NO_COLOR"))

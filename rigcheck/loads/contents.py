@@ -60,7 +60,7 @@ def contents(rig: Rig) -> Contents:
             rig.number("water.flow"),
             feed=rig.number("water.feed"),
             loose_density=rig.number("water.solids_density"),
-            gravity=rig.number("water.solids_gravity"),
+            gravity=rig.number("water.solids_sg"),
             water=gamma,
         )
         impact = density / GRAVITY * total * np.sqrt(2.0 * GRAVITY * rig.number("water.fall"))
@@ -187,7 +187,7 @@ def ice_layer(rig: Rig) -> list[Strip]:
     """Ice over the frozen bed, to the top of the sides unless the case says less."""
     bed = rig.number("bed.depth")
     room = np.maximum(rig.number("box.side_height") - bed, 0.0)
-    depth = room if rig.value("ice.full") else np.minimum(rig.number("ice.cover"), room)
+    depth = room if rig.value("ice.full") else np.minimum(rig.number("ice.depth"), room)
     return layer(rig, bottom=bed, depth=depth, density=rig.number("ice.density"))
 
 

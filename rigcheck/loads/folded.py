@@ -21,7 +21,7 @@ Array = NDArray[np.float64]
 
 STIFF = frozenset({"stiff"})  # a folded box is held by hinge, straps and stops; lines share alike
 FORWARD: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {"head first": (-1.0, 0.0), "tail first": (1.0, 0.0), "left first": (0.0, 1.0), "right first": (0.0, -1.0)}
+    {"head": (-1.0, 0.0), "tail": (1.0, 0.0), "left": (0.0, 1.0), "right": (0.0, -1.0)}
 )
 """The way the vehicle drives, in the plant's x and y; x runs from head to tail."""
 SETS = MappingProxyType({"breaking": tiedown.BASES[0], "working": tiedown.BASES[1]})
@@ -36,16 +36,16 @@ class _Weight:
     fold: Array
 
 
-def vehicle_ways(travel: str) -> dict[str, tuple[float, float]]:
+def vehicle_ways(leading_end: str) -> dict[str, tuple[float, float]]:
     """Where the vehicle's own directions point in the plant's x and y.
 
     Args:
-        travel: "head first", "tail first", "left first" or "right first".
+        leading_end: "head", "tail", "left" or "right".
 
     Returns:
         Unit vectors for forward, rearward, left and right of the driver.
     """
-    x, y = FORWARD[travel]
+    x, y = FORWARD[leading_end]
     return {"forward": (x, y), "rearward": (-x, -y), "left": (-y, x), "right": (y, -x)}
 
 
@@ -129,7 +129,7 @@ def _lean_with(toward: str, *, on: Ground) -> list[tuple[tuple[Array, Array, flo
 
 def _rule_rows(rig: Rig, *, weight: _Weight) -> list[Row]:
     """49 CFR 393.102(a): one direction at a time with the weight; the load is thrown the way the vehicle was going."""
-    ways = vehicle_ways(str(rig.value("haul.travel")))
+    ways = vehicle_ways(str(rig.value("haul.leading_end")))
     names = {"forward": "forward", "rearward": "rearward", "left": "lateral", "right": "lateral"}
     rows = []
     for word, basis in SETS.items():

@@ -13,7 +13,7 @@ from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, every_way, sided
 FOLD_LOST = 5  # at every so many angles of the fold a line is let part
 
 
-def line_lost(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on: Ground) -> list[Row]:
+def line_broken(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on: Ground) -> list[Row]:
     """Each side in turn parts in each of some states.
 
     The loads are those of the row it happens in, without their own dynamic factor: the jump has its own. The plant
@@ -30,7 +30,7 @@ def line_lost(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on: G
 
     Source: docs/method.md#line-lost.
     """
-    factor = f"one line parts, jump x {float(np.max(on.rig.number('factors.line_lost'))):.4g}"
+    factor = f"one line parts, jump x {float(np.max(on.rig.number('factors.line_broken'))):.4g}"
     found: list[Row] = []
     for rows in level.values():
         for row in rows:
@@ -60,7 +60,7 @@ def _on_the_way_up(swept: Sequence[Row], *, factor: str, on: Ground) -> list[Row
 def _parted(row: Row, *, factor: str) -> Row:
     return replace(
         row,
-        state="line_lost",
+        state="line_broken",
         variant={"while": row.state, **row.variant},
         strips=[replace(strip, gain=np.ones(())) for strip in row.strips],
         lumps=[replace(lump, gain=1.0) for lump in row.lumps],

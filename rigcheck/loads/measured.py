@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 EVEN_LIMIT = 1.0 / 6.0
-"""A load along the whole box that is linear and nowhere negative has its centre this share of the length off the middle
+"""A load along the whole box that is linear and nowhere negative has its center this share of the length off the middle
 at most. Source: derivation, docs/method.md#measured."""
 _LEAST_SHARE = 0.01  # where only some designs of a batch contradict the scale, their steel keeps this share
 
@@ -75,7 +75,7 @@ def corrected(rig: Rig, *, pieces: list[Piece]) -> list[Piece]:
 
     Source: own derivation, docs/method.md#measured.
     """
-    if rig.has("measured.dry_weight"):
+    if rig.has("measured.empty_weight"):
         pieces = _scaled(rig, pieces=pieces)
     if rig.has("measured.tail_lift"):
         pieces = _moved(rig, pieces=pieces)
@@ -84,10 +84,10 @@ def corrected(rig: Rig, *, pieces: list[Piece]) -> list[Piece]:
 
 def _scaled(rig: Rig, *, pieces: list[Piece]) -> list[Piece]:
     known, rest = total([p for p in pieces if p.weighed]), total([p for p in pieces if not p.weighed])
-    weighed = rig.number("measured.dry_weight")
+    weighed = rig.number("measured.empty_weight")
     share = (weighed - known) / rest
     if np.all(share <= 0.0):
-        raise CaseError([_refusal("dry_weight", f"{_pounds(weighed)} leaves nothing for the steel: mats and fittings"
+        raise CaseError([_refusal("empty_weight", f"{_pounds(weighed)} leaves nothing for the steel: mats and fittings"
                                   f" of the case alone weigh {_pounds(known)}")])  # fmt: skip
     share = np.maximum(share, _LEAST_SHARE)
     words = f" x {float(share):.4g}" if share.ndim == 0 else ""
@@ -125,7 +125,7 @@ def _why_not(rig: Rig, *, pieces: list[Piece], moment: Array) -> str:
         f" moment of the take-off (which asks for {_pounds(estimate / place)} there): no even spread of the steel"
         " does that"
     )
-    ways = [] if rig.has("measured.dry_weight") else ["weigh the whole box too (measured.dry_weight)"]
+    ways = [] if rig.has("measured.empty_weight") else ["weigh the whole box too (measured.empty_weight)"]
     if heavy:
         missing = np.maximum(moment - estimate, 0.0) / place
         ways.append(f"list what hangs near the tail and is missing ({_pounds(missing)} or more) as a [[fitting]]")
@@ -145,8 +145,8 @@ def measured_words(rig: Rig, *, estimated: list[Piece]) -> list[str]:
     """
     found: list[str] = []
     pieces = estimated
-    if rig.has("measured.dry_weight"):
-        weighed, before = rig.number("measured.dry_weight"), total(estimated)
+    if rig.has("measured.empty_weight"):
+        weighed, before = rig.number("measured.empty_weight"), total(estimated)
         found.append(
             f"the empty box counts as weighed, {_pounds(weighed)}; the take-off came to {_pounds(before)}"
             f" (measured is {_ratio(weighed, before)} times the estimate)"

@@ -1,4 +1,4 @@
-"""The box on the move or in the wind: folded up, dragged with the plant, blown at while it hangs or folds."""
+"""The box on the move or in the wind: folded up, towed with the plant, blown at while it hangs or folds."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
-from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, centre, from_hinge, leaning, low_tail
+from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, center, from_hinge, leaning, low_tail
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import hung_pushes
 
@@ -33,25 +33,25 @@ class Empty:
     on: Ground
 
 
-def dragging(empty: Empty) -> list[Row]:
-    """Plant dragged with the box hanging: down with fore-aft and side together, in all signs, on sloping ground.
+def towing(empty: Empty) -> list[Row]:
+    """Plant towed with the box hanging: down with fore-aft and side together, in all signs, on sloping ground.
 
     The ground leans the way in which the box is thrown: every other sum of the two lies between these.
     """
     rig, on = empty.rig, empty.on
-    down, fore, side = (rig.number(f"drag.{key}") for key in ("vertical", "fore_aft", "side"))
+    down, fore, side = (rig.number(f"towing.{key}") for key in ("vertical", "fore_aft", "side"))
     rows = []
     for along, fore_sign in (("forward", 1.0), ("rearward", -1.0)):
         for low in on.sides:
             rows.append(
                 Row(
-                    state="dragging",
+                    state="towing",
                     variant={"fore_aft": along, "side": low},
                     strips=[empty.dead, *left_over(rig)],
                     lumps=empty.lumps,
                     gravity=(fore_sign * (fore + on.along), WAYS[low] * (side + on.across), -down),
                     factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
-                    f"{float(np.max(side)):.3g} side (dragging), on the slope",
+                    f"{float(np.max(side)):.3g} side (towing), on the slope",
                 )
             )
     return rows
@@ -82,7 +82,7 @@ def _swept(empty: Empty, *, gain: Array) -> _Sweep:
     rig = empty.rig
     strips = [replace(strip, gain=gain) for strip in (empty.dead, *left_over(rig))]
     lumps = [replace(lump, gain=gain) for lump in empty.lumps]
-    s, n = centre(strips, lumps)
+    s, n = center(strips, lumps)
     fold = np.multiply.outer(np.arange(FOLD_STEPS) / (FOLD_STEPS - 1), rig.number("fold.to") + 0.0 * s)
     return _Sweep(strips, lumps, list(fold), list(low_tail(s, n=n, fold=fold, rig=rig)))
 
@@ -176,7 +176,7 @@ def _hung_gust(empty: Empty, toward: str, low: str, word: str) -> Row:
         factor=f"static x {float(np.max(gain)):.4g}, gust at its peak",
         may_lift=True,
     )
-    s, n = centre(row.strips, row.lumps)
+    s, n = center(row.strips, row.lumps)
     tail = low_tail(s, n=n, fold=0.0, rig=rig)
     return leaning(row, on=on, low=low, end=1.0, tail=_downwind(toward, tail))
 
@@ -191,7 +191,7 @@ def _fold_gusts(empty: Empty) -> list[Row]:
     gain = rig.number("factors.folding")
     heavy, still = _swept(empty, gain=gain), _swept(empty, gain=np.ones(()))
     steps, bounds = range(0, FOLD_STEPS, FOLD_WIND), _fold_bounds(rig)
-    s, n = centre(still.strips, still.lumps)
+    s, n = center(still.strips, still.lumps)
     angles = np.stack([heavy.fold[step] - rig.number("box.pitch") for step in steps])
     gusts = hung_pushes(rig, angle=angles, width=_width(rig))
     found = []

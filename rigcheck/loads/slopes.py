@@ -75,8 +75,8 @@ def ground(rig: Rig, *, lumps: Iterable[Lump]) -> Ground:
     )
 
 
-def centre(strips: Iterable[Strip], lumps: Iterable[Lump]) -> tuple[Array, Array]:
-    """Centre of weights with their factors, along the floor and above it, shapes (...). [in]"""
+def center(strips: Iterable[Strip], lumps: Iterable[Lump]) -> tuple[Array, Array]:
+    """Center of weights with their factors, along the floor and above it, shapes (...). [in]"""
     weight, first_s, first_n = np.zeros(()), np.zeros(()), np.zeros(())
     for strip in strips:
         own, s, n = _of_strip(strip)
@@ -104,7 +104,7 @@ def low_tail(s: Array, *, n: Array, fold: Array | float, rig: Rig) -> Array:
     With g = (g_x, g_y, -1) the weight turns the box by W (x + z g_x): harder where z g_x has the sign of x.
 
     Args:
-        s: Centre of the weights along the floor, shape (...). [in]
+        s: Center of the weights along the floor, shape (...). [in]
         n: The same above the floor, shape (...). [in]
         fold: Fold angle, shape (...). [rad]
         rig: The rig.
@@ -157,7 +157,7 @@ def every_way(row: Row, *, on: Ground, lows: Iterable[str], ends: Iterable[float
     """
     sides = list(lows) if on.leans_across else list(lows)[:1]
     tips = list(ends) if on.leans_along else list(ends)[:1]
-    s, n = centre(row.strips, row.lumps)
+    s, n = center(row.strips, row.lumps)
     tail = low_tail(s, n=n, fold=row.fold, rig=on.rig)
     return [leaning(row, on=on, low=low, end=end, tail=tail) for low in sides for end in tips]
 

@@ -34,7 +34,7 @@ def line_arm(rig: Rig) -> Array:
     angle = -rig.number("box.pitch")
     s, n = rig.number("hanger.at"), rig.number("hanger.height") - rig.number("hinge.height")
     x, z = s * np.cos(angle) - n * np.sin(angle), s * np.sin(angle) + n * np.cos(angle)
-    to_x, to_z = rig.number("perch.forward") - x, rig.number("perch.height") - z
+    to_x, to_z = rig.number("perch.downstream") - x, rig.number("perch.height") - z
     to_y = 0.5 * (rig.number("perch.spacing") - rig.number("hanger.spacing"))
     length = np.sqrt(to_x**2 + to_y**2 + to_z**2)
     return np.asarray((x * to_z - z * to_x) / np.where(length > 0.0, length, 1.0))

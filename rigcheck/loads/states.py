@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from rigcheck.case.rig import Rig
 from rigcheck.loads import contents as fill
 from rigcheck.loads.contents import Contents, contents
-from rigcheck.loads.lost import line_lost
-from rigcheck.loads.moving import Empty, dragging, folding, wind_hung
+from rigcheck.loads.lost import line_broken
+from rigcheck.loads.moving import Empty, folding, towing, wind_hung
 from rigcheck.loads.pieces import ALONE, SHARED, Loads, Lump, Row, Strip, stack
 from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
@@ -64,8 +64,8 @@ def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence
     )
 
 
-def _dry(parts: _Parts) -> list[Row]:
-    return [replace(_hung(parts, "dry", strips=[]), bounds=SHARED | ALONE)]
+def _empty(parts: _Parts) -> list[Row]:
+    return [replace(_hung(parts, "empty", strips=[]), bounds=SHARED | ALONE)]
 
 
 def _running(parts: _Parts) -> list[Row]:
@@ -134,8 +134,8 @@ def _manned(parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: froze
     return rows
 
 
-def _cleanup(parts: _Parts) -> list[Row]:
-    return _manned(parts, "cleanup", strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
+def _cleanout(parts: _Parts) -> list[Row]:
+    return _manned(parts, "cleanout", strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
 
 
 def _digout(parts: _Parts) -> list[Row]:
@@ -144,13 +144,13 @@ def _digout(parts: _Parts) -> list[Row]:
 
 
 _HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
-    "dry": _dry,
+    "empty": _empty,
     "running": _running,
     "surge": _surge,
     "plugged": _plugged,
     "packed": _packed,
     "lopsided": _lopsided,
-    "cleanup": _cleanup,
+    "cleanout": _cleanout,
     "digout": _digout,
     "iced": _iced,
 }
@@ -215,15 +215,15 @@ def life(
 
     swept = folding(empty) if wanted("folding") else []
     rows += swept
-    if wanted("dragging"):
-        rows += dragging(empty)
+    if wanted("towing"):
+        rows += towing(empty)
     if wanted("wind_hung"):
         rows += wind_hung(empty)
     if wanted("snagged"):
         rows += snagged_rows(rig, dead=dead, lumps=lumps, sides=on.sides)
-    if wanted("line_lost"):
-        ends = {state: _worst_stations(some) for state, some in level.items() if state != "dry"}
-        rows += line_lost(ends, swept=swept, on=on)
+    if wanted("line_broken"):
+        ends = {state: _worst_stations(some) for state, some in level.items() if state != "empty"}
+        rows += line_broken(ends, swept=swept, on=on)
     if places is not None:
         rows = [rows[i] for i in places]
     return Life(loads=stack(rows, batch=batch), pieces=pieces, contents=found)

@@ -220,7 +220,7 @@ def estimate(rig: Rig) -> list[Piece]:
               np.asarray(height / running), True, "share of the steel above")
     )  # fmt: skip
     if rig.has("mat.weight"):
-        weight = rig.number("mat.weight") * rig.number("mat.cover") * length * rig.number("box.width")
+        weight = rig.number("mat.weight") * rig.number("mat.coverage") * length * rig.number("box.width")
         pieces.append(Piece("mats and riffles, wet", weight, 0.5 * length, 0.0 * length, 0.5 + 0.0 * length, True,
                             "case file", weighed=True))  # fmt: skip
     for i, fitting in enumerate(rig.value("fitting") or ()):
@@ -242,7 +242,7 @@ def estimate(rig: Rig) -> list[Piece]:
 def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     """The empty box as one strip and its lumps.
 
-    A strip whose centre a tail lift has moved by e off the middle is heavier toward that end: w (1 -+ 6 e / L).
+    A strip whose center a tail lift has moved by e off the middle is heavier toward that end: w (1 -+ 6 e / L).
 
     Args:
         rig: The rig.

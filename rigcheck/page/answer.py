@@ -76,21 +76,21 @@ def told_short(found: Assessment, *, system: System) -> Plain:
         system: Units of every number.
 
     Returns:
-        Keys of the result `rigcheck.result/1`, of its checks only those nearest their limit.
+        Keys of the result `rigcheck.result/2`, of its checks only those nearest their limit.
     """
     rig, scale = found.solution.rig, Scale(system)
-    reserve = float(rig.number("factors.reserve"))
-    rows = checks(found, scale=scale, reserve=reserve, most=ROWS)
+    tight_above = float(rig.number("factors.tight_above"))
+    rows = checks(found, scale=scale, tight_above=tight_above, most=ROWS)
     highest = rows[0] if rows else None
     stopped = bool(found.stopped)
     told: Plain = {
         "title": rig.case.title,
         **rig_plain(found),
         "stopped": stopped,
-        "highest_use": None if highest is None else highest["utilisation"],
+        "highest_use": None if highest is None else highest["utilization"],
         "units": scale.units(),
         "checks": rows,
-        "governing": None if highest is None else {**highest, **({"utilisation": None} if stopped else {})},
+        "governing": None if highest is None else {**highest, **({"utilization": None} if stopped else {})},
         "findings": findings(found, scale=scale),
         "assumptions": [one for one in assumptions(found) if one["defaulted"]],
     }

@@ -92,7 +92,7 @@ def _bars(told: Plain) -> str:
 
 
 def _bar(row: Plain, *, length: str) -> str:
-    use = row["utilisation"]
+    use = row["utilization"]
     share = _BAR if use is None else min(_LIMIT * use, _BAR)
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")

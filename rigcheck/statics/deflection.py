@@ -27,7 +27,7 @@ class Deflection:
 
     Attributes:
         sag: Largest distance of the rail from the straight line hinge to hanger, between them. [in]
-        tail_drop: Movement of the tail square to the floor from its unloaded place, line stretch included. [in]
+        tail_deflection: Movement of the tail square to the floor from its unloaded place, line stretch included. [in]
         tail_bend: Departure of the tail from the straight line hinge to hanger produced. [in]
         stretch: Length that the line gives, as the rail sees it. [in]
         rise: Largest slope that the load takes off the pitch anywhere. [rad]
@@ -38,7 +38,7 @@ class Deflection:
     """
 
     sag: Array
-    tail_drop: Array
+    tail_deflection: Array
     tail_bend: Array
     stretch: Array
     rise: Array
@@ -165,7 +165,7 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     arm = hung.arm[..., None]
     return Deflection(
         sag=np.where(between, np.abs(falls + chord[..., None] * x), 0.0).max(-1),
-        tail_drop=drop_at_tail,
+        tail_deflection=drop_at_tail,
         tail_bend=drop_at_tail + chord * points.length[..., None, None],
         stretch=-(arm * head + moved),
         rise=np.where(x >= 0.0, slopes, -np.inf).max(-1),

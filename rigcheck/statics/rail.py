@@ -29,8 +29,8 @@ class Section:
         area: Cross-section. [in2]
         inertia: About the axis that the floor constrains. [in4]
         axis: Neutral axis above the floor. [in]
-        top: Highest fibre above the floor. [in]
-        bottom: Lowest fibre above the floor. [in]
+        top: Highest fiber above the floor. [in]
+        bottom: Lowest fiber above the floor. [in]
         modulus: Young's modulus. [psi]
     """
 

@@ -1,4 +1,4 @@
-"""Worst values over a rail: N, V, M and fibre stress at every discontinuity and every zero of their derivatives."""
+"""Worst values over a rail: N, V, M and fiber stress at every discontinuity and every zero of their derivatives."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ class RailPeaks:
         max_moment: Largest |M|. [lbf*in]
         max_shear: Largest |V|. [lbf]
         max_axial: Largest |N|. [lbf]
-        stress: Largest fibre stress |N/A +- M c/I|. [psi]
+        stress: Largest fiber stress |N/A +- M c/I|. [psi]
         stress_at: Where it stands. [in]
-        compression: Largest compressive fibre stress at the top edge. [psi]
+        compression: Largest compressive fiber stress at the top edge. [psi]
         end_moment: M at the far end, zero by equilibrium. [lbf*in]
         at_head: From which station on all that members would carry is put on the head, where none is known.
     """
@@ -47,8 +47,8 @@ class RailPeaks:
 
 
 def _slopes(found: Curves, *, section: Section) -> tuple[Array, ...]:
-    """dM/dx and the slope of either fibre stress: value, first and second derivative, (fibre, ..., rail, piece)."""
-    levers = [(section.axis - fibre) * section.area / section.inertia for fibre in (section.top, section.bottom)]
+    """dM/dx and the slope of either fiber stress: value, first and second derivative, (fiber, ..., rail, piece)."""
+    levers = [(section.axis - fiber) * section.area / section.inertia for fiber in (section.top, section.bottom)]
     return tuple(
         np.stack(
             np.broadcast_arrays(
@@ -103,7 +103,7 @@ def _power(derivative: Array, *, t: Array) -> Array:
 
 
 def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
-    """N, V, M and fibre stress at every discontinuity and at every zero of their derivatives.
+    """N, V, M and fiber stress at every discontinuity and at every zero of their derivatives.
 
     Only the pieces in which one of these derivatives, or its own, changes sign between the ends can hold such a zero.
 
@@ -112,7 +112,7 @@ def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
         section: Rail section, shapes (...).
 
     Returns:
-        Peaks. Sagging (positive M) presses the top fibre.
+        Peaks. Sagging (positive M) presses the top fiber.
 
     Source: own derivation, docs/method.md#rail; sigma = N/A + M c/I, any strength-of-materials text.
     """

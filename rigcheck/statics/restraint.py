@@ -17,9 +17,9 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 STOP_WAY = {
-    "forward": (1.0, 0.0, 0.0), "+x": (1.0, 0.0, 0.0), "rearward": (-1.0, 0.0, 0.0), "-x": (-1.0, 0.0, 0.0),
-    "left": (0.0, 1.0, 0.0), "+y": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0), "-y": (0.0, -1.0, 0.0),
-    "up": (0.0, 0.0, 1.0), "+z": (0.0, 0.0, 1.0), "down": (0.0, 0.0, -1.0), "-z": (0.0, 0.0, -1.0),
+    "downstream": (1.0, 0.0, 0.0), "upstream": (-1.0, 0.0, 0.0),
+    "left": (0.0, 1.0, 0.0), "right": (0.0, -1.0, 0.0),
+    "up": (0.0, 0.0, 1.0), "down": (0.0, 0.0, -1.0),
 }  # fmt: skip
 _STILL = 1e-9  # a pitch moment under this share of all force times reach turns nothing
 

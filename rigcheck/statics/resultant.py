@@ -30,14 +30,14 @@ class Resultant:
 
     Attributes:
         weight: Weight, shape (..., state). [lbf]
-        centre: Centre of gravity in box coordinates s, y, n, shape (..., state, 3). [in]
+        center: Center of gravity in box coordinates s, y, n, shape (..., state, 3). [in]
         force: In plant axes x, y, z, shape (..., state, 3). [lbf]
         moment: About the middle of the hinge axis, x (roll), y (pitch), z (yaw), shape (..., state, 3). [lbf*in]
         rail_difference: Moment of the left rail's share less the right one's, shape (..., state). [lbf*in]
     """
 
     weight: Array
-    centre: Array
+    center: Array
     force: Array
     moment: Array
     rail_difference: Array
@@ -98,10 +98,10 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
         push["s"] * along_z[..., None] + offset * normal_z[..., None],
     )
     heavy = weight > 0.0
-    centre = side_by_side(first_s, first_y, first_n)
+    center = side_by_side(first_s, first_y, first_n)
     return Resultant(
         weight=weight,
-        centre=np.where(heavy[..., None], centre, 0.0) / np.where(heavy, weight, 1.0)[..., None],
+        center=np.where(heavy[..., None], center, 0.0) / np.where(heavy, weight, 1.0)[..., None],
         force=force + shoved.sum(-2),
         moment=moment + np.cross(at, shoved).sum(-2),
         rail_difference=_rail_difference(loads, strips=strips, layout=layout, pose=pose),

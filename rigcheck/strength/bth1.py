@@ -26,7 +26,7 @@ class PinPlate:
     Attributes:
         thickness: Plate thickness, shape (...). [in]
         width: Width across the pull, at the hole, shape (...). [in]
-        edge: Hole centre to the edge along the pull, shape (...). [in]
+        edge: Hole center to the edge along the pull, shape (...). [in]
         hole: Hole diameter, shape (...). [in]
         pin: Pin diameter, not over the hole, shape (...). [in]
         edge_radius: Radius of the outer edge, 0 where it is cut square, shape (...). [in]

@@ -1,4 +1,4 @@
-"""Several actions on one member at once; every answer is a utilisation, 1 at the limit."""
+"""Several actions on one member at once; every answer is a utilization, 1 at the limit."""
 
 import numpy as np
 
@@ -13,7 +13,7 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
     """Axial force with bending about one or both axes.
 
     P + (8/9)(Mx + My) where P >= 0.2, else P/2 + Mx + My. The second also stands as a floor under the first: it is the
-    larger only where both are over 1, and keeps the utilisation from falling as P passes 0.2.
+    larger only where both are over 1, and keeps the utilization from falling as P passes 0.2.
 
     Args:
         axial: Axial force over its allowable value, shape (...).
@@ -21,7 +21,7 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
         minor: The same about the second axis, shape (...).
 
     Returns:
-        Utilisation, shape (...).
+        Utilization, shape (...).
 
     Source: AISC 360-22 Eq. (H1-1a) (seen), (H1-1b) (memory).
     """
@@ -40,7 +40,7 @@ def stresses(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:
         minor: The same about the second axis, shape (...).
 
     Returns:
-        Utilisation, shape (...).
+        Utilization, shape (...).
 
     Source: AISC 360-22 Eq. (H2-1) (seen).
     """
@@ -57,7 +57,7 @@ def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Valu
         torsion: Torsion over its allowable value, shape (...).
 
     Returns:
-        Utilisation, shape (...).
+        Utilization, shape (...).
 
     Source: AISC 360-22 Eq. (H3-6) (seen).
     """
@@ -77,7 +77,7 @@ def lifting_sum(axial: Values, *, bending: Values, shear: Values, torsion: Value
         torsion: Torsion over its allowable value, shape (...).
 
     Returns:
-        Utilisation, shape (...).
+        Utilization, shape (...).
 
     Source: ASME BTH-1 3-2.4, 3-2.5 (memory); docs/method.md#interaction.
     """
@@ -86,7 +86,7 @@ def lifting_sum(axial: Values, *, bending: Values, shear: Values, torsion: Value
 
 
 def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsion: Values, basis: Basis) -> Array:
-    """Utilisation of a member under everything at once.
+    """Utilization of a member under everything at once.
 
     H1-1 and, where torsion is over a fifth of its allowable value, H3-6, which is never the smaller of the two; shear
     and torsion alone. Under lifting the sum of BTH-1 where it is more.
@@ -100,7 +100,7 @@ def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsio
         basis: Basis of allowable strength.
 
     Returns:
-        Utilisation, shape (...).
+        Utilization, shape (...).
 
     Source: AISC 360-22 H1.1, H3.2, G, H3.1; ASME BTH-1 3-2.4, 3-2.5 (memory).
     """

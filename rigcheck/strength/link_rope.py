@@ -15,7 +15,7 @@ EYES = ("clips", "clips reversed", "mechanical splice", "hand splice")
 
 def bend_ratio(link: Link) -> float:
     """Pin over rope diameter where the eye of a rope goes round a pin, one where the rope's diameter is not known."""
-    return float(link.bend_over / link.diameter) if link.bend_over and link.diameter else 1.0
+    return float(link.bend_diameter / link.diameter) if link.bend_diameter and link.diameter else 1.0
 
 
 def rated_rope(rig: Rig, *, key: str, link: Link) -> Rated:
@@ -74,25 +74,27 @@ def _rope_factors(
     factors: list[Factor] = []
     assumed: list[Assumed] = []
     words = ""
-    if link.ends and link.ends != "none":
-        core = row.fibre_core if row else True
+    if link.termination and link.termination != "none":
+        core = row.fiber_core if row else True
         size = link.diameter or np.inf  # thick ropes keep the least
-        end = rope.termination(link.ends, diameter=size, fibre_core=core, stainless=bool(row and row.stainless))
-        factors.append(Factor("e_t", end.efficiency, f"kept by its ends: {link.ends}"))
-        words = f" x {end.efficiency:g} ({link.ends}, {end.source})"
+        end = rope.termination(link.termination, diameter=size, fiber_core=core, stainless=bool(row and row.stainless))
+        factors.append(Factor("e_t", end.efficiency, f"kept by its ends: {link.termination}"))
+        words = f" x {end.efficiency:g} ({link.termination}, {end.source})"
         remarks += _clip_remarks(link, accepted=end.accepted)
-    eye = link.ends in EYES
-    if link.bend_over or (eye and not link.thimble):
+    eye = link.termination in EYES
+    if link.bend_diameter or (eye and not link.thimble):
         ratio = bend_ratio(link)
         bend = rope.bend_efficiency(ratio)
         told = (
-            f"bent over {ratio:.3g} diameters" if link.diameter and link.bend_over else "bent, over what is not known"
+            f"bent over {ratio:.3g} diameters"
+            if link.diameter and link.bend_diameter
+            else "bent, over what is not known"
         )
         factors.append(Factor("e_b", bend, f"kept when {told}"))
         words = f"{words} x {bend:.3g} ({told})"
-        if not link.bend_over:
+        if not link.bend_diameter:
             taken = f"neither thimble nor pin: {100.0 * bend:g} % is kept, the least published"
-            assumed.append(Assumed("bend_over", taken, "D/d curve (memory)"))
+            assumed.append(Assumed("bend_diameter", taken, "D/d curve (memory)"))
         if not rope.bend_in_table(ratio):
             text = "the rope goes round a pin thinner than itself: no strength is published"
             remarks.append(Remark("bend_off_table", text))
@@ -101,11 +103,11 @@ def _rope_factors(
 
 def _rope_unknown(link: Link) -> str:
     """Why a rope cannot be assessed."""
-    if link.ends == "none" and link.wll is None:
+    if link.termination == "none" and link.wll is None:
         return "its breaking force is that of bare rope and its ends are not described"
-    if link.ends == "clips" and link.clips is None:
+    if link.termination == "clips" and link.clips is None:
         return "its clips are not counted"
-    if link.ends == "clips" and link.diameter is None:
+    if link.termination == "clips" and link.diameter is None:
         return "its diameter is not known, so nobody can tell how many clips it needs"
     turned = float(np.degrees(link.side_angle or 0.0))
     return f"pulled {turned:.3g} deg off its line, for which nothing is published" if turned > 0.0 else ""
@@ -115,7 +117,7 @@ def _clip_remarks(link: Link, *, accepted: bool) -> list[Remark]:
     found: list[Remark] = []
     if not accepted:
         found.append(Remark("clips_reversed", "reversed clips crush the live end: nothing may hang from them"))
-    if link.ends == "clips" and link.diameter:
+    if link.termination == "clips" and link.diameter:
         need = rope.clip_count(link.diameter).forged
         if link.clips is None:
             text = f"the number of clips is not stated; this rope needs {need} at each eye"

@@ -31,7 +31,7 @@ class LinkStrength:
         clause: Source of the numbers.
         side_angle: Declared pull off its own plane. [deg]
         at_lug: True where it hangs on a lug and so sees the splay of the line.
-        suspends: False for a device that may pull but not hold.
+        rated_to_suspend: False for a device that may pull but not hold.
         give: Length it gives per pound of line tension, None where not described, shape (...). [in/lbf]
         remarks: What must be said about it.
         rating: How its strengths come about.
@@ -46,7 +46,7 @@ class LinkStrength:
     clause: str
     side_angle: float
     at_lug: bool
-    suspends: bool
+    rated_to_suspend: bool
     give: Array | None
     remarks: tuple[Remark, ...]
     rating: Rated
@@ -73,7 +73,7 @@ def side_fraction(angle: Array) -> Array:
     return np.select([np.abs(angle) <= band + 1e-9 for band in bands], kept, default=0.0)
 
 
-_WORDS = {"line.link": "line link", "line.keeper": "keeper link", "second_line.link": "second line link"}
+_WORDS = {"line.link": "line link", "line.backup": "backup link", "second_line.link": "second line link"}
 
 
 def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
@@ -81,7 +81,7 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
 
     Args:
         rig: The rig, one or a batch.
-        table: Which links: `line.link`, `line.keeper` or `second_line.link`.
+        table: Which links: `line.link`, `line.backup` or `second_line.link`.
 
     Returns:
         Strengths in the order of the case file.
@@ -119,7 +119,7 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
         clause=rating.clause,
         side_angle=float(np.degrees(link.side_angle or 0.0)),
         at_lug=at_lug and link.kind == "shackle",
-        suspends=not pull_only,
+        rated_to_suspend=not pull_only,
         give=_give(rig, key, link=link),
         remarks=remarks,
         rating=rating,
@@ -143,7 +143,7 @@ def perch_share(rig: Rig) -> float:
 
 
 def _pull_only(link: Link) -> tuple[bool, str]:
-    if link.kind in HOISTS and not link.suspends:
+    if link.kind in HOISTS and not link.rated_to_suspend:
         return True, f"the {link.kind} is not marked for holding a hung load: it may pull, it may not hold"
     grade = hardware.chain_grade(link.grade) if link.kind == "chain" and link.grade else ""
     if grade in hardware.CHAIN_GRADES and not hardware.chain_lifts(grade):

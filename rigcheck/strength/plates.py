@@ -202,7 +202,7 @@ def foot_width(foot: Values, *, span: Values, floor: Values) -> Array:
 def foot_moment(force: Values, *, foot: Values, span: Values, floor: Values) -> Array:
     """Largest moment per inch of floor under one foot at mid-span, P L/4 over the width that shares it.
 
-    The help of neighbouring spans is not counted.
+    The help of neighboring spans is not counted.
 
     Args:
         force: Weight on the foot, shape (...). [lbf]

@@ -33,7 +33,7 @@ def rail_pieces(rig: Rig) -> Pieces:
     floor = rig.number("box.sheet")
     groups = [
         rectangles(bottom=0.0, depth=_one(rig.number("box.side_height")), width=_one(side_sheet(rig))),
-        rectangles(bottom=_one(-floor), depth=_one(floor), width=_one(rig.number("rail.floor_strip"))),
+        rectangles(bottom=_one(-floor), depth=_one(floor), width=_one(rig.number("rail.effective_floor_width"))),
     ]
     if rig.has("rail.stiffener"):
         shape = shapes.find(rig.value("rail.stiffener"))

@@ -20,8 +20,8 @@ class Pieces:
         area: Area of each piece, shape (..., piece). [in2]
         centroid: Height of its centroid over the reference line, shape (..., piece). [in]
         inertia: Second moment about its own axis parallel to the reference line, shape (..., piece). [in4]
-        bottom: Height of its lowest fibre, shape (..., piece). [in]
-        top: Height of its highest fibre, shape (..., piece). [in]
+        bottom: Height of its lowest fiber, shape (..., piece). [in]
+        top: Height of its highest fiber, shape (..., piece). [in]
     """
 
     area: Array
@@ -40,10 +40,10 @@ class Composite:
         centroid: Height of the neutral axis over the reference line, shape (...). [in]
         inertia: Second moment about the neutral axis, shape (...). [in4]
         radius: Radius of gyration, shape (...). [in]
-        bottom: Height of the lowest fibre, shape (...). [in]
-        top: Height of the highest fibre, shape (...). [in]
-        modulus_bottom: Section modulus of the lowest fibre, shape (...). [in3]
-        modulus_top: Section modulus of the highest fibre, shape (...). [in3]
+        bottom: Height of the lowest fiber, shape (...). [in]
+        top: Height of the highest fiber, shape (...). [in]
+        modulus_bottom: Section modulus of the lowest fiber, shape (...). [in3]
+        modulus_top: Section modulus of the highest fiber, shape (...). [in3]
     """
 
     area: Array

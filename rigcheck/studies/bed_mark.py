@@ -89,7 +89,7 @@ def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
 
 def _bare(rig: Rig, found: Assessment) -> Assessment:
     """The box with a clean floor: the rows that are over with the stated bed, and all of them where those are not."""
-    checks = [one for one in found.worst if float(one.utilisation) > OVER]
+    checks = [one for one in found.worst if float(one.utilization) > OVER]
     places = decisive(found, checks=checks, flags=[flag for flag in found.flags if flag.stops])
     some = assess(varied(rig, {"bed.depth": np.zeros(())}), places=places)
     return some if bool(some.over) else _at(rig, 0.0)
@@ -125,7 +125,7 @@ def _marked(
         if flag.stops and held.any():
             state = names[int(np.argmax(held))]
             return BedMark(depth=depth, side_height=side, limit=flag.code, state=state, running=running)
-    one = max(beyond.worst, key=lambda one: float(_one(one.utilisation, beyond, place)))
+    one = max(beyond.worst, key=lambda one: float(_one(one.utilization, beyond, place)))
     limit, row = f"{one.check.part}, {one.check.mode}", int(_one(one.state, beyond, place))
     return BedMark(depth=depth, side_height=side, limit=limit, state=names[row], running=running)
 

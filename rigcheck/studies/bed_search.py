@@ -23,7 +23,7 @@ _APART = 5  # depths put between two between which nothing is expected anywhere
 
 
 def by_row(one: Worst, found: Assessment) -> Array:
-    """Utilisation of a check in each row, shape (..., state)."""
+    """Utilization of a check in each row, shape (..., state)."""
     solution = found.solution
     accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
     allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)
@@ -33,7 +33,7 @@ def by_row(one: Worst, found: Assessment) -> Array:
 def rows_over(seen: Seen) -> set[int]:
     """Rows in which a check that is over is at its worst, or in which a finding stops the rig."""
     found, at = seen.found, seen.design
-    rows = {int(one.state[at]) for one in found.worst if float(one.utilisation[at]) > OVER}
+    rows = {int(one.state[at]) for one in found.worst if float(one.utilization[at]) > OVER}
     for flag in found.flags:
         if flag.stops:
             where = np.broadcast_to(flag.where, found.solution.shape)[at]
@@ -47,7 +47,7 @@ def _likely_rows(found: Assessment) -> set[int]:
     states = [np.flatnonzero(names == state) for state in dict.fromkeys(names)]
     rows: set[int] = set()
     for one in found.worst:
-        if float(one.utilisation) > _LIKELY:
+        if float(one.utilization) > _LIKELY:
             use = by_row(one, found)
             worst = [members[use[members].argmax()] for members in states]
             rows |= {int(row) for row in worst if use[row] > _LIKELY}
@@ -169,7 +169,7 @@ def _share(good: Seen, bad: Seen, *, running: bool) -> float:
     hung = [i for i, row in enumerate(found.solution.rows) if row.state == RUNNING or not running]
     least = 1.0
     for one in found.worst:
-        if one.utilisation[bad.design] > OVER:
+        if one.utilization[bad.design] > OVER:
             use = by_row(one, found)[..., hung]
             low, high = use[good.design], use[bad.design]
             over = high > OVER
@@ -183,7 +183,7 @@ def _running_over(found: Assessment) -> Mask:
     over = np.zeros(found.solution.shape[:-3], dtype=np.bool_)
     for one in found.worst:
         # a snagged hoist does not ask how full the box is
-        if not one.check.snag and bool(np.any(one.utilisation > OVER)):
+        if not one.check.snag and bool(np.any(one.utilization > OVER)):
             over = over | (by_row(one, found)[..., rows] > OVER).any(-1)
     for flag in found.flags:
         if flag.stops:

@@ -27,7 +27,7 @@ def decisive(found: Assessment, *, checks: Iterable[Worst], flags: Iterable[Flag
     solution = found.solution
     hung = solution.life.loads.rows
     names = [row.state for row in hung]
-    places = {int(one.state) for one in checks if float(one.utilisation) >= 0.0}
+    places = {int(one.state) for one in checks if float(one.utilization) >= 0.0}
     for flag in flags:
         held = np.asarray(np.broadcast_to(flag.where, solution.shape).any((-2, -1)))[: len(hung)]
         for state in dict.fromkeys(names):
@@ -37,4 +37,4 @@ def decisive(found: Assessment, *, checks: Iterable[Worst], flags: Iterable[Flag
     if places & set(fold):
         places |= set(fold[::_FOLD])
     ends = {fold[0], fold[-1]} if fold else set()
-    return tuple(sorted({i for i in places if i < len(hung)} | ends | {names.index("dry")}))
+    return tuple(sorted({i for i in places if i < len(hung)} | ends | {names.index("empty")}))

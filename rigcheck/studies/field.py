@@ -185,7 +185,7 @@ def _weights(model: Model, *, readings: Readings) -> list[Result]:
     if readings.weight is None:
         return []
     return [Result(what="weight", how="whole empty box on the scale", value=readings.weight,
-                   error=readings.scale_error * readings.weight, expected=model.dry_weight,
+                   error=readings.scale_error * readings.weight, expected=model.empty_weight,
                    dimension="force")]  # fmt: skip
 
 

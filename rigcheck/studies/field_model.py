@@ -31,8 +31,8 @@ class Model:
     Attributes:
         bare: The rig without anything measured, on level ground.
         pieces: Take-off of the empty box.
-        dry_weight: Empty box. [lbf]
-        dry_moment: Moment of the empty box about the hinge, sum of W x. [lbf*in]
+        empty_weight: Empty box. [lbf]
+        empty_moment: Moment of the empty box about the hinge, sum of W x. [lbf*in]
         weight: Box and contents in the state. [lbf]
         moment: The same about the hinge. [lbf*in]
         lowest: Least tension of a line over the ways two lines can share it. [lbf]
@@ -48,8 +48,8 @@ class Model:
 
     bare: Rig
     pieces: list[Piece]
-    dry_weight: float
-    dry_moment: float
+    empty_weight: float
+    empty_moment: float
     weight: float
     moment: float
     lowest: float
@@ -80,15 +80,15 @@ def model_of(rig: Rig, *, state: str) -> Model:
     Source: docs/method.md#level-ground.
     """
     bare = Rig(with_values(rig.case, {"measured": Measured(), **LEVEL}))
-    solution = solve(bare, only=frozenset({"dry", state}))
-    dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in ("dry", state))
+    solution = solve(bare, only=frozenset({"empty", state}))
+    dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in ("empty", state))
     among = solution.held.tension[solution.states(state)][:, _SHARED, :]
     u_x, u_z = float(solution.pose.ux[here]), float(solution.pose.uz[here])
     return Model(
         bare=bare,
         pieces=solution.life.pieces,
-        dry_weight=float(solution.service.weight[dry]),
-        dry_moment=float(solution.service.moment[dry, 1]),
+        empty_weight=float(solution.service.weight[dry]),
+        empty_moment=float(solution.service.moment[dry, 1]),
         weight=float(solution.service.weight[here]),
         moment=float(solution.service.moment[here, 1]),
         lowest=float(among.min()),

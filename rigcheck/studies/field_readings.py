@@ -7,7 +7,7 @@ from typing import Literal
 
 Side = Literal["left", "right", "each"]
 
-STATES = ("dry", "running", "plugged", "packed", "iced")  # hung states at rest that somebody can measure in
+STATES = ("empty", "running", "plugged", "packed", "iced")  # hung states at rest that somebody can measure in
 SCALE_ERROR = 0.02  # share of the reading; assumption: a hanging scale in fair order, pin friction left out
 TAPE_ERROR = 0.125  # in; assumption: a tape read to the eighth
 
@@ -58,7 +58,7 @@ class Readings:
         tape_error: Uncertainty of a length. [in]
     """
 
-    state: str = "dry"
+    state: str = "empty"
     tail_lift: tuple[float, ...] = ()
     at: float | None = None
     lines_carry: bool = False
@@ -80,9 +80,9 @@ class Readings:
             found.append(("--at", "is missing: how far from the hinge, measured level, was the tail lifted?"))
         if not (self.tail_lift or self.side_pull or self.load_cell or self.weight is not None or self.sag is not None):
             found.append(("", "no measurement given; `rigcheck field --help` lists them"))
-        if self.state != "dry":
-            dry_only = (("--weight", self.weight), ("--water-fill", self.water_fill))
-            found += [(name, "is of the empty box: --state dry") for name, value in dry_only if value is not None]
+        if self.state != "empty":
+            empty_only = (("--weight", self.weight), ("--water-fill", self.water_fill))
+            found += [(name, "is of the empty box: --state empty") for name, value in empty_only if value is not None]
         if self.water_fill is not None and not (self.tail_lift or self.side_pull or self.load_cell):
             found.append(("--water-fill", "needs a --tail-lift, --load-cell or --side-pull read after filling"))
         if len(self.tail_lift) > (1 if self.water_fill is None else 2):

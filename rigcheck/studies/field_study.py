@@ -133,11 +133,11 @@ def stored(keys: dict[str, str]) -> Measured:
 def _store(reduced: Reduced) -> dict[str, str]:
     """Keys of `[measured]`, which are of the empty box; demands rounded up."""
     readings, model = reduced.readings, reduced.model
-    if readings.state != "dry":
+    if readings.state != "empty":
         return {}
     keys = {}
     if reduced.weight is not None:
-        keys["dry_weight"] = write(reduced.weight.value, dimension="force", digits=_DIGITS, rounding="up")
+        keys["empty_weight"] = write(reduced.weight.value, dimension="force", digits=_DIGITS, rounding="up")
     if reduced.moment is not None and reduced.moment.value > 0.0:
         place = readings.at if readings.tail_lift and readings.at else float(
             level_arm(model.bare, s=model.bare.number("box.length"), n=0.0)
@@ -153,7 +153,7 @@ def _differences(reduced: Reduced) -> tuple[float | None, float | None]:
     """What is missing in the take-off: moment and weight, None where not read or within the uncertainty."""
     moment, weight = reduced.moment, reduced.weight
     told = any(one is not None and not one.agrees for one in (moment, weight))
-    if reduced.readings.state != "dry" or not told:
+    if reduced.readings.state != "empty" or not told:
         return None, None
     return (
         None if moment is None else moment.value - moment.expected,
@@ -206,8 +206,8 @@ def _oddness(one: Explanation) -> float:
 
 def _contents(rig: Rig, reduced: Reduced) -> float | None:
     """What lies in the box over what the case puts in, the empty box as in the case, measured values counted."""
-    if reduced.readings.state == "dry" or reduced.moment is None:
+    if reduced.readings.state == "empty" or reduced.moment is None:
         return None
     dry = float(first_moment(rig, pieces=take_off(rig)))
-    expected = reduced.model.moment - reduced.model.dry_moment
+    expected = reduced.model.moment - reduced.model.empty_moment
     return (reduced.moment.value - dry) / expected if expected > 0.0 else None

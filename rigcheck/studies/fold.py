@@ -40,24 +40,24 @@ def dead_angle(layout: Layout) -> Array:
     return np.asarray(np.mod(angle + np.pi, 2.0 * np.pi) - np.pi)
 
 
-def over_centre_angle(layout: Layout, *, centre: Array) -> Array:
-    """Fold angle at which the centre of gravity stands plumb over the hinge.
+def over_center_angle(layout: Layout, *, center: Array) -> Array:
+    """Fold angle at which the center of gravity stands plumb over the hinge.
 
     psi_o = atan2(s_cg, n_cg - n_h) + beta.
 
     Args:
         layout: Points of the rig, shapes (...).
-        centre: Centre of gravity s, y, n in box coordinates, shape (..., 3). [in]
+        center: Center of gravity s, y, n in box coordinates, shape (..., 3). [in]
 
     Returns:
         The angle, shape (...). [rad]
 
     Source: own derivation, docs/method.md#fold.
     """
-    return np.asarray(np.arctan2(centre[..., 0], centre[..., 2] - layout.hinge_height) + layout.pitch)
+    return np.asarray(np.arctan2(center[..., 0], center[..., 2] - layout.hinge_height) + layout.pitch)
 
 
-def free_arc(layout: Layout, *, centre: Array) -> Array:
+def free_arc(layout: Layout, *, center: Array) -> Array:
     """How far a box swings free once its weight has come over the hinge short of the dead point.
 
     The line is as long as far past the dead point as it was short of it: 2 (psi_d - psi_o); zero where the dead point
@@ -65,14 +65,14 @@ def free_arc(layout: Layout, *, centre: Array) -> Array:
 
     Args:
         layout: Points of the rig, shapes (...).
-        centre: Centre of gravity s, y, n in box coordinates, shape (..., 3). [in]
+        center: Center of gravity s, y, n in box coordinates, shape (..., 3). [in]
 
     Returns:
         The arc, shape (...). [rad]
 
     Source: own derivation, docs/method.md#fold.
     """
-    return np.asarray(np.maximum(2.0 * (dead_angle(layout) - over_centre_angle(layout, centre=centre)), 0.0))
+    return np.asarray(np.maximum(2.0 * (dead_angle(layout) - over_center_angle(layout, center=center)), 0.0))
 
 
 def error_gradient(tension: Array, *, layout: Layout, at: Pose, refused: Mask) -> Array:
@@ -112,7 +112,7 @@ def fold(rig: Rig) -> FoldStudy:
     Raises:
         ValueError: If the case does not fold.
     """
-    return fold_of(assess(rig, only=frozenset({"dry", "folding"})))
+    return fold_of(assess(rig, only=frozenset({"empty", "folding"})))
 
 
 def fold_of(assessment: Assessment) -> FoldStudy:
@@ -140,17 +140,17 @@ def fold_of(assessment: Assessment) -> FoldStudy:
     line = _line(rig, layout=layout, sweep=sweep)
     stays = kept(sweep.hold, moment=sweep.moment, snub=snub)
     long_enough = np.asarray(sweep.line_length >= line.reach.least[..., None] - 1e-6)
-    weight, centre = solution.service.weight[..., rows[0]], solution.service.centre[..., rows[0], :]
+    weight, center = solution.service.weight[..., rows[0]], solution.service.center[..., rows[0], :]
     good = stays & long_enough
     lean = np.tan(rig.number("plant.fore_aft_slope"))
-    peak, largest = _peak(layout, weight=weight, centre=centre, lean=lean, sweep=sweep, stays=stays)
+    peak, largest = _peak(layout, weight=weight, center=center, lean=lean, sweep=sweep, stays=stays)
     return FoldStudy(
         assessment=assessment,
         snub=snub,
         weight=weight,
-        centre=centre,
+        center=center,
         sweep=sweep,
-        angles=_angles(layout, centre=centre, sweep=sweep, good=good, peak=peak),
+        angles=_angles(layout, center=center, sweep=sweep, good=good, peak=peak),
         line=line,
         largest=largest,
         largest_alone=2.0 * largest,
@@ -199,8 +199,8 @@ def _sweep(assessment: Assessment, *, rows: NDArray[np.intp]) -> FoldSweep:
     )
 
 
-def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak: Array) -> FoldAngles:
-    dead, over = dead_angle(layout), over_centre_angle(layout, centre=centre)
+def _angles(layout: Layout, *, center: Array, sweep: FoldSweep, good: Mask, peak: Array) -> FoldAngles:
+    dead, over = dead_angle(layout), over_center_angle(layout, center=center)
     end = sweep.fold[..., -1]
     slack = (sweep.hold == SLACK).any(-1)
     start = np.where(slack, np.clip(over, 0.0, end), end)
@@ -209,8 +209,8 @@ def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak
     last_good = np.maximum(first_bad - 1, 0)
     return FoldAngles(
         dead=dead,
-        over_centre=over,
-        free_arc=np.where(slack, free_arc(layout, centre=centre), 0.0),
+        over_center=over,
+        free_arc=np.where(slack, free_arc(layout, center=center), 0.0),
         slack_from=start,
         slack_to=stop,
         reached=np.take_along_axis(sweep.fold, last_good[..., None], axis=-1)[..., 0],
@@ -219,7 +219,7 @@ def _angles(layout: Layout, *, centre: Array, sweep: FoldSweep, good: Mask, peak
 
 
 def _peak(
-    layout: Layout, *, weight: Array, centre: Array, lean: Array, sweep: FoldSweep, stays: Mask
+    layout: Layout, *, weight: Array, center: Array, lean: Array, sweep: FoldSweep, stays: Mask
 ) -> tuple[Array, Array]:
     """Where and how hard each of two lines pulls at most until the box no longer stays, between the angles too.
 
@@ -230,7 +230,7 @@ def _peak(
     end = np.take_along_axis(sweep.fold, last, axis=-1)
     starts = _peak_starts(layout, sweep=sweep, end=end)
     middle, half = starts[..., None], (sweep.fold[..., 1:2] - sweep.fold[..., :1])[..., None]
-    s, n = centre[..., :1, None], (centre[..., 2] - layout.hinge_height)[..., None, None]
+    s, n = center[..., :1, None], (center[..., 2] - layout.hinge_height)[..., None, None]
     value = np.zeros_like(middle)
     for _ in range(_ROUNDS):
         trial = np.clip(middle + half * np.linspace(-1.0, 1.0, _POINTS), 0.0, end[..., None])
@@ -288,4 +288,4 @@ def _fold_checks(assessment: Assessment) -> list[Worst]:
     allowed = solution.allowed & solution.states("folding")[:, None]
     working = [one.check for one in assessment.worst if not (one.check.on_accidents or one.check.snag)]
     found = [worst(check, allowed=allowed, shape=solution.shape) for check in working]
-    return [one for one in found if np.any(one.utilisation >= 0.0)]
+    return [one for one in found if np.any(one.utilization >= 0.0)]

@@ -20,7 +20,7 @@ from rigcheck.studies.fold_result import FoldStudy
 
 Array = NDArray[np.float64]
 
-KEYS = ("perch.height", "perch.forward")
+KEYS = ("perch.height", "perch.downstream")
 FARTHEST = 120.0  # in: no perch is moved further than this; design limit of our own
 STEP = 1.0  # in: of the scan
 FINE = 8  # parts of a step to which the least move is narrowed
@@ -32,12 +32,12 @@ class Remedy:
     """One move of both perches, or a snub line alone.
 
     Attributes:
-        key: `perch.height`, `perch.forward`, or `fold.snub` where no perch needs to move.
+        key: `perch.height`, `perch.downstream`, or `fold.snub` where no perch needs to move.
         value: What it becomes, zero for `fold.snub`. [in]
         move: By how much it changes. [in]
         snub: True where it also needs a snub line that the case does not have.
         within: True where the links hold the lines' pull through the whole fold.
-        utilisation: The largest of all working checks in the fold then. [1]
+        utilization: The largest of all working checks in the fold then. [1]
         governs: Part and mode that it belongs to.
     """
 
@@ -46,7 +46,7 @@ class Remedy:
     move: float
     snub: bool
     within: bool
-    utilisation: float
+    utilization: float
     governs: str
 
 
@@ -105,14 +105,14 @@ def _least(study: FoldStudy, *, key: str) -> Remedy | None:
 
 
 def _remedy(study: FoldStudy, *, then: FoldStudy, key: str, move: float, within: bool) -> Remedy:
-    worst = max(then.checks, key=lambda one: float(one.utilisation))
+    worst = max(then.checks, key=lambda one: float(one.utilization))
     return Remedy(
         key=key,
         value=0.0 if key == "fold.snub" else float(study.assessment.solution.rig.number(key)) + move,
         move=move,
         snub=key == "fold.snub",
         within=within,
-        utilisation=float(worst.utilisation),
+        utilization=float(worst.utilization),
         governs=f"{worst.check.part}, {worst.check.mode}",
     )
 
@@ -140,7 +140,7 @@ def workable(study: FoldStudy, *, key: str, moves: Array, snub: bool, rated: boo
 
     Args:
         study: The study of one rig.
-        key: `perch.height` or `perch.forward`.
+        key: `perch.height` or `perch.downstream`.
         moves: Changes, any shape. [in]
         snub: With a snub line.
         rated: Also ask that the weakest link holds the largest pull.

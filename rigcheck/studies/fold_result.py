@@ -66,7 +66,7 @@ class FoldAngles:
 
     Attributes:
         dead: Hinge, perch and hanger in line: the lines pull through the hinge axis.
-        over_centre: Centre of gravity plumb over the hinge.
+        over_center: Center of gravity plumb over the hinge.
         free_arc: How far a box that goes slack swings before the lines catch it again, zero where it does not. [rad]
         slack_from: Where slack begins within the fold; equal to `slack_to` where the lines are never slack.
         slack_to: Where it ends.
@@ -75,7 +75,7 @@ class FoldAngles:
     """
 
     dead: Array
-    over_centre: Array
+    over_center: Array
     free_arc: Array
     slack_from: Array
     slack_to: Array
@@ -112,7 +112,7 @@ class FoldStudy:
         assessment: What it rests on.
         snub: Whether there is a snub line.
         weight: Of the box as folded, shape (...). [lbf]
-        centre: Its centre of gravity s, y, n, shape (..., 3). [in]
+        center: Its center of gravity s, y, n, shape (..., 3). [in]
         sweep: Angle by angle.
         angles: Where something changes.
         line: Lengths.
@@ -130,7 +130,7 @@ class FoldStudy:
     assessment: Assessment
     snub: bool
     weight: Array
-    centre: Array
+    center: Array
     sweep: FoldSweep
     angles: FoldAngles
     line: FoldLine
@@ -155,7 +155,7 @@ class FoldStudy:
         """True where the fold is not reached, something is struck, or anything is over on the way, shape (...)."""
         found = ~self.reachable | ~self.clear | _stopped(self.assessment)
         for one in self.checks:
-            found = found | (one.utilisation > OVER)
+            found = found | (one.utilization > OVER)
         return np.asarray(found)
 
 

@@ -168,7 +168,7 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
     length, width, sheet = one("box.length"), one("box.width"), one("box.sheet")
     wall = one("box.side_sheet", sheet)
     side, spacing = one("box.side_height"), one("rail.spacing", width + wall)
-    area, axis, inertia = _rail(rig, side=side, wall=wall, floor_sheet=sheet, strip=one("rail.floor_strip"))
+    area, axis, inertia = _rail(rig, side=side, wall=wall, floor_sheet=sheet, strip=one("rail.effective_floor_width"))
     ties, tubes = _ties(rig, length=length, design=design)
     return Box(
         length=length,
@@ -181,7 +181,7 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
         hinge_spacing=one("hinge.spacing", width),
         hanger=(one("hanger.at"), one("hanger.height")),
         hanger_spacing=one("hanger.spacing"),
-        perch=(one("perch.forward"), one("perch.height")),
+        perch=(one("perch.downstream"), one("perch.height")),
         perch_spacing=one("perch.spacing"),
         ties=ties,
         tubes=tubes,

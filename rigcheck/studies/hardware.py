@@ -24,35 +24,35 @@ _WALLS = {
 """What a part is welded to: its weld is no stronger than the wall behind it."""
 
 
-def hardware(rig: Rig, *, reserve: float | None = None) -> Hardware:
+def hardware(rig: Rig, *, max_utilization: float | None = None) -> Hardware:
     """The smallest standard size of every link and steel part.
 
     Args:
         rig: One rig.
-        reserve: Utilisation that no choice may exceed; `factors.reserve` of the case where not said. [1]
+        max_utilization: Utilization that no choice may exceed; `factors.tight_above` of the case where not said. [1]
 
     Returns:
         The shopping list. Each choice is made with everything else as it is in the case.
 
     Source: docs/method.md#hardware.
     """
-    limit = float(rig.number("factors.reserve")) if reserve is None else reserve
-    base = Base.of(rig, assess(rig), reserve=limit)
+    limit = float(rig.number("factors.tight_above")) if max_utilization is None else max_utilization
+    base = Base.of(rig, assess(rig), max_utilization=limit)
     choices = [*choices_for(base), *road_choices(base)]
-    settled, after = _settled(rig, choices, reserve=limit)
+    settled, after = _settled(rig, choices, max_utilization=limit)
     top = after.worst[int(after.governing)]
     return Hardware(
         choices=tuple(choices),
-        reserve=limit,
+        max_utilization=limit,
         settled=tuple(settled),
-        together=float(after.utilisation),
+        together=float(after.utilization),
         governs=(top.check.part, top.check.mode, after.solution.rows[int(top.state)].state),
         stops=tuple(dict.fromkeys(flag.code for flag in after.flags if flag.stops)),
         not_assessed=tuple(after.not_assessed),
     )
 
 
-def _settled(rig: Rig, choices: Sequence[Choice], *, reserve: float) -> tuple[list[Choice], Assessment]:
+def _settled(rig: Rig, choices: Sequence[Choice], *, max_utilization: float) -> tuple[list[Choice], Assessment]:
     """All choices made at once, and the parts that must be larger then because others became smaller."""
     changes: dict[str, Value] = {}
     for choice in choices:
@@ -63,8 +63,10 @@ def _settled(rig: Rig, choices: Sequence[Choice], *, reserve: float) -> tuple[li
     restored: set[str] = set()
     for _ in range(_ROUNDS):
         now = Rig(with_values(rig.case, changes))
-        base = Base.of(now, assess(now), reserve=reserve)
-        short = frozenset(name for names in parts for name in names if base.use(name) > reserve * (1.0 + _ROUNDING))
+        base = Base.of(now, assess(now), max_utilization=max_utilization)
+        short = frozenset(
+            name for names in parts for name in names if base.use(name) > max_utilization * (1.0 + _ROUNDING)
+        )
         found = [*choices_for(base, parts=short), *road_choices(base, parts=short)] if short else []
         more = [choice for choice in found if choice.changes]
         helped = {name for choice in more for name in sizes.get(choice.part, (choice.part,))}
@@ -81,7 +83,7 @@ def _settled(rig: Rig, choices: Sequence[Choice], *, reserve: float) -> tuple[li
 
 
 def _as_they_are(rig: Rig, choices: Sequence[Choice], *, beside: frozenset[str]) -> list[Choice]:
-    """Neighbours of parts that no size helps any more, left as they are in the case: a weld needs a wall behind it."""
+    """Neighbors of parts that no size helps any more, left as they are in the case: a weld needs a wall behind it."""
     keys = {part.part: part.key for part in described(rig)}
     homes = {_home(part.key) for part in described(rig) if beside & set(part.parts)}
     behind = homes.union(*(_WALLS.get(home, ()) for home in homes))

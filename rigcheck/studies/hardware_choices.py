@@ -43,21 +43,21 @@ class Base:
         rig: One rig.
         found: Its assessment.
         judged: The same as studies read it.
-        reserve: Utilisation that no choice may exceed. [1]
+        max_utilization: Utilization that no choice may exceed. [1]
     """
 
     rig: Rig
     found: Assessment
     judged: Judged
-    reserve: float
+    max_utilization: float
 
     @staticmethod
-    def of(rig: Rig, found: Assessment, *, reserve: float) -> Base:
+    def of(rig: Rig, found: Assessment, *, max_utilization: float) -> Base:
         """From an assessment that is there already."""
-        return Base(rig, found, kept(found), reserve)
+        return Base(rig, found, kept(found), max_utilization)
 
     def use(self, *parts: str) -> float:
-        """Highest utilisation of some parts; below 0 where nothing checks them."""
+        """Highest utilization of some parts; below 0 where nothing checks them."""
         rows = [i for i, row in enumerate(self.judged.rows) if row.part in parts]
         return float(self.judged.use[0, rows].max()) if rows else -1.0
 
@@ -78,22 +78,22 @@ def choices_for(base: Base, *, parts: frozenset[str] | None = None, sure: bool =
             rows that decide as the rig is, a shape by halving among the heavier ones; its use is that of these rows.
     """
     wanted = [*_links(base, table="line.link", parts=parts, sure=sure),
-              *_links(base, table="line.keeper", parts=parts, sure=sure)]  # fmt: skip
+              *_links(base, table="line.backup", parts=parts, sure=sure)]  # fmt: skip
     return [*wanted, *_steel(base, parts=parts, sure=sure)]
 
 
-def pick(sizes: Sequence[Size], *, reserve: float) -> tuple[Size | None, Size | None]:
+def pick(sizes: Sequence[Size], *, max_utilization: float) -> tuple[Size | None, Size | None]:
     """The first size that passes, and the one before it.
 
     Args:
-        sizes: Smallest first, with their utilisations.
-        reserve: Utilisation that must not be exceeded. [1]
+        sizes: Smallest first, with their utilizations.
+        max_utilization: Utilization that must not be exceeded. [1]
 
     Returns:
         The size and the next smaller one; None where there is none.
     """
     for i, size in enumerate(sizes):
-        if size.fits and size.use is not None and size.use <= reserve:
+        if size.fits and size.use is not None and size.use <= max_utilization:
             return size, sizes[i - 1] if i else None
     return None, None
 
@@ -107,7 +107,11 @@ def _links(base: Base, *, table: str, parts: frozenset[str] | None, sure: bool) 
     pulled = table == "line.link" and any(
         one.kind in HOISTS and (parts is None or one.label in parts) for one in strengths
     )
-    windows = {one.index: one for one in hoist_windows(base.found, reserve=base.reserve, sure=sure)} if pulled else {}
+    windows = (
+        {one.index: one for one in hoist_windows(base.found, max_utilization=base.max_utilization, sure=sure)}
+        if pulled
+        else {}
+    )
     for index, strength in enumerate(strengths):
         if parts is not None and strength.label not in parts:
             continue
@@ -127,7 +131,7 @@ def _unlisted(base: Base, *, link: Link, strength: LinkStrength, key: str) -> Ch
     """A link that no table lists: the least mark that would do; what is there stays where it is strong enough."""
     use = base.use(strength.label)
     marked = link.wll if link.wll is not None else 0.0
-    needs = max(use, 0.0) / base.reserve * (marked or float(strength.working))
+    needs = max(use, 0.0) / base.max_utilization * (marked or float(strength.working))
     by_mark = _marked(key, needs) if needs > marked else {}
     note = f"not assessed: {strength.unknown}" if strength.unknown else ""
     return Choice(
@@ -147,9 +151,11 @@ def _hoist(base: Base, *, link: Link, window: HoistWindow, key: str) -> Choice:
     inside = max(window.marked, window.least)
     inside = inside if window.most is None else min(inside, window.most)
     by_mark = _marked(key, inside) if inside != window.marked and not window.empty else {}
-    if link.suspends is False:
-        by_mark[f"{key}.suspends"] = True
-    notes = ["this device is not marked for holding a load up: buy one that is"] if link.suspends is False else []
+    if link.rated_to_suspend is False:
+        by_mark[f"{key}.rated_to_suspend"] = True
+    notes = (
+        ["this device is not marked for holding a load up: buy one that is"] if link.rated_to_suspend is False else []
+    )
     if window.empty and window.most is not None:
         part, mode = window.limit or ("", "")
         notes.append(
@@ -171,10 +177,10 @@ def _listed_link(base: Base, options: Listed, *, link: Link, place: tuple[str, i
         replace(size, use=_link_use(base, strength_with(base.rig, size, table=table, index=index), place=place))
         for size in options.sizes
     ]
-    chosen, smaller = pick(sizes, reserve=base.reserve)
+    chosen, smaller = pick(sizes, max_utilization=base.max_utilization)
     note = options.note
     if chosen is None:
-        strong = next((size for size in sizes if size.use is not None and size.use <= base.reserve), None)
+        strong = next((size for size in sizes if size.use is not None and size.use <= base.max_utilization), None)
         note = f"not assessed: {strength.unknown}" if strength.unknown else "no listed size carries it"
         note = note if strong is None else (
             f"{strong.words} carries it but does not go with the lug: its pin must go through the hole"
@@ -187,19 +193,19 @@ def _listed_link(base: Base, options: Listed, *, link: Link, place: tuple[str, i
 
 
 def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> float | None:
-    """Utilisation of a link of another strength under the pull that is there, None where it cannot be assessed."""
+    """Utilization of a link of another strength under the pull that is there, None where it cannot be assessed."""
     if strength.unknown:
         return None
     table, index = place
     solution = base.found.solution
-    name = "links" if table == "line.link" else "keeper"
+    name = "links" if table == "line.link" else "backup"
     row = list(getattr(solution, name))
     row[index] = strength
-    other = replace(solution, links=row) if name == "links" else replace(solution, keeper=row)
+    other = replace(solution, links=row) if name == "links" else replace(solution, backup=row)
     accident = np.array([one.ultimate for one in solution.rows])[:, None]
     uses = [
         float(worst(check, allowed=solution.allowed & (accident if check.on_accidents else ~accident),
-                    shape=solution.shape).utilisation)
+                    shape=solution.shape).utilization)
         for check in link_checks(other)
         if check.part == strength.label
     ]  # fmt: skip
@@ -225,7 +231,7 @@ def _steel(base: Base, *, parts: frozenset[str] | None, sure: bool) -> list[Choi
         if part.shaped:
             chosen, smaller, source = _shape(base, part, sure=sure)
         else:
-            chosen, smaller = pick(found[part.key], reserve=base.reserve)
+            chosen, smaller = pick(found[part.key], max_utilization=base.max_utilization)
             source = step_source(part)
         note = "" if chosen is not None else "no size tried passes: more must change than this"
         if chosen is not None and "measured" in chosen.changes:
@@ -238,7 +244,7 @@ def _steel(base: Base, *, parts: frozenset[str] | None, sure: bool) -> list[Choi
 
 
 def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Size]]:
-    """Sizes of numeric parts with their utilisations: first in the rows that decide, then the choice in all."""
+    """Sizes of numeric parts with their utilizations: first in the rows that decide, then the choice in all."""
     if not parts:
         return []
     tried = [(part, _built(base, part, stepped(part))) for part in parts]
@@ -246,7 +252,7 @@ def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Siz
     if not sure:
         return known
     final = [
-        (part, [size for size in pick(sizes, reserve=base.reserve) if size is not None])
+        (part, [size for size in pick(sizes, max_utilization=base.max_utilization) if size is not None])
         for part, sizes in zip(parts, known, strict=True)
     ]
     checked = _tried(base, final, places=None)
@@ -255,7 +261,7 @@ def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Siz
     for part, sizes, looked in zip(parts, known, checked, strict=True):
         real = {size.words: size for size in looked}
         told = [real.get(size.words, size) for size in sizes]
-        if pick(told, reserve=base.reserve)[0] != (looked[0] if looked else None):
+        if pick(told, max_utilization=base.max_utilization)[0] != (looked[0] if looked else None):
             again.append((len(found), part, sizes))
         found.append(told)
     if again:
@@ -304,7 +310,7 @@ _FIT = ("pin_does_not_fit", "shackle_too_narrow", "weld_too_small", "weld_too_la
 
 
 def _part_use(judged: Judged, design: int, parts: tuple[str, ...]) -> tuple[float, bool]:
-    """Utilisation of parts of one size in one design, and whether it does not go together with its neighbours."""
+    """Utilization of parts of one size in one design, and whether it does not go together with its neighbors."""
     rows = [i for i, row in enumerate(judged.rows) if row.part in parts]
     heads = tuple(f"{part}:" for part in parts)
     misfit = any(one.where[design] for one in judged.findings if one.code in _FIT and one.text.startswith(heads))
@@ -328,11 +334,11 @@ def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | 
             found = assess(Rig(with_values(base.rig.case, size.changes)), places=places)
         except CaseError:  # no box with it can weigh what was weighed
             return replace(size, fits=False, why_not=_WEIGHED)
-        uses = (float(one.utilisation) for one in found.worst if one.check.part in part.parts)
+        uses = (float(one.utilization) for one in found.worst if one.check.part in part.parts)
         return replace(size, use=max(uses, default=0.0))
 
     def passes(size: Size) -> bool:
-        return pick([size], reserve=base.reserve)[0] is not None
+        return pick([size], max_utilization=base.max_utilization)[0] is not None
 
     if not sure:
         weight = shapes.find(str(base.rig.value(part.key))).weight_per_length
@@ -340,7 +346,7 @@ def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | 
         if not sizes:
             return None, None, source
         few = sizes[bisect_left(sizes, True, hi=len(sizes) - 1, key=lambda size: passes(tried(size, decide))) :]
-        return pick([tried(few[0], decide)], reserve=base.reserve)[0], None, source
+        return pick([tried(few[0], decide)], max_utilization=base.max_utilization)[0], None, source
     before: Size | None = None
     for size in sizes:
         if passes(tried(size, decide)):

@@ -41,7 +41,7 @@ def listed(rig: Rig, *, table: str, index: int) -> Listed | None:
 
     Args:
         rig: One rig.
-        table: `line.link` or `line.keeper`.
+        table: `line.link` or `line.backup`.
         index: Which link.
     """
     link: Link = rig.value(table)[index]
@@ -112,7 +112,7 @@ def _wire_rope(link: Link, key: str) -> Listed | None:
         changes: dict[str, Value] = {f"{key}.diameter": diameter, **_bare(key)}
         changes |= {f"{key}.{name}": None for name in ("area", "modulus", "stiffness")}
         words = f"{fraction(diameter)} rope, {link.table.replace('_', ' ')}"
-        if link.ends in ("clips", "clips reversed"):
+        if link.termination in ("clips", "clips reversed"):
             try:
                 clips = rope.clip_count(diameter).forged
             except TableError:

@@ -18,7 +18,7 @@ class Size:
         words: As a shop names it.
         changes: Keys of the case that make it so.
         tag: Rating to look for on the tag, or grade; empty for steel.
-        use: Utilisation of the part with it, the rest of the rig as it is; None before it is known.
+        use: Utilization of the part with it, the rest of the rig as it is; None before it is known.
         fits: False where it does not go with the lug it hangs on, or with others of its kind.
         why_not: What keeps it from fitting, in words.
     """
@@ -28,7 +28,7 @@ class Size:
     tag: str = ""
     use: float | None = None
     fits: bool = True
-    why_not: str = "does not go with its neighbours"
+    why_not: str = "does not go with its neighbors"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,8 +39,8 @@ class Choice:
         part: What it is, as the checks call it.
         count: How many the rig needs, both sides together.
         now: What the case has.
-        use_now: Utilisation as it is.
-        chosen: The smallest size that passes with the reserve; None where no listed size does.
+        use_now: Utilization as it is.
+        chosen: The smallest size that is used no more than `max_utilization`; None where no listed size does.
         smaller: The next smaller one, which does not pass; None where the chosen one is the smallest listed.
         source: Table with clause, or that the sizes are steps of our own.
         listed: True where the sizes are those of a published table.
@@ -75,16 +75,16 @@ class Hardware:
 
     Attributes:
         choices: One for each link and steel part that the case describes.
-        reserve: Utilisation that no choice may exceed. [1]
+        max_utilization: Utilization that no choice may exceed. [1]
         settled: Parts that must be larger once every choice is made, as others became smaller.
-        together: Highest utilisation of the rig with every choice made at once, those larger ones in place.
+        together: Highest utilization of the rig with every choice made at once, those larger ones in place.
         governs: Part, mode and state that govern then.
         stops: Codes of what stops the rig then.
         not_assessed: Load-path parts that the case does not describe.
     """
 
     choices: tuple[Choice, ...]
-    reserve: float
+    max_utilization: float
     settled: tuple[Choice, ...]
     together: float
     governs: tuple[str, str, str]

@@ -43,7 +43,7 @@ def _tie_downs(base: Base) -> list[Choice]:
         return []
     for kind in (_webbing(), _chain()):
         sizes = [_strap_sizes(base, road, kind, index=i) for i in range(road.strap.shape[-1])]
-        picked = [pick(one, reserve=base.reserve) for one in sizes]
+        picked = [pick(one, max_utilization=base.max_utilization) for one in sizes]
         if all(chosen is not None for chosen, _ in picked):
             break
     return [_choice(base, road, index=i, chosen=chosen, smaller=smaller) for i, (chosen, smaller) in enumerate(picked)]
@@ -97,12 +97,12 @@ def _strap_sizes(base: Base, road: Folded, kind: Sequence[tuple[str, float]], *,
     key = f"haul.tie_down.{index}"
     sizes = []
     for words, limit in kind:
-        breaks = max(_STEP * np.ceil(thrown / base.reserve / _STEP), limit)
+        breaks = max(_STEP * np.ceil(thrown / base.max_utilization / _STEP), limit)
         tag = f"WLL {_pounds(limit)}, breaking at {_pounds(breaks)} or more"
         use = max(pull / limit, thrown / breaks)
         together = _together(base, road, limit=limit)
         sizes.append(
-            Size(words=words, tag=tag, use=use, fits=together <= base.reserve, why_not=_SHORT,
+            Size(words=words, tag=tag, use=use, fits=together <= base.max_utilization, why_not=_SHORT,
                  changes={f"{key}.wll": limit, f"{key}.mbf": float(breaks)})
         )  # fmt: skip
     return sizes
@@ -114,7 +114,7 @@ def _together(base: Base, road: Folded, *, limit: float) -> float:
     counts, kinds = [strap.count for strap in ties], [strap.kind for strap in ties]
     limits, weight = np.full(len(ties), limit), road.service.weight[..., 0]
     uses = [rules.least_aggregate(weight) / rules.aggregate_limit(limits, counts=counts, kinds=kinds)]
-    if not base.rig.value("hinge.keeper"):
+    if not base.rig.value("hinge.pin_retained"):
         down = rules.hold_down(limits, counts=counts, down=-road.held_by.way[..., 0, : len(ties), 2])
         uses.append(np.where(down > 0.0, rules.least_hold_down(weight) / np.where(down > 0.0, down, 1.0), np.inf))
     return float(np.max(uses))
@@ -124,7 +124,7 @@ def _choice(base: Base, road: Folded, *, index: int, chosen: Size | None, smalle
     strap = base.rig.value("haul.tie_down")[index]
     name = strap_name(base.rig, index)
     block = load("tiedown_wll")["webbing" if chosen is None or "webbing" in chosen.words else "chain"]
-    needs = _most(road, index=index, breaking=False) / base.reserve
+    needs = _most(road, index=index, breaking=False) / base.max_utilization
     notes = [] if index else ["what is marked goes before the table; the weakest part of each tie-down counts"]
     if chosen is None:
         notes.append("no listed size carries it, or the sum of their limits stays short: use more of them")
@@ -158,7 +158,7 @@ def _snub_line(base: Base) -> list[Choice]:
         return []
     rig, known = base.rig, base.rig.has("fold.snub_wll")
     marked = float(rig.number("fold.snub_wll")) if known else 0.0
-    needs = float(_STEP * np.ceil(most / base.reserve / _STEP))
+    needs = float(_STEP * np.ceil(most / base.max_utilization / _STEP))
     choice = Choice(
         part=SNUB,
         count=1,

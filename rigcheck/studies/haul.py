@@ -60,18 +60,18 @@ class HaulStudy:
         return np.asarray(np.any(np.broadcast_arrays(np.zeros_like(self.lean, dtype=np.bool_), *some), axis=0))
 
     @property
-    def utilisation(self) -> Array:
-        """The highest utilisation of all checks."""
+    def utilization(self) -> Array:
+        """The highest utilization of all checks."""
         if not self.worst:
             return np.zeros_like(self.lean)
-        return np.asarray(np.max(np.broadcast_arrays(*(one.utilisation for one in self.worst)), axis=0))
+        return np.asarray(np.max(np.broadcast_arrays(*(one.utilization for one in self.worst)), axis=0))
 
     @property
     def over(self) -> Mask:
         """True where anything is over or stopped; a box that nothing described holds is not assessed instead."""
         if not described(self.found.rig):
             return np.zeros_like(self.stopped)
-        return np.asarray(self.stopped | (self.utilisation > OVER))
+        return np.asarray(self.stopped | (self.utilization > OVER))
 
 
 def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
@@ -146,8 +146,8 @@ def _lift_off(rig: Rig, *, layout: Layout, found: Folded, lean: Array) -> Array:
     s, n = (np.asarray(value)[..., None] + 0.0 * pose.angle for value in (push.s, push.n))
     point = plant_point(s, y=0.0 * s, n=n, pose=pose, layout=layout)[..., 0, :]
     moment = np.abs(point[..., 2] * push.fx - point[..., 0] * push.fz)
-    centre = found.service.centre
-    heavy = plant_point(centre[..., 0], y=0.0 * centre[..., 0], n=centre[..., 2], pose=pose, layout=layout)
+    center = found.service.center
+    heavy = plant_point(center[..., 0], y=0.0 * center[..., 0], n=center[..., 2], pose=pose, layout=layout)
     tipped = found.service.weight * np.abs(heavy[..., 2]) * np.tan(rig.number("plant.fore_aft_slope"))[..., None]
     rest = np.maximum(np.abs(lean) - tipped[..., 0], 0.0)
     turns = moment > 0.0

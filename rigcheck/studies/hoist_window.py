@@ -36,7 +36,7 @@ class HoistWindow:
         index: Which of `line.link`.
         marked: Its mark as it is. [lbf]
         needs: Least mark at which the hoist itself is not over. [lbf]
-        least: Least mark to look for: its use within the reserve, or `needs` where that would be over `most`. [lbf]
+        least: Least mark to look for: within the limit, or `needs` where that would be over `most`. [lbf]
         most: Largest mark at which nothing is over when the box is snagged; None where nothing of that is known. [lbf]
         limit: What would be over first beyond it, part and mode; empty where nothing is known.
     """
@@ -60,12 +60,14 @@ class HoistWindow:
         return not self.empty and (self.most is None or self.marked <= self.most)
 
 
-def hoist_windows(found: Assessment, *, reserve: float | None = None, sure: bool = True) -> tuple[HoistWindow, ...]:
+def hoist_windows(
+    found: Assessment, *, max_utilization: float | None = None, sure: bool = True
+) -> tuple[HoistWindow, ...]:
     """The window of every hoist of a line, in the order of the case file.
 
     Args:
         found: The assessment of one rig, all its states.
-        reserve: Utilisation that the hoist itself shall not exceed; `factors.reserve` of the case where not said. [1]
+        max_utilization: Most that the hoist itself is used; `factors.tight_above` of the case where not said. [1]
         sure: Look at the largest mark in all rows; else in those that decide as the rig is.
 
     Returns:
@@ -74,7 +76,7 @@ def hoist_windows(found: Assessment, *, reserve: float | None = None, sure: bool
     Source: docs/method.md#anchor-match.
     """
     solution = found.solution
-    limit = float(solution.rig.number("factors.reserve")) if reserve is None else reserve
+    limit = float(solution.rig.number("factors.tight_above")) if max_utilization is None else max_utilization
     windows = []
     for index, link in enumerate(solution.links):
         if link.kind not in HOISTS or link.unknown:
@@ -103,7 +105,7 @@ def _needs(solution: Solution, link: LinkStrength) -> float:
     for check, allowed in _masked(solution, (one for one in link_checks(solution) if one.part == link.label)):
         one = worst(check, allowed=allowed & ~snagged, shape=solution.shape)
         factor = least_design_factor(link.kind) if check.ultimate else 1.0
-        if float(one.utilisation) >= 0.0:
+        if float(one.utilization) >= 0.0:
             found = max(found, float(one.demand) / (kept * factor))
     return found
 
@@ -130,13 +132,13 @@ def _snagged(solution: Solution) -> list[tuple[Check, Mask]]:
 
 
 def _highest(rig: Rig, *, places: tuple[int, ...] | None) -> tuple[Array, list[tuple[str, str]], NDArray[np.intp]]:
-    """Highest utilisation of what is snagged, what may govern, and which does, shapes (...)."""
+    """Highest utilization of what is snagged, what may govern, and which does, shapes (...)."""
     solution = solve(rig, places=places)
     checks = _snagged(solution)
     shape = solution.shape[:-3]
     if not checks:
         return np.full(shape, -1.0), [], np.zeros(shape, dtype=np.intp)
-    uses = [worst(check, allowed=mask, shape=solution.shape).utilisation for check, mask in checks]
+    uses = [worst(check, allowed=mask, shape=solution.shape).utilization for check, mask in checks]
     stacked = np.stack(np.broadcast_arrays(*uses, np.zeros(shape))[:-1], axis=-1)
     return stacked.max(-1), [(check.part, check.mode) for check, _ in checks], stacked.argmax(-1)
 
@@ -146,12 +148,12 @@ def _most(found: Assessment, *, index: int, sure: bool) -> tuple[float | None, t
     solution, key = found.solution, f"line.link.{index}.wll"
     rig = solution.rig
     now = [worst(check, allowed=mask, shape=solution.shape) for check, mask in _snagged(solution)]
-    top = max((float(one.utilisation) for one in now), default=-1.0)
+    top = max((float(one.utilization) for one in now), default=-1.0)
     if top <= 0.0:
         return None, ()
     marked = float(rig.number(key))
     places = decisive(found, checks=now)
-    governs = max(now, key=lambda one: float(one.utilisation)).check
+    governs = max(now, key=lambda one: float(one.utilization)).check
     limit = (governs.part, governs.mode)
     # use grows at least as fast as the mark: second-order effects only add to it
     low, high = (0.0, marked) if top > OVER else (marked, min(marked / top, _LARGEST))

@@ -51,7 +51,7 @@ def sweep(
     hanger: Hanger = "fraction", points: int = POINTS, only: frozenset[str] | None = None,
     done: Callable[[int], None] | None = None,
 ) -> Sweep:  # fmt: skip
-    """Utilisation of every part against one variable, and the values that pass.
+    """Utilization of every part against one variable, and the values that pass.
 
     The range is scanned; wherever passing turns to failing the bracket is cut into ever smaller steps until its ends
     lie within a ten-thousandth of each other. Several bands are found where there are several.

@@ -19,7 +19,7 @@ class Limit:
         mode: What it is held against, or the sentence of the finding.
         state: State in which.
         value: Where it was found over. [inside units]
-        use: Utilisation there; None for what stops.
+        use: Utilization there; None for what stops.
     """
 
     part: str
@@ -53,8 +53,8 @@ class Blocker:
     Attributes:
         part: The part, or the code of the finding.
         mode: What it is held against, or the sentence of the finding.
-        state: State in which, at its least utilisation.
-        least: Its least utilisation over the range; None for what stops.
+        state: State in which, at its least utilization.
+        least: Its least utilization over the range; None for what stops.
         at: Where that is. [inside units]
         moves: False where the variable does not touch it at all.
     """

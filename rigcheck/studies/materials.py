@@ -222,10 +222,10 @@ def _posts(rig: Rig) -> Iterator[CutPiece | str]:
         yield "caps of the perch posts: thickness"
     if rig.has("perch.post.brace"):
         brace = shapes.find(rig.value("perch.post.brace.shape"))
-        forward, foot, top = (
-            float(rig.number(f"perch.post.brace.{key}")) for key in ("foot_forward", "foot_below", "top_below")
+        aside, foot, top = (
+            float(rig.number(f"perch.post.brace.{key}")) for key in ("foot_downstream", "foot_below", "top_below")
         )
-        run = float(np.hypot(forward, foot - top))
+        run = float(np.hypot(aside, foot - top))
         yield CutPiece(
             key="perch.post.brace.shape",
             name="knee braces",
@@ -240,11 +240,11 @@ def _posts(rig: Rig) -> Iterator[CutPiece | str]:
 
 
 def _hardware(found: Assessment) -> Iterator[Bought]:
-    """Links of both lines, their keepers, the snub line and the tie-downs, each where it is used most."""
+    """Links of both lines, their backups, the snub line and the tie-downs, each where it is used most."""
     solution = found.solution
     rig = solution.rig
     windows = {one.index: one for one in hoist_windows(found)}
-    for table, links in (("line.link", solution.links), ("line.keeper", solution.keeper)):
+    for table, links in (("line.link", solution.links), ("line.backup", solution.backup)):
         for i, link in enumerate(links):
             told = rig.value(f"{table}.{i}")
             own = table == "line.link" and link.kind in HOISTS
@@ -287,14 +287,14 @@ def _bought(
         least=None if window is None else window.least,
         most=None if window is None else window.most,
     )
-    own = [one for one in found.worst if one.check.part == name and float(one.utilisation) >= 0.0]
+    own = [one for one in found.worst if one.check.part == name and float(one.utilization) >= 0.0]
     if not own:
         return bare
-    top = max(own, key=lambda one: float(one.utilisation))
+    top = max(own, key=lambda one: float(one.utilization))
     force = top.check.unit == "force"
     return replace(
         bare,
-        utilization=float(top.utilisation),
+        utilization=float(top.utilization),
         demand=float(top.demand) if force else None,
         allowable=float(top.capacity) if force else None,
         ultimate=top.check.ultimate,

@@ -22,7 +22,7 @@ STEPS = 4  # common practice, no source
 BAG = 50.0  # lbf; a filled sandbag, assumption
 FROM_TAIL = 12.0  # in: middle of the pile from the tail, as near as a pile lies; assumption
 KEEP_OUT = 36.0  # in beyond the length of the box; common practice, no source
-AT_REST = ("running", "surge", "plugged", "packed", "lopsided", "iced", "cleanup")  # hung
+AT_REST = ("running", "surge", "plugged", "packed", "lopsided", "iced", "cleanout")  # hung
 NOT_WORK = ("parked", "hauling", "snagged")  # not hung on its lines, or pulled as hard as the hoist can
 _PLACES = 9  # places of the pile that are tried, from the tail to the hangers
 _SHARES = np.linspace(0.0, 1.0, 101)  # of the load put on, where not all of it can be held
@@ -38,8 +38,8 @@ class Step:
         depth: Water at the blocked tail, square to the floor. [in]
         bags: Weight of sandbags. [lbf]
         tension: Either line, static. [lbf]
-        tail_drop: Fall of the tail from where it hangs empty. [in]
-        utilisation: Highest, links against 1.25 times their limit, steel against yield. [1]
+        tail_deflection: Fall of the tail from where it hangs empty. [in]
+        utilization: Highest, links against 1.25 times their limit, steel against yield. [1]
         part: What that is.
     """
 
@@ -47,8 +47,8 @@ class Step:
     depth: float
     bags: float
     tension: float
-    tail_drop: float
-    utilisation: float
+    tail_deflection: float
+    utilization: float
     part: str
 
 
@@ -122,7 +122,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
     wanted = dry + shares * (2.0 * TARGET * working * arm - dry)
     place, found = _placed(rig, wanted=wanted, dry=dry, brim=brim, at=bags_at)
     depths, bags = split(rig, moment=wanted - dry, brim=brim, at=np.asarray(place))
-    good = bool((~found.stopped & (found.utilisation <= 1.0)).all())
+    good = bool((~found.stopped & (found.utilization <= 1.0)).all())
     share, tension, limit = (1.0, float(found.tension[-1]), "") if good else _reach(
         rig, dry=dry, wanted=float(wanted[-1]), brim=brim, at=place
     )  # fmt: skip
@@ -140,8 +140,8 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
         bag=bag,
         steps=[
             Step(share=float(shares[i]), depth=float(depths[i]), bags=float(bags[i]), tension=float(found.tension[i]),
-                 tail_drop=float(found.tail_drop[i] - empty.tail_drop), utilisation=float(found.utilisation[i]),
-                 part=str(found.part[i]))
+                 tail_deflection=float(found.tail_deflection[i] - empty.tail_deflection),
+                 utilization=float(found.utilization[i]), part=str(found.part[i]))
             for i in range(STEPS)
         ],
         reachable=good,
@@ -198,13 +198,13 @@ def _placed(rig: Rig, *, wanted: Array, dry: float, brim: float, at: float | Non
     places = np.array([at]) if at is not None else np.linspace(tail, min(hanger, tail), _PLACES)
     depths, bags = split(rig, moment=np.broadcast_to(wanted - dry, (len(places), STEPS)), brim=brim, at=places[:, None])
     found = held(loaded(rig, depths=depths, bags=bags, at=np.broadcast_to(places[:, None], bags.shape)))
-    fine = (~found.stopped & (found.utilisation <= 1.0)).all(-1)
-    chosen = int(fine.argmax()) if fine.any() else int(found.utilisation[:, -1].argmin())
+    fine = (~found.stopped & (found.utilization <= 1.0)).all(-1)
+    chosen = int(fine.argmax()) if fine.any() else int(found.utilization[:, -1].argmin())
     return float(places[chosen]), Held(
-        utilisation=found.utilisation[chosen],
+        utilization=found.utilization[chosen],
         part=found.part[chosen],
         tension=found.tension[chosen],
-        tail_drop=found.tail_drop[chosen],
+        tail_deflection=found.tail_deflection[chosen],
         stopped=found.stopped[chosen],
     )
 
@@ -213,7 +213,7 @@ def _reach(rig: Rig, *, dry: float, wanted: float, brim: float, at: float) -> tu
     """Highest share of the load at which every part holds, the tension there, and what goes first beyond it."""
     depths, bags = split(rig, moment=_SHARES * (wanted - dry), brim=brim, at=np.asarray(at))
     found = held(loaded(rig, depths=depths, bags=bags, at=np.full_like(bags, at)))
-    bad = found.stopped | (found.utilisation > 1.0)
+    bad = found.stopped | (found.utilization > 1.0)
     first = int(bad.argmax()) if bad.any() else len(_SHARES) - 1
     last = max(first - 1, 0)
     limit = "the lines do not hold the box" if found.stopped[first] else str(found.part[first])

@@ -34,17 +34,17 @@ class Held:
     """Every part at a batch of proof loads, shapes (...).
 
     Attributes:
-        utilisation: The highest over links against their proof load and steel against yield. [1]
+        utilization: The highest over links against their proof load and steel against yield. [1]
         part: What that is, an array of texts.
         tension: Either line, static. [lbf]
-        tail_drop: Fall of the tail from its unloaded place. [in]
+        tail_deflection: Fall of the tail from its unloaded place. [in]
         stopped: True where the box is not held at all.
     """
 
-    utilisation: Array
+    utilization: Array
     part: NDArray[np.str_]
     tension: Array
-    tail_drop: Array
+    tail_deflection: Array
     stopped: Mask
 
 
@@ -68,8 +68,8 @@ def loaded(rig: Rig, *, depths: Array, bags: Array, at: Array) -> Rig:
     number = len(case.fitting) - 1
     height = rig.number("box.side_height")
     changes = {f"fitting.{number}.weight": bags, f"fitting.{number}.at": at, f"fitting.{number}.height": height}
-    if rig.has("measured.dry_weight"):
-        changes["measured.dry_weight"] = rig.number("measured.dry_weight") + bags
+    if rig.has("measured.empty_weight"):
+        changes["measured.empty_weight"] = rig.number("measured.empty_weight") + bags
     if rig.has("measured.tail_lift"):
         share = level_arm(rig, s=at, n=height) / rig.number("measured.tail_lift_at")
         changes["measured.tail_lift"] = rig.number("measured.tail_lift") + bags * share
@@ -97,16 +97,16 @@ def held(rig: Rig) -> Held:
     for check in hung_checks(solution):
         if check.snag or check.unit == "length":
             continue
-        use = worst(check, allowed=allowed, shape=solution.shape).utilisation
+        use = worst(check, allowed=allowed, shape=solution.shape).utilization
         uses.append(use / _relief(check))
         names.append(f"{check.part}, {check.mode}")
     stacked = np.stack(np.broadcast_arrays(*uses), axis=-1)
     row = int(np.flatnonzero(solution.states("plugged"))[0])
     return Held(
-        utilisation=stacked.max(-1),
+        utilization=stacked.max(-1),
         part=np.asarray(names)[stacked.argmax(-1)],
         tension=0.5 * solution.held.total[..., row],
-        tail_drop=solution.sag.tail_drop[..., solution.sagged.place(row, _STIFF), :].mean(-1),
+        tail_deflection=solution.sag.tail_deflection[..., solution.sagged.place(row, _STIFF), :].mean(-1),
         stopped=np.asarray(solution.held.dead[..., row] | (solution.held.total[..., row] < 0.0)),
     )
 

@@ -20,8 +20,8 @@ from rigcheck.statics.resultant import resultant
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-STATES = ("dry", "running", "surge", "plugged", "packed", "lopsided", "cleanup", "iced", "dragging")
-"""States in which the deployed box hangs on both lines; the support is set on the dry box."""
+STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "iced", "towing")
+"""States in which the deployed box hangs on both lines; the support is set on the empty box."""
 _LIMP, _EVEN = (0, 1), (2, 2)  # shares that bend the left and the right rail: each its own, or both alike
 _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])  # three points integrate a fifth power exactly
 _GAUSS_WEIGHT = np.array([5.0, 8.0, 5.0]) / 18.0
@@ -38,7 +38,7 @@ class Extra:
         direction: Way in which the left one acts on the box, plant axes, unit vector, shape (..., 3).
         give: How far one of them gives per pound. [in/lbf]
         gap: How far the empty box stands off it, or its slack, when it is set. [in]
-        dragged: Whether it is still there while the plant is dragged.
+        towed: Whether it is still there while the plant is towed.
     """
 
     s: Array
@@ -47,7 +47,7 @@ class Extra:
     direction: Array
     give: Array
     gap: Array
-    dragged: bool
+    towed: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -102,7 +102,7 @@ def tail_leg(rig: Rig, *, at: Array | float, give: Array | float = 0.0, gap: Arr
         direction=np.array([0.0, 0.0, 1.0]),
         give=np.asarray(give, dtype=np.float64),
         gap=np.asarray(gap, dtype=np.float64),
-        dragged=False,
+        towed=False,
     )
 
 
@@ -131,7 +131,7 @@ def second_pair(
         direction=np.stack([there.ux, there.uy, there.uz], axis=-1)[..., 0, :],
         give=np.asarray(give, dtype=np.float64),
         gap=np.asarray(slack, dtype=np.float64),
-        dragged=True,
+        towed=True,
     )
 
 
@@ -166,7 +166,7 @@ def propped(solution: Solution, *, extra: Extra, line: float = 1.0) -> Propped:
 
 
 def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
-    """What a support set on the dry box takes: one redundant on each side, by the unit load method.
+    """What a support set on the empty box takes: one redundant on each side, by the unit load method.
 
     With m, n, t from a unit force of the support and c, c_x the give of line and support,
     X = -(sum M m / EI + N n / EA + T t c + gap) / (sum m^2 / EI + n^2 / EA + t^2 c + c_x), M, N and T by what comes
@@ -196,7 +196,7 @@ def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
     pressed, _ = _work(solution, first=heavy, second=per_pound, give=give)
     flexible = itself + extra.give[..., None, None]
     when_set = _when_set(loads, moved) - extra.gap[..., None, None]
-    stands = np.array([extra.dragged or row.state != "dragging" for row in loads.rows])
+    stands = np.array([extra.towed or row.state != "towing" for row in loads.rows])
     there = (stands & ~solution.held.dead)[..., None]
 
     def force(movement: Array, pull: Array) -> tuple[Array, Mask]:
@@ -212,11 +212,11 @@ def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
 
 
 def _when_set(loads: Loads, moved: Array) -> Array:
-    """How far the dry box had moved when the support was set, the plant leaning as in each row, (..., state, share).
+    """How far the empty box had moved when the support was set, the plant leaning as in each row, (..., state, share).
 
     The mean of the dry rows for a row that pulls as none of them does, a towed one.
     """
-    dry = [i for i, row in enumerate(loads.rows) if row.state == "dry"]
+    dry = [i for i, row in enumerate(loads.rows) if row.state == "empty"]
     pull = loads.gravity
     alike = np.isclose(pull[..., :, None, :], pull[..., None, dry, :], rtol=0.0, atol=1e-9).all(-1)
     share = np.where(alike.any(-1, keepdims=True), alike, 1.0)

@@ -21,7 +21,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 _LIMP = np.array([[name == "limp"] for name in BOUNDS])  # shape (bound, side)
-QUANTITIES = ("line", "extra", "hinge", "uplift", "sagging", "hogging", "tail_drop")
+QUANTITIES = ("line", "extra", "hinge", "uplift", "sagging", "hogging", "tail_deflection")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Use:
         part: The part.
         mode: What it is held against.
         group: Room of the rig.
-        utilisation: Demand over capacity. [1]
+        utilization: Demand over capacity. [1]
         state: State in which.
         firm: Whether with the support firm; else soft, or without one.
         bound: How the lines share there.
@@ -42,7 +42,7 @@ class Use:
     part: str
     mode: str
     group: str
-    utilisation: float
+    utilization: float
     state: str
     firm: bool
     bound: str
@@ -60,7 +60,7 @@ class Arrangement:
         values: Per state the least and the most over soft and firm of the worst value of each of `QUANTITIES`: forces
             of one line, support and hinge group [lbf], moments of a rail [lbf*in], with the dynamic factors; fall of
             the tail [in] under loads as they are.
-        uses: Every mode of every part, the highest utilisation first.
+        uses: Every mode of every part, the highest utilization first.
         slack: Whether a firm support takes so much that a line hangs slack.
         stops: Codes of what stops the hung rig in the states compared; no support cures them.
     """
@@ -81,7 +81,7 @@ class Arrangement:
     @property
     def over(self) -> bool:
         """Whether anything is over or stops."""
-        return bool(self.stops) or self.governing.utilisation > OVER
+        return bool(self.stops) or self.governing.utilization > OVER
 
 
 def props(rig: Rig) -> list[Arrangement]:
@@ -159,7 +159,7 @@ def _values(limp: Solution, even: Solution, *, extra: Array, still: Array) -> di
         return of.bent.on_bounds(np.maximum(sign * of.peaks.moment, 0.0).max(-1))
 
     def drop(of: Solution) -> Array:
-        return of.sagged.on_bounds(of.sag.tail_drop)
+        return of.sagged.on_bounds(of.sag.tail_deflection)
 
     size = [np.sqrt((one.demand.hinge**2).sum(-1)) for one in (limp, even)]
     every = {
@@ -169,7 +169,7 @@ def _values(limp: Solution, even: Solution, *, extra: Array, still: Array) -> di
         "uplift": _on_bounds(-limp.demand.hinge[..., 2], -even.demand.hinge[..., 2]),
         "sagging": _on_bounds(rails(limp, 1.0), rails(even, 1.0)),
         "hogging": _on_bounds(rails(limp, -1.0), rails(even, -1.0)),
-        "tail_drop": _on_bounds(drop(limp), drop(even)),
+        "tail_deflection": _on_bounds(drop(limp), drop(even)),
     }
     found: dict[str, dict[str, float]] = {}
     for state in STATES:
@@ -202,14 +202,14 @@ def _uses(checked: Sequence[tuple[bool, Solution, Solution, list[Check]]]) -> tu
             if check.on_accidents:
                 continue
             one = worst(check, allowed=allowed, shape=solution.shape)
-            use, key = float(one.utilisation), (check.part, check.mode, check.snag)
-            if use < 0.0 or (key in found and found[key].utilisation >= use):
+            use, key = float(one.utilization), (check.part, check.mode, check.snag)
+            if use < 0.0 or (key in found and found[key].utilization >= use):
                 continue
             row = solution.rows[int(one.state)]
             name, on = bound_names(row.ultimate)[int(one.bound)]
             bound = name if on is None else f"{name} {on}"
             found[key] = Use(check.part, check.mode, check.group, use, row.state, firm, bound, check.snag)
-    return tuple(sorted(found.values(), key=lambda use: -use.utilisation))
+    return tuple(sorted(found.values(), key=lambda use: -use.utilization))
 
 
 def _own_checks(option: Option, found: Propped, *, aside: float) -> list[Check]:

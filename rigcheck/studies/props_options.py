@@ -68,7 +68,7 @@ def _tried_leg(rig: Rig) -> TailLeg:
 def _tried_pair(rig: Rig) -> SecondLine:
     length, hanger = float(rig.number("box.length")), float(rig.number("hanger.at"))
     at = min(length, _STEP * np.ceil(0.5 * (length + hanger) / _STEP))
-    return SecondLine(at=float(at), forward=float(rig.number("perch.forward")) - _BACK)
+    return SecondLine(at=float(at), downstream=float(rig.number("perch.downstream")) - _BACK)
 
 
 def second_links(rig: Rig) -> list[LinkStrength]:
@@ -104,7 +104,7 @@ def extra_of(option: Option, solution: Solution, *, firm: bool) -> Extra:
         solution,
         hanger=(rig.number("second_line.at"), rig.number_or("second_line.height", rig.number("hanger.height"))),
         perch=(
-            rig.number("second_line.forward"),
+            rig.number("second_line.downstream"),
             rig.number_or("second_line.perch_height", rig.number("perch.height")),
         ),
         give=factor * _give(second_links(rig)),

@@ -41,13 +41,13 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
             Further supports are tried only then.
 
     Returns:
-        Remedies: those that cure first, the least change first; then those that do not, the lowest utilisation first.
+        Remedies: those that cure first, the least change first; then those that do not, the lowest utilization first.
         Where no single change cures, the best pair, or every part that is over at once, stands before the others. None
         where nothing is over.
 
     Source: docs/method.md#remedies; the ranking is a scale of our own.
     """
-    base = Base.of(rig, assess(rig) if found is None else found, reserve=OVER)
+    base = Base.of(rig, assess(rig) if found is None else found, max_utilization=OVER)
     if not bool(base.found.over):
         return []
     trials = Trials(rig, places=_places(base), road=_on_the_road(base))
@@ -61,12 +61,12 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
         kept += prop_remedies(base.found)
     kept += _nearest(trials, families, besides=kept, most=most)
     better = [one for one in kept if one.cures or _nearer(one, base.judged)]
-    return sorted(better, key=lambda one: (not one.cures, one.effort if one.cures else one.utilisation))[:most]
+    return sorted(better, key=lambda one: (not one.cures, one.effort if one.cures else one.utilization))[:most]
 
 
 def _places(base: Base) -> tuple[int, ...]:
     """Rows in which something is over or stops."""
-    over = [one for one in base.found.worst if float(one.utilisation) > OVER]
+    over = [one for one in base.found.worst if float(one.utilization) > OVER]
     return decisive(base.found, checks=over, flags=[flag for flag in base.found.flags if flag.stops])
 
 
@@ -83,11 +83,11 @@ def _stopped(base: Base) -> bool:
 
 
 def _nearer(one: Remedy, judged: Judged) -> bool:
-    """Whether a remedy that does not cure leaves less to cure: fewer stops, or a lower utilisation."""
+    """Whether a remedy that does not cure leaves less to cure: fewer stops, or a lower utilization."""
     now, stops = float(judged.highest()[0]), len({stop.code for stop in judged.stops})
-    if len(one.stops) > stops or one.utilisation > now * (1.0 + 1e-9):
+    if len(one.stops) > stops or one.utilization > now * (1.0 + 1e-9):
         return False
-    return len(one.stops) < stops or one.utilisation < now * (1.0 - 1e-9)
+    return len(one.stops) < stops or one.utilization < now * (1.0 - 1e-9)
 
 
 @dataclass(slots=True)

@@ -34,8 +34,8 @@ def ladders(rig: Rig) -> list[list[Step]]:
     per = 100.0 / length
     found = [
         _ladder(rig, "perch.height", _rungs(_UP), words="raise the perch {move}, to {value} above the hinge", per=per),
-        _ladder(rig, "perch.forward", _rungs(_MOVE), words="move the perch {move} toward the tail", per=per),
-        _ladder(rig, "perch.forward", -_rungs(_MOVE), words="move the perch {move} toward the head", per=per),
+        _ladder(rig, "perch.downstream", _rungs(_MOVE), words="move the perch {move} toward the tail", per=per),
+        _ladder(rig, "perch.downstream", -_rungs(_MOVE), words="move the perch {move} toward the head", per=per),
         _ladder(rig, "hanger.at", _rungs(_MOVE), words="move the hanger {move} toward the tail, to {value}", per=per),
         _ladder(rig, "hanger.at", -_rungs(_MOVE), words="move the hanger {move} toward the head, to {value}", per=per),
         _ladder(rig, "box.length", -_rungs(_CUT * length), words="shorten the box by {move}, to {value}",
@@ -95,7 +95,7 @@ def brace(rig: Rig) -> Step | None:
     free = float(rig.number("perch.post.free_length"))
     top = min(_BRACE_TOP, 0.25 * free)
     run = round(_BRACE_RUN * free)
-    part = Brace(foot_forward=-float(run), foot_below=free, top_below=top, shape=_BRACE_SHAPE, steel=_BRACE_STEEL)
+    part = Brace(foot_downstream=-float(run), foot_below=free, top_below=top, shape=_BRACE_SHAPE, steel=_BRACE_STEEL)
     step = Step(
         family="perch.post.brace",
         words=f"add a knee brace {_BRACE_SHAPE} to each post, its foot {run} in behind the base of the post",

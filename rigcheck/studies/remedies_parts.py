@@ -56,7 +56,7 @@ def _weaker_hoists(base: Base) -> list[Step]:
         Step(family=window.part, effort=PART, words=f"{window.part}: one marked {window.most:,.0f} lb and no more",
              changes={f"line.link.{window.index}.{key}": value
                       for key, value in (("wll", window.most), ("mbf", None), ("proof", None))})
-        for window in hoist_windows(base.found, reserve=base.reserve, sure=False)
+        for window in hoist_windows(base.found, max_utilization=base.max_utilization, sure=False)
         if window.most is not None and not window.empty and window.most < window.marked
     ]  # fmt: skip
 

@@ -36,12 +36,12 @@ def prop_remedies(found: Assessment) -> list[Remedy]:
     stops = tuple(dict.fromkeys(flag.code for flag in found.flags if flag.stops))
     remedies = []
     for option in options(rig):
-        top = max((*compared(option, solution).uses, *elsewhere), key=lambda use: use.utilisation)
+        top = max((*compared(option, solution).uses, *elsewhere), key=lambda use: use.utilization)
         key = KEYS[option.name]
         step = Step(family=key, words=_words(option), changes={key: option.rig.value(key)}, effort=_EFFORT[option.name])
         remedies.append(
-            Remedy(steps=(step,), utilisation=top.utilisation, part=top.part, mode=top.mode, state=top.state,
-                   stops=stops, cures=not stops and top.utilisation <= OVER, counted="props")
+            Remedy(steps=(step,), utilization=top.utilization, part=top.part, mode=top.mode, state=top.state,
+                   stops=stops, cures=not stops and top.utilization <= OVER, counted="props")
         )  # fmt: skip
     return remedies
 
@@ -57,7 +57,7 @@ def _elsewhere(found: Assessment) -> list[Use]:
         allowed = solution.allowed & (others & (lost if check.on_accidents else ~lost))[:, None]
         there = worst(check, allowed=allowed, shape=solution.shape)
         state = solution.rows[int(there.state)].state
-        uses.append(Use(check.part, check.mode, check.group, float(there.utilisation), state, False, "", check.snag))
+        uses.append(Use(check.part, check.mode, check.group, float(there.utilization), state, False, "", check.snag))
     return uses
 
 
@@ -72,7 +72,7 @@ def _words(option: Option) -> str:
         if rig.has("tail_leg.stiffness"):
             words += f" that gives no more than an inch under {float(rig.number('tail_leg.stiffness')):,.0f} lb"
         return words
-    away = float(rig.number("second_line.forward"))
+    away = float(rig.number("second_line.downstream"))
     height = rig.number_or("second_line.perch_height", rig.number("perch.height"))
     return (
         f"hang the box on a second pair of lines {at('second_line.at')} from the hinge, like the first, to perches"

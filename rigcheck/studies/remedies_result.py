@@ -40,7 +40,7 @@ class Remedy:
 
     Attributes:
         steps: The changes.
-        utilisation: Highest utilisation after them, over all parts and states.
+        utilization: Highest utilization after them, over all parts and states.
         part: What governs then.
         mode: What it is held against.
         state: State in which.
@@ -50,7 +50,7 @@ class Remedy:
     """
 
     steps: tuple[Step, ...]
-    utilisation: float
+    utilization: float
     part: str
     mode: str
     state: str

@@ -24,7 +24,7 @@ class Rough:
 
     Attributes:
         cures: Nothing is over there and nothing stops.
-        height: Highest utilisation there, raised out of sight where something stops.
+        height: Highest utilization there, raised out of sight where something stops.
     """
 
     cures: bool
@@ -61,7 +61,7 @@ class Trials:
                 stopped = stopped | stop.where
             road = haul(batch) if self.road else None
             if road is not None:
-                highest = np.maximum(highest, road.utilisation)
+                highest = np.maximum(highest, road.utilization)
                 stopped, over = stopped | road.stopped, over | road.over
             for k, place in enumerate(members):
                 found[place] = Rough(not bool(over[k]), float(highest[k]) + _STOPPED * bool(stopped[k]))
@@ -123,7 +123,7 @@ def _judged(rig: Rig, *, places: Sequence[int] | None) -> Judged:
 
 def _nothing(trial: Trial) -> Remedy:
     """A trial of which nothing can be said, so that it comes nearer than no other."""
-    return Remedy(steps=trial, utilisation=np.inf, part="", mode="", state="", stops=(), cures=False)
+    return Remedy(steps=trial, utilization=np.inf, part="", mode="", state="", stops=(), cures=False)
 
 
 def _remedy(judged: Judged, design: int, trial: Trial) -> Remedy:
@@ -131,7 +131,7 @@ def _remedy(judged: Judged, design: int, trial: Trial) -> Remedy:
     row = judged.rows[i]
     return Remedy(
         steps=trial,
-        utilisation=float(judged.use[design, i]),
+        utilization=float(judged.use[design, i]),
         part=row.part,
         mode=row.mode,
         state=judged.state_of(design, i),

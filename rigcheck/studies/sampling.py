@@ -85,7 +85,7 @@ def ranks(values: Array) -> Array:
     return np.asarray((last - 0.5 * (counts - 1.0))[place])
 
 
-def centred_ranks(values: Array) -> Array:
+def centered_ranks(values: Array) -> Array:
     """Ranks less their mean, shape (sample,)."""
     return ranks(values) - 0.5 * (values.size + 1.0)
 
@@ -94,7 +94,7 @@ def rank_correlation(one: Array, *, other: Array) -> float:
     """Spearman's rank correlation; 0 where either does not vary.
 
     Args:
-        one: Ranks less their mean, as `centred_ranks` gives them, shape (sample,).
+        one: Ranks less their mean, as `centered_ranks` gives them, shape (sample,).
         other: The same of the other.
 
     Source: Spearman, any text on statistics.

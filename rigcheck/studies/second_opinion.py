@@ -169,7 +169,7 @@ def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -
     usable[:, BOUNDS.index("loose")] &= ~solution.held.unsplit[design][:hung]
     chosen: list[tuple[int, int]] = []
     worst = assessment.worst[int(assessment.governing[design])]
-    state, bound = (int(np.broadcast_to(at, assessment.utilisation.shape)[design]) for at in (worst.state, worst.bound))
+    state, bound = (int(np.broadcast_to(at, assessment.utilization.shape)[design]) for at in (worst.state, worst.bound))
     if state < hung and usable[state, bound]:
         chosen.append((state, bound))
     working = usable & np.array([not row.ultimate for row in solution.rows[:hung]])[:, None]
@@ -288,7 +288,7 @@ def _resting(
     if solution.give[at] > line_give(box, give=solution.give[at]):  # too soft a line to be told in the same numbers
         return pairs
     pairs.append(_Pair("roll", "roll", "angle", False, solution.sag.roll[here], rolled))
-    drops = solution.sag.tail_drop[here]
+    drops = solution.sag.tail_deflection[here]
     for side, ours, one in zip(SIDES, drops, fall, strict=True):
         drop = float(np.interp(box.length, nodes, one))
         pairs.append(_Pair(f"tail drop {side}", "tail drop", "length", False, ours, drop))

@@ -11,7 +11,7 @@ from rigcheck.case.rig import Array, Rig, varied
 from rigcheck.check.assess import assess
 from rigcheck.check.few import few_uses
 from rigcheck.check.rows import OVER, Mask
-from rigcheck.studies.sampling import centred_ranks, latin_hypercube, rank_correlation
+from rigcheck.studies.sampling import centered_ranks, latin_hypercube, rank_correlation
 from rigcheck.studies.spread_unknowns import Unknown
 from rigcheck.studies.trial import Tried, few_rows
 from rigcheck.studies.vary import must_matter, watched
@@ -32,9 +32,9 @@ class Part:
     Attributes:
         name: The part.
         over: Share of samples in which it is over in any mode and state. [1]
-        now: Utilisation in the case as it is.
-        quantiles: Utilisation at `QUANTILES`, rounded up to the next sample.
-        matters: Rank correlation of its utilisation with each unknown, in their order.
+        now: Utilization in the case as it is.
+        quantiles: Utilization at `QUANTILES`, rounded up to the next sample.
+        matters: Rank correlation of its utilization with each unknown, in their order.
     """
 
     name: str
@@ -55,7 +55,7 @@ class Spread:
         over: Share of samples in which anything is over or stops. [1]
         over_most: Upper end of its 95 % interval. [1]
         stopped: Code of a finding that stops to the share of samples. [1]
-        highest: The highest utilisation of all parts, as one part.
+        highest: The highest utilization of all parts, as one part.
         parts: Each part, the likeliest to be over first.
         not_assessed: Load-path parts that are not described.
         tried: Which rows most samples were checked at; None where all were checked at every row.
@@ -79,7 +79,7 @@ def spread(
 ) -> Spread:  # fmt: skip
     """Check many samples of a rig whose numbers are not known well.
 
-    Samples are a Latin hypercube. They are checked chunk by chunk and of each only the utilisation of each part is
+    Samples are a Latin hypercube. They are checked chunk by chunk and of each only the utilization of each part is
     kept, so that memory grows by a few hundred bytes a sample. The first of many samples are checked at every row; the
     others at the few rows that came near to the worst of any part in those, and raised by what that left out of the
     tried ones at most.
@@ -154,7 +154,7 @@ def _at_few_rows(
 
 
 class _Kept:
-    """Utilisation of each part and each stop over all samples, filled chunk by chunk."""
+    """Utilization of each part and each stop over all samples, filled chunk by chunk."""
 
     def __init__(self, samples: int) -> None:
         self.samples = samples
@@ -164,7 +164,7 @@ class _Kept:
         self.not_assessed: dict[str, None] = {}
 
     def take(self, uses: Mapping[str, Array], *, stops: Mapping[str, Mask], count: int) -> None:
-        """Add a chunk: utilisation of each part and where each finding that stops was found, shapes (count,)."""
+        """Add a chunk: utilization of each part and where each finding that stops was found, shapes (count,)."""
         here = slice(self.filled, self.filled + count)
         for part, use in uses.items():
             if part not in self.use:
@@ -188,7 +188,7 @@ def rows_of(judged: Judged) -> dict[str, list[int]]:
 def _told(
     found: _Kept, values: Array, *, unknowns: Sequence[Unknown], seed: int, now: Judged, tried: Tried | None
 ) -> Spread:
-    ranked = [centred_ranks(values[:, i]) for i in range(values.shape[-1])]
+    ranked = [centered_ranks(values[:, i]) for i in range(values.shape[-1])]
     present = {part: float(now.use[0, rows].max()) for part, rows in rows_of(now).items()}
     parts = [
         _part(name, use, ranked, now=present.get(name, -1.0)) for name, use in found.use.items() if (use >= 0.0).any()
@@ -216,7 +216,7 @@ def _told(
 
 
 def _part(name: str, use: Array, ranked: Sequence[Array], *, now: float) -> Part:
-    own = centred_ranks(np.round(use, _ALIKE))
+    own = centered_ranks(np.round(use, _ALIKE))
     return Part(
         name=name,
         over=float((use > OVER).mean()),

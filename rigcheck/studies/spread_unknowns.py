@@ -22,7 +22,7 @@ USUAL: tuple[tuple[str, str, str], ...] = (
     ("box.sheet", "+-8 %", "assumption: sheet is rolled thick or thin by about as much"),
     ("hanger.at", "+-2 in", "assumption: welded where it fits"),
     ("perch.height", "+-2 in", "assumption: the hinge is not where the drawing has it"),
-    ("perch.forward", "+-2 in", "assumption: the hinge is not where the drawing has it"),
+    ("perch.downstream", "+-2 in", "assumption: the hinge is not where the drawing has it"),
     ("water.flow", "+-20 %", "assumption: pumps are not metered"),
 )
 _ABSOLUTE = ("fraction", "pitch")  # per cent of these are values of their own and not a share of the value

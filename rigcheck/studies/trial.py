@@ -42,7 +42,7 @@ class Trial:
     """What a trial has seen, all samples behind each other.
 
     Attributes:
-        uses: Part and kind of check to utilisations, one array (sample, state, bound, side) a chunk.
+        uses: Part and kind of check to utilizations, one array (sample, state, bound, side) a chunk.
         stops: Finding that stops to where it was found, one array (sample, state) a chunk.
         slack: Smallest tension over weight of each row, one array (sample, state) a chunk.
         missing: Load-path parts that are not described.
@@ -80,7 +80,7 @@ class Trial:
             only: The states looked at; all of them where not said.
 
         Returns:
-            Highest utilisation of each part, and where each finding that stops was found, shapes (sample,).
+            Highest utilization of each part, and where each finding that stops was found, shapes (sample,).
         """
         solution = solve(rig, only=only)
         self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
@@ -228,7 +228,7 @@ def _stop_rows(trial: Trial) -> list[int]:
     """Rows at which findings that stop are looked for: where they were found, and where they would show first."""
     folding = [i for i, state in enumerate(trial.rows[: trial.hung]) if state == "folding"]
     rows = {*folding[::FOLD_STEP], *folding[-1:], *np.concatenate(trial.slack).argmin(-1).tolist()}
-    rows |= {i for i, state in enumerate(trial.rows) if state == "dry"}
+    rows |= {i for i, state in enumerate(trial.rows) if state == "empty"}
     for found in trial.stops.values():
         where = np.concatenate(found)[:, : trial.hung]
         while where.any():

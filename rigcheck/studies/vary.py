@@ -9,6 +9,7 @@ from rigcheck.case.errors import CaseError, Problem, key_path, nearest_words, pr
 from rigcheck.case.fields import Quantity
 from rigcheck.case.keys import find_field, glossary, kind_of
 from rigcheck.case.models import Case
+from rigcheck.case.renamed import KEYS
 from rigcheck.case.rig import Array, Rig
 from rigcheck.case.sections import Section, fields_of
 from rigcheck.check.assess import Assessment, assess
@@ -106,6 +107,9 @@ def _nearest(text: str) -> tuple[str, ...]:
 
 
 def _refused(text: str, why: str, *, nearest: tuple[str, ...] = ()) -> CaseError:
+    new = KEYS.get(re.sub(r"\[\d*\]", "", text))
+    if new is not None:
+        return CaseError([Problem(OPTION, printable(text), f"has a new name; write {new}")])
     return CaseError([Problem(OPTION, printable(text), why, nearest=nearest)])
 
 

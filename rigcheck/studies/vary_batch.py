@@ -14,8 +14,8 @@ from rigcheck.check.rows import OVER, Mask
 from rigcheck.loads.states import HUNG, life
 
 ROWS_AT_ONCE = 2048  # rows of the state axis, over all designs of a chunk: fits the cache best, and bounds the memory
-_LEANS_ON = {"line_lost": (*HUNG, "folding")}  # states whose rows another one is made from
-_BENDS = "dry"  # always looked at: a deflection needs a box at rest
+_LEANS_ON = {"line_broken": (*HUNG, "folding")}  # states whose rows another one is made from
+_BENDS = "empty"  # always looked at: a deflection needs a box at rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class Judged:
 
     Attributes:
         rows: The checks.
-        use: Utilisation, below 0 where the check does not apply, shape (design, row).
+        use: Utilization, below 0 where the check does not apply, shape (design, row).
         state: Index into `states`, shape (design, row).
         states: Names of states.
         findings: Findings, those that hold for no design left out.
@@ -83,7 +83,7 @@ class Judged:
         return np.asarray(good)
 
     def highest(self, *, aside: frozenset[RowKey] = frozenset()) -> Array:
-        """The highest utilisation of each design, shape (design,)."""
+        """The highest utilization of each design, shape (design,)."""
         rows = [i for i, row in enumerate(self.rows) if row not in aside]
         return np.asarray(self.use[:, rows].max(-1))
 
@@ -163,7 +163,7 @@ def kept(found: Assessment, *, count: int = 1) -> Judged:
     state: dict[RowKey, NDArray[np.intp]] = {}
     for one in found.worst:
         key = RowKey(one.check.part, one.check.mode, one.check.group, one.check.snag, one.check.on_accidents)
-        here = np.broadcast_to(one.utilisation, (count,))
+        here = np.broadcast_to(one.utilization, (count,))
         there = index[np.broadcast_to(one.state, (count,))]
         if key in use:  # rows that nothing tells apart: the worse of them
             there = np.where(here > use[key], there, state[key])

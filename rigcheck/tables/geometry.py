@@ -155,12 +155,12 @@ def _angle_about(high: float, wide: float, wall: float) -> tuple[float, float, f
     """Centroid height, second, least elastic and plastic modulus; `wide` is the leg along the axis."""
     upright, foot = wall * (high - wall), wide * wall
     area = upright + foot
-    centre = (upright * (high + wall) / 2.0 + foot * wall / 2.0) / area
+    center = (upright * (high + wall) / 2.0 + foot * wall / 2.0) / area
     inertia = (
         wall * (high - wall) ** 3 / 12.0
-        + upright * ((high + wall) / 2.0 - centre) ** 2
+        + upright * ((high + wall) / 2.0 - center) ** 2
         + wide * wall**3 / 12.0
-        + foot * (centre - wall / 2.0) ** 2
+        + foot * (center - wall / 2.0) ** 2
     )
     if foot >= area / 2.0:
         cut = area / (2.0 * wide)  # the equal-area line lies in the foot
@@ -168,7 +168,7 @@ def _angle_about(high: float, wide: float, wall: float) -> tuple[float, float, f
     else:
         above = area / (2.0 * wall)
         plastic = wall * (above**2 + (high - wall - above) ** 2) / 2.0 + foot * (high - above - wall / 2.0)
-    return centre, inertia, inertia / max(high - centre, centre), plastic
+    return center, inertia, inertia / max(high - center, center), plastic
 
 
 def angle(depth: float, *, width: float, wall: float) -> Properties:

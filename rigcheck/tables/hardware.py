@@ -148,7 +148,7 @@ def least_design_factor(kind: str) -> float:
 def shackle_side_fraction(angle_deg: float) -> float:
     """Return what a screw-pin or bolt shackle keeps of its rating when pulled sideways.
 
-    By bands, each at the value of its far end; past 90 degrees nothing is left, as the maker must authorise it.
+    By bands, each at the value of its far end; past 90 degrees nothing is left, as the maker must authorize it.
 
     Args:
         angle_deg: Angle of the pull off the plane of the bow. [deg]

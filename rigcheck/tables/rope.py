@@ -32,7 +32,7 @@ _CONSTRUCTIONS = {
     "cable_7x19_stainless": ("f_6x19_seale_iwrc", "m_6x37_iwrc_psi", "stainless_302_7x19"),
     "cable_7x7": ("f_6x7_fc", "m_6x7_fc_psi", "galvanized_7x7"),
 }
-_FIBRE_CORE = ("rope_6x19_fc_ips", "rope_6x7_fc")
+_FIBER_CORE = ("rope_6x19_fc_ips", "rope_6x7_fc")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class RopeRow:
         mbf: Minimum breaking force, new and without ends. [lbf]
         weight_per_length: Weight. [lbf/in]
         weight_estimated: True where the table lists no weight.
-        fibre_core: True for a fibre core.
+        fiber_core: True for a fiber core.
         stainless: True for stainless wire.
         source: Document.
         clause: Place in it.
@@ -59,7 +59,7 @@ class RopeRow:
     mbf: float
     weight_per_length: float
     weight_estimated: bool
-    fibre_core: bool
+    fiber_core: bool
     stainless: bool
     source: str
     clause: str
@@ -112,7 +112,7 @@ class ClipRule:
         diameter: Rope diameter of the row used, the next one up. [in]
         forged: Number of drop-forged clips.
         other: Number of clips of other material.
-        spacing: Least spacing, centre to centre. [in]
+        spacing: Least spacing, center to center. [in]
         source: Document.
         clause: Place in it.
         known: "seen" or "memory".
@@ -184,7 +184,7 @@ def rope(table: str, *, diameter: float, column: str = "") -> RopeRow:
         mbf=float(row[f"{wanted}_mbf_lb".lstrip("_")]),
         weight_per_length=WEIGHT_COEFFICIENT * diameter**2 if weight is None else weight / 12.0,
         weight_estimated=weight is None,
-        fibre_core=table in _FIBRE_CORE,
+        fiber_core=table in _FIBER_CORE,
         stainless="stainless" in f"{table} {wanted}",
         source=block["source"],
         clause=block["clause"],
@@ -192,13 +192,13 @@ def rope(table: str, *, diameter: float, column: str = "") -> RopeRow:
     )
 
 
-def termination(ends: str, *, diameter: float, fibre_core: bool = True, stainless: bool = False) -> Termination:
+def termination(ends: str, *, diameter: float, fiber_core: bool = True, stainless: bool = False) -> Termination:
     """Return what an end keeps of the rope's strength, at the low end of the published range.
 
     Args:
         ends: One of `ENDS`.
         diameter: Rope diameter. [in]
-        fibre_core: Core of the rope; the lower value where it is not known.
+        fiber_core: Core of the rope; the lower value where it is not known.
         stainless: Wire of the rope.
 
     Raises:
@@ -208,7 +208,7 @@ def termination(ends: str, *, diameter: float, fibre_core: bool = True, stainles
         raise TableError("rope end", ends, ENDS)
     if ends == "none":
         return Termination(ends, 1.0, True, "the rating given already counts its ends", "none", "seen")
-    core = "fc" if fibre_core else "iwrc"
+    core = "fc" if fiber_core else "iwrc"
     hand = "hand_tucked_splice_half_in_stainless" if stainless else "hand_tucked_splice_half_in_carbon"
     key = {
         "clips": "wire_rope_clips",
@@ -237,16 +237,16 @@ def termination(ends: str, *, diameter: float, fibre_core: bool = True, stainles
     )
 
 
-def termination_efficiency(ends: str, *, diameter: float, fibre_core: bool = True, stainless: bool = False) -> float:
+def termination_efficiency(ends: str, *, diameter: float, fiber_core: bool = True, stainless: bool = False) -> float:
     """Return the strength that an end keeps, as a fraction; see `termination`.
 
     Args:
         ends: One of `ENDS`.
         diameter: Rope diameter. [in]
-        fibre_core: Core of the rope.
+        fiber_core: Core of the rope.
         stainless: Wire of the rope.
     """
-    return termination(ends, diameter=diameter, fibre_core=fibre_core, stainless=stainless).efficiency
+    return termination(ends, diameter=diameter, fiber_core=fiber_core, stainless=stainless).efficiency
 
 
 def bend_efficiency(ratio: float) -> float:

@@ -18,7 +18,7 @@ CREDITS = MappingProxyType(
         "over, other side": "credit_over_or_around_to_other_side",
     }
 )
-FIBRES = MappingProxyType(
+FIBERS = MappingProxyType(
     {
         "manila": "manila_rope",
         "polypropylene": "polypropylene_rope",
@@ -169,7 +169,7 @@ def webbing_limit(width: float) -> Rule:
 
 @cache
 def wire_rope_limit(diameter: float) -> Rule:
-    """Return the default working load limit of tie-down wire rope, 6x37 with fibre core. [lbf]
+    """Return the default working load limit of tie-down wire rope, 6x37 with fiber core. [lbf]
 
     Args:
         diameter: Diameter, as listed. [in]
@@ -183,17 +183,17 @@ def wire_rope_limit(diameter: float) -> Rule:
 
 
 @cache
-def fibre_rope_limit(fibre: str, *, diameter: float) -> Rule:
-    """Return the default working load limit of fibre rope; unmarked rope counts as polypropylene. [lbf]
+def fiber_rope_limit(fiber: str, *, diameter: float) -> Rule:
+    """Return the default working load limit of fiber rope; unmarked rope counts as polypropylene. [lbf]
 
     Args:
-        fibre: One of `FIBRES`.
+        fiber: One of `FIBERS`.
         diameter: Diameter, as listed. [in]
 
     Raises:
         TableError: Not listed; lists what is.
     """
-    if fibre not in FIBRES:
-        raise TableError("fibre rope", fibre, FIBRES)
-    block = load("tiedown_wll")[FIBRES[fibre]]
-    return _rule(row_by_size(block["row"], key="diameter_in", size=diameter, what=f"{fibre} rope")["wll_lb"], block)
+    if fiber not in FIBERS:
+        raise TableError("fiber rope", fiber, FIBERS)
+    block = load("tiedown_wll")[FIBERS[fiber]]
+    return _rule(row_by_size(block["row"], key="diameter_in", size=diameter, what=f"{fiber} rope")["wll_lb"], block)

@@ -46,7 +46,7 @@ def bed_paragraph(mark: Mapping[str, Any]) -> str:
 
 
 def _running(bed: BedMark, *, scale: Scale) -> str:
-    """The depth for the running box alone, so labelled; nothing where it is the mark itself, or where there is none."""
+    """The depth for the running box alone, so labeled; nothing where it is the mark itself, or where there is none."""
     if bed.depth is None or bed.running is None or bed.running == bed.depth:
         return ""
     return f"Running alone, no mark for the shop: {_whole(bed.running, scale=scale)}."

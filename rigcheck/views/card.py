@@ -20,7 +20,7 @@ def card_screen(card: Plain, *, look: Look | None = None) -> str:
 
     Args:
         card: The card.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the card.

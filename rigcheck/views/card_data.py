@@ -29,7 +29,7 @@ from rigcheck.views.words import number, percent, state_word
 Plain = dict[str, Any]
 Pairs = list[list[str]]
 
-SCHEMA = "rigcheck.card/1"
+SCHEMA = "rigcheck.card/2"
 _NOTHING = 0.5  # lb: a pull under this is rounding
 _TOLD = 12  # parts that are over; the card is one page
 
@@ -109,7 +109,7 @@ def _over(result: Mapping[str, Any]) -> list[str]:
     rows: dict[str, str] = {}
     for row in result["checks"]:
         if row["verdict"] == "over":
-            use = percent(row["utilisation"])
+            use = percent(row["utilization"])
             rows.setdefault(row["part"], f"{row['part']}: {row['mode']}, {use}, in {state_word(row['state'])}")
     every = [*told, *rows.values()]
     more = len(every) - _TOLD
@@ -136,10 +136,10 @@ def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
     pitch = number(scale.one(rig.number("box.pitch"), dimension="pitch"), unit=result["units"]["pitch"])
     hardest = number(max(pulls, default=0.0), unit=unit, rounding="up")
     line = number(deployed["line_length"], unit=scale.label("length"), digits=4)
-    forward = float(rig.number("perch.forward"))
+    downstream = float(rig.number("perch.downstream"))
     way = "straight over it"
-    if forward:
-        way = f"{length('perch.forward').lstrip('-')} {'back' if forward < 0.0 else 'forward'} of it"
+    if downstream:
+        way = f"{length('perch.downstream').lstrip('-')} {'upstream' if downstream < 0.0 else 'downstream'} of it"
     return [
         ["Empty weight", number(result["empty"]["weight"], unit=unit, rounding="up")],
         ["Longest box", f"{length('box.length')}, as built; do not lengthen, widen or raise the sides"],
@@ -164,7 +164,7 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
             continue
         described = rig.value("line.link")[place]
         rows = [row for row in result["checks"] if row["part"] == link.label and row["mode"] == "working load limit"]
-        need = max((row["utilisation"] or 0.0 for row in rows), default=0.0)
+        need = max((row["utilization"] or 0.0 for row in rows), default=0.0)
         working = scale.one(link.working, dimension="force") or 0.0
         by_breaking = link.kind == "wire rope" and not rig.has(f"line.link.{place}.wll") and link.ultimate is not None
         held = working
@@ -176,7 +176,7 @@ def _tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) ->
         least = need * held / (1.0 - wear)
         what = "breaking force, what its ends keep of it," if by_breaking else "working load limit on the tag"
         clips = ""
-        if described.ends == "clips" and described.diameter:
+        if described.termination == "clips" and described.diameter:
             rule = clip_count(described.diameter)
             space = scale.one(rule.spacing, dimension="length")
             apart = number(space, unit=scale.label("length"), rounding="up")
@@ -227,7 +227,7 @@ def _steel(rig: Rig, *, scale: Scale) -> Pairs:
             continue
         edge, plate = size(f"{part}.edge"), size(f"{part}.plate")
         weld, run = size(f"{part}.weld"), size(f"{part}.weld_length")
-        found.append([name, f"hole centre to edge {edge}, plate {plate}, weld leg {weld}, {run} on each face"])
+        found.append([name, f"hole center to edge {edge}, plate {plate}, weld leg {weld}, {run} on each face"])
     pin, wall, leg = (size(f"hinge.{key}") for key in ("pin", "barrel_wall", "weld"))
     found.append(["Hinge", f"pin {pin}, barrel wall {wall}, weld leg {leg}"])
     if rig.value("perch.post") is None:

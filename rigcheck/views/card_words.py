@@ -6,7 +6,7 @@ NEVER = (
     "Never fold with gravel or water in it; never crank at a dead point.",
     "Never hang it on what is not marked to hold (pull-only come-along).",
     "Never fit a smaller or unmarked link, pin or clip; no side loads.",
-    "Never drag or drive with gravel in it, or on the hoists alone.",
+    "Never tow or drive with gravel in it, or on the hoists alone.",
     "Never shut the outlet with water on; never flood a packed box.",
     "Never weld on a loaded lug, post or rail.",
 )

@@ -14,7 +14,7 @@ WIDE, TALLEST = 520.0, 470.0  # the picture's own units; shown as wide as the pa
 TEXT, SMALL = 14.0, 12.5
 _LINE_UP = 1.25  # of the type: distance of words in a column
 
-# meaning is carried by width, dash and hatch, so that the picture reads in grey
+# meaning is carried by width, dash and hatch, so that the picture reads in gray
 STROKES = {
     "edge": 'stroke="#000" stroke-width="1.8"',
     "steel": 'stroke="#000" stroke-width="1.2"',
@@ -129,8 +129,8 @@ class Sheet:
             (min(t[0] for t in tips), min(t[1] for t in tips), max(t[0] for t in tips), max(t[1] for t in tips))
         )
 
-    def centre_of_gravity(self, point: Point) -> None:
-        """The quartered circle that marks a centre of gravity."""
+    def center_of_gravity(self, point: Point) -> None:
+        """The quartered circle that marks a center of gravity."""
         x, y = self.place(point)
         self.dot(point, radius=6.0)
         self._parts.append(

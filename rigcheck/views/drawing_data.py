@@ -50,7 +50,7 @@ def drawing_data(assessment: Assessment, *, scale: Scale) -> Plain:
             "spacing": _length(layout.hanger_spacing, scale),
         },
         "perch": {
-            "forward": _length(layout.perch_x, scale),
+            "downstream": _length(layout.perch_x, scale),
             "height": _length(layout.perch_z, scale),
             "spacing": _length(layout.perch_spacing, scale),
         },
@@ -85,9 +85,9 @@ def _box(rig: Rig, *, layout: Layout, scale: Scale) -> Plain:
     found["lip"] = _optional(rig, "water.lip", scale=scale)
     found["stiffener"] = found["cross_member"] = None
     if rig.has("rail.stiffener"):
-        centre, depth, width = stiffener_height(rig)
+        center, depth, width = stiffener_height(rig)
         place = str(rig.value("rail.at"))
-        low = centre - depth / 2.0
+        low = center - depth / 2.0
         found["stiffener"] = {
             "shape": shapes.find(rig.value("rail.stiffener")).name,
             "at": place,
@@ -114,7 +114,7 @@ def _post(rig: Rig, *, scale: Scale) -> Plain | None:
     shape = shapes.find(rig.value("perch.post.shape"))
     brace: Plain | None = None
     if rig.value("perch.post.brace") is not None:
-        keys = ("foot_forward", "foot_below", "top_below")
+        keys = ("foot_downstream", "foot_below", "top_below")
         brace = {key: _length(rig.number(f"perch.post.brace.{key}"), scale) for key in keys}
     return {
         "shape": shape.name,
@@ -209,9 +209,9 @@ def _forces(solution: Solution, *, row: int | None, scale: Scale) -> Plain | Non
     hinge = held.hinge[row, 1].sum(0)
     left = load.force[row] + pull + hinge
     turn = float(load.moment[row, 1]) - total * float(at.arm[row])
-    centre, n_h = load.centre[row], float(solution.layout.hinge_height)
+    center, n_h = load.center[row], float(solution.layout.hinge_height)
     along, normal = at.along[row], at.normal[row]
-    place = [float(centre[0] * along[i] + (centre[2] - n_h) * normal[i]) for i in range(2)]
+    place = [float(center[0] * along[i] + (center[2] - n_h) * normal[i]) for i in range(2)]
 
     def force(values: Any) -> dict[str, float | None]:
         return {axis: scale.one(value, dimension="force") for axis, value in zip(_AXES, values, strict=True)}

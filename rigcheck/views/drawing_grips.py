@@ -31,12 +31,12 @@ def grip_places(drawing: Plain, *, frame: Frame) -> list[dict[str, Any]]:
         return s * along[0] + (n - hinge) * normal[0], s * along[1] + (n - hinge) * normal[1]
 
     hanger = (pose["hanger"][0], pose["hanger"][1])
-    perch = (drawing["perch"]["forward"], drawing["perch"]["height"])
+    perch = (drawing["perch"]["downstream"], drawing["perch"]["height"])
     length, bed = box["length"], min(box["bed"], box["side_height"])
     found = (
         ("hanger.at", "hanger along the box", hanger, along, ((hanger, True), (perch, False))),
         ("perch.height", "perch up and down", perch, (0.0, 1.0), ((perch, True), (hanger, False))),
-        ("perch.forward", "perch along", perch, (1.0, 0.0), ((perch, True), (hanger, False))),
+        ("perch.downstream", "perch along", perch, (1.0, 0.0), ((perch, True), (hanger, False))),
         ("box.length", "tail of the box", at(length, 0.0), along, ((at(0.0, 0.0), False), (at(length, 0.0), True))),
         ("bed.depth", "bed line", at(_BED_AT * length, bed), normal, ((at(0.0, bed), True), (at(length, bed), True))),
     )

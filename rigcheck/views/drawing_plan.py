@@ -25,7 +25,7 @@ def plan_view(drawing: Plain) -> tuple[str, str]:
     half = 0.5 * box["width"] + box["side_sheet"]
     reach = max(half, *(0.5 * drawing[part]["spacing"] for part in ("hinge", "hanger", "perch")))
     head, tail = pose["corners"][0][0], pose["corners"][1][0]
-    perch_x, hanger_x = drawing["perch"]["forward"], pose["hanger"][0]
+    perch_x, hanger_x = drawing["perch"]["downstream"], pose["hanger"][0]
     frame = Frame(
         left=min(head, perch_x, 0.0), right=max(tail, perch_x), low=-reach, high=reach, margin=(104.0, 56.0, 92.0, 74.0)
     )

@@ -74,7 +74,7 @@ def _at(pose: Plain, drawing: Plain, *, s: float, n: float) -> Point:
 
 
 def _perch(drawing: Plain) -> Point:
-    return drawing["perch"]["forward"], drawing["perch"]["height"]
+    return drawing["perch"]["downstream"], drawing["perch"]["height"]
 
 
 def _ends(drawing: Plain) -> tuple[Point, Point]:
@@ -96,7 +96,7 @@ def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
     post = drawing["post"]
     if post and post["brace"]:
         z = _perch(drawing)[1]
-        points.append((post["axis"] + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]))
+        points.append((post["axis"] + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]))
     xs, zs = [point[0] for point in points], [point[1] for point in points]
     margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
     return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
@@ -112,7 +112,7 @@ def _plant(sheet: Sheet, *, drawing: Plain) -> None:
         sheet.line((x - 3.0 * half, foot), (x + 3.0 * half, foot), kind="ground")
         if post["brace"]:
             one = (x, z - post["brace"]["top_below"])
-            sheet.line(one, (x + post["brace"]["foot_forward"], z - post["brace"]["foot_below"]), kind="edge")
+            sheet.line(one, (x + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]), kind="edge")
     else:
         sheet.line((x, z), (x, foot), kind="hidden")
     ground = drawing["hinge"]["above_ground"]
@@ -196,7 +196,7 @@ def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None
         return f"{sign} {number(abs(value), unit=unit)}"
 
     where = (forces["cg"][0], forces["cg"][1])
-    sheet.centre_of_gravity(where)
+    sheet.center_of_gravity(where)
     down = (forces["load"]["x"], forces["load"]["z"])
     sheet.arrow(where, along=down, length=_arrow_length(forces["weight"], most=most), text=words("W", hypot(*down)))
     hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)

@@ -27,11 +27,11 @@ def _state(forces: Plain, *, unit: str) -> str:
 def side_words(drawing: Plain, *, pose: Plain, forces: Plain | None) -> str:
     """A side view for those who do not see it."""
     length, force = drawing["units"]["length"], drawing["units"]["force"]
-    perch = {key: number(drawing["perch"][key], unit=length) for key in ("height", "forward")}
+    perch = {key: number(drawing["perch"][key], unit=length) for key in ("height", "downstream")}
     text = (
         f"Box {number(drawing['box']['length'], unit=length)} long on a hinge at the left; hanger "
         f"{number(drawing['hanger']['at'], unit=length)} along the floor; perch {perch['height']} above the hinge and "
-        f"{perch['forward']} forward of it; line {number(pose['line_length'], unit=length)} long, {slant(pose)}."
+        f"{perch['downstream']} downstream of it; line {number(pose['line_length'], unit=length)} long, {slant(pose)}."
     )
     if forces is None:
         return text
@@ -60,7 +60,7 @@ def side_caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
     chosen, held = ("", _held(drawing)) if folded else (_CHOSEN, "")
     return (
         f"{text}{chosen} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic "
-        "factor), both sides together, to a scale of their own: W at the centre of gravity, T of both lines along "
+        "factor), both sides together, to a scale of their own: W at the center of gravity, T of both lines along "
         "them, R of the plant at both hinge groups; the arrow at the perch is what the lines do to the plant"
         f"{held}. See that they balance: the sums stand in the table below."
     )

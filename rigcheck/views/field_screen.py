@@ -18,7 +18,7 @@ def field_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -87,10 +87,10 @@ def _store(page: Page, found: Plain) -> None:
             page.line(f'{key} = "{text}"')
         after = found["check"]["after"]
         page.line()
-        weight = number(after["dry_weight"], unit=found["units"]["force"])
-        use = percent(after["utilisation"])
+        weight = number(after["empty_weight"], unit=found["units"]["force"])
+        use = percent(after["utilization"])
         page.line(f"With these lines every check counts with {weight} of empty box; highest use {use}.")
     elif found["refused"]:
         page.line(f"Nothing to store: {'; '.join(found['refused'])}.")
     else:
-        page.line("Nothing to store: [measured] holds what was read on the empty box (--state dry).")
+        page.line("Nothing to store: [measured] holds what was read on the empty box (--state empty).")

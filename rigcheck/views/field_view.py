@@ -1,4 +1,4 @@
-"""The field study as one plain dict, the contract `rigcheck.field/1`, and the sentences that say what it comes to."""
+"""The field study as one plain dict, the contract `rigcheck.field/2`, and the sentences that say what it comes to."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from rigcheck.views.scale import Scale, ratio
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.field/1"
+SCHEMA = "rigcheck.field/2"
 FIELD_CAUTIONS = (
     "Stay out from under the box and clear of a stretched rope while reading; block the box before reaching in.",
     "Read lifting and lowering and take the average: pin friction reads high one way and low the other.",
@@ -38,7 +38,7 @@ def field_result(study: FieldStudy, *, source: Source | None = None, system: Sys
         The result; no NaN and no infinity in it.
     """
     scale, reduced = Scale(system), study.reduced
-    force = reduced.model.dry_weight
+    force = reduced.model.empty_weight
     found: Plain = {
         "schema": SCHEMA,
         "title": study.rig.case.title,
@@ -53,8 +53,8 @@ def field_result(study: FieldStudy, *, source: Source | None = None, system: Sys
         },
         "results": [_result(one, scale=scale) for one in reduced.results],
         "expected": {
-            "dry_weight": scale.one(force, dimension="force"),
-            "dry_moment": scale.one(reduced.model.dry_moment, dimension="moment"),
+            "empty_weight": scale.one(force, dimension="force"),
+            "empty_moment": scale.one(reduced.model.empty_moment, dimension="moment"),
             "moment": scale.one(reduced.model.moment, dimension="moment"),
             "line_lowest": scale.one(reduced.model.lowest, dimension="force"),
             "line_highest": scale.one(reduced.model.highest, dimension="force"),
@@ -83,9 +83,11 @@ def _verdict(study: FieldStudy) -> str:
     if study.refused:
         return "not_assessed"
     last = study.after or study.before
-    reserve = float(study.rig.number("factors.reserve"))
-    pulled = study.line_demand is not None and study.line_demand > reserve * study.allowed
-    return rig_word(over=study.over, complete=not last.not_assessed, tight=pulled or float(last.utilisation) > reserve)
+    tight_above = float(study.rig.number("factors.tight_above"))
+    pulled = study.line_demand is not None and study.line_demand > tight_above * study.allowed
+    return rig_word(
+        over=study.over, complete=not last.not_assessed, tight=pulled or float(last.utilization) > tight_above
+    )
 
 
 def _result(one: Result, *, scale: Scale) -> Plain:
@@ -124,18 +126,18 @@ def _line(study: FieldStudy, *, scale: Scale) -> Plain | None:
         "allowed": scale.one(study.allowed, dimension="force"),
         "weakest_link": study.weakest,
         "dynamic_factor": float(study.rig.number("factors.hung")),
-        "utilisation": study.line_demand / study.allowed if study.allowed > 0.0 else None,
+        "utilization": study.line_demand / study.allowed if study.allowed > 0.0 else None,
     }
 
 
 def _check(assessment: Assessment, *, scale: Scale) -> Plain:
     """What governs a check, and the empty box it counts with."""
-    row = checks(assessment, scale=scale, reserve=float(assessment.solution.rig.number("factors.reserve")))[0]
+    row = checks(assessment, scale=scale, tight_above=float(assessment.solution.rig.number("factors.tight_above")))[0]
     return {
-        "dry_weight": scale.one(total(assessment.solution.life.pieces), dimension="force"),
+        "empty_weight": scale.one(total(assessment.solution.life.pieces), dimension="force"),
         "over": bool(assessment.over),
         "stopped": bool(assessment.stopped),
-        "utilisation": ratio(assessment.utilisation),
+        "utilization": ratio(assessment.utilization),
         "governs": f"{row['part']}, {row['mode']}, {row['state']}",
     }
 

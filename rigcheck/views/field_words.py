@@ -33,7 +33,7 @@ def field_headline(found: Plain) -> str:
         worst = max(wrong, key=lambda one: abs(one["value"] - one["expected"]) / max(one["uncertainty"], 1e-9))
         text = f"{QUANTITIES[worst['what']]} is {worst['ratio']:.2f} times what the case says"
     after = found["check"]["after"]
-    use = (after or found["check"]["before"])["utilisation"]
+    use = (after or found["check"]["before"])["utilization"]
     told = "" if use is None else f"; highest use {percent(use)}{' with what was measured' if after else ''}"
     missing = len(found["not_assessed"])
     more = f"; nothing checked is over, {missing_words(missing)}" if found["verdict"] == "incomplete" else ""
@@ -58,8 +58,8 @@ def field_why(found: Plain) -> list[str]:
     before, after = found["check"]["before"], found["check"]["after"]
     if after is not None:
         sentences.append(
-            f"With what was measured the highest use is {percent(after['utilisation'])} ({after['governs']});"
-            f" with the case as it stands {percent(before['utilisation'])} ({before['governs']})."
+            f"With what was measured the highest use is {percent(after['utilization'])} ({after['governs']});"
+            f" with the case as it stands {percent(before['utilization'])} ({before['governs']})."
         )
     return sentences
 

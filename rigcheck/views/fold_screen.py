@@ -22,7 +22,7 @@ def fold_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study, with its rows.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -68,9 +68,9 @@ def _facts(found: Plain) -> list[str]:
 
     s, n = (number(found["cg"][axis], unit=length) for axis in "sn")
     facts = [
-        f"folded weight {most(found['weight'])}, centre of gravity {s} from the hinge and {n} above the floor",
+        f"folded weight {most(found['weight'])}, center of gravity {s} from the hinge and {n} above the floor",
         f"lines through the hinge axis (dead point) at {angle(angles['dead_point'])}",
-        f"weight over the hinge (balance point) at {angle(angles['over_centre'])}",
+        f"weight over the hinge (balance point) at {angle(angles['over_center'])}",
     ]
     if angles["slack"]:
         arc = f"; let go, it swings free through {deg(angles['free_arc'])}" if angles["free_arc"] else ""
@@ -94,12 +94,12 @@ def _facts(found: Plain) -> list[str]:
 
 def _take_up(line: Plain, *, length: str) -> str:
     text = f"take-up {number(line['take_up'], unit=length, rounding='up')}"
-    if line["travel"] is None:
-        return f"{text}; no hoist travel is given, re-hooks not counted"
+    if line["lift"] is None:
+        return f"{text}; no hoist lift is given, re-hooks not counted"
     hooks = line["re_hooks"]
     many = "s" if hooks > 1 else ""
     word = "no re-hook" if hooks == 0 else f"{hooks} re-hook{many}, each with the box held otherwise"
-    return f"{text} against {number(line['travel'], unit=length, rounding='down')} of travel: {word}"
+    return f"{text} against {number(line['lift'], unit=length, rounding='down')} of lift: {word}"
 
 
 def _gap(gap: float, *, length: str) -> str:
@@ -172,7 +172,7 @@ def _steps(found: Plain) -> list[tuple[Plain, str]]:
     wanted.setdefault(len(rows) - 1, "")
     angles = found["angles"]
     special = [(angles["largest_pull"], "largest pull"), (angles["dead_point"], "dead point"),
-               (angles["over_centre"], "balance point")]  # fmt: skip
+               (angles["over_center"], "balance point")]  # fmt: skip
     if not found["reachable"]:
         special.append((angles["reached"], "reached"))
     for angle, word in special:
@@ -214,7 +214,7 @@ def _checks(page: Page, found: Plain) -> None:
         word = row["verdict"]
         fold = (row["variant"] or {}).get("fold_deg")
         cells = [
-            percent(row["utilisation"]),
+            percent(row["utilization"]),
             word.upper() if word == "over" else word.replace("_", " "),
             f"{row['part']}, {row['mode']}",
             f"{demand} of {capacity}",

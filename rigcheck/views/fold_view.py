@@ -1,4 +1,4 @@
-"""The fold study as one plain dict, the contract `rigcheck.fold/1`, and the sentences that say what it comes to."""
+"""The fold study as one plain dict, the contract `rigcheck.fold/2`, and the sentences that say what it comes to."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from rigcheck.views.scale import Scale
 Array = NDArray[np.float64]
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.fold/1"
+SCHEMA = "rigcheck.fold/2"
 FOLD_CAUTIONS = (
     "Take mats and gravel out before folding; nothing here counts more than what the case leaves in.",
     "Never crank toward a dead point, never unhook or re-hook a line that holds the box.",
@@ -57,7 +57,7 @@ def fold_result(study: FoldStudy, *, source: Source | None = None, system: Syste
     if solution.shape[:-3] != ():
         raise ValueError("a result is of one rig, not of a batch")
     of_fold = replace(study.assessment, worst=study.checks)
-    rows = checks(of_fold, scale=scale, reserve=float(rig.number("factors.reserve")))
+    rows = checks(of_fold, scale=scale, tight_above=float(rig.number("factors.tight_above")))
     tight = any(row["verdict"] == "tight" for row in rows)
     missing = [str(one) for one in study.assessment.not_assessed if one.group != "road"]
     alone = rig_word(over=bool(study.over), complete=not missing, tight=tight)
@@ -75,7 +75,7 @@ def fold_result(study: FoldStudy, *, source: Source | None = None, system: Syste
         "snub": study.snub,
         "one_line": bool(rig.value("fold.one_line")),
         "weight": scale.one(study.weight, dimension="force"),
-        "cg": {axis: scale.one(study.centre[i], dimension="length") for i, axis in enumerate("syn")},
+        "cg": {axis: scale.one(study.center[i], dimension="length") for i, axis in enumerate("syn")},
         "dynamic_factor": scale.one(rig.number("factors.folding"), dimension="number"),
         "angles": _angles(study),
         "pull": _pull(study, scale=scale),
@@ -109,7 +109,7 @@ def _angles(study: FoldStudy) -> Plain:
     slack = bool((study.sweep.hold == HOLDS.index("slack_inward")).any())
     return {
         "dead_point": _degrees(found.dead),
-        "over_centre": _degrees(found.over_centre),
+        "over_center": _degrees(found.over_center),
         "reached": _degrees(found.reached),
         "slack": [_degrees(found.slack_from), _degrees(found.slack_to)] if slack else None,
         "free_arc": _degrees(found.free_arc) if slack else None,
@@ -163,8 +163,8 @@ def _line(study: FoldStudy, *, scale: Scale) -> Plain:
         "least": length(line.reach.least),
         "unmeasured": list(line.reach.unmeasured),
         "take_up": length(line.take_up),
-        "travel": None if line.reach.untravelled else length(line.reach.take_up),
-        "re_hooks": None if line.reach.untravelled else int(line.re_hooks),
+        "lift": None if line.reach.lift_unknown else length(line.reach.take_up),
+        "re_hooks": None if line.reach.lift_unknown else int(line.re_hooks),
     }
 
 
@@ -192,7 +192,7 @@ def _remedy(one: Remedy, *, scale: Scale) -> Plain:
         "move": scale.one(one.move, dimension="length"),
         "needs_snub": one.snub,
         "lines_hold": one.within,
-        "utilisation": one.utilisation,
+        "utilization": one.utilization,
         "governs": one.governs,
     }
 

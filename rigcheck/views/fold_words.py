@@ -38,7 +38,7 @@ def fold_headline(found: Plain) -> str:
         return f"{text}, but the {struck[0]['by']} strikes the {struck[0]['part']}"
     if found["checks"] and found["checks"][0]["verdict"] != "within":
         row = found["checks"][0]
-        return f"{text}; {row['part']}, {row['mode']}, {percent(row['utilisation'])}"
+        return f"{text}; {row['part']}, {row['mode']}, {percent(row['utilization'])}"
     stops = [one for one in found["findings"] if one["stops"]]
     return f"{text}; stopped by {stops[0]['code'].replace('_', ' ')}" if stops else text
 
@@ -58,7 +58,7 @@ def fold_why(found: Plain) -> list[str]:
 
 def _obstacle(found: Plain) -> str:
     angles, line, length = found["angles"], found["line"], found["units"]["length"]
-    reached, dead, over = deg(angles["reached"]), deg(angles["dead_point"]), deg(angles["over_centre"])
+    reached, dead, over = deg(angles["reached"]), deg(angles["dead_point"]), deg(angles["over_center"])
     if found["obstacle"] == "line_too_short":
         return (
             f"Past {reached} the line would have to be shorter than its links: "
@@ -74,7 +74,7 @@ def _obstacle(found: Plain) -> str:
     if found["obstacle"] == "falls_outward":
         return "The lines pull on the wrong side of the hinge axis: the perches stand too low to hold the box at all."
     text = f"Past {reached} the lines pull so near the hinge axis that no pull can be given for them"
-    if 0.0 <= angles["dead_point"] < angles["over_centre"]:
+    if 0.0 <= angles["dead_point"] < angles["over_center"]:
         text += (
             f": they pass through it at {dead}, before the weight comes over the hinge at {over}, "
             "so the pull grows without limit"
@@ -100,8 +100,8 @@ def remedy_sentence(one: Plain, *, unit: str) -> str:
     elif one["key"] == "perch.height":
         way = f"{'Raise' if up else 'Lower'} the perches {move} (perch.height {value})"
     else:
-        way = f"Move the perches {move} {'toward the tail' if up else 'back'} (perch.forward {value})"
-    use = f"{percent(one['utilisation'])} in {one['governs']}"
+        way = f"Move the perches {move} {'toward the tail' if up else 'back'} (perch.downstream {value})"
+    use = f"{percent(one['utilization'])} in {one['governs']}"
     holds = "" if one["lines_hold"] else "; the lines are over their rating there"
     return f"{way}{also}: then the fold is reached, with at most {use}{holds}. Run `check` with it before building."
 

@@ -1,4 +1,4 @@
-"""The study of hardware as one plain dict, `rigcheck.hardware/1`, and its screen made from that alone."""
+"""The study of hardware as one plain dict, `rigcheck.hardware/2`, and its screen made from that alone."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from rigcheck.views.words import percent
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.hardware/1"
+SCHEMA = "rigcheck.hardware/2"
 
 
 def hardware_result(found: Hardware, *, case: Case, source: Source | None = None, system: System = "us") -> Plain:
@@ -40,11 +40,11 @@ def hardware_result(found: Hardware, *, case: Case, source: Source | None = None
         "title": case.title,
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
         "units": {"force": convert(0.0, dimension="force", system=system)[1]},
-        "reserve": found.reserve,
+        "max_utilization": found.max_utilization,
         "choices": [_choice(one, scale=scale) for one in found.choices],
         "settled": [_choice(one, scale=scale) for one in found.settled],
         "together": {
-            "utilisation": None if found.stops else ratio(found.together),
+            "utilization": None if found.stops else ratio(found.together),
             "highest_use": ratio(found.together),
             "part": found.governs[0],
             "mode": found.governs[1],
@@ -80,7 +80,7 @@ def _size(size: Size | None) -> Plain | None:
     return {
         "words": size.words,
         "tag": size.tag,
-        "utilisation": ratio(size.use),
+        "utilization": ratio(size.use),
         "fits": size.fits,
         "why_not": None if size.fits else size.why_not,
         "changes": {key: value for key, value in size.changes.items() if isinstance(value, str | float | None)},
@@ -92,7 +92,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -102,7 +102,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     if found["input"]:
         page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
     page.line()
-    page.line(f"Smallest standard size of each part with a use of at most {percent(found['reserve'])}, each with the"
+    page.line(f"Smallest standard size of each part used {percent(found['max_utilization'])} at most, each with the"
               " rest of the rig as it is in the case.")  # fmt: skip
     page.heading("Shopping list")
     columns = [Column("no", number=True), Column("part", share=4), Column("now", share=3), Column("use", number=True),
@@ -127,7 +127,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
 def _line(one: Mapping[str, Any], *, unit: str) -> tuple[list[str], str]:
     chosen = one["chosen"]
     if chosen is not None:
-        buy, tag, use = chosen["words"], chosen["tag"], percent(chosen["utilisation"])
+        buy, tag, use = chosen["words"], chosen["tag"], percent(chosen["utilization"])
     elif one["needs_rating"] is not None:
         buy, tag, use = "by its mark", rating_text(one["needs_rating"], one["most_rating"], unit=unit), "-"
     else:
@@ -147,7 +147,7 @@ def _smaller(page: Page, found: Mapping[str, Any]) -> None:
         if small is None:
             texts.append(("-", f"{one['part']}: the smallest size looked at"))
         else:
-            why = f"would be at {percent(small['utilisation'])}" if small["fits"] else small["why_not"]
+            why = f"would be at {percent(small['utilization'])}" if small["fits"] else small["why_not"]
             texts.append(("-", f"{one['part']}: {small['words']} {why}"))
     page.heading("Why not the next smaller")
     page.items(texts)

@@ -16,7 +16,7 @@ def haul_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -59,9 +59,9 @@ def _facts(found: Plain) -> list[str]:
 
     s, n = (number(found["cg"][axis], unit=units["length"]) for axis in "sn")
     facts = [
-        f"{number(found['weight'], unit=units['force'], rounding='up')}, centre of gravity {s} from the hinge and {n}"
+        f"{number(found['weight'], unit=units['force'], rounding='up')}, center of gravity {s} from the hinge and {n}"
         f" above the floor, folded by {number(found['fold_deg'], unit='deg')}",
-        f"travels {found['travel']}, {size('length_along_road')} long along the road,"
+        f"{found['leading_end']} leading, {size('length_along_road')} long along the road,"
         f" {'' if found['blocked_forward'] else 'not '}blocked forward by a stop",
     ]
     if found["height"] is not None:
@@ -81,7 +81,7 @@ def _checks(page: Page, found: Plain) -> None:
         capacity = number(one["capacity"], unit=one["unit"], rounding="down")
         word = one["verdict"].upper() if one["verdict"] == "over" else one["verdict"]
         cells = [
-            percent(one["utilisation"]),
+            percent(one["utilization"]),
             word,
             f"{one['part']}: {one['mode']}",
             f"{demand} of {capacity}",

@@ -1,4 +1,4 @@
-"""The haul study as one plain dict, the contract `rigcheck.haul/1`."""
+"""The haul study as one plain dict, the contract `rigcheck.haul/2`."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from rigcheck.views.words import number
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.haul/1"
+SCHEMA = "rigcheck.haul/2"
 
 
 def haul_result(study: HaulStudy, *, source: Source | None = None, system: System = "us") -> Plain:
@@ -41,11 +41,11 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
     rig, size = found.rig, found.envelope
     if study.lean.shape != ():
         raise ValueError("a result is of one rig, not of a batch")
-    reserve = float(rig.number("factors.reserve"))
+    tight_above = float(rig.number("factors.tight_above"))
     rows = _rows(study, scale=scale)
-    worst = sorted(study.worst, key=lambda one: -float(one.utilisation))
-    checks = [_check(one, rows=rows, scale=scale, reserve=reserve) for one in worst]
-    tight = float(study.utilisation) > reserve
+    worst = sorted(study.worst, key=lambda one: -float(one.utilization))
+    checks = [_check(one, rows=rows, scale=scale, tight_above=tight_above) for one in worst]
+    tight = float(study.utilization) > tight_above
     alone = rig_word(over=bool(study.over), complete=not study.not_assessed, tight=tight)
 
     def length(value: Any) -> float | None:
@@ -59,15 +59,15 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
         **beside(study.assessment),
         "alone": {"verdict": alone, "not_assessed": [str(one) for one in study.not_assessed]},
         "units": {**scale.units(), "speed": scale.label("speed")},
-        "travel": rig.value("haul.travel"),
+        "leading_end": rig.value("haul.leading_end"),
         "fold_deg": float(np.degrees(rig.number("fold.to"))),
         "weight": scale.one(found.service.weight[0], dimension="force"),
-        "cg": {axis: length(found.service.centre[0, i]) for i, axis in enumerate("syn")},
+        "cg": {axis: length(found.service.center[0, i]) for i, axis in enumerate("syn")},
         "length_along_road": length(size.length),
         "width": length(size.width) if placed else None,
         "height": length(size.height) if placed else None,
         "blocked_forward": blocked_forward(rig),
-        "hinge_kept": bool(rig.value("hinge.keeper")),
+        "hinge_kept": bool(rig.value("hinge.pin_retained")),
         "lean": _lean(study, scale=scale),
         "left_over": {
             "share": float(rig.number("haul.left_over")),
@@ -130,7 +130,7 @@ def _rows(study: HaulStudy, *, scale: Scale) -> list[Plain]:
     return rows
 
 
-def _check(one: Worst, *, rows: list[Plain], scale: Scale, reserve: float) -> Plain:
+def _check(one: Worst, *, rows: list[Plain], scale: Scale, tight_above: float) -> Plain:
     check, row = one.check, rows[int(one.state)]
     dimension = dimension_of(check)
     return {
@@ -140,8 +140,8 @@ def _check(one: Worst, *, rows: list[Plain], scale: Scale, reserve: float) -> Pl
         "demand": scale.one(one.demand, dimension=dimension),
         "capacity": scale.one(one.capacity, dimension=dimension),
         "unit": scale.label(dimension),
-        "utilisation": ratio(one.utilisation),
-        "verdict": verdict_of(float(one.utilisation), reserve=reserve),
+        "utilization": ratio(one.utilization),
+        "verdict": verdict_of(float(one.utilization), tight_above=tight_above),
         "capacity_basis": "ultimate" if check.ultimate else "working",
         "basis": check.basis,
         "clause": check.clause,

@@ -53,7 +53,7 @@ def headline(found: Plain) -> str:
         parts.append(f"stopped by {by}" if alone["verdict"] == "over" else f"as it stands nothing holds it ({by})")
     row = found["checks"][0] if found["checks"] else None
     if row is not None and (not stops or row["verdict"] == "over"):
-        parts.append(f"{row['part']}, {row['mode']}, {percent(row['utilisation'])}")
+        parts.append(f"{row['part']}, {row['mode']}, {percent(row['utilization'])}")
     if alone["not_assessed"]:
         parts.append(f"{len(alone['not_assessed'])} of its parts not assessed")
     return f"{lead}: {'; '.join(parts)}" if parts else lead
@@ -74,7 +74,7 @@ def why(found: Plain) -> list[str]:
         else:
             sentences.append(
                 f"{row['part'][:1].upper()}{row['part'][1:]} comes to {demand} of {capacity} ({row['mode']},"
-                f" {percent(row['utilisation'])}): {row['row']}."
+                f" {percent(row['utilization'])}): {row['row']}."
             )
     lean = found["lean"]
     leans = "outward, its tail wanting down" if lean["outward"] else "inward, past its hinge"

@@ -22,7 +22,7 @@ def length_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -40,7 +40,7 @@ def length_screen(found: Plain, *, look: Look | None = None) -> str:
     page.heading("What moves along")
     page.items(("-", text) for text in found["rules"])
     chosen = _chosen(found)
-    page.heading(f"Utilisation against {found['vary']}, {found['unit'] or 'no unit'}")
+    page.heading(f"Utilization against {found['vary']}, {found['unit'] or 'no unit'}")
     _plot(page, found, chosen=chosen)
     page.heading("What governs where")
     page.items(("-", _reign(one, unit=found["unit"])) for one in found["governs"])
@@ -62,10 +62,10 @@ def _blockers(page: Page, found: Plain) -> None:
     page.heading("Over at every value of this range")
     texts = []
     for one in found["blockers"]:
-        if one["least_utilisation"] is None and not one["touched"]:
+        if one["least_utilization"] is None and not one["touched"]:
             texts.append(("STOPS", f"{one['mode']} ({one['part']})"))
             continue
-        use, place = percent(one["least_utilisation"]), number(one["at"], unit=found["unit"])
+        use, place = percent(one["least_utilization"]), number(one["at"], unit=found["unit"])
         least = f"{use} at its least, at {place}" if one["touched"] else f"{use} throughout"
         texts.append(("-", f"{one['part']}, {one['mode']}: {least}, in {one['state']}"))
     page.items(texts)
@@ -79,7 +79,7 @@ def _chosen(found: Plain) -> list[Plain]:
 
 
 def _plot(page: Page, found: Plain, *, chosen: list[Plain]) -> None:
-    curves = [one["utilisation"] for one in chosen]
+    curves = [one["utilization"] for one in chosen]
     for line in plot(found["values"], curves=curves, width=page.look.width, top=_TOP, line=1.0):
         page.line(line)
     ends = [number(found["range"][key], unit=found["unit"]) for key in ("from", "to")]
@@ -102,9 +102,9 @@ def _table(page: Page, found: Plain, *, chosen: list[Plain]) -> None:
     step = max(1, -(-count // LINES))
     rows = []
     for k in range(0, count, step):
-        uses = [percent(one["utilisation"][k]) for one in chosen]
+        uses = [percent(one["utilization"][k]) for one in chosen]
         stops = [one["code"] for one in found["stops"] if one["at"][k]]
-        over = any((one["utilisation"][k] or 0.0) > 1.0 or one["utilisation"][k] is None for one in chosen)
+        over = any((one["utilization"][k] or 0.0) > 1.0 or one["utilization"][k] is None for one in chosen)
         word = "stopped" if stops else "passes" if found["pass_at"][k] and not over else "over"
         rows.append(([number(found["values"][k]), *uses, word], "over" if word != "passes" else ""))
     page.table(columns, rows=rows)

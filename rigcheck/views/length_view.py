@@ -1,4 +1,4 @@
-"""The study of one variable as one plain dict, `rigcheck.length/1`; its screen reads only this."""
+"""The study of one variable as one plain dict, `rigcheck.length/2`; its screen reads only this."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from rigcheck.views.scale import Scale, ratio
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.length/1"
+SCHEMA = "rigcheck.length/2"
 _LARGEST = {
     "box.length": "Longest box",
     "box.width": "Widest box",
@@ -59,7 +59,7 @@ def length_result(found: Sweep, *, case: Case, source: Source | None = None, sys
         "passes": found.whole,
         "bands": [_band(band, scale=scale, found=found) for band in found.bands],
         "blockers": [
-            {"part": one.part, "mode": one.mode, "state": one.state, "least_utilisation": _use(one.least),
+            {"part": one.part, "mode": one.mode, "state": one.state, "least_utilization": _use(one.least),
              "at": value(one.at), "touched": one.moves}
             for one in found.blockers
         ],
@@ -84,13 +84,13 @@ def length_result(found: Sweep, *, case: Case, source: Source | None = None, sys
 
 
 def parts(found: Sweep) -> list[Plain]:
-    """Utilisation of each part over the values scanned, its modes put together, the highest part first."""
+    """Utilization of each part over the values scanned, its modes put together, the highest part first."""
     groups: dict[str, list[int]] = {}
     for i, row in enumerate(found.judged.rows):
         groups.setdefault(row.part, []).append(i)
     series = {part: found.judged.use[:, rows].max(-1) for part, rows in groups.items()}
     order = sorted(series, key=lambda part: -float(series[part].max()))
-    return [{"part": part, "utilisation": [ratio(use) for use in series[part]]} for part in order]
+    return [{"part": part, "utilization": [ratio(use) for use in series[part]]} for part in order]
 
 
 def _use(value: float | None) -> float | None:
@@ -103,7 +103,7 @@ def _band(band: Band, *, scale: Scale, found: Sweep) -> Plain:
     def limit(one: Limit | None) -> Plain | None:
         if one is None:
             return None
-        return {"part": one.part, "mode": one.mode, "state": one.state, "utilisation": _use(one.use),
+        return {"part": one.part, "mode": one.mode, "state": one.state, "utilization": _use(one.use),
                 "stops": one.use is None}  # fmt: skip
 
     return {

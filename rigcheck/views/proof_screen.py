@@ -17,7 +17,7 @@ def proof_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -60,7 +60,7 @@ def _steps(page: Page, found: Plain) -> None:
     )  # fmt: skip
     rows = []
     for step in found["steps"]:
-        over = step["utilisation"] is None or step["utilisation"] > 1.0
+        over = step["utilization"] is None or step["utilization"] > 1.0
         rows.append((step_cells(step, bag=found["bag"], units=units), "over" if over else ""))
     page.table(columns, rows=rows)
     page.line("Use: rated hardware against its proof load, steel against yield. Highest:")

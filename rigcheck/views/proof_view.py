@@ -1,4 +1,4 @@
-"""The proof load as one plain dict, the contract `rigcheck.proof/1`."""
+"""The proof load as one plain dict, the contract `rigcheck.proof/2`."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from rigcheck.views.scale import Scale, ratio
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.proof/1"
+SCHEMA = "rigcheck.proof/2"
 PROOF_CAUTIONS = (
     "A weak rig fails under its proof load: people out of its reach, timber blocking close under the box.",
     "A passed proof load shows what it loaded, once; not fatigue, corrosion or road.",
@@ -82,7 +82,7 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
         "check": {
             "over": over,
             "stopped": bool(study.assessment.stopped),
-            "utilisation": ratio(study.assessment.utilisation),
+            "utilization": ratio(study.assessment.utilization),
         },
         "whom_to_ask": list(WHOM_TO_ASK),
         "look_at": list(LOOK_AT),
@@ -97,11 +97,11 @@ def proof_result(study: Proof, *, source: Source | None = None, system: System =
 
 def _alone(study: Proof) -> str:
     """What the proof load comes to by itself; it needs a rig that is whole and not over."""
-    reserve = float(study.assessment.solution.rig.number("factors.reserve"))
+    tight_above = float(study.assessment.solution.rig.number("factors.tight_above"))
     return rig_word(
         over=not study.reachable or bool(study.assessment.over),
         complete=not study.assessment.not_assessed,
-        tight=max(one.utilisation for one in study.steps) > reserve,
+        tight=max(one.utilization for one in study.steps) > tight_above,
     )
 
 
@@ -111,7 +111,7 @@ def _step(one: Step, *, scale: Scale) -> Plain:
         "depth": scale.one(one.depth, dimension="length"),
         "bags": scale.one(one.bags, dimension="force"),
         "line": scale.one(one.tension, dimension="force"),
-        "tail_fall": scale.one(one.tail_drop, dimension="length"),
-        "utilisation": ratio(one.utilisation),
+        "tail_fall": scale.one(one.tail_deflection, dimension="length"),
+        "utilization": ratio(one.utilization),
         "part": one.part,
     }

@@ -43,7 +43,7 @@ def proof_headline(found: Plain) -> str:
         return f"{word}: the check of this rig is over; put that right before any proof load is hung in it"
     missing = len(found["not_assessed"])
     more = f"; {missing_words(missing)}" if missing else ""
-    use = percent(last["utilisation"])
+    use = percent(last["utilization"])
     return f"{word}: a proof load of {target} a line can be reached; highest use {use}{more}"
 
 
@@ -113,5 +113,5 @@ def step_cells(step: Plain, *, bag: float, units: Plain) -> list[str]:
         count,
         number(step["line"], unit=force, rounding="up"),
         number(step["tail_fall"], unit=length, digits=2),
-        percent(step["utilisation"]),
+        percent(step["utilization"]),
     ]

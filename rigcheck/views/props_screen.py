@@ -12,7 +12,7 @@ from rigcheck.views.words import percent, state_word
 
 Plain = Mapping[str, Any]
 
-_STATES = ("running", "plugged", "packed", "cleanup", "dragging")
+_STATES = ("running", "plugged", "packed", "cleanout", "towing")
 """States on the screen."""
 _SHOWN = 14  # parts in the table of uses
 _LEAST = 0.05  # a part used less than this however the box is held is left out
@@ -22,7 +22,7 @@ _TABLES = (
     ("Largest force at one hinge group", ("hinge",), "force"),
     ("Largest uplift at one hinge group", ("uplift",), "force"),
     ("Largest moment of a rail, sagging over hogging", ("sagging", "hogging"), "moment"),
-    ("Fall of the tail, under the loads as they are", ("tail_drop",), "length"),
+    ("Fall of the tail, under the loads as they are", ("tail_deflection",), "length"),
 )
 
 
@@ -31,7 +31,7 @@ def props_screen(found: Plain, *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -88,10 +88,10 @@ def _table(page: Page, found: Plain, *, heading: str, keys: Sequence[str], unit:
 def _parts(page: Page, every: Sequence[Plain]) -> None:
     """Each part at its worst, the most used first."""
     worst = [_by_part(one) for one in every]
-    names = {name for uses in worst for name, use in uses.items() if (use["utilisation"] or 9.0) >= _LEAST}
+    names = {name for uses in worst for name, use in uses.items() if (use["utilization"] or 9.0) >= _LEAST}
 
     def height(name: str) -> float:
-        return max(9.0 if one["utilisation"] is None else one["utilisation"] for one in _of(worst, name))
+        return max(9.0 if one["utilization"] is None else one["utilization"] for one in _of(worst, name))
 
     page.heading("Use of each part, the worst of all states compared, with the support soft or firm")
     rows = []
@@ -116,4 +116,4 @@ def _by_part(one: Plain) -> dict[str, Plain]:
 
 
 def _cell(use: Plain | None) -> str:
-    return "-" if use is None else f"{percent(use['utilisation'])}\n{state_word(use['state'])}"
+    return "-" if use is None else f"{percent(use['utilization'])}\n{state_word(use['state'])}"

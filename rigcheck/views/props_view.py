@@ -1,4 +1,4 @@
-"""The study of further supports as one plain dict, `rigcheck.props/1`."""
+"""The study of further supports as one plain dict, `rigcheck.props/2`."""
 
 from __future__ import annotations
 
@@ -19,20 +19,20 @@ from rigcheck.views.scale import Scale, ratio
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.props/1"
+SCHEMA = "rigcheck.props/2"
 NOTES = {
     "values": "forces and moments with the dynamic factors, of one line, one support, one hinge group, one rail;"
-    " tail_drop under loads as they are; each the worst of its state, with the support soft and firm",
+    " tail_deflection under loads as they are; each the worst of its state, with the support soft and firm",
     "parts": "each part at its worst over the states compared, with the support soft or firm",
 }
-_DIMENSIONS: Mapping[str, Dimension] = {"sagging": "moment", "hogging": "moment", "tail_drop": "length"}
+_DIMENSIONS: Mapping[str, Dimension] = {"sagging": "moment", "hogging": "moment", "tail_deflection": "length"}
 _ALIKE = (
     "every check, length, hardware and spread judge the hung box: nothing there counts on a further support",
     f"how much lines and supports give is taken as known to a factor of {KNOWN_TO:g} either way (assumption); both ends"
     " are worked out and the worse one is told",
 )
 _OF_LEG = (
-    "a leg stands only while the plant is parked on ground that holds: it is not counted while the plant is dragged,"
+    "a leg stands only while the plant is parked on ground that holds: it is not counted while the plant is towed,"
     " and there is none in the fold, on the road or when a line parts",
     "when a leg sinks, washes out or is forgotten, the lines carry what stands under hung, and at once",
     "a leg must be wedged snug under the empty box: a sixteenth of an inch of gap can be all that the tail falls",
@@ -65,7 +65,7 @@ def props_result(
     Returns:
         The result; no NaN and no infinity in it.
     """
-    scale, reserve = Scale(system), float(rig.number("factors.reserve"))
+    scale, tight_above = Scale(system), float(rig.number("factors.tight_above"))
     names = [one.name for one in found]
     told: Plain = {
         "schema": SCHEMA,
@@ -75,7 +75,7 @@ def props_result(
         "notes": dict(NOTES),
         "states": list(STATES),
         "stops": list(found[0].stops),
-        "arrangements": [_arrangement(one, scale=scale, reserve=reserve) for one in found],
+        "arrangements": [_arrangement(one, scale=scale, tight_above=tight_above) for one in found],
         "assumptions": [*_ALIKE, *(_OF_LEG if LEG in names else ()), *(_OF_PAIR if PAIR in names else ())],
         "cautions": list(CAUTIONS),
     }
@@ -85,15 +85,15 @@ def props_result(
     return told
 
 
-def _arrangement(one: Arrangement, *, scale: Scale, reserve: float) -> Plain:
+def _arrangement(one: Arrangement, *, scale: Scale, tight_above: float) -> Plain:
     governing = one.governing
     return {
         "name": one.name,
         "words": support_words(one.rig, name=one.name, scale=scale),
         "described": one.described,
-        "verdict": "over" if one.stops else verdict_of(governing.utilisation, reserve=reserve),
-        "utilisation": None if one.stops else ratio(governing.utilisation),
-        "highest_use": ratio(governing.utilisation),
+        "verdict": "over" if one.stops else verdict_of(governing.utilization, tight_above=tight_above),
+        "utilization": None if one.stops else ratio(governing.utilization),
+        "highest_use": ratio(governing.utilization),
         "governing": _use(governing),
         "line_slack": one.slack,
         "values": {
@@ -106,7 +106,7 @@ def _arrangement(one: Arrangement, *, scale: Scale, reserve: float) -> Plain:
 
 def _ends(one: Arrangement, *, state: str, name: str, scale: Scale) -> list[float | None]:
     """Least and most of a quantity in a state; null for the shape of a box that is not at rest."""
-    if name == "tail_drop" and state in MOVING:
+    if name == "tail_deflection" and state in MOVING:
         return [None, None]
     return [scale.one(value, dimension=_DIMENSIONS.get(name, "force")) for value in one.values[state][name]]
 
@@ -116,7 +116,7 @@ def _use(use: Use) -> Plain:
         "part": use.part,
         "mode": use.mode,
         "group": use.group,
-        "utilisation": ratio(use.utilisation),
+        "utilization": ratio(use.utilization),
         "state": use.state,
         "support": "firm" if use.firm else "soft",
         "bound": use.bound,

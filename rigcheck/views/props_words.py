@@ -34,9 +34,9 @@ def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
         return f"a leg under each rail {place('tail_leg.at')} from the hinge, {stiff} with what it stands on"
     if name == PAIR:
         height = place("second_line.perch_height", otherwise="perch.height")
-        forward = scale.one(rig.number("second_line.forward"), dimension="length") or 0.0
-        away = number(abs(forward), unit=scale.label("length"), digits=5)
-        side = "downstream of" if forward > 0.0 else "behind"
+        downstream = scale.one(rig.number("second_line.downstream"), dimension="length") or 0.0
+        away = number(abs(downstream), unit=scale.label("length"), digits=5)
+        side = "downstream of" if downstream > 0.0 else "behind"
         return (
             f"a second pair of lines {place('second_line.at')} from the hinge, to perches {away} {side} the hinge axis"
             f" and {height} up"
@@ -67,7 +67,7 @@ def answer(one: Plain, *, hung: Plain, units: Mapping[str, str]) -> str:
         f" {number(before['line'][1], unit=force, rounding='up')} and {who} {between(here['extra'], unit=force)};"
         f" a rail bends with up to {number(most, unit=moment, rounding='up')} instead of"
         f" {number(top, unit=moment, rounding='up')}. Of all states compared the highest is {governs['part']},"
-        f" {governs['mode']}, {percent(governs['utilisation'])} in {state_word(governs['state'])}."
+        f" {governs['mode']}, {percent(governs['utilization'])} in {state_word(governs['state'])}."
     )
 
 

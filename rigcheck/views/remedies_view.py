@@ -22,7 +22,7 @@ def remedies_data(found: Sequence[Remedy]) -> list[Plain]:
         found: What the study found.
 
     Returns:
-        One entry each; utilisation null where something still stops the rig.
+        One entry each; utilization null where something still stops the rig.
     """
     return [
         {
@@ -30,8 +30,8 @@ def remedies_data(found: Sequence[Remedy]) -> list[Plain]:
             "cures": one.cures,
             "counted": one.counted,
             "effort": one.effort,
-            "utilisation": None if one.stops else ratio(one.utilisation),
-            "highest_use": ratio(one.utilisation),
+            "utilization": None if one.stops else ratio(one.utilization),
+            "highest_use": ratio(one.utilization),
             "part": one.part,
             "mode": one.mode,
             "state": one.state,

@@ -15,7 +15,7 @@ from rigcheck.views.report_figures import (
     fold_part,
     haul_part,
     length_part,
-    neighbours_part,
+    neighbors_part,
     pulls_part,
     rail_part,
     working_part,
@@ -149,7 +149,7 @@ def _governing(packet: Plain) -> str:
     result = packet["result"]
     urgent = [row for row in result["checks"] if row["verdict"] in ("over", "tight")]
     rows = urgent if len(urgent) >= _TOP else result["checks"][:_TOP]
-    highest = number(100.0 * result["reserve"], digits=3)
+    highest = number(100.0 * result["tight_above"], digits=3)
     caption = f"Every check that is over or tight (above {highest} %), or the {_TOP} highest"
     return checks_table(rows, units=result["units"], caption=caption)
 
@@ -167,7 +167,7 @@ def _loads(packet: Plain) -> str:
 
 
 def _length(packet: Plain) -> str:
-    return length_part(packet) + neighbours_part(packet)
+    return length_part(packet) + neighbors_part(packet)
 
 
 def water_part(result: Plain) -> str:

@@ -1,4 +1,4 @@
-"""What the report says about neighbouring rigs: a coarse curve over the length, and the case with one input moved."""
+"""What the report says about neighboring rigs: a coarse curve over the length, and the case with one input moved."""
 
 from __future__ import annotations
 
@@ -23,21 +23,21 @@ _SHORTER, _LONGER = (0.87,), (1.08, 1.17)  # times the length of the case: few, 
 _STEPS = (
     ("perch.height", -2.0),
     ("perch.height", 2.0),
-    ("perch.forward", -2.0),
-    ("perch.forward", 2.0),
+    ("perch.downstream", -2.0),
+    ("perch.downstream", 2.0),
     ("hanger.at", -2.0),
     ("hanger.at", 2.0),
     ("bed.depth", 1.0),
 )  # fmt: skip  (in; a shallower bed only helps)
 _WORDS = {
     "perch.height": "perch lugs {} {}",
-    "perch.forward": "perch lugs {} {}",
+    "perch.downstream": "perch lugs {} {}",
     "hanger.at": "hangers {} {}",
     "bed.depth": "bed {} {}",
 }
 _WAYS = {
     "perch.height": ("lower", "higher"),
-    "perch.forward": ("back", "forward"),
+    "perch.downstream": ("upstream", "downstream"),
     "hanger.at": ("toward the hinge", "toward the tail"),
     "bed.depth": ("shallower", "deeper"),
 }
@@ -51,7 +51,7 @@ def curves(found: Assessment, *, scale: Scale) -> tuple[Plain, list[Plain]]:
         scale: Units of the output.
 
     Returns:
-        As `length_curve` and `neighbours`.
+        As `length_curve` and `neighbors`.
     """
     rig = found.solution.rig
     now = float(rig.number("box.length"))
@@ -68,7 +68,7 @@ def curves(found: Assessment, *, scale: Scale) -> tuple[Plain, list[Plain]]:
         designs.insert(len(_SHORTER), (kept(found), 0))
         near = [(judged, len(values) + i) for i in range(len(_STEPS))]
     length = length_curve(designs, values=np.insert(values, len(_SHORTER), now), rules=move.words, scale=scale)
-    return length, neighbours([(kept(found), 0), *near], scale=scale)
+    return length, neighbors([(kept(found), 0), *near], scale=scale)
 
 
 def _together(
@@ -137,10 +137,10 @@ def _parts(designs: list[tuple[Judged, int]]) -> list[Plain]:
         uses.append(most)
     names = dict.fromkeys(name for most in uses for name in most)
     order = sorted(names, key=lambda name: -max(most.get(name, -1.0) for most in uses))
-    return [{"part": name, "utilisation": [ratio(most.get(name, -1.0)) for most in uses]} for name in order]
+    return [{"part": name, "utilization": [ratio(most.get(name, -1.0)) for most in uses]} for name in order]
 
 
-def neighbours(designs: list[tuple[Judged, int]], *, scale: Scale) -> list[Plain]:
+def neighbors(designs: list[tuple[Judged, int]], *, scale: Scale) -> list[Plain]:
     """The case with one input moved by what a tape may miss.
 
     Args:
@@ -154,16 +154,16 @@ def neighbours(designs: list[tuple[Judged, int]], *, scale: Scale) -> list[Plain
     for key, step in _STEPS:
         way = _WAYS[key][step > 0.0]
         names.append(_WORDS[key].format(write(abs(step), dimension="length", system=scale.system), way))
-    return [_neighbour(judged, i, name=name) for (judged, i), name in zip(designs, names, strict=True)]
+    return [_neighbor(judged, i, name=name) for (judged, i), name in zip(designs, names, strict=True)]
 
 
-def _neighbour(found: Judged, index: int, *, name: str) -> Plain:
+def _neighbor(found: Judged, index: int, *, name: str) -> Plain:
     row = int(found.use[index].argmax())
     stops = [stop.text for stop in found.stops if stop.where[index]]
     use = float(found.use[index, row])
     return {
         "what": name,
-        "utilisation": ratio(use),
+        "utilization": ratio(use),
         "part": found.rows[row].part,
         "mode": found.rows[row].mode,
         "state": found.state_of(index, row),

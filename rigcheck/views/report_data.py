@@ -26,7 +26,7 @@ from rigcheck.views.scale import Scale
 Array = NDArray[np.float64]
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.report/1"
+SCHEMA = "rigcheck.report/2"
 _POINTS = 121  # stations of a curve besides its discontinuities
 _MARK = re.compile(r"(?<!not )\b(seen|memory|derivation)\)")
 _OWN = (("mark on the part", "case file"), ("yardstick of our own", "own"), ("share of the steel", "own"))
@@ -37,9 +37,9 @@ class Studies:
     """Results of studies that a report takes in, each already plain; None where it was not made.
 
     Attributes:
-        fold: The fold study with its sweep, `rigcheck.fold/1`.
+        fold: The fold study with its sweep, `rigcheck.fold/2`.
         length: The length study, or a coarse curve in its form.
-        neighbours: The case with one input moved.
+        neighbors: The case with one input moved.
         haul: The road study.
         working: Worked calculation.
         confirm: Second opinion.
@@ -47,7 +47,7 @@ class Studies:
 
     fold: Mapping[str, Any] | None = None
     length: Mapping[str, Any] | None = None
-    neighbours: Sequence[Mapping[str, Any]] | None = None
+    neighbors: Sequence[Mapping[str, Any]] | None = None
     haul: Mapping[str, Any] | None = None
     working: Mapping[str, Any] | None = None
     confirm: Mapping[str, Any] | None = None
@@ -86,7 +86,7 @@ def report_data(
         "sources": sources(result, known=_known_shapes(assessment)),
         "fold": None if more.fold is None else dict(more.fold),
         "length": None if more.length is None else dict(more.length),
-        "neighbours": None if more.neighbours is None else [dict(one) for one in more.neighbours],
+        "neighbors": None if more.neighbors is None else [dict(one) for one in more.neighbors],
         "haul": None if more.haul is None else dict(more.haul),
         "working": None if more.working is None else dict(more.working),
         "confirm": None if more.confirm is None else dict(more.confirm),
@@ -159,7 +159,7 @@ def _shape(assessment: Assessment, *, scale: Scale) -> Plain | None:
     ]
     if not places:
         return None
-    i, side = max(places, key=lambda place: abs(float(sag.tail_drop[place])))
+    i, side = max(places, key=lambda place: abs(float(sag.tail_deflection[place])))
     index, bound = solution.sagged.pairs[i]
     row = solution.rows[index]
     x = _stations(sag.x[i, side], length=float(solution.layout.length))
@@ -171,7 +171,7 @@ def _shape(assessment: Assessment, *, scale: Scale) -> Plain | None:
         "x": scale.many(x, dimension="length"),
         "drop": scale.many(drop, dimension="length"),
         "sag": scale.one(sag.sag[i, side], dimension="length"),
-        "tail_drop": scale.one(sag.tail_drop[i, side], dimension="length"),
+        "tail_deflection": scale.one(sag.tail_deflection[i, side], dimension="length"),
         "give_known": not any(link.give is None for link in solution.links),
     }
 

@@ -57,7 +57,7 @@ def rail_part(packet: Plain) -> str:
         if not shape["give_known"]:
             caption += " The stretch of some links is not described, so the tail drops further than shown."
     values = [
-        ("Largest fibre stress", f"{up(found['stress'], units['stress'])} at {_length(found['stress_at'], units)}"),
+        ("Largest fiber stress", f"{up(found['stress'], units['stress'])} at {_length(found['stress_at'], units)}"),
         ("Largest moment", up(max(map(abs, found["moment"])), units["moment"])),
         ("Largest shear", up(max(map(abs, found["shear"])), units["force"])),
         ("Largest axial force", up(max(map(abs, found["axial"])), units["force"])),
@@ -65,7 +65,7 @@ def rail_part(packet: Plain) -> str:
     if shape is not None:
         values += [
             ("Sag between hinge and hanger", up(shape["sag"], units["length"])),
-            ("Drop of the tail", up(shape["tail_drop"], units["length"])),
+            ("Drop of the tail", up(shape["tail_deflection"], units["length"])),
         ]
     hanger = _length(found["hanger"], units)
     label = f"Panels along the rail: largest moment {values[1][1]}; the hanger stands at {hanger}."
@@ -91,13 +91,13 @@ def fold_part(packet: Plain) -> str:
         ("Folded to", number(found["to"], unit="deg")),
         ("Weight counted", up(found["weight"], units["force"])),
         ("Dead point", "none in reach" if angles["dead_point"] is None else number(angles["dead_point"], unit="deg")),
-        ("Over centre", "not reached" if angles["over_centre"] is None else number(angles["over_centre"], unit="deg")),
+        ("Over center", "not reached" if angles["over_center"] is None else number(angles["over_center"], unit="deg")),
         ("Largest pull, both lines", f"{up(pull['largest'], units['force'])} on each"),
         ("Largest pull, one alone", up(pull["largest_alone"], units["force"])),
         ("Weakest link allows", f"{down(pull['allowed'], units['force'])} ({pull['weakest_link']})"),
         ("Line deployed, folded", f"{_length(line['deployed'], units)}, {_length(line['folded'], units)}"),
         ("Shortest needed, possible", f"{_length(line['shortest'], units)}, {_length(line['least'], units)}"),
-        ("Take-up, hoist travel", f"{_length(line['take_up'], units)}, {_length(line['travel'], units)}"),
+        ("Take-up, hoist lift", f"{_length(line['take_up'], units)}, {_length(line['lift'], units)}"),
         ("Re-hooks", "unknown" if line["re_hooks"] is None else str(line["re_hooks"])),
     ]
     return text + facts(values) + "<h3>How it was counted</h3>" + items(found["assumptions"])
@@ -113,7 +113,7 @@ def length_part(packet: Plain) -> str:
     if found is None:
         return paragraph(NOT_THERE["length"])
     text = "".join(paragraph(sentence) for sentence in found["answer"])
-    low = [one for one in found["parts"] if any(use is not None and use <= _HIGHEST for use in one["utilisation"])]
+    low = [one for one in found["parts"] if any(use is not None and use <= _HIGHEST for use in one["utilization"])]
     shown = low[:_CURVES]
     beyond = [one["part"] for one in found["parts"] if one not in low]
     if beyond:
@@ -123,7 +123,7 @@ def length_part(packet: Plain) -> str:
         "x": {"title": f"Length of the box, {found['unit']}", "values": found["values"]},
         "y": {"title": "Use, %"},
         "lines": {
-            one["part"]: [None if use is None or 100.0 * use > most else 100.0 * use for use in one["utilisation"]]
+            one["part"]: [None if use is None or 100.0 * use > most else 100.0 * use for use in one["utilization"]]
             for one in shown
         },
         "level": 100.0,
@@ -139,15 +139,15 @@ def length_part(packet: Plain) -> str:
     return text + "<h3>What moves along</h3>" + items(found["rules"])
 
 
-def neighbours_part(packet: Plain) -> str:
+def neighbors_part(packet: Plain) -> str:
     """The case with one input moved."""
-    found = packet["neighbours"]
+    found = packet["neighbors"]
     if found is None:
         return ""
     rows = [
         (
             one["what"],
-            percent(one["utilisation"]),
+            percent(one["utilization"]),
             "OVER" if one["over"] else "not over",
             f"{one['part']}, {one['mode']}, {state_word(one['state'])}",
             "; ".join(one["stops"]) or "-",
@@ -174,7 +174,7 @@ def haul_part(packet: Plain) -> str:
     rows = [
         (
             f"{one['part']}: {one['mode']}",
-            percent(one["utilisation"]),
+            percent(one["utilization"]),
             verdict(one),
             up(one["demand"], one["unit"]),
             down(one["capacity"], one["unit"]),
@@ -225,14 +225,14 @@ def _worked_list(packet: Plain) -> str:
     """What is worked and, of what is over or tight, what is not."""
     sections = [one for one in packet["working"]["sections"] if one["steps"]]
     rows = [
-        (f"{place}. {one['part']}", one["title"], "-" if one["utilisation"] is None else percent(one["utilisation"]))
+        (f"{place}. {one['part']}", one["title"], "-" if one["utilization"] is None else percent(one["utilization"]))
         for place, one in enumerate(packet["working"]["sections"], start=1)
         if one in sections
     ]
     text = table(("Worked under", "Check", "Use"), rows=rows, numbers=(2,))
     done = {one["title"] for one in sections}
     left = [
-        f"{row['part']}: {row['mode']}, {percent(row['utilisation'])}, {state_word(row['state'])}"
+        f"{row['part']}: {row['mode']}, {percent(row['utilization'])}, {state_word(row['state'])}"
         for row in packet["result"]["checks"]
         if row["verdict"] in ("over", "tight") and f"{row['part']}: {row['mode']}" not in done
     ]

@@ -41,7 +41,7 @@ def worst_table(result: Plain) -> str:
                 *(pull(one[key]) for key in ("line", "hinge", "uplift")),
                 rail(one["rail_moment"], units["moment"]),
                 rail(one["sag"], length),
-                rail(one["tail_drop"], length),
+                rail(one["tail_deflection"], length),
             )
             for one in result["worst_loads"]
         ],
@@ -97,7 +97,7 @@ def _vector(force: Plain | None) -> str:
 
 
 def states_table(result: Plain) -> str:
-    """Weight, centre of gravity and dynamic factor of the heaviest row of each state."""
+    """Weight, center of gravity and dynamic factor of the heaviest row of each state."""
     units = result["units"]
     rows = [
         (
@@ -110,7 +110,7 @@ def states_table(result: Plain) -> str:
         )
         for row in heaviest_rows(result)
     ]
-    heads = ("State", "Weight", "Centre s", "Centre y", "Centre n", "Folded", "Lever arm", "Dynamic factor")
+    heads = ("State", "Weight", "Center s", "Center y", "Center n", "Folded", "Lever arm", "Dynamic factor")
     caption = "What each state weighs and where (s from the hinge along the floor, y to the left, n above the floor)"
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4, 5, 6))
 
@@ -118,7 +118,7 @@ def states_table(result: Plain) -> str:
 def contents_table(packet: Plain) -> str:
     """What each state is made of: the empty box, and what lies on it with its dynamic factor."""
     unit, length = packet["result"]["units"]["force"], packet["result"]["units"]["length"]
-    own = {one["name"] for state in packet["contents"] if state["state"] == "dry" for one in state["pieces"]}
+    own = {one["name"] for state in packet["contents"] if state["state"] == "empty" for one in state["pieces"]}
     rows = []
     for state in packet["contents"]:
         empty = sum(one["weight"] for one in state["pieces"] if one["name"] in own)
@@ -222,7 +222,7 @@ def free_body_table(drawing: Plain, *, units: Plain) -> str:
         text += table(heads, rows=rows, caption=caption, numbers=(1, 2, 3))
     return text + paragraph(
         "The moment counts positive when it turns the tail down. What the lines and the hinge do to the plant is the "
-        "same with the signs turned; the moment of the loads is what the plant must take against tipping forward, "
+        "same with the signs turned; the moment of the loads is what the plant must take against tipping downstream, "
         "about the hinge axis.",
         kind="note",
     )

@@ -75,5 +75,5 @@ def packet(
         told = result(found, source=source, system=system, extras=extras)
         near, work = answer()
     length, moved = near or (None, None)
-    studies = Studies(fold=folding, length=length, neighbours=moved, haul=road, confirm=confirmed, working=work)
+    studies = Studies(fold=folding, length=length, neighbors=moved, haul=road, confirm=confirmed, working=work)
     return report_data(found, result=told, text=text, system=system, studies=studies)

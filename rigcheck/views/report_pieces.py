@@ -20,7 +20,7 @@ def contents_of_states(assessment: Assessment, *, scale: Scale) -> list[Plain]:
         scale: Units of the output.
 
     Returns:
-        State, variant, and for each load its name, weight as it is, factor and centre; on the road only the box itself
+        State, variant, and for each load its name, weight as it is, factor and center; on the road only the box itself
         is looked at, which the state before it has.
     """
     solution = assessment.solution

@@ -33,7 +33,7 @@ def down(value: float | None, unit: str) -> str:
 
 
 def verdict(row: Plain) -> str:
-    """The verdict as a word; over stands out without colour."""
+    """The verdict as a word; over stands out without color."""
     word = str(row["verdict"]).replace("_", " ")
     return word.upper() if word == "over" else word
 
@@ -53,7 +53,7 @@ def checks_table(rows: Sequence[Plain], *, units: Plain, caption: str) -> str:
         rows=[
             (
                 f"{row['part']}: {row['mode']}",
-                "-" if row["verdict"] == "not_assessed" else percent(row["utilisation"]),
+                "-" if row["verdict"] == "not_assessed" else percent(row["utilization"]),
                 verdict(row),
                 up(row["demand"], row["unit"]),
                 down(row["capacity"], row["unit"]),
@@ -78,7 +78,7 @@ def short_table(
         rows=[
             (
                 f"{row['part']}: {row['mode']}",
-                "-" if row["verdict"] == "not_assessed" else percent(row["utilisation"]),
+                "-" if row["verdict"] == "not_assessed" else percent(row["utilization"]),
                 verdict(row),
                 up(row["demand"], row["unit"]),
                 down(row["capacity"], row["unit"]),
@@ -105,7 +105,7 @@ def grouped_checks(packet: Plain) -> str:
     clauses = [one["source"] for one in packet["sources"]]
     working = [row for row in result["checks"] if row["capacity_basis"] == "working"]
     strength = [row for row in result["checks"] if row["capacity_basis"] != "working"]
-    lost = [row for row in strength if row["state"] == "line_lost"]
+    lost = [row for row in strength if row["state"] == "line_broken"]
     hauled = [row for row in strength if row["state"] in ("hauling", "parked")]
     other = [row for row in strength if row not in lost and row not in hauled]
     found: list[tuple[str, list[Plain]]] = []

@@ -31,7 +31,7 @@ MARKS = (
 
 REVIEW_FIELDS = (
     "Name",
-    "Licence number",
+    "License number",
     "State, province or territory",
     "Date",
     "Revision of this report and hash checked against the file",

@@ -1,4 +1,4 @@
-"""The result of an assessment as one plain dict, the contract `rigcheck.result/1`; every other view reads only this."""
+"""The result of an assessment as one plain dict, the contract `rigcheck.result/2`; every other view reads only this."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from rigcheck.views.why import headline, why
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.result/1"
+SCHEMA = "rigcheck.result/2"
 NOTES = {
     "states": "line and hinge forces under static loads, without dynamic factors; hinge forces are those of the plant"
     " on the box; of the fold sweep only some angles",
@@ -80,8 +80,8 @@ def result(
     if assessment.solution.shape[:-3] != ():
         raise ValueError("a result is of one rig, not of a batch")
     scale, more = Scale(system), extras or Extras()
-    reserve = float(rig.number("factors.reserve"))
-    rows = checks(assessment, scale=scale, reserve=reserve)
+    tight_above = float(rig.number("factors.tight_above"))
+    rows = checks(assessment, scale=scale, tight_above=tight_above)
     told = told_rows(assessment.solution, also=(int(one.state) for one in assessment.worst))
     taken = assumptions(assessment)
     stopped = bool(assessment.stopped)
@@ -95,16 +95,16 @@ def result(
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
         **rig_plain(assessment),
         "stopped": stopped,
-        "utilisation": None if stopped or highest is None else highest["utilisation"],
-        "highest_use": None if highest is None else highest["utilisation"],
-        "reserve": reserve,
+        "utilization": None if stopped or highest is None else highest["utilization"],
+        "highest_use": None if highest is None else highest["utilization"],
+        "tight_above": tight_above,
         "basis": rig.case.basis,
         "units": scale.units(),
         "notes": dict(NOTES),
         "states": states(assessment.solution, scale=scale, rows=told),
         "rail": rail(assessment.solution, scale=scale, rows=told),
         "checks": rows,
-        "governing": None if highest is None else {**highest, **({"utilisation": None} if stopped else {})},
+        "governing": None if highest is None else {**highest, **({"utilization": None} if stopped else {})},
         "findings": findings(assessment, scale=scale),
         "plant_loads": plant_loads(assessment.solution, scale=scale),
         "worst_loads": worst_loads(assessment.solution, scale=scale),
@@ -179,7 +179,7 @@ def take_off(assessment: Assessment, *, scale: Scale) -> list[Plain]:
 
 
 def empty(assessment: Assessment, *, scale: Scale) -> Plain:
-    """Weight and centre of gravity of the take-off."""
+    """Weight and center of gravity of the take-off."""
     pieces = assessment.solution.life.pieces
     weights = np.array([float(piece.weight) for piece in pieces])
     total = float(weights.sum())
@@ -203,7 +203,7 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     case = solution.rig.case
     taken = {
         f"line.{table}[{place}].{one.word}": (one.value, one.source)
-        for table, links in (("link", solution.links), ("keeper", solution.keeper))
+        for table, links in (("link", solution.links), ("backup", solution.backup))
         for place, link in enumerate(links, 1)
         for one in link.rating.assumed
     }

@@ -30,12 +30,12 @@ def _applies(one: Worst, *, assessment: Assessment) -> bool:
     return bool((np.broadcast_to(one.check.where, solution.shape) & allowed[..., None]).any())
 
 
-def _row(one: Worst, *, assessment: Assessment, scale: Scale, reserve: float) -> Plain:
+def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float) -> Plain:
     check, index = one.check, int(one.state)
     row = assessment.solution.rows[index]
     name, on = bound_names(row.ultimate)[int(one.bound)]
     dimension = dimension_of(check)
-    value = float(one.utilisation)
+    value = float(one.utilization)
     return {
         "part": check.part,
         "mode": check.mode,
@@ -48,9 +48,9 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, reserve: float) ->
         "demand": scale.one(one.demand, dimension=dimension),
         "capacity": scale.one(one.capacity, dimension=dimension),
         "unit": scale.label(dimension),
-        "utilisation": ratio(value),
+        "utilization": ratio(value),
         "capacity_basis": "ultimate" if check.ultimate else "working",
-        "verdict": verdict_of(value, reserve=reserve) if value >= 0.0 else "not_assessed",
+        "verdict": verdict_of(value, tight_above=tight_above) if value >= 0.0 else "not_assessed",
         "dynamic_factor": None if check.basis.endswith(_STATIC) else row.factor,
         "accident": check.on_accidents,
         "basis": check.basis,
@@ -58,25 +58,25 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, reserve: float) ->
     }
 
 
-def checks(assessment: Assessment, *, scale: Scale, reserve: float, most: int | None = None) -> list[Plain]:
-    """Every check that applies, the highest utilisation first.
+def checks(assessment: Assessment, *, scale: Scale, tight_above: float, most: int | None = None) -> list[Plain]:
+    """Every check that applies, the highest utilization first.
 
     Args:
         assessment: The answer for one rig.
         scale: Units of the output.
-        reserve: Utilisation above which a part is tight. [1]
+        tight_above: Utilization above which a part is tight. [1]
         most: Only so many rows, those nearest their limit; all of them where not said.
 
     Returns:
-        Rows; utilisation is null where it has no meaning as a number, and such a row that is over comes first.
+        Rows; utilization is null where it has no meaning as a number, and such a row that is over comes first.
     """
-    ranked = sorted(assessment.worst, key=lambda one: -float(one.utilisation))
+    ranked = sorted(assessment.worst, key=lambda one: -float(one.utilization))
     found: list[Plain] = []
     for one in ranked:
         if most is not None and len(found) >= most:
             break
         if _applies(one, assessment=assessment):
-            found.append(_row(one, assessment=assessment, scale=scale, reserve=reserve))
+            found.append(_row(one, assessment=assessment, scale=scale, tight_above=tight_above))
     return found
 
 
@@ -88,7 +88,7 @@ def over_beside(assessment: Assessment, *, row: Plain | None) -> int:
         row: The row that governs, None for none.
     """
     own = None if row is None else (row["part"], row["mode"])
-    over = [one.check for one in assessment.worst if float(one.utilisation) > OVER]
+    over = [one.check for one in assessment.worst if float(one.utilization) > OVER]
     return sum((check.part, check.mode) != own for check in over)
 
 

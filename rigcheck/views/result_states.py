@@ -48,7 +48,7 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     hinge = scale.many(held.hinge[rows], dimension="force")
     twist = scale.many(held.twist[rows], dimension="moment")
     weight = scale.many(solution.service.weight[rows], dimension="force")
-    centre = scale.many(solution.service.centre[rows], dimension="length")
+    center = scale.many(solution.service.center[rows], dimension="length")
     places = {
         "fold_deg": scale.many(solution.fold[rows], dimension="angle"),
         "line_length": scale.many(at.line_length[rows], dimension="length"),
@@ -89,7 +89,7 @@ def states(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
                 "state": row.state,
                 "variant": scale.variant(row.variant),
                 "weight": weight[i],
-                "cg": dict(zip(("s", "y", "n"), centre[i], strict=True)),
+                "cg": dict(zip(("s", "y", "n"), center[i], strict=True)),
                 **{key: values[i] for key, values in places.items()},
                 "dynamic_factor": row.factor,
                 "accident": row.ultimate,
@@ -120,7 +120,7 @@ def rail(solution: Solution, *, scale: Scale, rows: list[int]) -> list[Plain]:
     }
     shapes = {
         "sag": scale.many(sag.sag, dimension="length"),
-        "tail_drop": scale.many(sag.tail_drop, dimension="length"),
+        "tail_deflection": scale.many(sag.tail_deflection, dimension="length"),
     }
     left = solution.layout.pitch - sag.rise
     still = {pair: i for i, pair in enumerate(solution.sagged.pairs)}

@@ -20,7 +20,7 @@ from rigcheck.views.scale import Scale
 Array = NDArray[np.float64]
 Plain = dict[str, Any]
 
-_KEYS = ("weight", "line", "hinge", "uplift", "rail_moment", "sag", "tail_drop", "pitch_left")
+_KEYS = ("weight", "line", "hinge", "uplift", "rail_moment", "sag", "tail_deflection", "pitch_left")
 _NOISE = 1e-9  # an upward force under this share of the weight is rounding
 
 
@@ -81,7 +81,7 @@ def _rail_worst(solution: Solution, *, rows: list[int], scale: Scale) -> Plain:
     wanted: tuple[tuple[str, Array, Bending, Dimension, float], ...] = (
         ("rail_moment", solution.peaks.max_moment, solution.bent, "moment", 1.0),
         ("sag", solution.sag.sag, solution.sagged, "length", 1.0),
-        ("tail_drop", solution.sag.tail_drop, solution.sagged, "length", 1.0),
+        ("tail_deflection", solution.sag.tail_deflection, solution.sagged, "length", 1.0),
         ("pitch_left", left, solution.sagged, "pitch", -1.0),
     )
     found: Plain = {}

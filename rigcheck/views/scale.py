@@ -12,7 +12,7 @@ from rigcheck.quantities import Dimension, System, convert
 
 Array = NDArray[np.float64]
 
-UNLIMITED = 1e9  # a utilisation from here up has no meaning as a number
+UNLIMITED = 1e9  # a utilization from here up has no meaning as a number
 
 UNITS: dict[str, Dimension] = {
     "force": "force",
@@ -85,7 +85,7 @@ def _finite(values: Any) -> Any:
     return values if np.isfinite(values) else None
 
 
-def ratio(utilisation: Array | float) -> float | None:
-    """A utilisation; None where it means nothing: unlimited, negative or not finite."""
-    value = float(utilisation)
+def ratio(utilization: Array | float) -> float | None:
+    """A utilization; None where it means nothing: unlimited, negative or not finite."""
+    value = float(utilization)
     return value if 0.0 <= value < UNLIMITED else None

@@ -1,4 +1,4 @@
-"""Put paragraphs, lists and tables on a screen of a given width; plain ASCII layout, colour only where it is wanted."""
+"""Put paragraphs, lists and tables on a screen of a given width; plain ASCII layout, color only where it is wanted."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _LEAST = 12, 8  # letters; where a column of text would be narrower, fixed colum
 _MEASURE = re.compile(r"\d (?=(?:%|in|ft|lb|psi|deg|gpm|mph|g|mm|kN|N|MPa|kg)\b|%)")  # a number and its unit
 _TIED = "\u00a0"  # stands for a blank at which a line is not broken
 _FIXED_SHARE = 3
-_STYLES = {  # ANSI codes of colours, bold
+_STYLES = {  # ANSI codes of colors, bold
     "over": "1;31",
     "stops": "1;31",
     "incomplete": "1;33",
@@ -25,10 +25,10 @@ _STYLES = {  # ANSI codes of colours, bold
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a screen looks: its width in letters, and whether it has colour."""
+    """How a screen looks: its width in letters, and whether it has color."""
 
     width: int = 80
-    colour: bool = False
+    color: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Page:
     """Parts of a screen in order; `text` gives them."""
 
     def __init__(self, look: Look) -> None:
-        self.look = Look(max(look.width, NARROWEST), look.colour)
+        self.look = Look(max(look.width, NARROWEST), look.color)
         self._lines: list[str] = []
 
     def line(self, text: str = "", *, style: str = "") -> None:
@@ -99,7 +99,7 @@ class Page:
             self._add([(" " * _GAP).join(parts)], style=style)
 
     def _add(self, lines: Iterable[str], *, style: str = "") -> None:
-        code = _STYLES.get(style, "") if self.look.colour else ""
+        code = _STYLES.get(style, "") if self.look.color else ""
         for line in lines:
             plain = line.rstrip()
             self._lines.append(f"\x1b[{code}m{plain}\x1b[0m" if code and plain else plain)

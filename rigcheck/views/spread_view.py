@@ -1,4 +1,4 @@
-"""The study of spread as one plain dict, `rigcheck.spread/1`, and its screen made from that alone."""
+"""The study of spread as one plain dict, `rigcheck.spread/2`, and its screen made from that alone."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from rigcheck.views.words import number, percent
 
 Plain = dict[str, Any]
 
-SCHEMA = "rigcheck.spread/1"
+SCHEMA = "rigcheck.spread/2"
 MATTERS = 0.1  # a rank correlation under this is noise or nearly nothing
 
 
@@ -91,7 +91,7 @@ def _part(one: Part, *, names: list[str]) -> Plain:
         "part": one.name,
         "chance_over": one.over,
         "now": ratio(one.now),
-        "utilisation": [ratio(value) for value in one.quantiles],
+        "utilization": [ratio(value) for value in one.quantiles],
         "matters": dict(zip(names, one.matters, strict=True)),
     }
 
@@ -101,7 +101,7 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
 
     Args:
         found: The result of the study.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -166,7 +166,7 @@ def _share(value: float) -> str:
 def _line(one: Mapping[str, Any]) -> tuple[list[str], str]:
     names = sorted(one["matters"], key=lambda key: -abs(one["matters"][key]))
     most = names[0] if names and abs(one["matters"][names[0]]) >= MATTERS else "-"
-    shares = [_share(one["chance_over"]), percent(one["now"]), *map(percent, one["utilisation"])]
+    shares = [_share(one["chance_over"]), percent(one["now"]), *map(percent, one["utilization"])]
     cells = [one["part"], *(share.removesuffix(" %") for share in shares), most]
     return cells, "over" if one["chance_over"] > 0.0 else ""
 

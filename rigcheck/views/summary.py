@@ -61,7 +61,7 @@ def summary_screen(entries: Sequence[tuple[str, str, str]], *, look: Look) -> st
 
     Args:
         entries: Mark, sentence and style of each file.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         The screen.

@@ -20,7 +20,7 @@ def check_screen(result: Plain, *, look: Look | None = None, whole: bool = False
 
     Args:
         result: The result.
-        look: Width and colour.
+        look: Width and color.
         whole: Tell every mode of every part, and not only the worst of those that are little used.
 
     Returns:
@@ -87,24 +87,26 @@ def _verdict(page: Page, result: Plain) -> None:
 def _heading_of(row: Plain) -> str:
     if row["capacity_basis"] == "working":
         return "Every part and mode at its worst"
-    return "If one line parts (against strength)" if row["state"] == "line_lost" else "Other rows against strength"
+    return "If one line parts (against strength)" if row["state"] == "line_broken" else "Other rows against strength"
 
 
 def _checks(page: Page, result: Plain, *, whole: bool) -> None:
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
                Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
-    order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != "line_lost"))
+    order = sorted(
+        result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != "line_broken")
+    )
     for heading, group in groupby(order, key=_heading_of):
         rows = list(group)
         page.heading(heading)
-        low = [row for row in rows if row["utilisation"] is not None and row["utilisation"] <= LOW]
+        low = [row for row in rows if row["utilization"] is not None and row["utilization"] <= LOW]
         full = [row for row in rows if row not in low]
         if full:
             page.table(columns, rows=[(_check_cells(row, result=result), row["verdict"]) for row in full])
         told = low if whole else _worst_of_part(low, beside=full)
         if told:
             page.line(f"{'The rest, ' if full else ''}{percent(LOW)} of capacity or less:")
-            page.items((f"{percent(row['utilisation']):>4}", _low_line(row)) for row in told)
+            page.items((f"{percent(row['utilization']):>4}", _low_line(row)) for row in told)
         if len(told) < len(low):
             page.line(f"{len(low) - len(told)} more modes of the same parts are used less; --all prints them.")
 
@@ -131,7 +133,7 @@ def _demand_of_capacity(row: Plain) -> str:
 def _check_cells(row: Plain, *, result: Plain) -> list[str]:
     word = row["verdict"].replace("_", " ")
     return [
-        "-" if word == "not assessed" else percent(row["utilisation"]),
+        "-" if word == "not assessed" else percent(row["utilization"]),
         word.upper() if word == "over" else word,
         f"{row['part']}: {row['mode']}",
         _demand_of_capacity(row),
@@ -140,7 +142,7 @@ def _check_cells(row: Plain, *, result: Plain) -> list[str]:
 
 
 def _low_line(row: Plain) -> str:
-    state = "" if row["state"] == "line_lost" else f", {state_word(row['state'])}"
+    state = "" if row["state"] == "line_broken" else f", {state_word(row['state'])}"
     return f"{row['part']}: {row['mode'].replace(' (strength)', '')}, {_demand_of_capacity(row)}{state}"
 
 
@@ -199,7 +201,7 @@ def _rails(page: Page, result: Plain) -> None:
                     state_word(one["state"]),
                     f"{cell(moment, units['moment'])}\n{_bound_side(moment, state=one['state'])}",
                     cell(one["sag"], units["length"]),
-                    cell(one["tail_drop"], units["length"]),
+                    cell(one["tail_deflection"], units["length"]),
                     cell(one["pitch_left"], units["pitch"], rounding="down"),
                 ],
                 "",

@@ -89,7 +89,7 @@ def _body(row: Plain) -> str:
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
     part, mode, side = row["part"], row["mode"], row["side"]
-    use = "" if row["utilisation"] is None else f" ({percent(row['utilisation'])})"
+    use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
     if part == "road envelope":
         return f"the {mode} is {demand}; {capacity} is allowed{use}."
     if row["unit"] == "":

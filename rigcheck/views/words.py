@@ -12,22 +12,22 @@ from rigcheck.quantities.units import LARGER, SPOKEN
 DIGITS = {"in": 3, "mm": 3, "deg": 3, "in/ft": 3, "mm/m": 3}
 
 _STATES = {
-    "dry": "With the box empty",
+    "empty": "With the box empty",
     "running": "With the plant running",
     "surge": "With a surge of water over the running box",
     "plugged": "With the outlet plugged and water pooled behind it",
     "packed": "With the box packed with gravel to the top of its sides",
     "lopsided": "With gravel packed on one side of the box only",
-    "cleanup": "At clean-out, with the bed in and somebody on the box",
+    "cleanout": "At clean-out, with the bed in and somebody on the box",
     "digout": "Digging out a packed box that has drained, somebody on it",
     "iced": "With the bed frozen and ice over it",
     "folding": "While the box is being folded",
-    "dragging": "While the plant is dragged with the box hanging",
+    "towing": "While the plant is towed with the box hanging",
     "wind_hung": "In wind, with the empty box hung or on its way up",
     "snagged": "With the box held fast and the hoist pulling its full rating",
     "parked": "With the box folded and parked in the wind",
     "hauling": "On the road with the box folded",
-    "line_lost": "If one line parts",
+    "line_broken": "If one line parts",
 }
 _BOUNDS = {
     "limp": "limp box",
@@ -40,7 +40,7 @@ _BOUND_SENTENCES = {
     "limp": "the box taken as limp, each line holding its own side",
     "stiff": "the box taken as stiff, both lines sharing alike",
     "loose": "the box taken as stiff on a worn hinge that gives no help against roll",
-    "one_line": "one line carrying all of it, as when one is let go for levelling",
+    "one_line": "one line carrying all of it, as when one is let go for leveling",
     "lost": "the other line gone",
 }
 
@@ -107,11 +107,11 @@ def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest
     return f"{grouped} {SPOKEN.get(unit, unit)}".rstrip()
 
 
-def percent(utilisation: float | None) -> str:
-    """A utilisation in whole per cent, rounded up; the word for one without meaning."""
-    if utilisation is None:
+def percent(utilization: float | None) -> str:
+    """A utilization in whole per cent, rounded up; the word for one without meaning."""
+    if utilization is None:
         return "beyond"
-    return f"{math.ceil(100.0 * utilisation - 1e-9):,} %"
+    return f"{math.ceil(100.0 * utilization - 1e-9):,} %"
 
 
 def variant_words(variant: Mapping[str, Any] | None, *, unit: str, short: bool = False) -> str:

@@ -51,7 +51,7 @@ def passes(found: Assessment, *, blockers: tuple[Blocker, ...]) -> bool:
     over = [
         one
         for one in found.worst
-        if float(one.utilisation) > OVER and (one.check.part, one.check.mode) not in parts
+        if float(one.utilization) > OVER and (one.check.part, one.check.mode) not in parts
     ]  # fmt: skip
     return not over and not any(flag.stops and flag.code not in codes for flag in found.flags)
 

@@ -18,7 +18,7 @@ def test_a_section_is_not_changed():
     with pytest.raises(AttributeError, match="not changed"):
         del case.box.length
     with pytest.raises(AttributeError, match="not changed"):
-        case.box.colour = "red"
+        case.box.color = "red"
 
 
 def test_a_changed_copy_leaves_the_old_one_and_counts_as_given():
@@ -45,7 +45,7 @@ def test_a_section_from_values_inside_takes_them_and_its_defaults():
     pile = Fitting(name="sand", weight=40.0, at=12.0)
     assert (pile.weight, pile.across, pile.height) == (40.0, 0.0, 0.0)
     assert stated(pile) == {"name", "weight", "at"}
-    assert repr(Measured()).startswith("Measured(dry_weight=None, ")
+    assert repr(Measured()).startswith("Measured(empty_weight=None, ")
     with pytest.raises(TypeError, match="Fitting has no key wight"):
         Fitting(name="sand", wight=40.0, at=12.0)
     with pytest.raises(TypeError, match="Fitting needs the key at"):
@@ -57,7 +57,7 @@ def test_what_is_declared():
     assert next(iter(case)) == "title"
     assert case["box"].required and not case["bed"].required and not case["water"].required
     assert case["water"].optional and not case["bed"].optional
-    assert line["link"].repeated and line["link"].least == 1 and line["keeper"].least == 0
+    assert line["link"].repeated and line["link"].least == 1 and line["backup"].least == 0
     assert strap["start"].word == "from" and strap["kind"].word == "kind"
     assert strap["start"].kind is not None and strap["start"].section is None
     assert case is fields_of(Case)

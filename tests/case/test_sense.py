@@ -31,7 +31,7 @@ def link(kind: str, **keys: Any) -> dict[str, Any]:
 
 EDGES: list[tuple[str, Any, Any, str]] = [
     # key, a value that is read, one that is refused, and where the problem stands
-    ("rail.floor_strip", "14 in", "14.1 in", "rail.floor_strip"),  # half of 28 in
+    ("rail.effective_floor_width", "14 in", "14.1 in", "rail.effective_floor_width"),  # half of 28 in
     ("rail.spacing", "40 in", "40.1 in", "rail.spacing"),  # 12 in over the width
     ("rail.spacing", "26 in", "25.9 in", "rail.spacing"),  # 2 in under it
     ("hinge.gap", "7/8 in", "0.9 in", "hinge.gap"),  # half of a barrel of 1 3/4 in
@@ -63,8 +63,8 @@ EDGES: list[tuple[str, Any, Any, str]] = [
     ("line.link[2].mbf", "26000 lb", "26001 lb", "line.link[2].mbf"),  # ten times 2600 lb
     ("haul.tie_down[1].mbf", "33000 lb", "33001 lb", "haul.tie_down[1].mbf"),  # ten times 3300 lb
     ("line.link[1].length", "1/4 in", "0.24 in", "line.link[1].length"),
-    ("line.link[2].closed_length", "3 in", "2.9 in", "line.link[2].closed_length"),
-    ("line.link[2].travel", "1 in", "0.9 in", "line.link[2].travel"),
+    ("line.link[2].headroom", "3 in", "2.9 in", "line.link[2].headroom"),
+    ("line.link[2].lift", "1 in", "0.9 in", "line.link[2].lift"),
     ("line.link[2].stiffness", "200 lb/in", "199 lb/in", "line.link[2].stiffness"),
     ("bed.density", "90 lb/ft3", "89 lb/ft3", "bed.density"),
     ("ice.density", "45 lb/ft3", "44 lb/ft3", "ice.density"),
@@ -103,10 +103,10 @@ def test_a_mark_is_held_to_the_best_grade_made_in_that_size(marked: dict[str, An
         check_case(outside)
 
 
-@pytest.mark.parametrize("table", ["line.keeper", "second_line.link"])
-def test_marks_of_keeper_and_second_line_are_looked_at_too(table: str) -> None:
+@pytest.mark.parametrize("table", ["line.backup", "second_line.link"])
+def test_marks_of_backup_and_second_line_are_looked_at_too(table: str) -> None:
     case = data()
-    case["second_line"] = {"at": "99 in", "forward": "-30 in", "perch_height": "70 in"}
+    case["second_line"] = {"at": "99 in", "downstream": "-30 in", "perch_height": "70 in"}
     put(case, path=table, value=[link("eyebolt", size="1/2 in", wll="9201 lb")])
     with pytest.raises(CaseError) as caught:
         check_case(case)

@@ -15,13 +15,13 @@ from tests.statics.random_rigs import PLAIN, rig_of
 
 POST = '[perch.post]\nshape = "HSS3x3x1/4"\nfree_length = "20 in"\n'
 BRACE = """[perch.post.brace]
-foot_forward = "-18 in"
+foot_downstream = "-18 in"
 foot_below = "19 in"
 top_below = "5 in"
 shape = "HSS2x2x1/8"
 """
 LEVEL = {
-    "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 60.0, "perch.forward": 62.0, "perch.height": 40.0,
+    "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 60.0, "perch.downstream": 62.0, "perch.height": 40.0,
     "perch.spacing": 30.0,
 }  # fmt: skip
 WALL = 0.1046  # 12 ga
@@ -56,7 +56,7 @@ def test_a_post_reaches_down_to_the_top_of_the_sides(long: float, hit: bool) -> 
 @pytest.mark.parametrize(("along", "hit"), [(-1.49, True), (-1.51, False), (106.49, True), (106.51, False)])
 def test_a_post_stands_before_the_head_or_past_the_tail(along: float, hit: bool) -> None:
     """Half a post off either end; without a lug the hole stands on the axis of the post."""
-    found = struck(rig_of(PLAIN + POST), fold=0.0, perch__post__free_length=45.0, perch__forward=along)
+    found = struck(rig_of(PLAIN + POST), fold=0.0, perch__post__free_length=45.0, perch__downstream=along)
     assert found["perch posts"] is hit
 
 
@@ -71,7 +71,7 @@ def test_a_cap_stands_over_both_faces_of_the_side() -> None:
 
 def hangers(**changes: float) -> bool:
     """Whether the hangers strike the posts: square up, 60 in over the pin, as far upstream as they are high."""
-    plain = {"perch__forward": 0.0, "perch__height": 70.0, "perch__post__free_length": 20.0, "hanger__height": 0.0}
+    plain = {"perch__downstream": 0.0, "perch__height": 70.0, "perch__post__free_length": 20.0, "hanger__height": 0.0}
     found = struck(rig_of(PLAIN + POST), fold=90.0, **{**plain, "hanger__spacing": 30.0, **changes})
     return found["perch posts, by the hangers"]
 

@@ -22,7 +22,7 @@ def found(**changes: float) -> Assessment:
 
 
 def use(answer: Assessment, mode: str) -> float:
-    return float(next(w.utilisation for w in answer.worst if w.check.part == EYELET and w.check.mode == mode))
+    return float(next(w.utilization for w in answer.worst if w.check.part == EYELET and w.check.mode == mode))
 
 
 def pull(answer: Assessment) -> float:

@@ -63,7 +63,7 @@ def test_a_perch_lug_on_its_post_by_hand():
 
 
 def highest(found: Assessment, part: str) -> float:
-    return max(float(one.utilisation) for one in found.worst if one.check.part == part)
+    return max(float(one.utilization) for one in found.worst if one.check.part == part)
 
 
 def worst(rig: Rig, part: str) -> float:
@@ -132,7 +132,7 @@ def test_a_round_post_may_be_turned_and_a_solid_one_has_no_face():
 
 def test_a_knee_brace_presses_on_the_face_of_its_post():
     brace = (
-        '[perch.post.brace]\nfoot_forward = "-16 in"\nfoot_below = "24 in"\ntop_below = "8 in"\n'
+        '[perch.post.brace]\nfoot_downstream = "-16 in"\nfoot_below = "24 in"\ntop_below = "8 in"\n'
         'shape = "{}"\nsteel = "A500B"\n'
     )
     braced = rig_of(post=brace.format("HSS2x2x1/8"))
@@ -167,7 +167,7 @@ def test_the_post_stands_where_its_lug_says():
     rig = rig_of()
     assert float(post_axis(rig)) == pytest.approx(-6.0 - 1.25 - 2.0)
     drawn = drawing_data(assess(rig), scale=Scale("us"))
-    assert drawn["perch"]["forward"] == pytest.approx(-6.0)
+    assert drawn["perch"]["downstream"] == pytest.approx(-6.0)
     assert drawn["post"]["axis"] == pytest.approx(-9.25)
     reach = float(post_of(rig).reach)  # the arm with which the lug bends its post
-    assert drawn["perch"]["forward"] - drawn["post"]["axis"] == pytest.approx(reach)
+    assert drawn["perch"]["downstream"] - drawn["post"]["axis"] == pytest.approx(reach)

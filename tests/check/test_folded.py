@@ -74,7 +74,7 @@ def test_rules_of_the_road():
 def test_hold_down_counts_what_pulls_down():
     steep = {**BACK, "to": ["-60 in", "13 in", "0 in"]}  # 60 out and 80 down in 100
     assert float(table(hold(road_rig(steep)))["tie-downs", "hold-down"].capacity) == pytest.approx(0.8 * 900.0)
-    kept = road_rig(steep, more="[hinge]\nkeeper = true\n")
+    kept = road_rig(steep, more="[hinge]\npin_retained = true\n")
     assert ("tie-downs", "hold-down") not in table(hold(kept))
 
 
@@ -84,22 +84,22 @@ def test_length_on_the_road_is_the_folded_length():
     assert float(table(upright)["tie-downs", "number"].demand) == 1.0
     assert float(upright.envelope.length) == pytest.approx(6.0 + 0.1046, abs=0.01)
     assert float(upright.envelope.above_hinge) == pytest.approx(110.0)
-    across = hold(road_rig(BACK, travel="left first", fold="8 deg"))
+    across = hold(road_rig(BACK, leading_end="left", fold="8 deg"))
     assert float(across.envelope.length) == pytest.approx(26.0 + 2.0 * (0.1046 + 1.5), abs=0.01)
     assert float(across.envelope.width) > 110.0
 
 
 def test_blocked_forward_is_a_stop_that_pushes_rearward():
     assert blocked_forward(road_rig(stops=(STOP,)))  # head first drives to -x, the stop pushes to +x
-    assert not blocked_forward(road_rig(stops=(STOP,), travel="tail first"))
-    assert not blocked_forward(road_rig(stops=(STOP,), travel="left first"))
+    assert not blocked_forward(road_rig(stops=(STOP,), leading_end="tail"))
+    assert not blocked_forward(road_rig(stops=(STOP,), leading_end="left"))
     assert not blocked_forward(road_rig(BACK))
 
 
 def test_width_and_height_only_where_the_hinge_is_placed():
     rows = table(hold(road_rig(BACK, hinge_above_road="55 in")))
     assert float(rows["road envelope", "overall height"].demand) == pytest.approx(165.0)
-    assert float(rows["road envelope", "overall height"].utilisation) > 1.0
+    assert float(rows["road envelope", "overall height"].utilization) > 1.0
     assert float(rows["road envelope", "overall width"].demand) == 31.0
     assert ("road envelope", "overall height") not in table(hold(road_rig(BACK)))
 
@@ -108,7 +108,7 @@ def test_rail_between_hinge_and_strap_by_hand():
     strap = {**BACK, "from": ["60 in", "13 in", "0 in"], "to": ["-60 in", "13 in", "60 in"]}
     found = hold(road_rig(strap))
     i = row(found, "hauling", direction="rearward", set="breaking")
-    weight, (_, _, n) = found.service.weight[i], found.service.centre[i]
+    weight, (_, _, n) = found.service.weight[i], found.service.center[i]
     free, section = 50.0, rail_section(found.rig)
     w = 0.5 * weight / 110.0  # one rail's part, for an inch
     # upright and thrown to +x: half a g square to the floor, one g along it, toward the hinge
@@ -130,7 +130,7 @@ def test_findings_of_a_bare_fold():
 
 def test_past_the_dead_point_the_lines_let_it_fall_outward():
     # hinge, perch and hanger are in line at atan2(36, 18) - atan2(6, 70) = 58.5 deg; the weight tips over at about 88
-    found = hold(road_rig(stops=(STOP,), fold="80 deg"), perch__forward=18.0, perch__height=36.0)
+    found = hold(road_rig(stops=(STOP,), fold="80 deg"), perch__downstream=18.0, perch__height=36.0)
     codes = raised(found)
     assert codes["parked_falls_outward"]
     assert "parked_falls_inward" not in codes
@@ -154,7 +154,7 @@ def test_rows_stand_behind_those_before_them():
     near, far = table(found), table(found, before=7)
     assert near.keys() == far.keys()
     for key, one in near.items():
-        assert float(far[key].utilisation) == float(one.utilisation)
+        assert float(far[key].utilization) == float(one.utilization)
         assert int(far[key].state) == int(one.state) + 7
     assert raised(found) == raised(found, before=7)
 
@@ -162,6 +162,6 @@ def test_rows_stand_behind_those_before_them():
 def test_a_longer_box_never_relieves_its_straps():
     lengths = np.linspace(100.0, 140.0, 5)
     found = hold(road_rig(BACK, RIGHT, stops=(STOP,)), box__length=lengths)
-    used = table(found)["tie-down 1", "working load limit"].utilisation
+    used = table(found)["tie-down 1", "working load limit"].utilization
     assert used.shape == (5,)
     assert (np.diff(used) > 0.0).all()

@@ -1,4 +1,4 @@
-"""Folded and dragged box: a lifted hinge is told, a bounce leaves lines slack, the road sees posts and tubes."""
+"""Folded and towed box: a lifted hinge is told, a bounce leaves lines slack, the road sees posts and tubes."""
 
 import numpy as np
 import pytest
@@ -28,10 +28,10 @@ def test_a_hinge_that_is_lifted_on_the_road_is_told():
 
 @pytest.mark.parametrize(("down", "snaps"), [(1.9, False), (2.0, True), (3.0, True)])
 def test_a_bounce_as_hard_upward_as_downward_leaves_the_lines_slack(down, snaps):
-    solution = solve(varied(road_rig(BACK), {"drag.vertical": np.array(down)}))
+    solution = solve(varied(road_rig(BACK), {"towing.vertical": np.array(down)}))
     flag = next(one for one in hung_flags(solution) if one.code == "slack_and_snap")
     rows = np.broadcast_to(flag.where, (len(solution.rows), 1, 1))[:, 0, 0]
-    assert np.array_equal(rows, solution.states("dragging") & snaps) and not flag.stops
+    assert np.array_equal(rows, solution.states("towing") & snaps) and not flag.stops
 
 
 def test_overall_width_is_over_posts_and_stiffeners():

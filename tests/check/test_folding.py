@@ -15,9 +15,9 @@ HOIST = """
 [[line.link]]
 kind = "lever hoist"
 wll = "2500 lb"
-suspends = true
-travel = "50 in"
-closed_length = "14 in"
+rated_to_suspend = true
+lift = "50 in"
+headroom = "14 in"
 """
 POST = """
 [perch.post]
@@ -58,7 +58,7 @@ def test_a_snub_line_keeps_only_a_box_that_leans_inward():
 
 def test_the_snub_line_is_held_against_its_mark_where_the_lines_are_slack():
     marked = rig_of(FOLDING.replace("70 deg", "110 deg") + 'snub = true\nsnub_wll = "300 lb"\n')
-    found = assess(marked, only=frozenset({"dry", "folding"}))
+    found = assess(marked, only=frozenset({"empty", "folding"}))
     use = next(one for one in found.worst if one.check.part == "snub line")
     solution = found.solution
     row = solution.rows[int(use.state)]
@@ -67,7 +67,7 @@ def test_the_snub_line_is_held_against_its_mark_where_the_lines_are_slack():
     assert row.state == "folding" and moment < 0.0 and (dead or solution.pose.arm[int(use.state)] > 0.0)
     lever = float(np.hypot(marked.number("hanger.at"), marked.number("hanger.height") - marked.number("hinge.height")))
     assert float(use.demand) == pytest.approx(1.1 * -moment / lever, rel=1e-9) and 0.0 < float(use.demand) < weight
-    assert float(use.utilisation) == pytest.approx(float(use.demand) / 300.0, rel=1e-12)
+    assert float(use.utilization) == pytest.approx(float(use.demand) / 300.0, rel=1e-12)
     assert not any("snub" in part for part in found.not_assessed)
 
 
@@ -85,7 +85,7 @@ def test_line_reach_adds_links_in_a_row_and_the_closed_hoist():
     assert float(reach.least) == pytest.approx(40.0 + 14.0)  # the rope, the hoist; the shackle has no length
     assert float(reach.take_up) == pytest.approx(50.0)
     assert reach.unmeasured == ("link 1: shackle",)
-    assert not reach.untravelled
+    assert not reach.lift_unknown
 
 
 def test_a_hoist_on_the_lead_takes_up_parts_times_as_much():
@@ -97,9 +97,9 @@ def test_a_hoist_on_the_lead_takes_up_parts_times_as_much():
 
 def test_without_travel_no_re_hook_is_counted_and_it_is_said():
     rig = rig_of(FOLDING)
-    assert line_reach(rig).untravelled
+    assert line_reach(rig).lift_unknown
     assert {flag.code for flag in fold_flags(solve(rig)) if np.any(flag.where)} >= {
-        "travel_unknown",
+        "lift_unknown",
         "line_length_unknown",
     }
 
@@ -119,12 +119,12 @@ def test_no_finding_where_the_case_does_not_fold():
 
 
 def test_a_low_forward_perch_falls_outward():
-    rig = varied(rig_of(FOLDING), {"perch.forward": 20.0, "perch.height": 36.0, "fold.to": np.radians(85.0)})
+    rig = varied(rig_of(FOLDING), {"perch.downstream": 20.0, "perch.height": 36.0, "fold.to": np.radians(85.0)})
     assert raised(rig)["fold_falls_outward"]
 
 
 def test_past_the_balance_point_the_box_falls_inward_unless_there_is_a_snub():
-    changes = {"perch.forward": -20.0, "perch.height": 90.0, "fold.to": np.radians(100.0)}
+    changes = {"perch.downstream": -20.0, "perch.height": 90.0, "fold.to": np.radians(100.0)}
     assert raised(varied(rig_of(FOLDING), changes))["fold_slack_inward"]
     assert not raised(varied(rig_of(FOLDING + "snub = true\n"), changes))["fold_slack_inward"]
 
@@ -133,7 +133,7 @@ def test_line_too_short_and_re_hook():
     rig = varied(rig_of(FOLDING.replace("[water]", HOIST + "[water]")), {"fold.to": np.radians(85.0)})
     found = raised(rig)
     assert found["line_too_short"] and not found["rehook_needed"]
-    longer = varied(rig, {"line.link.1.length": 1.0, "line.link.2.closed_length": 1.0, "line.link.2.travel": 200.0})
+    longer = varied(rig, {"line.link.1.length": 1.0, "line.link.2.headroom": 1.0, "line.link.2.lift": 200.0})
     assert not {"line_too_short", "rehook_needed"} & set(raised(longer))
 
 
@@ -151,7 +151,7 @@ def upright(rig, *, floor: float):
 @pytest.mark.parametrize(("forward", "struck"), [(-6.0, True), (-8.2, True), (-9.4, False), (-14.0, False)])
 def test_an_upright_box_reaches_back_by_its_side_height(forward, struck):
     # the sides stand 7 in behind the hinge, the post is 3 in deep and stands within the width of the box
-    rig = varied(rig_of(FOLDING + POST), {"perch.forward": forward, "perch.spacing": 29.0})
+    rig = varied(rig_of(FOLDING + POST), {"perch.downstream": forward, "perch.spacing": 29.0})
     points, at = upright(rig, floor=90.0)
     assert float(side_clearance(rig, layout=points)) < 0.0
     assert bool(fouls(rig, layout=points, at=at)[0][1][0]) is struck
@@ -160,18 +160,17 @@ def test_an_upright_box_reaches_back_by_its_side_height(forward, struck):
 
 
 def test_without_a_post_only_the_perch_lug_counts():
-    rig = varied(rig_of(FOLDING), {"perch.forward": -6.0, "perch.height": 60.0, "perch.spacing": 29.0})
+    rig = varied(rig_of(FOLDING), {"perch.downstream": -6.0, "perch.height": 60.0, "perch.spacing": 29.0})
     points, at = upright(rig, floor=90.0)
     assert fouls(rig, layout=points, at=at)[0][1].all()
-    low = varied(rig, {"perch.forward": -7.5})
+    low = varied(rig, {"perch.downstream": -7.5})
     assert not fouls(low, layout=layout(low), at=at)[0][1].any()
 
 
 def test_a_knee_brace_in_the_way():
-    brace = (
-        '[perch.post.brace]\nfoot_forward = "20 in"\nfoot_below = "45 in"\ntop_below = "6 in"\nshape = "HSS2x2x1/8"\n'
-    )
-    rig = varied(rig_of(FOLDING + POST + brace), {"perch.forward": -20.0, "perch.spacing": 30.0})
+    brace = '[perch.post.brace]\nfoot_downstream = "20 in"\nfoot_below = "45 in"\ntop_below = "6 in"\n'
+    brace += 'shape = "HSS2x2x1/8"\n'
+    rig = varied(rig_of(FOLDING + POST + brace), {"perch.downstream": -20.0, "perch.spacing": 30.0})
     points, at = upright(rig, floor=90.0)
     found = dict(fouls(rig, layout=points, at=at))
     assert found["braces of the perch posts"].all() and not found["perch posts"].any()

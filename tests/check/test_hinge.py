@@ -102,7 +102,7 @@ def test_one_group_left_alone_has_the_sum_of_both():
     assert alone.ultimate
     where = np.broadcast_to(alone.where, solution.shape)
     states = {one.state for one, on in zip(solution.rows, where[:, 0, 0], strict=True) if on}
-    assert states == {"dry", "running"}
+    assert states == {"empty", "running"}
 
 
 def test_what_is_not_described():
@@ -113,7 +113,7 @@ def test_what_is_not_described():
     assert found == ["hinge barrel", "hinge barrel weld", "retention of the hinge pin"]
     parts = {one.part for one in hinge_checks(solve(without("barrel_wall", "weld")))}
     assert parts == {"hinge pin", "hinge barrel face"}
-    assert hinge_not_assessed(solve(hinge_rig(keeper="true"))) == []
+    assert hinge_not_assessed(solve(hinge_rig(pin_retained="true"))) == []
 
 
 COUNT = 40

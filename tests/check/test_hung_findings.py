@@ -18,7 +18,7 @@ PULLEY = """
 [[line.link]]
 kind = "lever hoist"
 wll = "1000 lb"
-suspends = true
+rated_to_suspend = true
 carries = "{carries}"
 """
 KEPT = """
@@ -26,8 +26,8 @@ KEPT = """
 kind = "come-along"
 wll = "2500 lb"
 mbf = "10000 lb"
-suspends = false
-[[line.keeper]]
+rated_to_suspend = false
+[[line.backup]]
 kind = "chain"
 size = "5/16 in"
 grade = "80"
@@ -61,7 +61,9 @@ def test_lines_whose_splay_rolls_a_limp_box_stop_it() -> None:
     Over 0.95 of it nothing is left to share by. The pull's arm about the hinge is d = s_H u_n - n_H u_s.
     """
     spacing = np.array([35.0, 80.0, 90.0, 93.0, 96.0, 100.0, 140.0])
-    solution = solve(varied(rig_of(PLAIN), {"perch.spacing": spacing, "hanger.height": 30.0}), only=frozenset({"dry"}))
+    solution = solve(
+        varied(rig_of(PLAIN), {"perch.spacing": spacing, "hanger.height": 30.0}), only=frozenset({"empty"})
+    )
     rolled = everywhere(solution, flag(hung_flags(solution), "splay_rolls_box"))
     at = solution.pose
     own = 142.0 * at.uy / (71.0 * at.u_n - (30.0 - solution.layout.hinge_height[..., None]) * at.u_s)
@@ -88,7 +90,7 @@ def test_the_side_wall_is_cut_between_floor_and_top_and_between_head_and_tail(
         rig_of(PLAIN),
         {
             "box.pitch": 0.0, "hanger.at": hanger, "hanger.height": n - 0.01, "hanger.spacing": 27.0 + wall - 1.0,
-            "perch.forward": perch, "perch.height": n + 0.01, "perch.spacing": 27.0 + wall + 1.0,
+            "perch.downstream": perch, "perch.height": n + 0.01, "perch.spacing": 27.0 + wall + 1.0,
         },
     )  # fmt: skip
     solution = solve(rig)
@@ -134,13 +136,13 @@ def test_a_line_that_starts_in_the_wall_is_cut_by_it(half: float, inside: bool) 
 )
 def test_a_line_straight_up_from_below_runs_through_a_cross_member(along: float, half: float, through: bool) -> None:
     wide = {"hanger__spacing": 2.0 * half, "perch__spacing": 2.0 * half}
-    assert cut("cross-member", hanger__at=along, perch__forward=along, hanger__height=-5.0, **wide) is through
+    assert cut("cross-member", hanger__at=along, perch__downstream=along, hanger__height=-5.0, **wide) is through
 
 
 @pytest.mark.parametrize(("low", "through"), [(-WALL - 0.751, True), (-WALL - 0.749, False)])
 def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(low: float, through: bool) -> None:
     """Its middle is the sheet and half of 1 1/2 in under the floor."""
-    at = {"hanger__at": 60.0, "perch__forward": 60.0, "hanger__spacing": 26.0, "perch__spacing": 26.0}
+    at = {"hanger__at": 60.0, "perch__downstream": 60.0, "hanger__spacing": 26.0, "perch__spacing": 26.0}
     assert cut("cross-member", hanger__height=low, **at) is through
 
 
@@ -148,8 +150,8 @@ def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(
 def test_a_line_beside_the_axis_of_its_post_runs_through_it(aside: float, through: bool) -> None:
     """Half of a post of 3 in, along the box or across it."""
     at = {"hanger__at": 60.0, "hanger__spacing": 30.0, "hanger__height": 7.0}
-    assert cut("post", perch__forward=60.0 + aside, perch__spacing=30.0, **at) is through
-    assert cut("post", perch__forward=60.0, perch__spacing=30.0 + 2.0 * aside, **at) is through
+    assert cut("post", perch__downstream=60.0 + aside, perch__spacing=30.0, **at) is through
+    assert cut("post", perch__downstream=60.0, perch__spacing=30.0 + 2.0 * aside, **at) is through
 
 
 @pytest.mark.parametrize(("angle", "flat"), [(19.99, True), (20.01, False)])
@@ -160,7 +162,7 @@ def test_a_line_under_twenty_degrees_is_flat(angle: float, flat: bool) -> None:
         rig_of(PLAIN),
         {
             "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 60.0, "hanger.height": 7.0, "hanger.spacing": 30.0,
-            "perch.forward": 0.0, "perch.height": 7.0 + rise, "perch.spacing": 30.0,
+            "perch.downstream": 0.0, "perch.height": 7.0 + rise, "perch.spacing": 30.0,
         },
     )  # fmt: skip
     solution = solve(rig)
@@ -184,7 +186,7 @@ def test_past_the_last_cross_member_the_last_one_counts() -> None:
 
 def test_links_alike_in_a_row_all_add_to_the_shortest_line() -> None:
     """Three shackles of 2 in and a hoist no shorter than 14 in: 20 in, and two lifts of 40 in."""
-    hoist = PULLEY.format(carries="line") + 'closed_length = "14 in"\ntravel = "40 in"\n'
+    hoist = PULLEY.format(carries="line") + 'headroom = "14 in"\nlift = "40 in"\n'
     start, rest = PLAIN.split("[[line.link]]", 1)
     shackles = '[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\ncount = 3\nlength = "2 in"\n'
     rig = rig_of(start + shackles + hoist + rest[rest.index("[water]") :])
@@ -212,8 +214,8 @@ def kept() -> Rig:
     return rig_of(start + KEPT + rest[rest.index("[water]") :] + '[fold]\nto = "70 deg"\n')
 
 
-def test_a_pull_only_device_is_held_to_its_rating_where_no_keeper_holds() -> None:
-    """Beside a keeper it carries in the fold and on one line, and nothing where the lines are set and left."""
+def test_a_pull_only_device_is_held_to_its_rating_where_no_backup_holds() -> None:
+    """Beside a backup it carries in the fold and on one line, and nothing where the lines are set and left."""
     solution = solve(kept())
     device = [one for one in link_checks(solution) if one.part.startswith("line link 1")]
     assert {one.ultimate for one in device} == {False, True}
@@ -239,7 +241,7 @@ def reaching(links: str, *, parts: int = 1) -> list[Flag]:
         rig_of(start + links + rest[rest.index("[water]") :]),
         {
             "box.pitch": 0.0, "hinge.height": 0.0, "hanger.at": 50.0, "hanger.height": 7.0, "hanger.spacing": 30.0,
-            "perch.forward": 50.0, "perch.height": 67.0, "perch.spacing": 30.0,
+            "perch.downstream": 50.0, "perch.height": 67.0, "perch.spacing": 30.0,
         },
     )  # fmt: skip
     solution = solve(rig)
@@ -248,7 +250,7 @@ def reaching(links: str, *, parts: int = 1) -> list[Flag]:
 
 
 def hoist(travel: str) -> str:
-    return PULLEY.format(carries="line") + f'closed_length = "14 in"\n{travel}'
+    return PULLEY.format(carries="line") + f'headroom = "14 in"\n{travel}'
 
 
 SHACKLE = '[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\nlength = "2 in"\n'
@@ -257,11 +259,11 @@ SHACKLE = '[[line.link]]\nkind = "shackle"\nsize = "1/2 in"\ngrade = "carbon"\nl
 @pytest.mark.parametrize(
     ("links", "short"),
     [
-        (SHACKLE + hoist('travel = "43.1 in"\n'), False),  # 2 + 14 + 43.1 is 59.1 in, within an inch of 60
-        (SHACKLE + hoist('travel = "42.9 in"\n'), True),
+        (SHACKLE + hoist('lift = "43.1 in"\n'), False),  # 2 + 14 + 43.1 is 59.1 in, within an inch of 60
+        (SHACKLE + hoist('lift = "42.9 in"\n'), True),
         (SHACKLE + hoist(""), False),  # nobody said how far it goes
         (SHACKLE + SHACKLE, True),  # the hoist forgotten
-        (SHACKLE.replace('length = "2 in"\n', "") + hoist('travel = "9 in"\n'), False),  # nobody measured the shackle
+        (SHACKLE.replace('length = "2 in"\n', "") + hoist('lift = "9 in"\n'), False),  # nobody measured the shackle
     ],
 )
 def test_links_reach_from_hanger_to_perch_or_the_rig_is_stopped(links: str, short: bool) -> None:

@@ -66,10 +66,10 @@ def test_a_deeper_lip_never_lightens_a_plugged_box(rigs):
 
 
 def test_weights_add_up(rigs):
-    """Cleanup pulls and hinge forces with no person, one and two stand at even steps, the lines sharing alike."""
+    """Cleanout pulls and hinge forces with no person, one and two stand at even steps, the lines sharing alike."""
     weight = rigs.number("person.weight")
     level = varied(rigs, {"plant.fore_aft_slope": 0.0})  # else the worse end may change with the person
-    found = [solve(varied(level, {"person.weight": weight * n}), only=frozenset({"cleanup"})) for n in (0.0, 1.0, 2.0)]
+    found = [solve(varied(level, {"person.weight": weight * n}), only=frozenset({"cleanout"})) for n in (0.0, 1.0, 2.0)]
     alike = BOUNDS.index("stiff")
     hinge = [each.held.hinge[..., alike, :, :] for each in found]
     for zero, one, two in (

@@ -1,4 +1,4 @@
-"""Keepers when a line parts and when the box is folded, shackles on turned lugs, nobody on the box."""
+"""Backups when a line parts and when the box is folded, shackles on turned lugs, nobody on the box."""
 
 import numpy as np
 import pytest
@@ -25,7 +25,7 @@ height = "6 in"
 spacing = "27 in"
 {lug}
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "57 in"
 spacing = "31 in"
 [line]
@@ -37,8 +37,8 @@ grade = "carbon"
 kind = "come-along"
 wll = "2500 lb"
 mbf = "10000 lb"
-suspends = false
-{keeper}
+rated_to_suspend = false
+{backup}
 [person]
 people = {people}
 """
@@ -50,47 +50,47 @@ edge = "1 1/4 in"
 width = "3 in"
 turned = "{turned}"
 """
-KEEPER = '[[line.keeper]]\nkind = "chain"\nsize = "5/16 in"\ngrade = "80"\n'
-MARKED = '[[line.keeper]]\nkind = "rated part"\nwll = "3000 lb"\n'
+BACKUP = '[[line.backup]]\nkind = "chain"\nsize = "5/16 in"\ngrade = "80"\n'
+MARKED = '[[line.backup]]\nkind = "rated part"\nwll = "3000 lb"\n'
 
 
-def solved(*, keeper="", lug="", people=1):
-    return solve(Rig(read_case_text(RIG.format(keeper=keeper, lug=lug, people=people))))
+def solved(*, backup="", lug="", people=1):
+    return solve(Rig(read_case_text(RIG.format(backup=backup, lug=lug, people=people))))
 
 
-def test_a_keeper_is_held_against_the_peak_when_the_other_line_parts():
-    solution = solved(keeper=KEEPER)
-    strong = next(one for one in link_checks(solution) if one.part.startswith("keeper") and one.ultimate)
+def test_a_backup_is_held_against_the_peak_when_the_other_line_parts():
+    solution = solved(backup=BACKUP)
+    strong = next(one for one in link_checks(solution) if one.part.startswith("backup") and one.ultimate)
     allowed = solution.allowed & np.array([row.ultimate for row in solution.rows])[:, None]
     found = worst(strong, allowed=allowed, shape=solution.shape)
-    lost = solution.states("line_lost")
-    assert solution.rows[int(found.state)].state == "line_lost"
+    lost = solution.states("line_broken")
+    assert solution.rows[int(found.state)].state == "line_broken"
     assert float(found.demand) == pytest.approx(float(solution.demand.tension[lost].max()))
-    assert float(found.utilisation) > 0.0
+    assert float(found.utilization) > 0.0
 
 
-def test_a_keeper_with_more_than_a_quarter_inch_of_slack_is_a_drop():
-    rig = solved(keeper=KEEPER).rig
-    found = line_flags(solve(varied(rig, {"line.keeper_slack": np.array([0.0, 0.249, 0.251])})))
-    (drop,) = (flag for flag in found if flag.code == "keeper_drop")
+def test_a_backup_with_more_than_a_quarter_inch_of_slack_is_a_drop():
+    rig = solved(backup=BACKUP).rig
+    found = line_flags(solve(varied(rig, {"line.backup_slack": np.array([0.0, 0.249, 0.251])})))
+    (drop,) = (flag for flag in found if flag.code == "backup_drop")
     assert np.ravel(drop.where).tolist() == [False, False, True]
 
 
-def test_a_keeper_without_a_breaking_strength_is_told():
-    assert any(text.startswith("keeper link 1") for text in unrated(solved(keeper=MARKED)))
-    assert not any(text.startswith("keeper") for text in unrated(solved(keeper=KEEPER)))
+def test_a_backup_without_a_breaking_strength_is_told():
+    assert any(text.startswith("backup link 1") for text in unrated(solved(backup=MARKED)))
+    assert not any(text.startswith("backup") for text in unrated(solved(backup=BACKUP)))
 
 
-def test_a_keeper_cut_to_running_length_does_not_hold_the_parked_box():
-    text = '[[line.link]]\nkind = "come-along"\nwll = "2500 lb"\nsuspends = false\n' + KEEPER
+def test_a_backup_cut_to_running_length_does_not_hold_the_parked_box():
+    text = '[[line.link]]\nkind = "come-along"\nwll = "2500 lb"\nrated_to_suspend = false\n' + BACKUP
     solution = solve(Rig(read_case_text(_with(text))))
     parked = solution.states("parked")
     device = next(one for one in link_checks(solution) if one.part == "line link 2: come-along")
-    keeper = next(one for one in link_checks(solution) if one.part.startswith("keeper"))
+    backup = next(one for one in link_checks(solution) if one.part.startswith("backup"))
     stiff = BOUNDS.index("stiff")
     shape = solution.shape
     assert np.broadcast_to(device.where, shape)[parked][:, stiff].all()
-    assert not np.broadcast_to(keeper.where, shape)[parked][:, stiff].any()
+    assert not np.broadcast_to(backup.where, shape)[parked][:, stiff].any()
     flag = next(one for one in line_flags(solution) if one.code == "pull_only_holds")
     assert np.broadcast_to(flag.where, shape)[parked][:, stiff].all()
 
@@ -116,6 +116,6 @@ def test_a_shackle_keeps_less_on_a_lug_that_is_turned_away_from_the_line():
 
 @pytest.mark.parametrize("people", [0, 1])
 def test_nobody_is_warned_of_a_person_where_there_is_none(people):
-    solution = solved(people=people, keeper=KEEPER)
+    solution = solved(people=people, backup=BACKUP)
     flag = next(one for one in line_flags(solution) if one.code == "person_on_hung_box")
     assert bool(flag.where.any()) is bool(people)

@@ -12,6 +12,6 @@ from tests.check.test_posts import BOX
 @pytest.mark.parametrize(("closed", "fits"), [("13 in", True), ("120 in", False)])
 def test_links_longer_than_the_line_are_told_without_a_fold(closed, fits):
     hoist = 'wll = "1500 lb"\n'
-    solution = solve(Rig(read_case_text(BOX.replace(hoist, f'{hoist}closed_length = "{closed}"\n'))))
+    solution = solve(Rig(read_case_text(BOX.replace(hoist, f'{hoist}headroom = "{closed}"\n'))))
     found = [flag for flag in fold_flags(solution) if flag.where.any()]
     assert [(flag.code, flag.stops) for flag in found] == ([] if fits else [("line_too_short", True)])

@@ -87,7 +87,7 @@ def test_weld_under_the_pull_by_hand():
 
 def test_every_angle_of_the_fold_is_looked_at():
     """Rows of the fold have their own pull; swung by over 30 degrees it meets the side of the plate."""
-    high = TEXT.replace('height = "57 in"', 'height = "70 in"').replace('forward = "-6 in"', 'forward = "12 in"')
+    high = TEXT.replace('height = "57 in"', 'height = "70 in"').replace('downstream = "-6 in"', 'downstream = "12 in"')
     solution = solve(lug_rig(high, more=FOLDING))
     fold = [k for k, one in enumerate(solution.rows) if one.state == "folding"]
     assert len(fold) >= 181

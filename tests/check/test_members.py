@@ -40,14 +40,14 @@ at = "68 in"
 height = "6 in"
 spacing = "28 in"
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "57 in"
 spacing = "34 in"
 [line]
 [[line.link]]
 kind = "lever hoist"
 wll = "1500 lb"
-suspends = true
+rated_to_suspend = true
 [bed]
 density = "128 lb/ft3"
 [weld]
@@ -96,7 +96,7 @@ def test_pressure_of_the_packed_box_by_hand():
     assert load.still[i] == pytest.approx(still, rel=1e-6)
     assert load.pressure[i] == pytest.approx(still * 1.33, rel=1e-6)
     assert load.people[i] == 0.0
-    manned = first(solution, "cleanup")
+    manned = first(solution, "cleanout")
     assert load.people[manned] == pytest.approx(250.0 * 1.5)  # a person steps down: the case's own factor
     assert (load.person[manned], load.people_still[manned]) == pytest.approx((250.0, 250.0))
 
@@ -116,7 +116,7 @@ def test_cross_member_by_hand():
     """26 in between the rails; 104 in at 16 in gives 7 members, so 1.143 of a bay."""
     solution = solve(rig_of(MEMBER))
     rows, load = rows_of(solution), floor_load(solution)
-    i = first(solution, "cleanup")
+    i = first(solution, "cleanout")
     per_inch = load.pressure[i] * 16.0 * BAYS
     moment = per_inch * 26.0**2 / 8.0 + 250.0 * 1.5 * 26.0 / 4.0
     row = rows["cross-member", "bending under the floor"]
@@ -181,7 +181,7 @@ def test_head_member_by_hand():
     """Hinge groups 1 in inside the rails, pin 1.105 in over the middle of a 2 in tube under a 0.105 in floor."""
     solution = solve(rig_of(TUBE))
     carried = head_member(solution, shape=head_shape(solution.rig))
-    i = first(solution, "dragging")
+    i = first(solution, "towing")
     force = solution.demand.hinge[i, 1]
     outward = force[:, 1] * np.array([1.0, -1.0])
     assert carried.pull[i, 1] == pytest.approx(outward)
@@ -201,7 +201,7 @@ def test_all_of_the_box_on_one_line_twists_the_members_by_what_is_out_of_balance
     tube has its own.
     """
     solution = solve(rig_of(MEMBER, TUBE))
-    i, left = first(solution, "dry"), 3
+    i, left = first(solution, "empty"), 3
     at = solution.pose
     total = float(solution.demand.total[i])
     unlike = total / float(line_per_rail(solution.layout, pose=at)[i])
@@ -230,7 +230,7 @@ def test_an_angle_has_an_end_weld():
     """Two runs along its flat leg: 2 in apart, each 4 in long."""
     solution = solve(rig_of(MEMBER, shape="angle 2x2x3/16"))
     row = rows_of(solution)["cross-member end weld", "force per inch"]
-    i, left = first(solution, "dry"), 3
+    i, left = first(solution, "empty"), 3
     carried = twisted_member(solution)
     torque = float(carried.torque[i, left, 0])
     shear = float(np.broadcast_to(carried.shear, solution.shape)[i, left, 0])
@@ -246,7 +246,7 @@ def test_both_runs_of_a_bar_share_its_one_thickness():
 def test_floor_by_hand():
     solution = solve(rig_of(MEMBER))
     rows, load = rows_of(solution), floor_load(solution)
-    i, manned = first(solution, "packed"), first(solution, "cleanup")
+    i, manned = first(solution, "packed"), first(solution, "cleanout")
     modulus = 0.105**2 / 6.0
     row = rows["floor sheet", "bending under its load"]
     over = 104.0 - 6.0 * 16.0  # sheet past the last member, no tube at the tail
@@ -270,7 +270,7 @@ def test_a_tube_at_the_tail_ends_the_overhang():
 
 def test_a_person_away_from_the_hanger_member_does_not_stand_on_it():
     solution = solve(rig_of(MEMBER))
-    manned = np.flatnonzero(solution.states("cleanup"))
+    manned = np.flatnonzero(solution.states("cleanout"))
     people = floor_load(solution).people_at[manned]
     shear = np.broadcast_to(hanger_member(solution).shear, solution.shape)
     force = shear[manned, 1, 0] / solution.demand.tension[manned, 1, 0]
@@ -282,7 +282,7 @@ def test_past_the_last_member_the_hangers_count_on_the_last_one():
     """Members at 0, 40 and 80 in of 104, hangers at 101: two bays, 1.25 of one; people by how near to 80."""
     solution = solve(varied(rig_of(MEMBER, spacing="40 in"), {"hanger.at": np.array(101.0)}))
     carried, load = hanger_member(solution), floor_load(solution)
-    manned = np.flatnonzero(solution.states("cleanup"))
+    manned = np.flatnonzero(solution.states("cleanout"))
     share = np.maximum(1.0 - np.abs(load.people_at[manned] - 80.0) / 40.0, 0.0)
     assert (share > 0.0).any() and (share == 0.0).any()
     floor = load.pressure[manned] * 40.0 * 1.25 * 13.0 + load.people[manned] * share

@@ -26,15 +26,15 @@ at = "6 ft 2 in"
 height = "7 in"
 spacing = "30 in"
 [perch]
-forward = "-9 in"
+downstream = "-9 in"
 height = "86 in"
 spacing = "38 in"
 [[line.link]]
 kind = "lever hoist"
 wll = "2000 lb"
-suspends = true
-travel = "9 ft"
-closed_length = "14 in"
+rated_to_suspend = true
+lift = "9 ft"
+headroom = "14 in"
 """
 
 

@@ -29,14 +29,14 @@ at = "68 in"
 height = "6 in"
 spacing = "27 in"
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "57 in"
 spacing = "31 in"
 [line]
 [[line.link]]
 kind = "lever hoist"
 wll = "1500 lb"
-suspends = true
+rated_to_suspend = true
 [weld]
 hand = "tested"
 """
@@ -50,7 +50,7 @@ lug_offset = "{offset}"
 """
 BRACE = """
 [perch.post.brace]
-foot_forward = "{forward}"
+foot_downstream = "{downstream}"
 foot_below = "48 in"
 top_below = "9 in"
 shape = "HSS1-1/2x1-1/2x1/8"
@@ -58,8 +58,8 @@ steel = "A500B"
 """
 
 
-def rig_of(*parts: str, shape: str = "HSS3x3x3/16", offset: str = "0 in", forward: str = "-20 in") -> Rig:
-    text = BOX + "".join(parts).format(shape=shape, offset=offset, forward=forward)
+def rig_of(*parts: str, shape: str = "HSS3x3x3/16", offset: str = "0 in", downstream: str = "-20 in") -> Rig:
+    text = BOX + "".join(parts).format(shape=shape, offset=offset, downstream=downstream)
     return Rig(read_case_text(text, name="trial.toml"))
 
 
@@ -163,7 +163,7 @@ def test_outward_lug_is_not_the_same_as_an_inward_one():
 
 def test_mirrored_sides_are_used_alike():
     solution, rows = found(rig_of(POST, offset="2 in"))
-    packed = solution.states("dragging")
+    packed = solution.states("towing")
     both = use(rows["perch post", TOGETHER])[packed][:, 1]
     assert both[:, 0] == pytest.approx(both[:, 1])
 
@@ -180,7 +180,7 @@ def test_brace_of_the_braced_post():
     fore = ("perch post", "bending fore and aft")
     assert np.all(use(rows[fore])[packed][:, :3] < use(free[fore])[packed][:, :3])
     # upstream foot: the brace is pulled, and what is pulled does not buckle
-    pushed = found(rig_of(POST, BRACE, forward="20 in"))[1]["knee brace", "axial, pinned ends"]
+    pushed = found(rig_of(POST, BRACE, downstream="20 in"))[1]["knee brace", "axial, pinned ends"]
     assert np.all(pushed.capacity[packed][:, :3] < brace.capacity[packed][:, :3])
 
 

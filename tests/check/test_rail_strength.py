@@ -1,4 +1,4 @@
-"""The rail beyond fibre stress: by hand, one way only, and what is not described."""
+"""The rail beyond fiber stress: by hand, one way only, and what is not described."""
 
 import numpy as np
 import pytest
@@ -34,14 +34,14 @@ height = "{height}"
 spacing = "28.105 in"
 {lug}
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "57 in"
 spacing = "{perch}"
 [line]
 [[line.link]]
 kind = "lever hoist"
 wll = "1500 lb"
-suspends = true
+rated_to_suspend = true
 [rail]
 spacing = "25.105 in"
 {rail}
@@ -99,7 +99,7 @@ def test_push_with_bending_by_hand_at_the_worst_station():
     assert beam_column(solution, basis=LIFTING)[i, EVEN, 0] == pytest.approx(worst)
 
 
-def test_push_never_reads_less_than_fibre_stress():
+def test_push_never_reads_less_than_fiber_stress():
     solution = solve(rig_of(STIFFENER, MEMBER))
     for basis in (LIFTING, FRAME, ULTIMATE):
         plain = solution.bent.on_bounds(solution.peaks.stress) * basis.yielding / 36.0e3
@@ -256,15 +256,15 @@ def test_stiffener_anywhere_and_bare_sheet_give_numbers(where):
 
 def test_floor_strip_over_an_eighth_of_the_floor_is_said():
     """25 in / 8 = 3.125 in, while 5.5 in works in compression."""
-    assert rail_strength_flags(solve(rig_of(STIFFENER, 'floor_strip = "3.12 in"\n', MEMBER))) == []
-    wide = rail_strength_flags(solve(rig_of(STIFFENER, 'floor_strip = "3.13 in"\n', MEMBER)))
+    assert rail_strength_flags(solve(rig_of(STIFFENER, 'effective_floor_width = "3.12 in"\n', MEMBER))) == []
+    wide = rail_strength_flags(solve(rig_of(STIFFENER, 'effective_floor_width = "3.13 in"\n', MEMBER)))
     assert [(flag.code, flag.stops) for flag in wide] == [("floor_strip_wide", True)]
 
 
 def test_wide_floor_strip_is_said():
     """25 in of 0.105 in sheet at 12 ksi: lambda 2.06... half of what works is 5.5 in."""
-    narrow = solve(rig_of(STIFFENER, 'floor_strip = "3 in"\n', MEMBER))
-    wide = solve(rig_of(STIFFENER, 'floor_strip = "7 in"\n', MEMBER))
+    narrow = solve(rig_of(STIFFENER, 'effective_floor_width = "3 in"\n', MEMBER))
+    wide = solve(rig_of(STIFFENER, 'effective_floor_width = "7 in"\n', MEMBER))
     assert rail_strength_flags(narrow) == []
     assert [flag.code for flag in rail_strength_flags(wide)] == ["floor_strip_wide"]
 

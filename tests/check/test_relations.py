@@ -87,7 +87,7 @@ LOAD = (
     Change("person.weight", MORE, HUNG),
     Change("mat.weight", MORE, HUNG),
     Change("factors.hung", MORE, HUNG),
-    Change("factors.line_lost", MORE, HUNG),
+    Change("factors.line_broken", MORE, HUNG),
     Change("plant.cross_slope", lambda value: value + 0.02, HUNG),
 )
 
@@ -134,7 +134,7 @@ def held_back(found: Assessment, worst: Worst) -> bool:
 
 def uses(found: Assessment) -> dict[tuple[str, str], float]:
     """Utilization of each part and mode of one rig."""
-    return {(one.check.part, one.check.mode): float(one.utilisation) for one in found.worst}
+    return {(one.check.part, one.check.mode): float(one.utilization) for one in found.worst}
 
 
 NAMES = [*(one.stem for one in CASES), *(str(seed) for seed in DRAWN)]
@@ -147,7 +147,7 @@ def test_less_metal_a_smaller_rating_and_more_load_never_lower_a_utilization(nam
     for row, one in enumerate(changes, start=1):
         for worst in found.worst:
             if one.concerns(worst.check) and not (one in LOAD and held_back(found, worst)):
-                use = np.broadcast_to(worst.utilisation, found.utilisation.shape)[[0, row]]
+                use = np.broadcast_to(worst.utilization, found.utilization.shape)[[0, row]]
                 seen += 1
                 assert use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
     assert seen > 20
@@ -178,8 +178,8 @@ def test_a_shorter_box_and_a_smaller_bed_never_pull_harder(name: str, key: str) 
     """The lines, and what they hang from, of the hung box with everything else where it was."""
     rig = rig_called(name)
     sizes = float(rig.number(key)) * np.array([1.0, 0.97, 0.94])
-    found = assess(varied(rig, {key: sizes}), only=frozenset({"running", "packed", "plugged", "iced", "cleanup"}))
+    found = assess(varied(rig, {key: sizes}), only=frozenset({"running", "packed", "plugged", "iced", "cleanout"}))
     for worst in found.worst:
         if HUNG(worst.check):
-            use = np.broadcast_to(worst.utilisation, (3,))
+            use = np.broadcast_to(worst.utilization, (3,))
             assert np.all(np.diff(use) <= ROUND), (worst.check.part, worst.check.mode, use)

@@ -20,7 +20,7 @@ def row(solution, state, **variant) -> int:
 
 def test_demand_is_the_held_force_times_the_hung_factor():
     solution = solve(rig_of(PLAIN))
-    for state in ("dry", "running", "packed", "lopsided"):
+    for state in ("empty", "running", "packed", "lopsided"):
         i = row(solution, state)
         factor = float(solution.rig.number("factors.hung"))
         np.testing.assert_allclose(solution.demand.tension[i], factor * solution.held.tension[i], rtol=1e-9)
@@ -30,8 +30,8 @@ def test_demand_is_the_held_force_times_the_hung_factor():
 def test_survivor_of_a_parted_line_jumps_from_the_least_that_it_can_have_had():
     """It settles at all of the pull, S, and overshoots by what it gained: 2 S less the least share before."""
     solution = solve(rig_of(PLAIN))
-    i = row(solution, "line_lost", **{"while": "running", "low_side": "left"})
-    assert float(solution.rig.number("factors.line_lost")) == 2.0
+    i = row(solution, "line_broken", **{"while": "running", "low_side": "left"})
+    assert float(solution.rig.number("factors.line_broken")) == 2.0
     whole = solution.held.total[i]
     for side, bound in ((0, LEFT), (1, RIGHT)):
         shared = solution.held.tension[i, : STIFF + 2, side]
@@ -48,8 +48,8 @@ def test_survivor_of_a_parted_line_jumps_from_the_least_that_it_can_have_had():
 
 def test_a_line_parts_in_every_state_that_holds_a_load():
     solution = solve(rig_of(PLAIN))
-    lost = {one.variant["while"] for one in solution.rows if one.state == "line_lost"}
-    assert lost == {"running", "surge", "plugged", "packed", "lopsided", "cleanup", "digout", "iced"}
+    lost = {one.variant["while"] for one in solution.rows if one.state == "line_broken"}
+    assert lost == {"running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced"}
 
 
 def test_residual_of_every_held_row_is_nothing():
@@ -58,7 +58,7 @@ def test_residual_of_every_held_row_is_nothing():
 
 
 def test_every_allowed_way_of_sharing_has_its_own_rails():
-    solution = solve(rig_of(PLAIN), only=frozenset({"dry", "packed"}))
+    solution = solve(rig_of(PLAIN), only=frozenset({"empty", "packed"}))
     values = np.arange(2.0 * len(solution.bent.pairs)).reshape(-1, 2) + 1.0
     spread = solution.bent.on_bounds(values)
     assert spread.shape == (len(solution.rows), len(BOUNDS), 2)
@@ -74,15 +74,15 @@ def test_every_allowed_way_of_sharing_has_its_own_rails():
 def test_some_rows_by_themselves_are_those_rows_of_the_whole():
     rig = varied_rig(PLAIN, 5, seed=3)
     whole = solve(rig)
-    places = [row(whole, "dry"), row(whole, "running"), row(whole, "cleanup"), row(whole, "line_lost")]
+    places = [row(whole, "empty"), row(whole, "running"), row(whole, "cleanout"), row(whole, "line_broken")]
     some = solve(rig, places=places)
-    assert [one.state for one in some.rows] == ["dry", "running", "cleanup", "line_lost"]
+    assert [one.state for one in some.rows] == ["empty", "running", "cleanout", "line_broken"]
     np.testing.assert_allclose(some.demand.tension, whole.demand.tension[:, places], rtol=1e-12)
     np.testing.assert_allclose(some.demand.hinge, whole.demand.hinge[:, places], rtol=1e-9, atol=1e-9)
     found, every = assess(rig, places=places), assess(rig)
-    top = {(one.check.part, one.check.mode): one.utilisation for one in every.worst}
+    top = {(one.check.part, one.check.mode): one.utilization for one in every.worst}
     for one in found.worst:
-        assert (one.utilisation <= top[one.check.part, one.check.mode] * (1.0 + 1e-12)).all()
+        assert (one.utilization <= top[one.check.part, one.check.mode] * (1.0 + 1e-12)).all()
 
 
 def test_forces_that_something_else_bears_come_off_the_lines():

@@ -56,7 +56,7 @@ weld = "1/4 in"
 weld_length = "5 in"
 steel = "A36"
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "57 in"
 spacing = "31 in"
 [line]
@@ -131,7 +131,7 @@ def test_the_rail_takes_the_jump_of_a_parted_line():
     calm = next(k for k, one in enumerate(solution.rows) if one.state == "running")
     lost = next(
         k for k, one in enumerate(solution.rows)
-        if one.state == "line_lost" and one.variant["while"] == "running"
+        if one.state == "line_broken" and one.variant["while"] == "running"
         and all(one.variant[key] == solution.rows[calm].variant[key] for key in ("low_side", "low_end"))
     )  # fmt: skip
     shared, whole = solution.held.tension[calm, :3], solution.held.tension[calm, even].sum()

@@ -25,7 +25,7 @@ def rig_of(text: str) -> Rig:
 
 def test_a_plant_that_says_nothing_of_its_water_is_not_complete():
     assert water_not_assessed(rig_of(CASE)) == []
-    found = assess(rig_of(without(CASE, table="water")), only=frozenset({"dry", "packed"}))
+    found = assess(rig_of(without(CASE, table="water")), only=frozenset({"empty", "packed"}))
     (water,) = (one for one in found.not_assessed if one.id == "water.flow")
     assert "running, surge and plugged" in water and water.group == "line"
 
@@ -40,7 +40,7 @@ def test_a_plant_without_water_says_so():
 def test_without_a_tube_at_the_head_a_cross_member_is_said_to_carry_the_barrels(end_tube, defaulted):
     text = without(CASE, table="end_tube").replace("[cross_member]", f"{end_tube}[cross_member]")
     (told,) = (
-        one for one in assumptions(assess(rig_of(text), only=frozenset({"dry"}))) if one["key"] == "end_tube.head"
+        one for one in assumptions(assess(rig_of(text), only=frozenset({"empty"}))) if one["key"] == "end_tube.head"
     )
     assert "carries its barrels" in told["source"] and told["defaulted"] is defaulted
     assert all(one.key != "end_tube.head" for one in taken_in_place(rig_of(CASE), hauled=True))
@@ -52,8 +52,8 @@ def test_that_cross_member_is_checked_for_the_barrels():
     uses = []
     for height in ("1 1/2 in", "3 in"):
         rig = rig_of(re.sub(r'(\[hinge\]\nheight = )".*"', rf'\1"{height}"', text))
-        found = assess(rig, only=frozenset({"dry"}))
-        uses.append(max(float(one.utilisation) for one in found.worst if one.check.part == "head cross-member"))
+        found = assess(rig, only=frozenset({"empty"}))
+        uses.append(max(float(one.utilization) for one in found.worst if one.check.part == "head cross-member"))
         assert any(one.check.part == "hinge barrel face" for one in found.worst)
     assert 0.0 < uses[0] < uses[1]
 

@@ -98,8 +98,8 @@ def test_without_a_terminal_what_is_needed_is_named_and_nothing_written(tmp_path
     assert main(["new", str(place), "--length", "9 ft 5 in", "--width", "27 in"]) == 2
     out, err = capsys.readouterr()
     assert out == "" and not place.exists()
-    for key in NEEDED.keys() - {"box.length", "box.width", "line.link[1].wll", "line.link[1].suspends",
-                                "line.link[1].closed_length"}:  # fmt: skip
+    for key in NEEDED.keys() - {"box.length", "box.width", "line.link[1].wll", "line.link[1].rated_to_suspend",
+                                "line.link[1].headroom"}:  # fmt: skip
         assert f"{key}: is missing" in err
 
 

@@ -90,7 +90,7 @@ def test_the_gravest_word_holds():
 
 def test_a_rig_with_a_part_left_out_is_incomplete_and_stays_tight():
     base = read_case_text(starter_text(), name="whole")
-    less = {"perch.post": None, "cross_member.weld_length": None, "factors.reserve": 0.2}
+    less = {"perch.post": None, "cross_member.weld_length": None, "factors.tight_above": 0.2}
     found = assess(Rig(with_values(base, less)))
     assert verdict(found).word == "incomplete" and verdict(found).tight
     assert {"perch.post", "cross_member.weld"} <= {one.id for one in found.not_assessed}

@@ -64,10 +64,10 @@ def test_the_packed_channel_is_the_outer_one_of_that_side(side: int) -> None:
     assert middle(strip) == pytest.approx(3.5)
 
 
-@pytest.mark.parametrize(("full", "cover", "depth"), [(True, 2.0, 5.5), (False, 2.0, 2.0), (False, 20.0, 5.5)])
-def test_ice_lies_on_the_bed_and_goes_no_higher_than_the_sides(full: bool, cover: float, depth: float) -> None:
+@pytest.mark.parametrize(("full", "stated", "depth"), [(True, 2.0, 5.5), (False, 2.0, 2.0), (False, 20.0, 5.5)])
+def test_ice_lies_on_the_bed_and_goes_no_higher_than_the_sides(full: bool, stated: float, depth: float) -> None:
     """7 in less a bed of 1 1/2 in is 5 1/2 in; ice of 57.2 lb/ft3."""
-    rig = rig_of(PLAIN + f'[ice]\nfull = {str(full).lower()}\ncover = "{cover} in"\n')
+    rig = rig_of(PLAIN + f'[ice]\nfull = {str(full).lower()}\ndepth = "{stated} in"\n')
     (ice,) = ice_layer(rig)
     assert deep(ice, density=57.2 / 1728.0) == pytest.approx(depth)
     assert middle(ice) == pytest.approx(BED + 0.5 * depth)
@@ -91,10 +91,10 @@ def weight_of(rig: Rig, state: str) -> list[float]:
 def test_the_towed_box_has_the_left_over_bed_in_it() -> None:
     """15 % of 27 x 105 x 1.5 in3 of gravel at 128 lb/ft3 by default, 40 % where the case says so."""
     bed = 27.0 * 105.0 * 1.5 * GRAVEL
-    empty = weight_of(PLAINLY, "dry")[0]
+    empty = weight_of(PLAINLY, "empty")[0]
     told = rig_of(PLAIN + '[haul]\nleft_over = "40 %"\n')
-    assert weight_of(PLAINLY, "dragging") == pytest.approx([empty + 0.15 * bed] * 4)
-    assert weight_of(told, "dragging") == pytest.approx([empty + 0.40 * bed] * 4)
+    assert weight_of(PLAINLY, "towing") == pytest.approx([empty + 0.15 * bed] * 4)
+    assert weight_of(told, "towing") == pytest.approx([empty + 0.40 * bed] * 4)
 
 
 def test_the_allowance_is_on_all_steel_end_tubes_too() -> None:

@@ -21,22 +21,24 @@ def test_nothing_folds_without_an_angle():
 
 
 @pytest.mark.parametrize(
-    ("travel", "forward", "left"),
+    ("leading_end", "forward", "left"),
     [
         # x runs from head to tail and y to the left of someone who looks downstream
-        ("head first", (-1, 0), (0, -1)),
-        ("tail first", (1, 0), (0, 1)),
-        ("left first", (0, 1), (-1, 0)),
-        ("right first", (0, -1), (1, 0)),
+        ("head", (-1, 0), (0, -1)),
+        ("tail", (1, 0), (0, 1)),
+        ("left", (0, 1), (-1, 0)),
+        ("right", (0, -1), (1, 0)),
     ],
 )
-def test_the_vehicle_throws_the_box_the_way_it_was_going(travel, forward, left):
-    ways = vehicle_ways(travel)
+def test_the_vehicle_throws_the_box_the_way_it_was_going(leading_end, forward, left):
+    ways = vehicle_ways(leading_end)
     assert ways["forward"] == forward
     assert ways["left"] == left
     assert np.add(ways["forward"], ways["rearward"]).tolist() == [0, 0]
     assert np.add(ways["left"], ways["right"]).tolist() == [0, 0]
-    rows = {(r.variant.get("direction"), r.variant.get("set")): r for r in rows_of(road_rig(BACK, travel=travel))}
+    rows = {
+        (r.variant.get("direction"), r.variant.get("set")): r for r in rows_of(road_rig(BACK, leading_end=leading_end))
+    }
     braked, limit = rows["forward", "breaking"], rows["forward", "working"]
     assert braked.gravity == (0.8 * forward[0], 0.8 * forward[1], -1.0)
     assert limit.gravity == (0.435 * forward[0], 0.435 * forward[1], -1.0)

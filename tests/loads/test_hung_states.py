@@ -17,7 +17,7 @@ from tests.statics.random_rigs import FOLDING, PLAIN, rig_of
 
 CASES = Path(__file__).parents[2] / "cases"
 HOIST = PLAIN.replace('[[line.link]]\nkind = "wire rope"', '[[line.link]]\nkind = "lever hoist"\nwll = "1500 lb"\n'
-                      'suspends = true\n[[line.link]]\nkind = "wire rope"')  # fmt: skip
+                      'rated_to_suspend = true\n[[line.link]]\nkind = "wire rope"')  # fmt: skip
 
 
 def of_state(solution, state: str) -> list[int]:
@@ -28,7 +28,7 @@ def test_people_step_down_with_a_factor_of_their_own():
     """250 lb x 1.5, all else x 1.33; where what hangs has 2.0 the people have 2.0, not 3.0."""
     for hung, people in ((1.33, 1.5), (2.0, 2.0)):
         rig = varied(rig_of(PLAIN), {"factors.hung": hung})
-        for state in ("cleanup", "digout"):
+        for state in ("cleanout", "digout"):
             heavy = solve(rig, only=frozenset({state}))
             gains = {float(lump.gain) for row in heavy.rows for lump in row.lumps[-1:]}
             assert gains == {people}
@@ -36,8 +36,8 @@ def test_people_step_down_with_a_factor_of_their_own():
 
 
 def test_digging_out_is_the_packed_gravel_without_water_over_it_and_a_person():
-    """105 x 27 x 7 in of 128 lb/ft3 and 250 lb over the dry box, on two lines only."""
-    dry, digout = (solve(rig_of(PLAIN), only=frozenset({state})) for state in ("dry", "digout"))
+    """105 x 27 x 7 in of 128 lb/ft3 and 250 lb over the empty box, on two lines only."""
+    dry, digout = (solve(rig_of(PLAIN), only=frozenset({state})) for state in ("empty", "digout"))
     gravel = 105.0 * 27.0 * 7.0 * 128.0 / 1728.0
     np.testing.assert_allclose(digout.service.weight, dry.service.weight[0] + gravel + 250.0)
     assert not digout.allowed[:, [BOUNDS.index("left"), BOUNDS.index("right")]].any()
@@ -45,7 +45,7 @@ def test_digging_out_is_the_packed_gravel_without_water_over_it_and_a_person():
     assert min(places) == 0.0 and max(places) == 105.0 and len(set(places)) == 9
 
 
-@pytest.mark.parametrize("state", ["cleanup", "digout"])
+@pytest.mark.parametrize("state", ["cleanout", "digout"])
 def test_no_station_between_the_ends_and_no_lean_pulls_more_than_the_ends(state):
     """What is left out between the ends is bounded by them: lines and hinge at 9 stations, every lean."""
     found = solve(rig_of(PLAIN), only=frozenset({state}))
@@ -57,7 +57,7 @@ def test_no_station_between_the_ends_and_no_lean_pulls_more_than_the_ends(state)
 
 def test_wind_presses_a_level_floor_up_and_down():
     """40 mph: 0.00256 x 1600 = 4.096 lb/ft2; x 1.2 x 105 in x (27 + 2 t) in: some 98 lb square to the floor."""
-    found = solve(rig_of(PLAIN), only=frozenset({"dry", "wind_hung"}))
+    found = solve(rig_of(PLAIN), only=frozenset({"empty", "wind_hung"}))
     width = 27.0 + 2.0 * float(rig_of(PLAIN).number("box.sheet"))
     floor = 4.096 / 144.0 * 1.2 * 105.0 * width
     assert 95.0 < floor < 102.0
@@ -86,7 +86,7 @@ def test_a_gale_lifts_a_light_box_off_its_lines_and_that_is_said_but_stops_nothi
 
 def test_wind_on_a_box_that_stands_up_is_that_of_the_parked_one():
     """Upright 1.8 q B L, at half the length: at 70 deg less the pitch 1.8 sin of it, over 1.2."""
-    found = solve(rig_of(FOLDING), only=frozenset({"dry", "wind_hung"}))
+    found = solve(rig_of(FOLDING), only=frozenset({"empty", "wind_hung"}))
     last = [row for row in found.rows if row.variant.get("while") == "folding" and row.variant["wind_to"] == "+x"][-1]
     assert last.variant["fold_deg"] == pytest.approx(70.0)
     angle = np.radians(70.0) - float(rig_of(FOLDING).number("box.pitch"))
@@ -99,7 +99,7 @@ def test_wind_on_a_box_that_stands_up_is_that_of_the_parked_one():
 def test_a_snagged_box_pulls_its_lines_to_the_full_rating():
     rig = rig_of(HOIST)
     assert full_pull(rig) == hoist_rating(rig) == 1500.0
-    found = solve(rig, only=frozenset({"dry", "snagged"}))
+    found = solve(rig, only=frozenset({"empty", "snagged"}))
     assert float(line_arm(rig)) == pytest.approx(float(found.pose.arm[0]))
     stiff, left = BOUNDS.index("stiff"), BOUNDS.index("left")
     snagged = of_state(found, "snagged")
@@ -119,7 +119,7 @@ def test_a_snagged_box_pulls_its_lines_to_the_full_rating():
 
 def test_the_rail_of_a_snagged_box_is_a_beam_between_hinge_and_tail():
     """Both lines at 1500 lb up at the hangers, held at the tail: hogging T_n s_H (L - s_H) / L less its own weight."""
-    found = solve(rig_of(HOIST), only=frozenset({"dry", "snagged"}))
+    found = solve(rig_of(HOIST), only=frozenset({"empty", "snagged"}))
     i = next(k for k, row in enumerate(found.rows)
              if row.variant.get("pulled_by") == "both lines" and row.variant["held"] == "at the tail")  # fmt: skip
     most = found.bent.on_bounds(np.abs(found.peaks.moment).max(-1))[i, BOUNDS.index("stiff"), 0]
@@ -128,33 +128,40 @@ def test_the_rail_of_a_snagged_box_is_a_beam_between_hinge_and_tail():
 
 
 def test_the_hoist_itself_is_not_held_to_its_own_full_pull_but_a_weaker_link_is():
-    found = assess(rig_of(HOIST), only=frozenset({"dry", "snagged"}))
+    found = assess(rig_of(HOIST), only=frozenset({"empty", "snagged"}))
     (hoist,) = [one.check for one in found.worst if "lever hoist" in one.check.part and not one.check.ultimate]
     rows = np.broadcast_to(hoist.where, found.solution.shape)[of_state(found.solution, "snagged")]
     assert not rows.any()
-    weak = assess(varied(rig_of(HOIST.replace("1500 lb", "6000 lb")), {}), only=frozenset({"dry", "snagged"}))
-    assert max(float(one.utilisation) for one in weak.worst if "shackle" in one.check.part) > 1.0
+    weak = assess(varied(rig_of(HOIST.replace("1500 lb", "6000 lb")), {}), only=frozenset({"empty", "snagged"}))
+    assert max(float(one.utilization) for one in weak.worst if "shackle" in one.check.part) > 1.0
 
 
 def test_a_person_on_a_box_that_a_hoist_holds_is_a_case_that_the_cautions_forbid():
     found = solve(rig_of(HOIST))
     where = forbidden(found).any((-2, -1)) | np.zeros(len(found.rows), dtype=bool)
-    manned = np.array([row.state in ("cleanup", "digout") for row in found.rows])
+    manned = np.array([row.state in ("cleanout", "digout") for row in found.rows])
     np.testing.assert_array_equal(where, manned)
     flags = {flag.code for flag in assess(rig_of(PLAIN)).flags}
     assert "person_on_hung_box" not in flags
 
 
 @pytest.mark.parametrize("name", ["larkspur-bar", "sawpit-bend", "two-stone-pit"])
-def test_a_state_added_never_lowers_a_utilisation(name):
+def test_a_state_added_never_lowers_a_utilization(name):
     """Each state by itself is never over what all of them together come to."""
     rig = Rig(read_case(CASES / f"{name}.toml"))
     whole = {}
     for one in assess(rig).worst:
         key = (one.check.part, one.check.mode, one.check.snag, one.check.on_accidents)
-        whole[key] = max(whole.get(key, -1.0), float(one.utilisation))
-    few = ({"packed"}, {"dry", "running"}, {"digout"}, {"dry", "wind_hung"}, {"dry", "snagged"}, {"dragging", "iced"})
+        whole[key] = max(whole.get(key, -1.0), float(one.utilization))
+    few = (
+        {"packed"},
+        {"empty", "running"},
+        {"digout"},
+        {"empty", "wind_hung"},
+        {"empty", "snagged"},
+        {"towing", "iced"},
+    )
     for states in few:
         for one in assess(rig, only=frozenset(states)).worst:
             key = (one.check.part, one.check.mode, one.check.snag, one.check.on_accidents)
-            assert float(one.utilisation) <= whole[key] * (1.0 + 1e-9), (states, key)
+            assert float(one.utilization) <= whole[key] * (1.0 + 1e-9), (states, key)

@@ -27,7 +27,7 @@ def test_gravity_is_that_of_a_plane_that_slopes_both_ways():
             assert np.isclose(turned, plumb).all(-1).sum() == 1
 
 
-@pytest.mark.parametrize("state", ["dry", "packed", "iced", "plugged"])
+@pytest.mark.parametrize("state", ["empty", "packed", "iced", "plugged"])
 def test_the_steep_end_pulls_most_and_level_ground_never_more(state):
     rig = rig_of(PLAIN)
     level = solve(varied(rig, {"plant.fore_aft_slope": 0.0, "plant.cross_slope": 0.0}), only=frozenset({state}))
@@ -47,7 +47,7 @@ def test_three_degrees_toward_the_worse_end_by_hand():
     flat = solve(varied(rig_of(PLAIN), {"plant.fore_aft_slope": 0.0, "plant.cross_slope": 0.0}))
     found = solve(rig)
     i, j = rows_of(flat, "packed")[0], rows_of(found, "packed")
-    s, _, n = flat.service.centre[i]
+    s, _, n = flat.service.center[i]
     angle = -float(rig.number("box.pitch"))
     up = n - float(rig.number("hinge.height"))
     x, z = s * np.cos(angle) - up * np.sin(angle), s * np.sin(angle) + up * np.cos(angle)
@@ -75,7 +75,7 @@ def test_of_a_rig_alike_on_both_sides_one_mirror_image_is_left_out_and_nothing_i
 
 
 def test_every_angle_of_the_fold_leans_to_its_steep_end_and_some_to_the_other():
-    found = solve(rig_of(FOLDING), only=frozenset({"dry", "folding"}))
+    found = solve(rig_of(FOLDING), only=frozenset({"empty", "folding"}))
     sweep = [i for i, row in enumerate(found.rows) if row.sweep]
     left = [i for i in rows_of(found, "folding") if found.rows[i].variant["low_side"] == "left"]
     other = [i for i in left if not found.rows[i].sweep]

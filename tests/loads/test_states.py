@@ -27,7 +27,7 @@ def weights(text: str, *, state: str, factored: bool = False) -> list[float]:
 
 
 def dry() -> float:
-    return weights(PLAIN, state="dry")[0]
+    return weights(PLAIN, state="empty")[0]
 
 
 def test_empty_box_piece_by_piece():
@@ -39,7 +39,7 @@ def test_empty_box_piece_by_piece():
     assert found["side walls"] == pytest.approx(2.0 * SIDE * LENGTH * sheet * per_inch)
     steel = sum(weight for name, weight in found.items() if name.startswith(("floor", "side", "rail", "cross")))
     assert sum(found.values()) == pytest.approx(
-        steel * 1.08 + 2.0 / 144.0 * LENGTH * WIDTH * float(rig.number("mat.cover")) + 19.0
+        steel * 1.08 + 2.0 / 144.0 * LENGTH * WIDTH * float(rig.number("mat.coverage")) + 19.0
     )
     stiffeners = next(weight for name, weight in found.items() if name.startswith("rail"))
     assert stiffeners == pytest.approx(2.0 * LENGTH * tube)
@@ -108,16 +108,16 @@ def test_one_packed_channel_of_two():
     rig = rig_of(CHANNELS)
     clear = WIDTH - float(rig.number("box.sheet"))
     channel = 0.5 * clear * LENGTH * SIDE * GRAVEL
-    assert weights(CHANNELS, state="lopsided")[0] == pytest.approx(weights(CHANNELS, state="dry")[0] + channel)
+    assert weights(CHANNELS, state="lopsided")[0] == pytest.approx(weights(CHANNELS, state="empty")[0] + channel)
 
 
-def test_cleanup_adds_a_person_and_searches_the_whole_box():
+def test_cleanout_adds_a_person_and_searches_the_whole_box():
     loads = life(rig_of(PLAIN)).loads
     bed = WIDTH * LENGTH * BED * GRAVEL
-    assert weights(PLAIN, state="cleanup") == pytest.approx(
-        [dry() + bed + 250.0] * len(weights(PLAIN, state="cleanup"))
+    assert weights(PLAIN, state="cleanout") == pytest.approx(
+        [dry() + bed + 250.0] * len(weights(PLAIN, state="cleanout"))
     )
-    places = {row.variant["person_s"] for row in loads.rows if row.state == "cleanup"}
+    places = {row.variant["person_s"] for row in loads.rows if row.state == "cleanout"}
     assert min(places) == 0.0 and max(places) == pytest.approx(LENGTH) and len(places) >= 5
 
 
@@ -129,7 +129,7 @@ def test_ice_fills_the_box_over_the_bed():
     assert weights(PLAIN, state="iced")[0] == pytest.approx(dry() + bed + WIDTH * LENGTH * (SIDE - BED) * ice)
 
 
-@pytest.mark.parametrize("state", ["dry", "running", "packed", "lopsided", "iced", "plugged"])
+@pytest.mark.parametrize("state", ["empty", "running", "packed", "lopsided", "iced", "plugged"])
 def test_hung_states_carry_the_hung_factor_once(state):
     bare, heavy = weights(PLAIN, state=state), weights(PLAIN, state=state, factored=True)
     np.testing.assert_allclose(np.array(heavy) / np.array(bare), float(rig_of(PLAIN).number("factors.hung")))
@@ -146,16 +146,16 @@ def test_surge_factor_is_on_the_added_water_only():
 
 
 def test_whatever_hangs_weighs_what_it_weighs():
-    """One g down in every row, folding and parted ones too; factors stand elsewhere. Dragging alone bounces: 2 g.
+    """One g down in every row, folding and parted ones too; factors stand elsewhere. Towing alone bounces: 2 g.
 
     The ground leans 1.5 degrees across and, where nothing is said, 2 along, one way or the other: their tangents.
     """
     for row in life(rig_of(FOLDING)).loads.rows:
-        if row.state != "dragging":
+        if row.state != "towing":
             along, across = (np.abs(np.asarray(part)) for part in row.gravity[:2])
             assert along == pytest.approx(np.tan(np.radians(2.0))), row.state
             assert across == pytest.approx(np.tan(np.radians(1.5))), row.state
-        assert np.all(np.asarray(row.gravity[2]) == (-2.0 if row.state == "dragging" else -1.0)), row.state
+        assert np.all(np.asarray(row.gravity[2]) == (-2.0 if row.state == "towing" else -1.0)), row.state
 
 
 def test_folding_leaves_water_out_and_sweeps_to_the_end():

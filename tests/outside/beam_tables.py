@@ -17,7 +17,7 @@ def simple_even_moment(w, *, span, x):
     return w * x * (span - x) / 2.0
 
 
-def simple_centre(force, *, span, stiffness):
+def simple_center(force, *, span, stiffness):
     """One load at mid-span of a simple beam (shear and moment seen, deflection memory)."""
     return {"reaction": force / 2.0, "moment": force * span / 4.0, "sag": force * span**3 / (48.0 * stiffness)}
 

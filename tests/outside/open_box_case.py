@@ -147,11 +147,10 @@ class Written:
         return here
 
     def number(self, path: str, dimension: Any = "length", default: float | None = None) -> float:
-        """A number with its unit read; several paths may be joined by "|", the first that stands counts."""
-        for one in path.split("|"):
-            found = self.raw(one)
-            if found is not None:
-                return read(found, dimension=dimension)
+        """A number with its unit read."""
+        found = self.raw(path)
+        if found is not None:
+            return read(found, dimension=dimension)
         if default is None:
             raise KeyError(path)
         return default
@@ -217,14 +216,14 @@ def _contents(case: Written, width: float, pitch: float, channels: int) -> tuple
     floor: list[Any] = []
     lumps: list[Any] = []
     if case.raw("mat"):
-        cover = case.number("mat.cover|mat.coverage", "fraction", 1.0)
+        cover = case.number("mat.coverage", "fraction", 1.0)
         floor.append(("dead", case.number("mat.weight", "area load") * cover, 0.5))
     bed = case.number("bed.depth", default=0.0)
     floor.append(("bed", bed * case.number("bed.density", "density", 125.0 / 1728.0), 0.5 * bed))
     if case.raw("water"):
         flow = case.number("water.flow", "flow")
         grains = case.number("water.feed", "feed", 0.0) * case.number("water.solids_density", "density", 100.0 / 1728.0)
-        heavy = case.number("water.solids_gravity|water.solids_sg", "number", 2.65)
+        heavy = case.number("water.solids_sg", "number", 2.65)
         solids = grains / (heavy * WATER)
         mixed = WATER * (1.0 + solids / (solids + flow) * (heavy - 1.0))
         depth = _water_depth((flow + solids) / channels, width / channels, math.sin(pitch),
@@ -291,7 +290,7 @@ def read_box(path: Path) -> Box:
     divider = case.number("box.divider_sheet", "thickness", sheet)
     floor, lumps = _contents(case, width - (channels - 1) * divider, pitch, channels)
     hinge_n = case.number("hinge.height", default=0.0)
-    x, z = case.number("perch.forward|perch.downstream"), case.number("perch.height")
+    x, z = case.number("perch.downstream"), case.number("perch.height")
     stiffener = case.raw("rail.stiffener")
     crosses, gone = _crosses(case, length)
     return Box(

@@ -14,7 +14,7 @@ from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
 from tests.outside.open_box_case import MESH, RECORD, files, pull_of_what_is_gone, read_box
 
-STATES = {"running": "running", "cleanout": "cleanup"}
+STATES = {"running": "running", "cleanout": "cleanout"}
 LEVEL = {
     "plant": {"cross_slope": "0 deg", "fore_aft_slope": "0 deg"},
     "factors": {"hung": 1.0, "step_down": 1.0},
@@ -54,7 +54,7 @@ def solved(box: str, state: str, strip: str | None = None) -> tuple[Solution, in
     (path,) = (one for one in files() if one.stem == box)
     text = _static(path.read_text(encoding="utf-8"))
     if strip is not None:
-        text = re.sub('floor_strip = "[^"]*"', f'floor_strip = "{strip}"', text)
+        text = re.sub('effective_floor_width = "[^"]*"', f'effective_floor_width = "{strip}"', text)
     rig = Rig(read_case_text(text, name=path.name))
     found = solve(rig, only=frozenset({STATES[state]}))
     for place, row in enumerate(found.rows):

@@ -64,8 +64,8 @@ def test_simple_beams_against_integration():
     moment = beam_tables.simple_even_moment(4.0, span=SPAN, x=x)
     assert moment.max() == pytest.approx(table["moment"])
     assert _deflect(moment, x).max() == pytest.approx(table["sag"], rel=1e-6)
-    centre = beam_tables.simple_centre(300.0, span=SPAN, stiffness=STIFF)
+    center = beam_tables.simple_center(300.0, span=SPAN, stiffness=STIFF)
     moment = 150.0 * np.minimum(x, SPAN - x)
-    assert moment.max() == pytest.approx(centre["moment"])
-    assert centre["reaction"] == 150.0
-    assert _deflect(moment, x).max() == pytest.approx(centre["sag"], rel=1e-6)
+    assert moment.max() == pytest.approx(center["moment"])
+    assert center["reaction"] == 150.0
+    assert _deflect(moment, x).max() == pytest.approx(center["sag"], rel=1e-6)

@@ -1,4 +1,4 @@
-"""Tube faces: the clauses of AISC 360 chapter K worked by hand, and the yield line minimised by itself."""
+"""Tube faces: the clauses of AISC 360 chapter K worked by hand, and the yield line minimized by itself."""
 
 from dataclasses import replace
 

@@ -9,7 +9,7 @@ from rigcheck.loads.pieces import Lump, Row, stack
 from rigcheck.statics.balance import balance
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.resultant import resultant
-from rigcheck.studies.fold import dead_angle, free_arc, over_centre_angle
+from rigcheck.studies.fold import dead_angle, free_arc, over_center_angle
 from tests.outside.values import check
 
 FLOOR = 96.0 * 28.0 * 0.0747 * 0.2836
@@ -41,14 +41,14 @@ def over_level(fold: np.ndarray) -> float:
 def test_dead_point_and_balance_point():
     force, _, _ = folded(rig_9(18.0), floor=np.array([0.0]))
     check("fold-9-dead", over_level(dead_angle(rig_9(18.0))))
-    check("fold-9-over", over_level(over_centre_angle(rig_9(18.0), centre=force.centre[0])))
+    check("fold-9-over", over_level(over_center_angle(rig_9(18.0), center=force.center[0])))
     check("fold-9-plumb", over_level(dead_angle(rig_9(0.0))))
 
 
 def test_free_swing():
     force, _, _ = folded(rig_9(-8.0), floor=np.array([0.0]))
-    check("fold-9-arc-8", np.degrees(free_arc(rig_9(-8.0), centre=force.centre[0])))
-    check("fold-9-arc-12", np.degrees(free_arc(rig_9(-12.0), centre=force.centre[0])))
+    check("fold-9-arc-8", np.degrees(free_arc(rig_9(-8.0), center=force.center[0])))
+    check("fold-9-arc-12", np.degrees(free_arc(rig_9(-12.0), center=force.center[0])))
 
 
 def test_pull_of_one_line_worked_alone():

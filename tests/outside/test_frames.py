@@ -44,13 +44,13 @@ def test_every_state_under_every_bound_it_has(name):
     assert not apart
     assert {one.bound for one in found} == set(range(len(BOUNDS)))
     assert {one.row.state for one in found} >= {
-        "dry",
+        "empty",
         "running",
         "packed",
         "lopsided",
-        "cleanup",
-        "dragging",
-        "line_lost",
+        "cleanout",
+        "towing",
+        "line_broken",
     }
     assert {pair.quantity for one in found for pair in one.comparisons} == set(QUANTITIES)
     alone = [one for one in found if BOUNDS[one.bound] in ("left", "right") and one.row.state == "running"]
@@ -79,7 +79,7 @@ def test_nothing_confirmed_is_an_error():
 
 @pytest.mark.parametrize("name", list(STRUCTURES))
 def test_random_rigs_of_a_batch(name):
-    """A random row and bound of each of some random designs, levelled or folding."""
+    """A random row and bound of each of some random designs, leveled or folding."""
     solution = solve(varied_rig(STRUCTURES[name], 4, seed=11))
     draw = np.random.default_rng(11)
     for i in range(4):
@@ -95,7 +95,7 @@ def test_the_frame_takes_nothing_from_the_solution_but_loads_and_give():
     """With section, points, pose, service resultants and members of the solution gone, the frame says the same."""
     solution = solution_of("larkspur-bar")
     state, bound = next(i for i, row in enumerate(solution.rows) if row.state == "running"), BOUNDS.index("left")
-    nothing = dict.fromkeys(("section", "layout", "pose", "service", "across", "links", "keeper", "road"))
+    nothing = dict.fromkeys(("section", "layout", "pose", "service", "across", "links", "backup", "road"))
     known = {one.name for one in fields(solution)}
     bare = replace(solution, **{name: value for name, value in nothing.items() if name in known})
     frame = [pair.frame for pair in confirm(bare, state=state, bound=bound).comparisons]
@@ -117,7 +117,7 @@ def nudged(solution: Solution, *, part: str, factor: float) -> Solution:
 
 
 @pytest.mark.parametrize("factor", [1.01, 0.99])
-@pytest.mark.parametrize("part", ["tension", "hinge", "peak", "torque", "sag", "tail_drop", "roll"])
+@pytest.mark.parametrize("part", ["tension", "hinge", "peak", "torque", "sag", "tail_deflection", "roll"])
 def test_an_error_of_one_percent_is_noticed(part, factor):
     solution = solution_of("larkspur-bar")
     state, bound = next(i for i, row in enumerate(solution.rows) if row.state == "running"), BOUNDS.index("right")

@@ -20,7 +20,7 @@ from tests.statics.random_rigs import PLAIN, rig_of
 RIGS = 6
 RIGID = 1e5
 EVEN = SHARES.index("even")
-ROWS = {"packed": {}, "lopsided": {"packed_side": "left"}, "cleanup": {"person_side": "left"}}
+ROWS = {"packed": {}, "lopsided": {"packed_side": "left"}, "cleanout": {"person_side": "left"}}
 
 
 def rigs() -> Rig:
@@ -39,7 +39,7 @@ def rigs() -> Rig:
         "hinge.height": draw.uniform(-2.0, 4.0, RIGS),
         "hanger.at": length * draw.uniform(0.45, 0.75, RIGS),
         "hanger.height": draw.uniform(3.0, 11.0, RIGS),
-        "perch.forward": draw.uniform(-15.0, 10.0, RIGS),
+        "perch.downstream": draw.uniform(-15.0, 10.0, RIGS),
         "perch.height": draw.uniform(40.0, 90.0, RIGS),
         "perch.spacing": apart,
         "line.link.1.length": draw.uniform(20.0, 80.0, RIGS),
@@ -57,12 +57,12 @@ def place(solution: Solution, state: str) -> int:
 
 
 def added(solution: Solution, i: int, *, state: str, share: int) -> tuple[float, float]:
-    """What comes on one rail after the dry box stood on its support: evenly along it [lbf/in], and at its tail [lbf].
+    """What comes on one rail after the empty box stood on its support: evenly along it [lbf/in], and at its tail [lbf].
 
     Contents are level with the floor and even along it, so that their weight is all that the frame needs; the person
     stands on one side of the box.
     """
-    points, row, dry = solution.layout, place(solution, state), place(solution, "dry")
+    points, row, dry = solution.layout, place(solution, state), place(solution, "empty")
     length, half = float(points.length[i]), 0.5 * float(points.rail_spacing[i])
     heavy = solution.life.loads.demand()
     weights = {name: np.asarray(heavy.strip[name][i]) for name in ("w_start", "y")}
@@ -122,7 +122,7 @@ def frame(
 
 def compared(solution: Solution, *, extra: Extra, fars: list[tuple[float, float]], sign: float) -> Share:
     ours = share_of(solution, extra=extra)
-    before = 0.5 * (solution.held.total[..., place(solution, "dry")])
+    before = 0.5 * (solution.held.total[..., place(solution, "empty")])
     for state in ROWS:
         row = place(solution, state)
         for share in (EVEN, 0, 1):

@@ -36,8 +36,8 @@ def over_level(points: Layout, *, degrees: float) -> float:
     return math.radians(degrees) + float(points.pitch)
 
 
-def centre_x(bare: Bare) -> float:
-    s, _, n = bare.resultant.centre[0]
+def center_x(bare: Bare) -> float:
+    s, _, n = bare.resultant.center[0]
     angle = float(bare.pose.angle[0])
     return float(s * math.cos(angle) - n * math.sin(angle))
 
@@ -53,10 +53,10 @@ def test_rig_1_line_rating():
         (30.0, 4.0, 2.0),
     ]
     packed = hang(points, [Row(state="packed", lumps=lumps([*steel, (2083.3, 60.0, 4.0)]))], section=section_of())
-    empty = hang(points, [Row(state="dry", lumps=lumps(steel))], section=section_of())
+    empty = hang(points, [Row(state="empty", lumps=lumps(steel))], section=section_of())
     r_x, _, r_z = packed.balance.hinge[0, STIFF].sum(0)
     check("hand-1-weight", packed.resultant.weight[0])
-    check("hand-1-cg", centre_x(packed))
+    check("hand-1-cg", center_x(packed))
     check("hand-1-arm", packed.pose.arm[0])
     check("hand-1-tension", packed.balance.tension[0, STIFF, 0])
     check("hand-1-empty", empty.balance.tension[0, STIFF, 0])
@@ -134,7 +134,7 @@ def test_rig_9_folding():
 
 def test_level_box():
     points = layout(0.0, length=90.0, hanger=(40.0, 0.0), perch=(0.0, 40.0), half=12.0)
-    bare = hang(points, [Row(state="dry", lumps=lumps([(1000.0, 50.0, 0.0)]))], section=section_of())
+    bare = hang(points, [Row(state="empty", lumps=lumps([(1000.0, 50.0, 0.0)]))], section=section_of())
     r_x, _, r_z = bare.balance.hinge[0, STIFF].sum(0)
     check("hand-level-tension", bare.balance.total[0])
     check("hand-level-rx", r_x)
@@ -160,7 +160,7 @@ def slung(weight: float, *, high: float, apart: float) -> float:
         **{name: getattr(points, name) for name in Layout.__dataclass_fields__}
         | {"perch_spacing": np.asarray(20.0 + 2.0 * apart)}
     )
-    row = [Row(state="dry", lumps=[Lump(weight=weight, s=60.0)])]
+    row = [Row(state="empty", lumps=[Lump(weight=weight, s=60.0)])]
     loads = hang(wide, row, section=section_of()).loads
     at = pose(wide, fold=loads.fold)
     held = balance(resultant(loads, layout=wide, pose=at), layout=wide, pose=at)

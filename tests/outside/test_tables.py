@@ -32,7 +32,7 @@ def test_rope_strength():
 def test_rope_slings():
     for diameter in (0.25, 0.3125, 0.375, 0.5, 0.625):
         row = rope.rope("rope_6x19_6x36_iwrc", diameter=diameter, column="ips")
-        kept = rope.termination_efficiency("mechanical splice", diameter=diameter, fibre_core=row.fibre_core)
+        kept = rope.termination_efficiency("mechanical splice", diameter=diameter, fiber_core=row.fiber_core)
         check(f"rope-sling-{diameter:g}", row.mbf * kept / rope.design_factor("wire rope"))
 
 

@@ -22,9 +22,9 @@ def test_limits_of_unmarked_chain_webbing_and_rope():
         check(name, tiedown.webbing_limit(width).value)
     for name, diameter in _sizes("tiedown-rope-"):
         check(name, tiedown.wire_rope_limit(diameter).value)
-    for fibre in tiedown.FIBRES:
-        for name, diameter in _sizes(f"tiedown-{fibre.replace(' ', '-')}-"):
-            check(name, tiedown.fibre_rope_limit(fibre, diameter=diameter).value)
+    for fiber in tiedown.FIBERS:
+        for name, diameter in _sizes(f"tiedown-{fiber.replace(' ', '-')}-"):
+            check(name, tiedown.fiber_rope_limit(fiber, diameter=diameter).value)
 
 
 def test_accelerations_and_shares():

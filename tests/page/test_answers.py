@@ -95,7 +95,7 @@ def test_what_was_weighed_against_all_reason_is_told_at_its_key():
     book = Book(ROOT / "cases" / "sawpit-bend.toml")
     desk = Desk(book)
     base = book.read().sha256
-    answer = desk.live({"changes": {"base": base, "typed": {"measured.dry_weight": "40 lb"}}})
+    answer = desk.live({"changes": {"base": base, "typed": {"measured.empty_weight": "40 lb"}}})
     assert answer["code"] == "unreadable" and any(key.startswith("measured.") for key in answer["problems"])
 
 

@@ -47,8 +47,8 @@ def found():
 
 
 def test_ten_rows_are_the_first_of_all(found):
-    every = checks(found, scale=Scale(), reserve=0.85)
-    assert checks(found, scale=Scale(), reserve=0.85, most=10) == every[:10] and len(every) > 50
+    every = checks(found, scale=Scale(), tight_above=0.85)
+    assert checks(found, scale=Scale(), tight_above=0.85, most=10) == every[:10] and len(every) > 50
 
 
 def test_a_picture_stands_still_in_a_given_frame(found):

@@ -25,7 +25,7 @@ pitch = "1 3/8 in/ft"
 sheet = "12 ga"
 [rail]
 stiffener = "HSS1-1/2x1-1/2x1/8"
-floor_strip = "2 in"
+effective_floor_width = "2 in"
 [cross_member]
 shape = "HSS1-1/2x1-1/2x1/8"
 spacing = "15 in"
@@ -44,7 +44,7 @@ at = "5 ft 11 in"
 height = "7 1/2 in"
 spacing = "30 in"
 [perch]
-forward = "-8 in"
+downstream = "-8 in"
 height = "58 in"
 spacing = "35 in"
 [line]
@@ -57,7 +57,7 @@ grade = "carbon"
 kind = "wire rope"
 table = "rope_6x19_fc_ips"
 diameter = "7/16 in"
-ends = "mechanical splice"
+termination = "mechanical splice"
 thimble = true
 length = "40 in"
 [water]
@@ -101,7 +101,7 @@ def varied_rig(text: str, count: int, *, seed: int) -> Rig:
         "hanger.at": length * some(0.35, 0.95),
         "hanger.height": some(-1.0, 1.0) + side * some(0.3, 1.3),
         "hanger.spacing": width + some(0.5, 8.0),
-        "perch.forward": some(-20.0, 18.0),
+        "perch.downstream": some(-20.0, 18.0),
         "perch.height": some(24.0, 100.0),
         "perch.spacing": width + some(0.5, 30.0),
         "bed.depth": some(0.0, 4.0),
@@ -192,7 +192,7 @@ def random_rows(layout: Layout, count: int, *, seed: int, leaning: bool = True, 
     gravity = (some(-0.3, 0.3), aside * some(-0.3, 0.3), -some(0.7, 2.0))
     return [
         Row(state="running", strips=[full, part], lumps=lumps, pushes=[push], gravity=gravity, fold=fold),
-        Row(state="dry", lumps=lumps[:2], fold=fold),
+        Row(state="empty", lumps=lumps[:2], fold=fold),
     ]
 
 

@@ -197,7 +197,7 @@ def test_no_split_asks_a_line_to_push_and_the_hinge_takes_the_rest():
     """
     layout = layout_of(pitch=0.0, hinge_height=7.0, hanger_n=7.0, perch_x=71.0, hanger_spacing=28.0, perch_spacing=28.0,
                        hinge_spacing=24.0)  # fmt: skip
-    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=300.0, s=10.0, y=30.0, n=7.0)])], section=section_of())
+    bare = hang(layout, [Row(state="empty", lumps=[Lump(weight=300.0, s=10.0, y=30.0, n=7.0)])], section=section_of())
     loose = BOUNDS.index("loose")
     assert bare.balance.tension[0, loose] == pytest.approx([300.0 * 10.0 / 71.0, 0.0])
     up = bare.balance.hinge[0, loose, :, 2]
@@ -227,7 +227,7 @@ def test_a_limp_box_hands_each_rail_to_its_line_by_the_lever_rule():
     """Without side forces or splay each rail is a beam of its own: left moments over the left rail's arm and so on."""
     layout = layout_of(perch_spacing=29.0)
     heavy = Lump(weight=200.0, s=80.0, y=13.0, n=2.0)  # on the left rail, rails at +-13
-    bare = hang(layout, [Row(state="dry", lumps=[heavy])], section=section_of())
+    bare = hang(layout, [Row(state="empty", lumps=[heavy])], section=section_of())
     tension = bare.balance.tension[0, 0]
     ratio = float(layout.rail_spacing / layout.hanger_spacing)
     np.testing.assert_allclose(tension[0] - tension[1], ratio * bare.balance.total[0])
@@ -237,7 +237,7 @@ def test_a_limp_box_hands_each_rail_to_its_line_by_the_lever_rule():
 def test_a_stiff_box_hands_the_whole_roll_couple_to_its_hinge():
     """200 lb stand 13 in to the left; lines alike and without splay have no moment about the length."""
     layout = layout_of(pitch=0.0, perch_spacing=29.0)
-    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=200.0, s=80.0, y=13.0)])], section=section_of())
+    bare = hang(layout, [Row(state="empty", lumps=[Lump(weight=200.0, s=80.0, y=13.0)])], section=section_of())
     stiff = BOUNDS.index("stiff")
     assert bare.balance.roll[0, stiff] == pytest.approx(200.0 * 13.0)
     up = bare.balance.hinge[0, stiff, :, 2]
@@ -296,7 +296,7 @@ def test_twist_is_the_torque_about_the_length_of_the_box(fold):
 
 @pytest.mark.parametrize("push", [0.0, 25.0])
 def test_side_force_bears_on_one_end_of_one_barrel(push):
-    rows = [Row(state="dry", lumps=[Lump(weight=100.0, s=50.0)], pushes=[Push(fy=push, s=50.0)])]
+    rows = [Row(state="empty", lumps=[Lump(weight=100.0, s=50.0)], pushes=[Push(fy=push, s=50.0)])]
     hinge = hang(layout_of(), rows, section=section_of()).balance.hinge[0, BOUNDS.index("stiff")]
     assert sorted(hinge[:, 1]) == pytest.approx([-push, 0.0])
     assert hinge[0, 1] == pytest.approx(-push)  # pushed to the left, the left barrel holds
@@ -306,7 +306,7 @@ def test_side_force_bears_on_one_end_of_one_barrel(push):
 
 
 def level_weight(layout: Layout, *, weight: float = 640.0, s: float = 55.0, n: float = 3.0) -> tuple[Bare, float]:
-    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=weight, s=s, n=n)])], section=section_of())
+    bare = hang(layout, [Row(state="empty", lumps=[Lump(weight=weight, s=s, n=n)])], section=section_of())
     angle = float(bare.pose.angle[0])
     x = s * np.cos(angle) - (n - float(layout.hinge_height)) * np.sin(angle)
     return bare, x
@@ -354,7 +354,7 @@ def test_virtual_work(fold):
         for turn in (-step, 0.0, step)
     ]
     bare = hang(layout, rows, section=section_of())
-    s, _, n = np.moveaxis(bare.resultant.centre, -1, 0)
+    s, _, n = np.moveaxis(bare.resultant.center, -1, 0)
     angle = bare.pose.angle
     height = bare.resultant.weight * (s * np.sin(angle) + (n - 0.5) * np.cos(angle))
     tension = -(height[2] - height[0]) / (bare.pose.line_length[2] - bare.pose.line_length[0])

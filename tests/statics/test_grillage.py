@@ -135,7 +135,7 @@ def test_a_mirrored_box_mirrors_rails_and_members():
         one, sag = pairs_of(hung(lean=5.0), bounds=(BOUNDS[bound],), give=1e-5)
         two, other_sag = pairs_of(hung(lean=-5.0), bounds=(BOUNDS[other],), give=1e-5)
         assert one.forces.ties.torque == pytest.approx(-two.forces.ties.torque)
-        assert sag.tail_drop == pytest.approx(other_sag.tail_drop[..., ::-1])
+        assert sag.tail_deflection == pytest.approx(other_sag.tail_deflection[..., ::-1])
         assert sag.roll == pytest.approx(other_sag.roll)
 
 
@@ -153,9 +153,9 @@ def test_no_torsion_is_the_limp_box():
 def test_a_batch_is_its_rigs_one_by_one():
     spacing = np.array([9.0, 15.0, 31.0])
     rig = varied(rig_of(PLAIN), {"cross_member.spacing": spacing})
-    many = solve(rig, only=frozenset({"dry"}))
+    many = solve(rig, only=frozenset({"empty"}))
     for i, each in enumerate(spacing):
-        alone = solve(varied(rig_of(PLAIN), {"cross_member.spacing": np.asarray(each)}), only=frozenset({"dry"}))
+        alone = solve(varied(rig_of(PLAIN), {"cross_member.spacing": np.asarray(each)}), only=frozenset({"empty"}))
         count = alone.bent.forces.ties.torque.shape[-1]
         assert many.bent.forces.ties.torque[i, :, :count] == pytest.approx(alone.bent.forces.ties.torque, rel=1e-9)
         assert many.peaks.stress[i] == pytest.approx(alone.peaks.stress, rel=1e-9)
@@ -233,10 +233,10 @@ def test_two_tubes_an_inch_and_a_half_wide_overlap_nearer_than_that(spacing, the
 def test_where_nothing_is_known_across_the_rails_have_the_worse_of_both_ends():
     """The same one-line row with all of it on a tube at the head, or at the tail, is never worse."""
     text = PLAIN[: PLAIN.index("[cross_member]")] + PLAIN[PLAIN.index("[mat]") :]
-    bare = solve(rig_of(text), only=frozenset({"dry"}))
+    bare = solve(rig_of(text), only=frozenset({"empty"}))
     for end, other in (("head", "tail"), ("tail", "head")):
         tube = f'[end_tube]\nshape = "HSS2x2x1/4"\n{other} = false\n{end} = true\n'
-        with_it = solve(rig_of(text + tube), only=frozenset({"dry"}))
+        with_it = solve(rig_of(text + tube), only=frozenset({"empty"}))
         assert bare.bent.pairs == with_it.bent.pairs
         lighter = with_it.demand.total[0] / bare.demand.total[0]  # the tube weighs something
         place = bare.bent.place(0, LEFT)

@@ -121,7 +121,7 @@ def test_rigid_rails_of_a_limp_box_on_lines_that_give(seed):
     assert live.mean() > 0.7  # 0.9 is the least of 800 draws
     turns = np.linalg.solve(kinematics[live], -stretch[live][..., None])[..., 0]
     length = np.broadcast_to(layout.length[:, None], live.shape)[live]
-    drops = found.tail_drop[live]
+    drops = found.tail_deflection[live]
     for side, turn in enumerate((turns[:, 0] + turns[:, 1], turns[:, 0] - turns[:, 1])):
         np.testing.assert_allclose(drops[:, side], -turn * length, rtol=1e-5, atol=1e-8)
     half = 0.5 * give * bare.balance.total
@@ -131,7 +131,7 @@ def test_rigid_rails_of_a_limp_box_on_lines_that_give(seed):
 def roll_free(layout: Layout) -> tuple[float, float]:
     """What the splay leaves of the lever rule, and the ratio that is used, of a level box."""
     at = pose(layout, fold=np.zeros(1))
-    alone = hang(layout, [Row(state="dry", lumps=[Lump(weight=100.0, s=50.0)])], section=section_of())
+    alone = hang(layout, [Row(state="empty", lumps=[Lump(weight=100.0, s=50.0)])], section=section_of())
     work = hanger_movement(alone, side=0)[1]
     left = float(work[0] * layout.rail_spacing / (layout.hanger_spacing * at.arm[0]))
     return left, float(line_per_rail(layout, pose=at)[0])

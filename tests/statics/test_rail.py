@@ -161,11 +161,11 @@ def test_peaks_are_reached_and_never_passed(seed):
         np.abs(evaluate(rails.shear, x=x, integrals=-1)), np.abs(evaluate(rails.shear, x=x, integrals=-1, before=True))
     )
 
-    def fibre(m, n, at):
+    def fiber(m, n, at):
         return n / section.area - m * (at - section.axis) / section.inertia
 
     found = [
-        np.abs(fibre(m, n, at)) for m, n in ((moment, axial), (before, pulled)) for at in (section.top, section.bottom)
+        np.abs(fiber(m, n, at)) for m, n in ((moment, axial), (before, pulled)) for at in (section.top, section.bottom)
     ]
     for largest, grid in (
         (peaks.max_moment, np.maximum(np.abs(moment), np.abs(before))),
@@ -216,19 +216,19 @@ def stepped(bare: Bare, *, give: float, steps: int) -> tuple[np.ndarray, np.ndar
 
 
 def test_deflection_is_what_finer_and_finer_steps_tend_to():
-    """The error of the trapezoidal rule falls with the square of the step, towards our value."""
+    """The error of the trapezoidal rule falls with the square of the step, toward our value."""
     layout = layout_of(length=96.0, hanger_s=72.0)
     strip = Strip(start=0.0, end=96.0, w_start=9.0, w_end=14.0, n_start=1.0, n_end=4.0)
     lumps = [Lump(weight=90.0, s=24.0, n=6.0), Lump(weight=250.0, s=84.0, n=0.0)]
     rows = [
         Row(state="running", strips=[strip], lumps=lumps, gravity=(0.1, 0.0, -1.0)),
-        Row(state="dry", lumps=lumps[1:], pushes=[Push(fx=40.0, fz=-20.0, s=48.0, n=7.0)]),
+        Row(state="empty", lumps=lumps[1:], pushes=[Push(fx=40.0, fz=-20.0, s=48.0, n=7.0)]),
     ]
     bare = hang(layout, rows, section=section_of())
     give = 2e-5
     _, found = pairs_of(bare, bounds=("stiff",), give=give)
     coarse, middle, fine = (stepped(bare, give=give, steps=steps) for steps in (64, 128, 512))
-    ours = found.tail_drop[:, 0]
+    ours = found.tail_deflection[:, 0]
     rate = np.log2(np.abs(coarse[1] - ours) / np.abs(middle[1] - ours))
     assert np.all((rate > 1.9) & (rate < 2.1)), rate
     np.testing.assert_allclose(ours, fine[1], rtol=1e-4)
@@ -243,7 +243,7 @@ def test_a_rigid_rail_on_a_line_that_gives_turns_as_one():
     give = np.full((1, 1), 3e-5)
     _, found = pairs_of(bare, bounds=("stiff",), give=give)
     turn = 3e-5 * 0.5 * bare.balance.total[0, 0] / bare.pose.arm[0]
-    drop = found.tail_drop[0, 0].mean()
+    drop = found.tail_deflection[0, 0].mean()
     assert drop == pytest.approx(turn * 107.0, rel=1e-6)
     assert abs(found.tail_bend[0, 0].mean()) < 1e-6 * drop
 
@@ -254,5 +254,5 @@ def test_one_rig_is_its_row_in_a_batch():
     for i in (0, 6):
         alone = solve(replace(rig, varied={key: values[i] for key, values in rig.varied.items()}))
         np.testing.assert_allclose(alone.peaks.max_moment, whole.peaks.max_moment[i], rtol=1e-9, atol=1e-6)
-        np.testing.assert_allclose(alone.sag.tail_drop, whole.sag.tail_drop[i], rtol=1e-9, atol=1e-12)
+        np.testing.assert_allclose(alone.sag.tail_deflection, whole.sag.tail_deflection[i], rtol=1e-9, atol=1e-12)
         np.testing.assert_allclose(alone.demand.tension, whole.demand.tension[i], rtol=1e-9, atol=1e-6)

@@ -62,7 +62,7 @@ def test_force_and_moment_are_those_of_every_gauss_point(seed, fold):
         force = force + shove
         moment = moment + np.cross(points(one.s, one.y, one.n), shove)
     assert found.weight[0] == pytest.approx(mass.sum(), rel=1e-12)
-    assert found.centre[0] == pytest.approx(mass @ at / mass.sum(), rel=1e-10, abs=1e-10)
+    assert found.center[0] == pytest.approx(mass @ at / mass.sum(), rel=1e-10, abs=1e-10)
     assert found.force[0] == pytest.approx(force, rel=1e-12, abs=1e-9)
     assert found.moment[0] == pytest.approx(moment, rel=1e-10, abs=1e-7)
 
@@ -70,7 +70,7 @@ def test_force_and_moment_are_those_of_every_gauss_point(seed, fold):
 def test_triangle_of_gravel_by_hand():
     """12 lb/in falling to nothing over 30 in: 180 lb, a third along, two thirds of 6 in up."""
     strip = Strip(start=10.0, end=40.0, w_start=12.0, w_end=0.0, n_start=6.0, n_end=0.0)
-    found = spread(stack([Row(state="dry", strips=[strip])], batch=()))
+    found = spread(stack([Row(state="empty", strips=[strip])], batch=()))
     assert found.weight[0, 0] == pytest.approx(180.0)
     assert found.moment_s[0, 0] == pytest.approx(180.0 * 20.0)
     assert found.centroid_n[0, 0] == pytest.approx(4.0)
@@ -79,9 +79,9 @@ def test_triangle_of_gravel_by_hand():
 def test_nothing_weighs_nothing_and_lies_nowhere():
     layout = layout_of()
     strip = Strip(start=10.0, end=40.0, w_start=0.0, w_end=0.0, n_start=6.0, n_end=2.0)
-    bare = hang(layout, [Row(state="dry", strips=[strip])], section=section_of())
+    bare = hang(layout, [Row(state="empty", strips=[strip])], section=section_of())
     assert bare.resultant.weight[0] == 0.0
-    assert bare.resultant.centre[0].tolist() == [0.0, 0.0, 0.0]
+    assert bare.resultant.center[0].tolist() == [0.0, 0.0, 0.0]
     assert not bare.balance.tension[0].any()
 
 
@@ -89,7 +89,7 @@ def test_nothing_weighs_nothing_and_lies_nowhere():
 def test_rails_share_a_weight_by_the_lever_rule(y, expected):
     """Rails 26 in apart: what stands on the left one is all its own, what stands outside it lifts the other."""
     layout = layout_of(pitch=0.0)
-    bare = hang(layout, [Row(state="dry", lumps=[Lump(weight=150.0, s=60.0, y=y, n=0.5)])], section=section_of())
+    bare = hang(layout, [Row(state="empty", lumps=[Lump(weight=150.0, s=60.0, y=y, n=0.5)])], section=section_of())
     assert bare.resultant.rail_difference[0] == pytest.approx(expected * 150.0 * 60.0, abs=1e-9)
 
 
@@ -97,5 +97,5 @@ def test_a_side_push_over_the_floor_loads_one_rail_and_lifts_the_other():
     """40 lb to the left at 6.5 in over the floor is a couple of 260 lb*in: 10 lb down on the left rail, 10 lb up."""
     layout = layout_of(pitch=0.0)
     push = Push(fy=40.0, s=60.0, n=6.5)
-    bare = hang(layout, [Row(state="dry", pushes=[push])], section=section_of())
+    bare = hang(layout, [Row(state="empty", pushes=[push])], section=section_of())
     assert bare.resultant.rail_difference[0] == pytest.approx(20.0 * 60.0)

@@ -21,13 +21,13 @@ at = "6 ft"
 height = "8 in"
 spacing = "29 in"
 [perch]
-forward = "-6 in"
+downstream = "-6 in"
 height = "70 in"
 spacing = "31 in"
 [line]
 {line}
 """
-HOIST = '[[line.link]]\nkind = "lever hoist"\nwll = "1900 lb"\nsuspends = true\n'
+HOIST = '[[line.link]]\nkind = "lever hoist"\nwll = "1900 lb"\nrated_to_suspend = true\n'
 
 
 TABLE_ROPE = 'kind = "wire rope"\ntable = "rope_6x19_fc_ips"\ndiameter = "3/8 in"\n'
@@ -43,22 +43,23 @@ def only(row: str, *, line: str = "") -> LinkStrength:
 
 
 def test_rope_over_five_is_the_published_load():
-    """3/8 in 6x19 fibre core, 12 200 lb over 5 is 2 440 lb (engineering data page, seen)."""
-    rope = only('kind = "wire rope"\ntable = "rope_6x19_fc_ips"\ndiameter = "3/8 in"\nends = "none"')
+    """3/8 in 6x19 fiber core, 12 200 lb over 5 is 2 440 lb (engineering data page, seen)."""
+    rope = only('kind = "wire rope"\ntable = "rope_6x19_fc_ips"\ndiameter = "3/8 in"\ntermination = "none"')
     assert float(rope.working) == pytest.approx(2440.0)
     assert rope.ultimate is not None and float(rope.ultimate) == pytest.approx(12200.0)
 
 
 def test_clips_keep_four_fifths():
     """Army TM 5-3810-305-10 Table 4: 0.80 (seen)."""
-    rope = only(f'{TABLE_ROPE}ends = "clips"\nclips = 3\nthimble = true')
+    rope = only(f'{TABLE_ROPE}termination = "clips"\nclips = 3\nthimble = true')
     assert float(rope.working) == pytest.approx(0.80 * 2440.0) and not rope.unknown
 
 
 def test_tight_bend_keeps_half():
     """D/d = 1 keeps 0.50 (Wire Rope Users Manual curve, from memory)."""
     rope = only(
-        'kind = "wire rope"\ntable = "rope_6x19_fc_ips"\ndiameter = "3/8 in"\nends = "none"\nbend_over = "3/8 in"'
+        'kind = "wire rope"\ntable = "rope_6x19_fc_ips"\ndiameter = "3/8 in"\ntermination = "none"\n'
+        'bend_diameter = "3/8 in"'
     )
     assert float(rope.working) == pytest.approx(1220.0)
 
@@ -71,15 +72,15 @@ def test_a_mark_on_a_rope_counts_whole():
 @pytest.mark.parametrize(("ends", "kept"), [("hand splice", 0.80), ("mechanical splice", 0.90), ("clips", 0.80)])
 def test_a_rope_of_unknown_size_keeps_at_its_ends_what_thick_rope_keeps(ends, kept):
     """Over 1/2 in a hand splice keeps 0.80, over 1 in a sleeve 0.90 (least of the published ranges)."""
-    unknown = only(f'kind = "wire rope"\nmbf = "9000 lb"\nends = "{ends}"\nthimble = true')
+    unknown = only(f'kind = "wire rope"\nmbf = "9000 lb"\ntermination = "{ends}"\nthimble = true')
     assert float(unknown.working) == pytest.approx(kept * 1800.0)
-    thin = only(f'kind = "wire rope"\nmbf = "9000 lb"\nends = "{ends}"\nthimble = true\ndiameter = "3/8 in"')
+    thin = only(f'kind = "wire rope"\nmbf = "9000 lb"\ntermination = "{ends}"\nthimble = true\ndiameter = "3/8 in"')
     assert float(thin.working) >= float(unknown.working)
 
 
 def test_a_bend_of_a_rope_of_unknown_size_keeps_half():
     """As if round a pin of its own size, the sharpest bend of the curve."""
-    rope = only('kind = "wire rope"\nmbf = "9000 lb"\nends = "none"\nbend_over = "5/8 in"')
+    rope = only('kind = "wire rope"\nmbf = "9000 lb"\ntermination = "none"\nbend_diameter = "5/8 in"')
     assert float(rope.working) == pytest.approx(900.0)
     assert "not known" in rope.basis
 
@@ -102,20 +103,20 @@ def test_chain_by_grade():
     chain = only('kind = "chain"\nsize = "5/16 in"\ngrade = "80"')
     assert float(chain.working) == 4500.0
     assert chain.ultimate is not None and float(chain.ultimate) == pytest.approx(18000.0)
-    assert chain.suspends
+    assert chain.rated_to_suspend
 
 
 @pytest.mark.parametrize("grade", ["30", "43", "70", "Grade 70"])
 @pytest.mark.parametrize("known", ['size = "5/16 in"', 'wll = "4700 lb"', 'size = "5/16 in"\nwll = "4700 lb"'])
 def test_chain_that_is_not_alloy_may_not_hold_whatever_else_is_known_of_it(grade, known):
     """Makers bar proof coil, high test and transport chain from lifting (seen); ASME B30.9 asks for alloy (memory)."""
-    assert not only(f'kind = "chain"\n{known}\ngrade = "{grade}"').suspends
+    assert not only(f'kind = "chain"\n{known}\ngrade = "{grade}"').rated_to_suspend
 
 
 @pytest.mark.parametrize("grade", ["80", "100"])
 def test_alloy_chain_may_hold(grade):
     chain = only(f'kind = "chain"\nwll = "4000 lb"\ngrade = "{grade}"')
-    assert chain.suspends and not chain.unknown
+    assert chain.rated_to_suspend and not chain.unknown
 
 
 @pytest.mark.parametrize("grade", ["", 'grade = "odd"\n'])
@@ -155,14 +156,14 @@ def test_side_pull_by_bands():
 
 def test_rope_stretch_is_length_over_area_and_modulus():
     rope = only(
-        'kind = "wire rope"\nmbf = "9000 lb"\nwll = "1800 lb"\nends = "none"\n'
+        'kind = "wire rope"\nmbf = "9000 lb"\nwll = "1800 lb"\ntermination = "none"\n'
         'length = "40 in"\narea = "0.05 in2"\nmodulus = "12000000 psi"'
     )
     assert rope.give is not None and float(rope.give) == pytest.approx(40.0 / (0.05 * 12.0e6))
 
 
 def test_hoist_without_stiffness_is_told_as_unknown():
-    assert only('kind = "lever hoist"\nwll = "1900 lb"\nsuspends = true').give is None
+    assert only('kind = "lever hoist"\nwll = "1900 lb"\nrated_to_suspend = true').give is None
 
 
 def test_rail_has_the_modulus_of_steel():
@@ -219,26 +220,26 @@ def test_a_shackle_without_mark_and_grade_is_an_unmarked_one():
 def test_an_eye_of_which_nothing_is_known_keeps_half(ends):
     """D/d = 1 keeps 0.50, the least of the curve (Wire Rope Users Manual, memory)."""
     clips = "clips = 3\n" if ends == "clips" else ""
-    bare, over = (only(f'{TABLE_ROPE}ends = "{ends}"\n{clips}{more}') for more in ("", "thimble = true"))
+    bare, over = (only(f'{TABLE_ROPE}termination = "{ends}"\n{clips}{more}') for more in ("", "thimble = true"))
     assert float(bare.working) == pytest.approx(0.5 * float(over.working))
-    assert [(one.word, "50 %" in one.value) for one in bare.rating.assumed] == [("bend_over", True)]
+    assert [(one.word, "50 %" in one.value) for one in bare.rating.assumed] == [("bend_diameter", True)]
     assert not over.rating.assumed
-    socket = only(f'{TABLE_ROPE}ends = "poured socket"')
+    socket = only(f'{TABLE_ROPE}termination = "poured socket"')
     assert float(socket.working) == pytest.approx(2440.0) and not socket.rating.assumed
 
 
 def test_a_rope_of_a_table_needs_ends():
-    assert "bare rope" in only(f'{TABLE_ROPE}ends = "none"').unknown
-    assert "bare rope" in only('kind = "wire rope"\nmbf = "9000 lb"\nends = "none"').unknown
-    assert not only(f'{TABLE_ROPE}ends = "none"\nwll = "2000 lb"').unknown
+    assert "bare rope" in only(f'{TABLE_ROPE}termination = "none"').unknown
+    assert "bare rope" in only('kind = "wire rope"\nmbf = "9000 lb"\ntermination = "none"').unknown
+    assert not only(f'{TABLE_ROPE}termination = "none"\nwll = "2000 lb"').unknown
 
 
 def test_clips_are_counted():
     """3 forged clips to 1/2 in of rope (29 CFR 1918 App. II Table 1, seen)."""
-    assert "not counted" in only(f'{TABLE_ROPE}ends = "clips"').unknown
-    assert "diameter" in only('kind = "wire rope"\nmbf = "9000 lb"\nends = "clips"\nclips = 9').unknown
+    assert "not counted" in only(f'{TABLE_ROPE}termination = "clips"').unknown
+    assert "diameter" in only('kind = "wire rope"\nmbf = "9000 lb"\ntermination = "clips"\nclips = 9').unknown
     for clips, codes in ((1, ["too_few_clips"]), (2, ["too_few_clips"]), (3, [])):
-        assert [remark.code for remark in only(f'{TABLE_ROPE}ends = "clips"\nclips = {clips}').remarks] == codes
+        assert [remark.code for remark in only(f'{TABLE_ROPE}termination = "clips"\nclips = {clips}').remarks] == codes
 
 
 @pytest.mark.parametrize(
@@ -248,9 +249,9 @@ def test_clips_are_counted():
         'kind = "rated part"\nwll = "2000 lb"',
         'kind = "turnbuckle"\nsize = "1/2 in"\nend = "jaw"',
         'kind = "chain"\nsize = "5/16 in"\ngrade = "80"',
-        f'{TABLE_ROPE}ends = "clips"\nclips = 3',
-        'kind = "lever hoist"\nwll = "2000 lb"\nsuspends = true',
-        'kind = "come-along"\nwll = "2000 lb"\nsuspends = true',
+        f'{TABLE_ROPE}termination = "clips"\nclips = 3',
+        'kind = "lever hoist"\nwll = "2000 lb"\nrated_to_suspend = true',
+        'kind = "come-along"\nwll = "2000 lb"\nrated_to_suspend = true',
     ],
 )
 def test_a_pull_off_its_line_is_not_assessed_where_nothing_is_published(row):
@@ -272,7 +273,7 @@ def test_all_alike_in_a_row_give_together():
         ('kind = "chain"\nsize = "5/16 in"\ngrade = "80"', 4500.0),  # supplier chart (seen)
         ('kind = "turnbuckle"\nsize = "1/2 in"\nend = "jaw"', 2200.0),  # ASTM F1145 (seen)
         ('kind = "eyebolt"\nsize = "1/2 in"\nside_angle = "0 deg"', 1840.0),  # ASTM A489 (memory)
-        (f'{TABLE_ROPE}ends = "none"', 2440.0),  # 12 200 lb over 5 (seen)
+        (f'{TABLE_ROPE}termination = "none"', 2440.0),  # 12 200 lb over 5 (seen)
     ],
 )
 def test_a_mark_that_nobody_publishes_is_asked_about_and_not_believed(row, published):
@@ -293,7 +294,7 @@ def test_a_mark_is_asked_about_from_one_and_a_half_times_what_is_published(mark,
 @pytest.mark.parametrize(
     ("row", "factor"),
     [
-        ('kind = "lever hoist"\nsuspends = true', 4.0),  # ASME HST-3 (memory)
+        ('kind = "lever hoist"\nrated_to_suspend = true', 4.0),  # ASME HST-3 (memory)
         ('kind = "hook"', 4.0),  # ASME B30.10 (memory)
         ('kind = "shackle"', 5.0),  # ASME B30.26 (memory)
         ('kind = "chain"\ngrade = "80"', 4.0),  # ASME B30.9 (memory)
@@ -310,7 +311,7 @@ def test_a_mark_is_no_more_than_its_breaking_force_over_the_factor_of_its_standa
 
 def test_a_factor_of_the_case_under_that_of_the_standard_is_not_used():
     """Rope 5 (ASME B30.9, memory)."""
-    text = RIG.format(line="") + f'[[line.link]]\n{TABLE_ROPE}ends = "poured socket"\n'
+    text = RIG.format(line="") + f'[[line.link]]\n{TABLE_ROPE}termination = "poured socket"\n'
     for stated, used in ((3.0, 5.0), (5.0, 5.0), (6.0, 6.0)):
         rope = links(Rig(read_case_text(f"{text}[factors]\nrope_design = {stated}\n", name="links.toml")))[0]
         assert float(rope.working) == pytest.approx(12200.0 / used)
@@ -328,6 +329,6 @@ def test_a_stricter_factor_for_chain_holds_and_a_laxer_one_does_not():
 
 def test_a_remark_holds_of_the_designs_that_earn_it():
     """A batch of two marks, 2 000 lb and 9 000 lb over a breaking force of 10 000 lb; 4 of HST-3, from memory."""
-    rig = rig_with('kind = "lever hoist"\nsuspends = true\nwll = "2000 lb"\nmbf = "10000 lb"')
+    rig = rig_with('kind = "lever hoist"\nrated_to_suspend = true\nwll = "2000 lb"\nmbf = "10000 lb"')
     (hoist,) = links(varied(rig, {"line.link.0.wll": np.array([2000.0, 9000.0])}))
     assert [(remark.code, remark.where.tolist()) for remark in hoist.remarks] == [("design_factor_low", [False, True])]

@@ -16,7 +16,7 @@ pitch = "1 3/8 in/ft"
 sheet = "10 ga"
 [rail]
 stiffener = "HSS2x2x3/16"
-floor_strip = "2 in"
+effective_floor_width = "2 in"
 [cross_member]
 shape = "HSS2x2x3/16"
 spacing = "10 in"
@@ -35,7 +35,7 @@ barrel_wall = "5/16 in"
 weld = "1/4 in"
 weld_length = "3 in"
 barrel_on = "nose"
-keeper = true
+pin_retained = true
 [hanger]
 at = "5 ft 2 in"
 height = "6 in"
@@ -51,7 +51,7 @@ weld_length = "4 in"
 stand_off = "1 in"
 steel = "A36"
 [perch]
-forward = "-7 in"
+downstream = "-7 in"
 height = "61 in"
 spacing = "31 in"
 [perch.lug]
@@ -79,7 +79,7 @@ grade = "carbon"
 kind = "wire rope"
 table = "rope_6x19_fc_ips"
 diameter = "1/2 in"
-ends = "mechanical splice"
+termination = "mechanical splice"
 thimble = true
 length = "40 in"
 [[line.link]]

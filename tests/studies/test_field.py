@@ -31,7 +31,7 @@ EXACT = {"scale_error": 0.01, "tape_error": 0.02}
 
 def true_rig(weight: float, lean: float) -> Rig:
     """The rig as it was really built: heavier or lighter than the case says, its moment another one again."""
-    case = with_values(RIG.case, {"measured.dry_weight": weight * float(total(take_off(RIG)))})
+    case = with_values(RIG.case, {"measured.empty_weight": weight * float(total(take_off(RIG)))})
     moment = lean * float(first_moment(Rig(case), pieces=take_off(Rig(case))))
     return Rig(with_values(case, {"measured.tail_lift": moment / 100.0, "measured.tail_lift_at": 100.0}))
 
@@ -85,8 +85,8 @@ def test_a_water_fill_gives_back_the_empty_box(weight, lean, depth, place):
     rig = true_rig(weight, lean)
     full = moment_of(pooled(rig, depths=np.asarray(depth)), "plugged")
     reduced = reduce(RIG, readings=Readings(tail_lift=(full / place,), at=place, water_fill=depth))
-    assert reduced.moment.value == pytest.approx(moment_of(rig, "dry"), rel=1e-9)
-    before = moment_of(rig, "dry")
+    assert reduced.moment.value == pytest.approx(moment_of(rig, "empty"), rel=1e-9)
+    before = moment_of(rig, "empty")
     twice = reduce(RIG, readings=Readings(tail_lift=(before / place, full / place), at=place, water_fill=depth))
     assert one(twice, "scale") == pytest.approx(1.0, rel=1e-9)
     wrong = reduce(RIG, readings=Readings(tail_lift=(before / place, full / place), at=1.1 * place, water_fill=depth))
@@ -97,10 +97,10 @@ def test_a_water_fill_gives_back_the_empty_box(weight, lean, depth, place):
 @given(weight=weights, lean=leans)
 def test_what_is_stored_is_what_later_checks_count_with(weight, lean):
     rig = true_rig(weight, lean)
-    heavy, moment = float(total(take_off(rig))), moment_of(rig, "dry")
+    heavy, moment = float(total(take_off(rig))), moment_of(rig, "empty")
     study = field(RIG, readings=Readings(weight=heavy, tail_lift=(moment / 97.0,), at=97.0))
     assert not study.refused and study.after is not None
-    after, dry = statics(study.after.solution.rig, "dry")
+    after, dry = statics(study.after.solution.rig, "empty")
     assert float(after.service.weight[dry]) == pytest.approx(heavy, rel=2e-4)  # stored to five digits, rounded up
     assert float(after.service.moment[dry, 1]) == pytest.approx(moment, rel=2e-4)
     assert float(after.service.moment[dry, 1]) >= moment * (1.0 - 1e-9)
@@ -165,7 +165,7 @@ def test_a_missing_lump_is_found_with_its_place():
     trough, at = 26.0, 94.0
     text = PLAIN + f'[[fitting]]\nname = "spare trough"\nweight = "{trough} lb"\nat = "{at} in"\n'
     rig = rig_of(text)
-    weight, moment = float(total(take_off(rig))), moment_of(rig, "dry")
+    weight, moment = float(total(take_off(rig))), moment_of(rig, "empty")
     study = field(RIG, readings=Readings(weight=weight, tail_lift=(moment / 90.0,), at=90.0, **EXACT))
     lump = study.explanations[0]
     assert lump.what == "one lump" and lump.weight == pytest.approx(trough)
@@ -177,7 +177,7 @@ def test_a_missing_lump_is_found_with_its_place():
 def test_a_thicker_floor_explains_itself_by_moment_and_weight_alike():
     thick = rig_of(PLAIN.replace('sheet = "12 ga"', 'sheet = "12 ga"\nside_sheet = "12 ga"\nallowance = "0 %"'))
     built = Rig(with_values(thick.case, {"box.sheet": 1.3 * thick.case.box.sheet}))
-    weight, moment = float(total(take_off(built))), moment_of(built, "dry")
+    weight, moment = float(total(take_off(built))), moment_of(built, "empty")
     study = field(thick, readings=Readings(weight=weight, tail_lift=(moment / 90.0,), at=90.0, **EXACT))
     found = next(one for one in study.explanations if one.what == "floor sheet")
     assert found.by_weight == pytest.approx(1.3) and found.by_moment == pytest.approx(1.3, rel=1e-3)
@@ -185,7 +185,7 @@ def test_a_thicker_floor_explains_itself_by_moment_and_weight_alike():
 
 def test_what_lies_in_the_box_is_compared_with_the_case():
     heavy = Rig(with_values(RIG.case, {"bed.density": 1.2 * RIG.case.bed.density}))
-    dry, packed = moment_of(RIG, "dry"), moment_of(heavy, "packed")
+    dry, packed = moment_of(RIG, "empty"), moment_of(heavy, "packed")
     study = field(RIG, readings=Readings(state="packed", tail_lift=(packed / 90.0,), at=90.0))
     assert study.contents == pytest.approx((packed - dry) / (moment_of(RIG, "packed") - dry))
     assert 1.1 < study.contents < 1.2 and study.store == {} and not study.refused
@@ -196,9 +196,9 @@ def test_what_lies_in_the_box_is_compared_with_the_case():
 def test_the_slopes_of_the_case_do_not_move_what_a_reading_is_held_against(across, along, state):
     slopes = {"plant.cross_slope": float(np.radians(across)), "plant.fore_aft_slope": float(np.radians(along))}
     level, sloped = (model_of(rig, state=state) for rig in (RIG, Rig(with_values(RIG.case, slopes))))
-    for name in ("moment", "dry_moment", "tension", "lowest", "highest", "arm"):
+    for name in ("moment", "empty_moment", "tension", "lowest", "highest", "arm"):
         assert getattr(sloped, name) == getattr(level, name), name
-    assert level.dry_moment == pytest.approx(float(first_moment(RIG, pieces=level.pieces)), rel=1e-12)
+    assert level.empty_moment == pytest.approx(float(first_moment(RIG, pieces=level.pieces)), rel=1e-12)
 
 
 def test_a_taped_arm_counts_the_splay():
@@ -235,7 +235,7 @@ def test_command_gives_json_and_lines_to_paste(capsys, tmp_path):
     code, out, err = run(capsys, "--tail-lift", "285 lb", "--at", "10 ft 2 in", "--weight", "590 lb", "--json")
     found = json.loads(out)
     assert code == 1 and err == "" and found["verdict"] == "over"  # the rig is over when packed, measured or not
-    assert found["store"] == {"dry_weight": "590 lb", "tail_lift": "285 lb", "tail_lift_at": "122 in"}
+    assert found["store"] == {"empty_weight": "590 lb", "tail_lift": "285 lb", "tail_lift_at": "122 in"}
     text = (CASES / "cinder-fork.toml").read_text(encoding="utf-8")
     stored_text = "\n[measured]\n" + "".join(f'{key} = "{value}"\n' for key, value in found["store"].items())
     case = tmp_path / "weighed.toml"
@@ -243,7 +243,7 @@ def test_command_gives_json_and_lines_to_paste(capsys, tmp_path):
     main(["check", str(case), "--json"])
     checked = json.loads(capsys.readouterr().out)
     assert checked["empty"]["weight"] == pytest.approx(590.0)
-    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilisation"])
+    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilization"])
     assert "measured" in checked["take_off"][0]["source"]
 
 
@@ -258,26 +258,28 @@ def test_the_case_is_written_with_what_was_measured_and_checks_say_so(capsys, tm
     assert all(line in new.read_text().splitlines() for line in remarks)
     main(["check", str(new), "--json"])
     checked = json.loads(capsys.readouterr().out)
-    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilisation"])
+    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilization"])
     assert any(one["code"] == "measured" for one in checked["findings"])
     assert run(capsys, *lift, "-o", str(new))[0] != 0 and "--force" in run(capsys, *lift, "-o", str(new))[2]
     again = ("--weight", "585 lb", "-o", str(new), "--force")
     assert main(["field", str(new), *again]) == 2  # never over the case that is read
     other = tmp_path / "again.toml"
     assert main(["field", str(new), "--weight", "585 lb", "-o", str(other)]) == 1
-    assert read_case(other).measured == stored({"dry_weight": "585 lb"}) and other.read_text().count("[measured]") == 1
+    assert (
+        read_case(other).measured == stored({"empty_weight": "585 lb"}) and other.read_text().count("[measured]") == 1
+    )
     capsys.readouterr()
     assert main(["field", str(new), "--state", "packed", "--load-cell", "900 lb", "-o", str(tmp_path / "no.toml")]) == 2
     assert not (tmp_path / "no.toml").exists() and "nothing to store" in capsys.readouterr().err
 
 
 def test_a_file_that_writes_the_table_in_another_form_is_left_alone():
-    inline = "measured = {dry_weight = '400 lb'}\n" + PLAIN.lstrip()
+    inline = "measured = {empty_weight = '400 lb'}\n" + PLAIN.lstrip()
     with pytest.raises(CaseError, match="put the keys in by hand"):
-        with_measured(inline, {"dry_weight": "410 lb"}, name="box.toml")
-    spaced = PLAIN + "  [ measured ]  # on the shop scale\n dry_weight = '400 lb'\n"
+        with_measured(inline, {"empty_weight": "410 lb"}, name="box.toml")
+    spaced = PLAIN + "  [ measured ]  # on the shop scale\n empty_weight = '400 lb'\n"
     changed = with_measured(spaced, {"tail_lift": "150 lb", "tail_lift_at": "97 in"}, name="box.toml")
-    assert "on the shop scale" in changed and "dry_weight" not in changed
+    assert "on the shop scale" in changed and "empty_weight" not in changed
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
@@ -325,6 +327,6 @@ def test_si_is_the_same_answer(capsys):
 
 def test_measured_values_of_the_case_do_not_move_the_expectation():
     case = read_case(CASES / "cinder-fork.toml")
-    weighed = Rig(with_values(case, {"measured.dry_weight": 600.0}))
-    plain, again = (reduce(rig, readings=Readings(weight=590.0)).model.dry_weight for rig in (Rig(case), weighed))
+    weighed = Rig(with_values(case, {"measured.empty_weight": 600.0}))
+    plain, again = (reduce(rig, readings=Readings(weight=590.0)).model.empty_weight for rig in (Rig(case), weighed))
     assert plain == again

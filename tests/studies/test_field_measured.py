@@ -11,7 +11,7 @@ from rigcheck.loads.steel import estimate, take_off
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig
 
 COUNT = 40
-DRY = frozenset({"dry"})
+EMPTY = frozenset({"empty"})
 
 
 def weighed(text: str, **measured: str) -> Rig:
@@ -21,7 +21,7 @@ def weighed(text: str, **measured: str) -> Rig:
 def dry(rig: Rig) -> tuple[np.ndarray, np.ndarray]:
     """Weight and moment about the hinge that the statics see where the plant stands level, as it did for the scale."""
     level = varied(rig, {"plant.cross_slope": np.zeros(()), "plant.fore_aft_slope": np.zeros(())})
-    found = solve(level, only=DRY).service
+    found = solve(level, only=EMPTY).service
     return found.weight[..., 0], found.moment[..., 0, 1]
 
 
@@ -34,7 +34,7 @@ def test_weight_moment_or_both_hold_on_random_rigs(text, ratio):
     weight = known + ratio * (total(guess) - known)
     moment = first_moment(rig, pieces=guess) * (1.0 + 0.1 * (ratio - 1.0))
     place = 0.93 * rig.number("box.length")
-    heavy = varied(rig, {"measured.dry_weight": weight})
+    heavy = varied(rig, {"measured.empty_weight": weight})
     np.testing.assert_allclose(dry(heavy)[0], weight, rtol=1e-12)
     lifted = varied(rig, {"measured.tail_lift": moment / place, "measured.tail_lift_at": place})
     np.testing.assert_allclose(dry(lifted)[1], moment, rtol=1e-10)
@@ -49,7 +49,7 @@ def test_weight_moment_or_both_hold_on_random_rigs(text, ratio):
 def test_the_slopes_of_the_case_are_added_to_what_was_weighed(held):
     """Read on level ground; the plant may lean 2 degrees later: W (x + z tan 2 deg) to its steep end, or less.
 
-    z is the height of the centre above the hinge axis, by the pieces; tan 2 deg = 0.034921.
+    z is the height of the center above the hinge axis, by the pieces; tan 2 deg = 0.034921.
     """
     rig = varied_rig(PLAIN, COUNT, seed=7)
     moment = 1.03 * first_moment(rig, pieces=estimate(rig))
@@ -58,7 +58,7 @@ def test_the_slopes_of_the_case_are_added_to_what_was_weighed(held):
     lifted = varied(lifted, slopes)
     pitch, hinge = rig.number("box.pitch"), rig.number("hinge.height")
     up = sum(one.weight * ((one.n - hinge) * np.cos(pitch) - one.s * np.sin(pitch)) for one in take_off(lifted))
-    found = solve(lifted, only=DRY).service.moment[..., 1]
+    found = solve(lifted, only=EMPTY).service.moment[..., 1]
     np.testing.assert_allclose(found.max(-1), moment + 0.034920769 * np.abs(up), rtol=1e-8)
     np.testing.assert_allclose(found.min(-1), moment - 0.034920769 * np.abs(up), rtol=1e-8)
 
@@ -67,11 +67,11 @@ def test_the_estimate_measured_changes_nothing():
     rig = varied_rig(PLAIN, COUNT, seed=6)
     guess = estimate(rig)
     same = varied(rig, {
-        "measured.dry_weight": total(guess),
+        "measured.empty_weight": total(guess),
         "measured.tail_lift": first_moment(rig, pieces=guess) / 90.0,
         "measured.tail_lift_at": 90.0 + 0.0 * total(guess),
     })  # fmt: skip
-    before, after = solve(rig, only=DRY), solve(same, only=DRY)
+    before, after = solve(rig, only=EMPTY), solve(same, only=EMPTY)
     np.testing.assert_allclose(after.demand.tension, before.demand.tension, rtol=1e-9)
     np.testing.assert_allclose(after.peaks.max_moment, before.peaks.max_moment, rtol=1e-9)
 
@@ -79,7 +79,7 @@ def test_the_estimate_measured_changes_nothing():
 def test_the_moved_strip_bends_the_rail_and_stays_in_balance():
     rig = rig_of(PLAIN)
     moment = 1.15 * float(first_moment(rig, pieces=estimate(rig)))
-    found = solve(varied(rig, {"measured.tail_lift": moment / 100.0, "measured.tail_lift_at": 100.0}), only=DRY)
+    found = solve(varied(rig, {"measured.tail_lift": moment / 100.0, "measured.tail_lift_at": 100.0}), only=EMPTY)
     strip = found.life.loads.strip
     assert (strip["w_end"] > 1.2 * strip["w_start"]).any() and (strip["w_start"] >= 0.0).all()
     assert np.abs(found.peaks.end_moment).max() < 1e-6 * found.peaks.max_moment.max()
@@ -87,7 +87,7 @@ def test_the_moved_strip_bends_the_rail_and_stays_in_balance():
 
 
 def test_the_take_off_says_what_was_measured():
-    rig = weighed(PLAIN, dry_weight="240 lb", tail_lift="120 lb", tail_lift_at="100 in")
+    rig = weighed(PLAIN, empty_weight="240 lb", tail_lift="120 lb", tail_lift_at="100 in")
     for piece in take_off(rig):
         assert ("measured" in piece.source) is not piece.weighed
     plain = [piece.source for piece in take_off(rig_of(PLAIN))]
@@ -100,7 +100,7 @@ def test_the_take_off_says_what_was_measured():
 
 def test_the_level_arm_of_a_point_is_that_of_its_pose():
     rig = varied_rig(PLAIN, COUNT, seed=9)
-    found = solve(rig, only=DRY)
+    found = solve(rig, only=EMPTY)
     s, n = found.layout.hanger_s, found.layout.hanger_n
     np.testing.assert_allclose(level_arm(rig, s=s, n=n), found.pose.hanger_x[..., 0], rtol=1e-12)
 
@@ -108,10 +108,10 @@ def test_the_level_arm_of_a_point_is_that_of_its_pose():
 @pytest.mark.parametrize(
     ("measured", "why"),
     [
-        ({"dry_weight": "30 lb"}, r"measured\.dry_weight: 30 lb leaves nothing for the steel.*alone weigh"),
+        ({"empty_weight": "30 lb"}, r"measured\.empty_weight: 30 lb leaves nothing for the steel.*alone weigh"),
         ({"tail_lift": "700 lb", "tail_lift_at": "100 in"}, r"measured\.tail_lift: 700 lb at 100 in .* weigh the"),
         ({"tail_lift": "20 lb", "tail_lift_at": "100 in"}, r"no even spread of the steel does that"),
-        ({"dry_weight": "240 lb", "tail_lift": "700 lb", "tail_lift_at": "100 in"}, r"list what hangs near the tail"),
+        ({"empty_weight": "240 lb", "tail_lift": "700 lb", "tail_lift_at": "100 in"}, r"list what hangs near the tail"),
     ],
 )
 def test_what_no_box_could_weigh_is_refused(measured, why):
@@ -120,7 +120,7 @@ def test_what_no_box_could_weigh_is_refused(measured, why):
 
 
 def test_designs_of_a_batch_that_contradict_the_scale_stay_loads_that_press_down():
-    rig = varied(weighed(PLAIN, dry_weight="200 lb"), {"fitting.0.weight": np.array([10.0, 500.0])})
-    strip = solve(rig, only=DRY).life.loads.strip
+    rig = varied(weighed(PLAIN, empty_weight="200 lb"), {"fitting.0.weight": np.array([10.0, 500.0])})
+    strip = solve(rig, only=EMPTY).life.loads.strip
     assert np.isfinite(strip["w_start"]).all() and (strip["w_start"] >= 0.0).all()
     np.testing.assert_allclose(dry(rig)[0][0], 200.0)

@@ -36,7 +36,7 @@ def test_the_lines_work_is_the_rise_of_the_weight(many):
     smooth = ((sweep.hold == HELD) & (sweep.arm > 0.15 * sweep.radius)).cumprod(-1)[..., 1:] > 0
     assert smooth.sum() > 40 * COUNT  # the test has something to look at
     work = 2.0 * 0.5 * (sweep.tension[..., 1:] + sweep.tension[..., :-1]) * -np.diff(sweep.line_length, axis=-1)
-    s, n = many.centre[..., :1], many.centre[..., 2:] - many.assessment.solution.layout.hinge_height[..., None]
+    s, n = many.center[..., :1], many.center[..., 2:] - many.assessment.solution.layout.hinge_height[..., None]
     height = s * np.sin(sweep.floor) + n * np.cos(sweep.floor)
     rise = many.weight[..., None] * np.diff(height, axis=-1)
     done, raised = (np.where(smooth, one, 0.0).sum(-1) for one in (work, rise))
@@ -47,7 +47,7 @@ def crossings(values: np.ndarray) -> np.ndarray:
     return np.signbit(values[..., 1:]) != np.signbit(values[..., :-1])
 
 
-@pytest.mark.parametrize(("curve", "closed"), [("arm", "dead"), ("moment", "over_centre")])
+@pytest.mark.parametrize(("curve", "closed"), [("arm", "dead"), ("moment", "over_center")])
 def test_closed_forms_lie_where_the_sweep_changes_sign(many, curve, closed):
     sweep = many.sweep
     angle = np.broadcast_to(getattr(many.angles, closed)[..., None], sweep.fold[..., 1:].shape)
@@ -84,7 +84,7 @@ def pulls(study: FoldStudy, *, folds: np.ndarray) -> np.ndarray:
     """Pull of each of two lines at given fold angles, zero in the dead band."""
     points = study.assessment.solution.layout
     at = pose(points, fold=folds)
-    s, n = study.centre[..., :1], study.centre[..., 2:] - points.hinge_height[..., None]
+    s, n = study.center[..., :1], study.center[..., 2:] - points.hinge_height[..., None]
     moment = study.weight[..., None] * (s * np.cos(at.angle) - n * np.sin(at.angle))
     usable = np.abs(at.arm) >= 0.05 * at.radius
     return np.where(usable, 0.5 * moment / np.where(usable, at.arm, 1.0), 0.0)
@@ -105,7 +105,7 @@ def test_the_largest_pull_on_a_slope_is_that_of_the_worse_end():
     study = fold(varied(rig_of(FOLDING), {"plant.fore_aft_slope": np.radians(3.0), "plant.cross_slope": 0.0}))
     points = study.assessment.solution.layout
     at = pose(points, fold=study.sweep.fold)
-    s, n = study.centre[0], study.centre[2] - points.hinge_height
+    s, n = study.center[0], study.center[2] - points.hinge_height
     x, z = s * np.cos(at.angle) - n * np.sin(at.angle), s * np.sin(at.angle) + n * np.cos(at.angle)
     both = [study.weight * (x * np.cos(a) + z * np.sin(a)) / (2.0 * at.arm) for a in np.radians((3.0, -3.0))]
     worse = np.maximum(*both)
@@ -116,10 +116,10 @@ def test_the_largest_pull_on_a_slope_is_that_of_the_worse_end():
 
 
 def test_error_of_the_perch_against_moving_it():
-    rig = varied(rig_of(FOLDING), {"perch.forward": 14.0, "perch.height": 44.0, "fold.to": np.radians(52.0)})
+    rig = varied(rig_of(FOLDING), {"perch.downstream": 14.0, "perch.height": 44.0, "fold.to": np.radians(52.0)})
     study, step = fold(rig), 1e-3
     way = np.radians(np.arange(0.0, 360.0, 3.0))
-    moved = varied(rig, {"perch.forward": 14.0 + step * np.cos(way), "perch.height": 44.0 + step * np.sin(way)})
+    moved = varied(rig, {"perch.downstream": 14.0 + step * np.cos(way), "perch.height": 44.0 + step * np.sin(way)})
     change = np.abs(study.sweep.moment / (2.0 * pose(layout(moved), fold=study.sweep.fold).arm) - study.sweep.tension)
     assert (study.sweep.hold == HELD).all()
     np.testing.assert_allclose(study.sweep.per_inch, change.max(0) / step, rtol=3e-3)
@@ -159,10 +159,10 @@ def test_what_the_example_rigs_show():
     end = peak.sweep.fold[-1]
     assert peak.angles.peak == pytest.approx(end) and peak.largest > 2.4 * peak.sweep.tension[0]
     assert obstacle(never) == "dead_point" and (never.sweep.hold == OUTWARD).any()
-    assert never.angles.reached < never.angles.dead < never.angles.over_centre
+    assert never.angles.reached < never.angles.dead < never.angles.over_center
     assert obstacle(falls) == "slack_inward" and falls.sweep.hold[-1] == SLACK
-    assert falls.angles.reached < falls.angles.over_centre < falls.angles.dead
-    assert falls.angles.slack_from == pytest.approx(falls.angles.over_centre)
+    assert falls.angles.reached < falls.angles.over_center < falls.angles.dead
+    assert falls.angles.slack_from == pytest.approx(falls.angles.over_center)
     assert falls.angles.slack_to == pytest.approx(falls.sweep.fold[-1])
 
 

@@ -24,7 +24,7 @@ def found(request):
 
 def test_it_is_plain_json(found):
     assert json.loads(json.dumps(found, allow_nan=False)) == found
-    assert found["schema"] == "rigcheck.fold/1"
+    assert found["schema"] == "rigcheck.fold/2"
     assert len(found["rows"]) == 181
 
 

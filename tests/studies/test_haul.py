@@ -51,7 +51,7 @@ def test_bare_fold_is_not_assessed_and_says_what_it_would_do():
 
 def test_strong_straps_both_ways_are_within():
     ahead = {**BACK, "to": ["60 in", "13 in", "30 in"]}
-    found = study(BACK, RIGHT, ahead, stops=(STOP,), more="[hinge]\nkeeper = true\n")
+    found = study(BACK, RIGHT, ahead, stops=(STOP,), more="[hinge]\npin_retained = true\n")
     plain = haul_result(found)
     assert not found.over
     assert plain["alone"]["verdict"] == "incomplete"
@@ -69,7 +69,7 @@ def test_weak_strap_is_over_in_exactly_its_ratio():
 
     def used(found):
         return next(
-            one["utilisation"]
+            one["utilization"]
             for one in haul_result(found)["checks"]
             if (one["part"], one["mode"]) == ("tie-down 1", "working load limit")
         )
@@ -83,7 +83,7 @@ def test_a_batch_is_its_members():
     many = haul(varied(rig, {"box.length": lengths}))
     for i, length in enumerate(lengths):
         one = haul(varied(rig, {"box.length": length}))
-        assert many.utilisation[i] == pytest.approx(float(one.utilisation), rel=1e-12)
+        assert many.utilization[i] == pytest.approx(float(one.utilization), rel=1e-12)
         assert many.lift_off[i] == pytest.approx(float(one.lift_off), rel=1e-12)
         assert bool(many.over[i]) == bool(one.over)
     with pytest.raises(ValueError, match="one rig"):
@@ -94,10 +94,10 @@ def test_result_is_json_in_both_systems():
     found = study(BACK, RIGHT, stops=(STOP,), hinge_above_road="50 in")
     us, si = haul_result(found), haul_result(found, system="si")
     json.dumps([us, si], allow_nan=False)
-    assert us["schema"] == "rigcheck.haul/1"
+    assert us["schema"] == "rigcheck.haul/2"
     assert si["weight"] == pytest.approx(us["weight"] * 4.4482216152605)
     assert si["height"] == pytest.approx(us["height"] * 25.4)
-    assert [one["utilisation"] for one in si["checks"]] == [one["utilisation"] for one in us["checks"]]
+    assert [one["utilization"] for one in si["checks"]] == [one["utilization"] for one in us["checks"]]
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])

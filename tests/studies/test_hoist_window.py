@@ -15,7 +15,7 @@ from rigcheck.studies.vary_case import with_values
 from .rigs import SOUND, case_of
 
 STEP = 10.0  # lb: marks are told in such steps
-RESERVE = 0.85  # the default of `factors.reserve`
+RESERVE = 0.85  # the default of `factors.tight_above`
 TUBES = """[end_tube]
 shape = "HSS3x3x1/4"
 head = true
@@ -29,7 +29,9 @@ STOUT = (
     .replace("[hinge]\n", '[hinge]\nheight = "-1 5/8 in"\n')
 )
 HOISTED = STOUT.replace(
-    'kind = "wire rope"', 'kind = "lever hoist"\nwll = "2000 lb"\nsuspends = true\n[[line.link]]\nkind = "wire rope"', 1
+    'kind = "wire rope"',
+    'kind = "lever hoist"\nwll = "2000 lb"\nrated_to_suspend = true\n[[line.link]]\nkind = "wire rope"',
+    1,
 )
 WEAK = HOISTED.replace("HSS4x4x3/8", "HSS2x2x1/8").replace('weld = "3/8 in"', 'weld = "1/8 in"')
 
@@ -46,7 +48,7 @@ ONLY_HOIST = """wear = "0 %"
 [[line.link]]
 kind = "lever hoist"
 wll = "2000 lb"
-suspends = true
+rated_to_suspend = true
 """
 HOIST = "line link 2: lever hoist"
 
@@ -58,14 +60,14 @@ def marked(text: str, pounds: float) -> Assessment:
 def snagged(text: str, pounds: float) -> float:
     """Highest use of what a hoist at its full rating pulls at: the snagged box, and what is held to the rating."""
     rig = Rig(with_values(case_of(text), {"line.link.1.wll": pounds}))
-    whole, stuck = assess(rig), assess(rig, only=frozenset({"dry", "snagged"}))
-    uses = [one.utilisation for one in whole.worst if one.check.snag]
-    uses += [one.utilisation for one in stuck.worst if one.check.part != HOIST and one.check.unit != "length"]
+    whole, stuck = assess(rig), assess(rig, only=frozenset({"empty", "snagged"}))
+    uses = [one.utilization for one in whole.worst if one.check.snag]
+    uses += [one.utilization for one in stuck.worst if one.check.part != HOIST and one.check.unit != "length"]
     return max(float(use) for use in uses)
 
 
 def own(found: Assessment) -> float:
-    return max(float(one.utilisation) for one in found.worst if one.check.part == HOIST)
+    return max(float(one.utilization) for one in found.worst if one.check.part == HOIST)
 
 
 @pytest.mark.parametrize("text", [HOISTED, LUG_ALONE], ids=["all described", "one lug"])

@@ -49,7 +49,7 @@ def random_sound(count: int, *, seed: int) -> list[Rig]:
     draw = np.random.default_rng(seed)
     ranges = {
         "box.width": (20.0, 34.0), "box.side_height": (5.0, 9.0), "perch.height": (40.0, 75.0),
-        "perch.forward": (-14.0, 10.0), "bed.depth": (0.5, 3.0), "box.pitch": (0.05, 0.2), "hinge.pin": (0.7, 1.3),
+        "perch.downstream": (-14.0, 10.0), "bed.depth": (0.5, 3.0), "box.pitch": (0.05, 0.2), "hinge.pin": (0.7, 1.3),
         "hanger.at": (48.0, 70.0), "perch.post.weld": (0.2, 0.4), "cross_member.spacing": (7.0, 16.0),
     }  # fmt: skip
     return [
@@ -148,7 +148,7 @@ def test_states_that_were_left_out_of_the_brackets_still_decide(monkeypatch):
 def test_what_no_length_cures_is_named_and_the_rest_is_answered_apart():
     text = SOUND.replace(
         'kind = "wire rope"',
-        'kind = "lever hoist"\nwll = "9000 lb"\nsuspends = true\n[[line.link]]\nkind = "wire rope"',
+        'kind = "lever hoist"\nwll = "9000 lb"\nrated_to_suspend = true\n[[line.link]]\nkind = "wire rope"',
     ).replace('weld = "3/16 in"\nweld_length = "4 in"', 'weld = "1/8 in"\nweld_length = "2 in"')
     rig = rig_of(text)
     found = study(rig, only=STATES)
@@ -164,7 +164,7 @@ def test_what_no_length_cures_is_named_and_the_rest_is_answered_apart():
 def test_a_pull_only_device_is_set_aside_by_name():
     text = SOUND.replace(
         'kind = "wire rope"',
-        'kind = "come-along"\nwll = "750 lb"\nsuspends = false\n[[line.link]]\nkind = "wire rope"',
+        'kind = "come-along"\nwll = "750 lb"\nrated_to_suspend = false\n[[line.link]]\nkind = "wire rope"',
     )
     rig = rig_of(text)
     found = study(rig, only=STATES)

@@ -65,9 +65,9 @@ def test_the_leg_stands_still_and_the_rail_comes_down_on_it():
     for give, gap in ((0.0, 0.0), (1e-4, 0.0), (5e-5, 0.01)):
         leg = tail_leg(solution.rig, at=solution.layout.length, give=give, gap=gap)
         found = propped(solution, extra=leg)
-        drop = found.even.sag.tail_drop[alike].mean(-1)
+        drop = found.even.sag.tail_deflection[alike].mean(-1)
         push = found.share.still[sagged, EVEN]
-        drop = drop - drop[sagged.index(first(solution, "dry"))]
+        drop = drop - drop[sagged.index(first(solution, "empty"))]
         touched = push > 0.0
         assert touched[sagged.index(first(solution, "packed"))]
         np.testing.assert_allclose(drop[touched], gap + give * push[touched], rtol=1e-6, atol=1e-9)
@@ -88,9 +88,9 @@ def test_no_leg_is_dragged_and_a_second_pair_is(many):
     points = many.layout
     pair = second_pair(many, hanger=(points.hanger_s + 5.0, points.hanger_n), perch=(points.perch_x, points.perch_z),
                        give=many.give[..., 0])  # fmt: skip
-    dragged = [row.state == "dragging" for row in many.rows]
-    assert (share_of(many, extra=leg_of(many)).heavy[:, dragged] == 0.0).all()
-    assert (share_of(many, extra=pair).heavy[:, dragged, EVEN] > 0.0).all()
+    towed = [row.state == "towing" for row in many.rows]
+    assert (share_of(many, extra=leg_of(many)).heavy[:, towed] == 0.0).all()
+    assert (share_of(many, extra=pair).heavy[:, towed, EVEN] > 0.0).all()
 
 
 def test_lines_never_push():
@@ -106,20 +106,20 @@ def test_lines_never_push():
 
 
 def test_a_second_pair_like_the_first_beside_it_takes_half_of_what_is_added(many):
-    """Added to the dry box on the same plant, leaning the same way; in a row that does not lean, to the mean of all."""
+    """Added to the empty box on a plant that leans the same way; in a row that does not lean, to the mean of all."""
     points = many.layout
     pair = second_pair(many, hanger=(points.hanger_s, points.hanger_n), perch=(points.perch_x, points.perch_z),
                        give=many.give[..., 0])  # fmt: skip
     found = share_of(many, extra=pair).still[..., EVEN]
     pulls = many.life.loads.gravity.round(9)
-    dry = [i for i, row in enumerate(many.rows) if row.state == "dry"]
+    dry = [i for i, row in enumerate(many.rows) if row.state == "empty"]
     assert len({tuple(pulls[0, i]) for i in dry}) == 4  # low at either side, with either end
     added = np.zeros_like(found)
     for design in range(COUNT):
         for i in range(len(many.rows)):
             bare = [j for j in dry if tuple(pulls[design, j]) == tuple(pulls[design, i])] or dry
             added[design, i] = 0.5 * (many.held.total[design, i] - many.held.total[design, bare].mean())
-    loaded = (added > 1e-9) & np.array([row.state != "dragging" for row in many.rows])
+    loaded = (added > 1e-9) & np.array([row.state != "towing" for row in many.rows])
     np.testing.assert_allclose(found[loaded], 0.5 * added[loaded], rtol=1e-6)
 
 

@@ -36,7 +36,9 @@ THIN_PIN = SOUND.replace('pin = "1 1/4 in"', 'pin = "1/2 in"')
 TWO_FAULTS = THIN_PIN.replace('kind = "shackle"\nsize = "1/2 in"', 'kind = "shackle"\nsize = "3/16 in"', 1)
 FOUR_FAULTS = TWO_FAULTS.replace("HSS4x4x3/8", "HSS2x2x1/8").replace('weld = "3/8 in"', 'weld = "1/8 in"')
 PULL_ONLY = SOUND.replace(
-    'kind = "wire rope"', 'kind = "come-along"\nwll = "1500 lb"\nsuspends = false\n[[line.link]]\nkind = "wire rope"', 1
+    'kind = "wire rope"',
+    'kind = "come-along"\nwll = "1500 lb"\nrated_to_suspend = false\n[[line.link]]\nkind = "wire rope"',
+    1,
 )
 HEAVY = SOUND.replace('height = "61 in"', 'height = "23 in"').replace("128 lb/ft3", "140 lb/ft3")
 STRONG_HOIST = PULL_ONLY.replace("come-along", "lever hoist").replace("1500 lb", "9000 lb").replace("false", "true")
@@ -70,7 +72,7 @@ def test_each_remedy_carried_out_comes_to_what_it_states(faulty):
     assert found
     for one in by_check(found):
         after = assess(Rig(applied(rig.case, one)))
-        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
         assert one.cures == (not bool(after.over)), one.words
         assert set(one.stops) == {flag.code for flag in after.flags if flag.stops}, one.words
         top = after.worst[int(after.governing)].check
@@ -92,7 +94,7 @@ def test_a_remedy_that_does_not_cure_still_helps(faulty):
     stops = {flag.code for flag in now.flags if flag.stops}
     for one in found:
         if not one.cures:
-            assert len(one.stops) < len(stops) or one.utilisation < float(now.utilisation)
+            assert len(one.stops) < len(stops) or one.utilization < float(now.utilization)
 
 
 def test_nothing_over_needs_no_remedy():
@@ -177,7 +179,7 @@ def test_the_short_list_is_no_worse_than_the_whole_and_as_true(name):
     assert [one.effort for one in by_check(few) if one.cures] == pytest.approx(cures[:FEW])
     for one in by_check(few):
         after = assess(Rig(applied(rig.case, one)))
-        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
         assert one.cures == (not bool(after.over)), one.words
 
 
@@ -213,7 +215,7 @@ def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(pat
     assert all(" ".join(line.split()) in screen for line in remedy_lines(told, most=None))
     for one in by_check(few):
         after = assess(Rig(applied(case, one)))
-        assert float(after.utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
 
 
 def test_a_rig_that_is_not_over_does_not_load_the_study():
@@ -230,17 +232,17 @@ def test_a_rig_that_is_not_over_does_not_load_the_study():
 
 def test_a_snub_line_over_its_mark_is_cured_by_a_stronger_one():
     rig = Rig(with_values(read_case(ROOT / "cases" / "larkspur-bar.toml"), {"fold.snub_wll": 10.0}))
-    use = next(float(one.utilisation) for one in assess(rig).worst if one.check.part == "snub line")
+    use = next(float(one.utilization) for one in assess(rig).worst if one.check.part == "snub line")
     step = next(one for one in remedies(rig, pairs=False) if "snub line" in one.words)
     assert use > 1.0
     stronger = assess(Rig(applied(rig.case, step)))
-    assert next(float(one.utilisation) for one in stronger.worst if one.check.part == "snub line") <= 1.0
+    assert next(float(one.utilization) for one in stronger.worst if one.check.part == "snub line") <= 1.0
 
 
 def weighed(text: str, share: float) -> Rig:
     """A faulty rig whose scale read so much of its take-off."""
     case = case_of(text)
-    return Rig(with_values(case, {"measured.dry_weight": share * float(total(take_off(Rig(case))))}))
+    return Rig(with_values(case, {"measured.empty_weight": share * float(total(take_off(Rig(case))))}))
 
 
 @pytest.mark.parametrize("share", [0.75, 1.2])
@@ -253,7 +255,7 @@ def test_another_box_than_the_one_that_was_weighed_counts_by_its_take_off(share)
         assert ("weigh the box anew" in one.words) == other, one.words
         after = applied(rig.case, one)
         assert (after.measured == Measured()) == other
-        assert float(assess(Rig(after)).utilisation) == pytest.approx(one.utilisation, rel=1e-9), one.words
+        assert float(assess(Rig(after)).utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
     assert any("weigh the box anew" in one.words for one in found)
 
 
@@ -262,7 +264,7 @@ def test_a_tail_lift_at_the_end_of_what_a_box_can_give_does_not_keep_from_lookin
     moment = 0.712 * float(first_moment(Rig(case), pieces=take_off(Rig(case))))
     rig = Rig(with_values(case, {"measured.tail_lift": moment / 90.0, "measured.tail_lift_at": 90.0}))
     few = remedies(rig, most=FEW)
-    assert few and all(np.isfinite(one.utilisation) for one in few)
+    assert few and all(np.isfinite(one.utilization) for one in few)
     bought = hardware(rig)
     note = "weighed anew"
     heavier = [one for one in bought.choices if one.chosen is not None and "measured" in one.chosen.changes]

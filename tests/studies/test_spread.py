@@ -8,7 +8,7 @@ import pytest
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import varied
 from rigcheck.check.assess import assess
-from rigcheck.studies.sampling import CUT, centred_ranks, even, latin_hypercube, normal, rank_correlation, ranks
+from rigcheck.studies.sampling import CUT, centered_ranks, even, latin_hypercube, normal, rank_correlation, ranks
 from rigcheck.studies.spread import QUANTILES, spread, upper_end
 from rigcheck.studies.spread_unknowns import USUAL, given, usual
 from rigcheck.studies.vary_batch import judge
@@ -19,7 +19,7 @@ from .rigs import SOUND, case_of, rig_of
 
 CASE = case_of()
 RIG = rig_of()
-DRY = frozenset({"dry"})
+EMPTY = frozenset({"empty"})
 PACKED = frozenset({"packed"})
 
 
@@ -27,21 +27,21 @@ def test_nothing_spread_is_the_check():
     unknowns = given(CASE, ["bed.density=+-0 %", "box.length=89 in..89 in"])
     found = spread(RIG, unknowns=unknowns, samples=20)
     checked = assess(RIG)
-    assert found.highest.now == pytest.approx(float(checked.utilisation), rel=1e-12)
+    assert found.highest.now == pytest.approx(float(checked.utilization), rel=1e-12)
     for value in found.highest.quantiles:
-        assert value == pytest.approx(float(checked.utilisation), rel=1e-9)
+        assert value == pytest.approx(float(checked.utilization), rel=1e-9)
     for part in found.parts:
-        expected = max(float(one.utilisation) for one in checked.worst if one.check.part == part.name)
+        expected = max(float(one.utilization) for one in checked.worst if one.check.part == part.name)
         assert part.quantiles == pytest.approx((expected,) * len(QUANTILES), rel=1e-9)
         assert part.over == float(expected > 1.0) and part.matters == (0.0, 0.0)
 
 
 def test_a_linear_case_is_the_closed_form():
-    """The pull of the dry box is linear in the weight of its tail lip, so quantiles are those of the weight."""
+    """The pull of the empty box is linear in the weight of its tail lip, so quantiles are those of the weight."""
     low, high = 10.0, 900.0
-    found = spread(RIG, unknowns=given(CASE, [f"fitting.weight={low} lb..{high} lb"]), samples=4000, only=DRY)
+    found = spread(RIG, unknowns=given(CASE, [f"fitting.weight={low} lb..{high} lb"]), samples=4000, only=EMPTY)
     rope = next(part for part in found.parts if "wire rope" in part.name)
-    ends = judge(varied(RIG, {"fitting.0.weight": np.array([low, high])}), only=DRY)
+    ends = judge(varied(RIG, {"fitting.0.weight": np.array([low, high])}), only=EMPTY)
     rows = [i for i, row in enumerate(ends.rows) if row.part == rope.name and not row.accident]
     first, last = ends.use[:, rows].max(-1)
     for share, value in zip(QUANTILES, rope.quantiles, strict=True):
@@ -54,9 +54,9 @@ def test_the_chance_of_a_linear_case_is_the_closed_form():
     text = SOUND.replace('kind = "shackle"\nsize = "1/2 in"', 'kind = "shackle"\nsize = "3/16 in"', 1)
     rig = rig_of(text)
     low, high = 10.0, 1400.0
-    found = spread(rig, unknowns=given(rig.case, [f"fitting.weight={low} lb..{high} lb"]), samples=4000, only=DRY)
+    found = spread(rig, unknowns=given(rig.case, [f"fitting.weight={low} lb..{high} lb"]), samples=4000, only=EMPTY)
     part = next(part for part in found.parts if part.name.startswith("line link 1"))
-    ends = judge(varied(rig, {"fitting.0.weight": np.array([low, high])}), only=DRY)
+    ends = judge(varied(rig, {"fitting.0.weight": np.array([low, high])}), only=EMPTY)
     rows = [i for i, row in enumerate(ends.rows) if row.part == part.name and not row.accident]
     first, last = ends.use[:, rows].max(-1)
     assert first < 1.0 < last
@@ -85,7 +85,7 @@ def test_progress_counts_every_sample():
 
 
 def test_a_stop_is_counted_as_over():
-    device = 'kind = "come-along"\nwll = "9000 lb"\nsuspends = false\n[[line.link]]\n'
+    device = 'kind = "come-along"\nwll = "9000 lb"\nrated_to_suspend = false\n[[line.link]]\n'
     text = SOUND.replace('kind = "wire rope"', f'{device}kind = "wire rope"', 1)
     rig = rig_of(text)
     found = spread(rig, unknowns=given(rig.case, ["bed.density=+-1 %"]), samples=12, only=PACKED)
@@ -176,10 +176,10 @@ def test_distributions_have_their_moments():
 def test_ranks_share_ties_and_correlation_follows_order_alone():
     np.testing.assert_array_equal(ranks(np.array([3.0, 1.0, 3.0, 2.0])), [3.5, 1.0, 3.5, 2.0])
     x = np.linspace(0.0, 4.0, 50)
-    up, down, flat = (centred_ranks(values) for values in (np.exp(x), -(x**3), np.ones(50)))
-    assert rank_correlation(centred_ranks(x), other=up) == pytest.approx(1.0)
-    assert rank_correlation(centred_ranks(x), other=down) == pytest.approx(-1.0)
-    assert rank_correlation(centred_ranks(x), other=flat) == 0.0
+    up, down, flat = (centered_ranks(values) for values in (np.exp(x), -(x**3), np.ones(50)))
+    assert rank_correlation(centered_ranks(x), other=up) == pytest.approx(1.0)
+    assert rank_correlation(centered_ranks(x), other=down) == pytest.approx(-1.0)
+    assert rank_correlation(centered_ranks(x), other=flat) == 0.0
 
 
 def test_rank_correlation_is_that_of_an_outside_program():
@@ -187,7 +187,7 @@ def test_rank_correlation_is_that_of_an_outside_program():
     draw = np.random.default_rng(6)
     one, other = draw.integers(0, 9, 200).astype(float), draw.normal(size=200)
     other = other + 0.3 * one
-    found = rank_correlation(centred_ranks(one), other=centred_ranks(other))
+    found = rank_correlation(centered_ranks(one), other=centered_ranks(other))
     assert found == pytest.approx(stats.spearmanr(one, other).statistic, rel=1e-12)
 
 

@@ -30,7 +30,7 @@ def highest_uses(rig: Rig, *, count: int) -> dict[str, np.ndarray]:
     """Highest use of each part by the assessment that `check` makes."""
     found: dict[str, np.ndarray] = {}
     for one in assess(rig).worst:
-        here = np.broadcast_to(one.utilisation, (count,))
+        here = np.broadcast_to(one.utilization, (count,))
         found[one.check.part] = np.maximum(found.get(one.check.part, here), here)
     return found
 
@@ -115,7 +115,7 @@ def test_no_other_builder_of_findings_stops_a_rig():
 
 
 def test_finding_counts_only_under_bounds_that_apply():
-    solution = solve(Rig(read_case(CASES / "larkspur-bar.toml")), only=frozenset({"dry", "packed"}))
+    solution = solve(Rig(read_case(CASES / "larkspur-bar.toml")), only=frozenset({"empty", "packed"}))
     flags = [flag for build in STOPPERS for flag in build(solution)]
     for flag in flags:
         plain = (np.broadcast_to(flag.where, solution.shape) & solution.allowed[..., None]).any((-2, -1))

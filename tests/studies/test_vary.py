@@ -96,7 +96,7 @@ def test_the_batch_carries_every_key_as_a_rewritten_case_does():
     _, carried = watched(rig)
     keys = _numeric(carried, rig)
     assert len(keys) > 60
-    states = frozenset({"running", "packed", "plugged", "dragging"})
+    states = frozenset({"running", "packed", "plugged", "towing"})
     values = {key: float(rig.number(key)) for key in keys}
     moves = {key: value * 1.013 + (0.003 if value == 0.0 else 0.0) for key, value in values.items()}
     batch = varied(rig, {key: np.array([moves[key] if one == key else values[key] for one in keys]) for key in keys})
@@ -118,13 +118,13 @@ def test_a_chunked_batch_is_the_batch_and_one_case_is_its_row():
     assert found.use.shape == (45, len(found.rows))
     for index in (0, 17, 44):
         alone = assess(Rig(design(batch, index)), only=complete(frozenset({"packed", "running"})))
-        np.testing.assert_allclose(found.use[index], [float(one.utilisation) for one in alone.worst], rtol=1e-9)
+        np.testing.assert_allclose(found.use[index], [float(one.utilization) for one in alone.worst], rtol=1e-9)
         assert bool(found.passes()[index]) == (not bool(alone.over))
 
 
 def test_states_come_with_what_they_are_made_from():
-    assert complete(frozenset({"packed"})) == {"packed", "dry"}
-    assert {"running", "cleanup", "folding", "dry"} < complete(frozenset({"line_lost"}))
+    assert complete(frozenset({"packed"})) == {"packed", "empty"}
+    assert {"running", "cleanout", "folding", "empty"} < complete(frozenset({"line_broken"}))
 
 
 def test_length_moves_the_hanger_by_its_rule_and_the_tail_with_it():
@@ -154,12 +154,12 @@ def test_width_side_height_and_perch_height_take_along_what_stands_on_them():
 
 
 def test_a_weighed_box_is_another_box_when_it_changes():
-    text = SOUND + '[measured]\ndry_weight = "400 lb"\n'
+    text = SOUND + '[measured]\nempty_weight = "400 lb"\n'
     changed = moved(rig_of(text), key="box.length", values=np.array([80.0]))
-    assert changed.rig.case.measured.dry_weight is None
+    assert changed.rig.case.measured.empty_weight is None
     assert any("weighed" in word for word in changed.words)
     kept = moved(rig_of(text), key="perch.height", values=np.array([70.0]))
-    assert kept.rig.case.measured.dry_weight == 400.0
+    assert kept.rig.case.measured.empty_weight == 400.0
 
 
 def test_a_case_is_rewritten_without_touching_the_old_one():

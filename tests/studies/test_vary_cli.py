@@ -41,7 +41,7 @@ def test_length_where_nothing_passes_is_1(case, capsys):
     weak = case(WEAK)
     assert main(["length", weak, "--points", "5", "--from", "85 in", "--to", "100 in", "--json"]) == 1
     found = json.loads(capsys.readouterr().out)
-    assert found["schema"] == "rigcheck.length/1" and found["passes"] is False
+    assert found["schema"] == "rigcheck.length/2" and found["passes"] is False
     assert found["blockers"] or not found["bands"]
 
 
@@ -83,9 +83,9 @@ def test_hardware_lists_what_to_buy(case, capsys):
     assert main(["hardware", case(STURDY)]) == 3
     out, err = capsys.readouterr()
     assert "Shopping list" in out and "WLL" in out and not err
-    assert main(["hardware", case(STURDY), "--json", "--reserve", "60"]) == 3
+    assert main(["hardware", case(STURDY), "--json", "--max-utilization", "60"]) == 3
     found = json.loads(capsys.readouterr().out)
-    assert found["reserve"] == 0.6 and len(found["choices"]) > 10
+    assert found["tight_above"] == 0.6 and len(found["choices"]) > 10
 
 
 def test_spread_is_1_where_a_sample_is_over(case, capsys):

@@ -62,7 +62,7 @@ def test_unknown_file_lists_the_files():
         loader.load("wire")
 
 
-def test_size_between_two_rows_is_refused_with_its_neighbours():
+def test_size_between_two_rows_is_refused_with_its_neighbors():
     rows = [{"d": 0.25}, {"d": 0.375}, {"d": 0.5}]
     assert loader.row_by_size(rows, key="d", size=0.375 + 5e-7, what="thing") is rows[1]
     with pytest.raises(TableError, match=r'no thing "0.3 in"; nearest: 0.25 in, 0.375 in; listed: 0.25 in'):

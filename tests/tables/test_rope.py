@@ -58,7 +58,7 @@ def test_diameters_and_tables_are_exact():
 
 
 @pytest.mark.parametrize(
-    ("ends", "fibre", "iwrc"),
+    ("ends", "fiber", "iwrc"),
     [
         ("clips", 0.80, 0.80),
         ("clips reversed", 0.40, 0.40),
@@ -70,14 +70,14 @@ def test_diameters_and_tables_are_exact():
         ("none", 1.0, 1.0),
     ],
 )
-def test_ends(ends, fibre, iwrc):
-    assert rope.termination_efficiency(ends, diameter=0.375) == fibre
-    assert rope.termination_efficiency(ends, diameter=0.375, fibre_core=False) == iwrc
+def test_ends(ends, fiber, iwrc):
+    assert rope.termination_efficiency(ends, diameter=0.375) == fiber
+    assert rope.termination_efficiency(ends, diameter=0.375, fiber_core=False) == iwrc
     assert rope.termination(ends, diameter=0.375).accepted == (ends != "clips reversed")
 
 
 def test_ends_of_thick_and_stainless_rope_keep_less():
-    assert rope.termination_efficiency("mechanical splice", diameter=1.125, fibre_core=False) == 0.90
+    assert rope.termination_efficiency("mechanical splice", diameter=1.125, fiber_core=False) == 0.90
     assert rope.termination_efficiency("hand splice", diameter=0.625) == 0.80
     assert rope.termination_efficiency("hand splice", diameter=0.25, stainless=True) == 0.76
     with pytest.raises(TableError, match="wedge socket"):
@@ -106,8 +106,8 @@ def test_stiffness():
     cable = rope.rope_stiffness("cable_7x19_galvanized", diameter=0.375)
     # the published stretch factor: percent = load x G / d^2
     assert cable.high == pytest.approx(100.0 * 0.375**2 / 0.0000140)
-    fibre = rope.rope_stiffness("rope_6x19_fc_ips", diameter=0.5)
-    assert (fibre.low, fibre.high) == pytest.approx((0.404 * 0.25 * 10.8e6, 0.404 * 0.25 * 12.0e6))
+    fiber = rope.rope_stiffness("rope_6x19_fc_ips", diameter=0.5)
+    assert (fiber.low, fiber.high) == pytest.approx((0.404 * 0.25 * 10.8e6, 0.404 * 0.25 * 12.0e6))
     for table in rope.tables():
         found = rope.rope_stiffness(table, diameter=1.0)
         assert 3.5e6 < found.low < found.high < 1.0e7

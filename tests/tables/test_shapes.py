@@ -148,14 +148,14 @@ def test_equal_angle_by_hand():
     # 2 x 2 x 1/4 with square corners: legs 2 x 1/4 and 7/4 x 1/4
     angle = shapes.find("angle 2x2x1/4")
     area = 0.5 + 0.4375
-    centre = (0.5 * 0.125 + 0.4375 * 1.125) / area
+    center = (0.5 * 0.125 + 0.4375 * 1.125) / area
     inertia = (
-        2.0 * 0.25**3 / 12.0 + 0.5 * (centre - 0.125) ** 2 + 0.25 * 1.75**3 / 12.0 + 0.4375 * (1.125 - centre) ** 2
+        2.0 * 0.25**3 / 12.0 + 0.5 * (center - 0.125) ** 2 + 0.25 * 1.75**3 / 12.0 + 0.4375 * (1.125 - center) ** 2
     )
     assert angle.area == pytest.approx(area)
-    assert angle.y_bar == angle.x_bar == pytest.approx(centre)
+    assert angle.y_bar == angle.x_bar == pytest.approx(center)
     assert angle.ix == angle.iy == pytest.approx(inertia)
-    assert angle.sx == pytest.approx(inertia / (2.0 - centre))
+    assert angle.sx == pytest.approx(inertia / (2.0 - center))
     assert angle.r_min < angle.rx
 
 

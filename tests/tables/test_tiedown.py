@@ -71,6 +71,6 @@ def test_webbing_and_ropes():
     assert tiedown.webbing_limit(2.0).value == 2000.0
     assert tiedown.wire_rope_limit(0.375).value == 3000.0
     assert tiedown.wire_rope_limit(0.875).known == "memory"
-    assert tiedown.fibre_rope_limit("polypropylene", diameter=0.5).value == 625.0
+    assert tiedown.fiber_rope_limit("polypropylene", diameter=0.5).value == 625.0
     with pytest.raises(TableError, match="nylon"):
-        tiedown.fibre_rope_limit("hemp", diameter=0.5)
+        tiedown.fiber_rope_limit("hemp", diameter=0.5)

@@ -42,7 +42,7 @@ def si(assessment: Assessment) -> dict[str, Any]:
 @pytest.fixture(scope="session")
 def dead() -> dict[str, Any]:
     """The perch lies on the ray from the hinge through the hanger, so no tension holds the box."""
-    return result(assessed(perch={"forward": "110 in", "height": "-4 in"}), source=SOURCE)
+    return result(assessed(perch={"downstream": "110 in", "height": "-4 in"}), source=SOURCE)
 
 
 @pytest.fixture(scope="session")
@@ -51,5 +51,5 @@ def pull_only() -> dict[str, Any]:
     links = tomllib.loads(starter_text())["line"]["link"]
     for link in links:
         if link["kind"] == "lever hoist":
-            link |= {"kind": "come-along", "suspends": False}
+            link |= {"kind": "come-along", "rated_to_suspend": False}
     return result(assessed(line={"link": links}), source=SOURCE)

@@ -41,7 +41,7 @@ HOLDS, OVER = CASES / "larkspur-bar.toml", CASES / "kestrel-bench.toml"
 
 
 def mark_of(depth):
-    beyond = ("", "") if depth == 7.0 else ("rail, stress", "cleanup")
+    beyond = ("", "") if depth == 7.0 else ("rail, stress", "cleanout")
     return BedMark(depth=depth, side_height=7.0, limit=beyond[0], state=beyond[1], running=4.25)
 
 
@@ -84,7 +84,7 @@ def squeezed(text):
         (mark_of(4.0), "us", "at 4 in of bed"),
         (mark_of(0.0), "us", "at 0 in of bed"),
         (mark_of(7.0), "us", "7 in of bed: the top"),
-        (mark_of(None), "us", "No bed mark: something is over without any bed (rail, stress, in cleanup)"),
+        (mark_of(None), "us", "No bed mark: something is over without any bed (rail, stress, in cleanout)"),
     ],
 )
 def test_bed_mark_in_shop_words_is_never_deeper_than_it_is(mark, system, said):
@@ -100,9 +100,9 @@ def test_rig_that_holds_shows_its_limits(card):
     told = squeezed(card_screen(card, look=Look(width=100)))
     assert card["bed"]["text"] in told and "Running alone, no mark for the shop: " in told
     assert "Keep out: 148 in all round" in told  # 9 ft 4 in and three feet
-    assert "112 in, as built" in told and "96.25 in above the hinge axis, 33.5 in back of it" in told
+    assert "112 in, as built" in told and "96.25 in above the hinge axis, 33.5 in upstream of it" in told
     assert re.search(r"left strap: marked [\d,.]+ lb or more\.", told) and "Ratchet up 84 deg" in told
-    assert "hole centre to edge 1.5 in" in told and "base weld leg 0.3125 in" in told
+    assert "hole center to edge 1.5 in" in told and "base weld leg 0.3125 in" in told
     assert told.endswith(CAUTIONS[-1])
 
 
@@ -170,7 +170,7 @@ def test_rope_with_clips_is_told_by_its_breaking_force_and_its_clips():
     data = tomllib.loads(starter_text())
     data["fold"].pop("to", None)
     rope = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "5/8 in", "length": "14 in"}
-    data["line"]["link"].append({**rope, "ends": "clips", "clips": 3, "bend_over": "2 1/2 in"})
+    data["line"]["link"].append({**rope, "termination": "clips", "clips": 3, "bend_diameter": "2 1/2 in"})
     card = card_of(Rig(check_case(data)), mark=MARK)
     rope = card["tags"][-1]
     assert rope["text"].startswith("breaking force")
@@ -253,7 +253,7 @@ def test_every_shipped_card_prints_on_one_page(tmp_path, paper):
 
 def test_a_rig_that_nothing_holds_has_a_card_that_says_so():
     data = tomllib.loads(starter_text())
-    data["perch"] |= {"forward": "110 in", "height": "-4 in"}
+    data["perch"] |= {"downstream": "110 in", "height": "-4 in"}
     card = card_of(Rig(check_case(data)))
     assert card["first"].startswith("DO NOT HANG") and card["verdict"] == "over"
     json.dumps(card, allow_nan=False)

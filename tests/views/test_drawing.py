@@ -121,9 +121,9 @@ def test_pictures_are_well_formed_and_say_in_words_what_they_show(assessment, sy
         title, describe = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
         assert title is not None and title.text and describe is not None and len(describe.text or "") > 60
         assert root.get("aria-labelledby") == f"{title.get('id')} {describe.get('id')}"
-        for colour in re.findall(r'(?:fill|stroke)="#([0-9a-f]+)"', svg):
-            third = len(colour) // 3
-            assert colour == colour[:third] * 3, "a colour that is not a grey"
+        for color in re.findall(r'(?:fill|stroke)="#([0-9a-f]+)"', svg):
+            third = len(color) // 3
+            assert color == color[:third] * 3, "a color that is not a gray"
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
@@ -138,7 +138,7 @@ def test_nothing_leaves_the_picture(path):
 
 
 def test_no_forces_are_drawn_at_a_dead_point():
-    found = assessed(perch={"forward": "110 in", "height": "-4 in"})
+    found = assessed(perch={"downstream": "110 in", "height": "-4 in"})
     svg, caption = pictures(found)[0]
     assert "No forces are drawn" in caption
     assert not re.search(r">(T|W|Rx|Rz) [\d,]", svg)

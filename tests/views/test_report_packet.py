@@ -140,7 +140,7 @@ def test_printed_pages_carry_title_hash_and_number_and_a_title_stays_text():
     assert back == f'{NASTY}"}}</style><scr...' or back.startswith(NASTY[:40])
 
 
-def test_bed_mark_is_told_with_the_depth_of_the_running_box_so_labelled():
+def test_bed_mark_is_told_with_the_depth_of_the_running_box_so_labeled():
     for name, begins in (("cinder-fork", "No bed mark: "), ("larkspur-bar", "Bed mark, all states: ")):
         mark = made(name)["result"]["bed_mark"]
         assert mark["text"].startswith(begins) and mark["text"] in told(name)
@@ -178,15 +178,15 @@ def test_rows_of_the_second_opinion_speak_as_the_checks_do():
     assert "under 0.0001 %" in told("larkspur-bar")
 
 
-def test_charts_are_grey_and_their_axes_have_units():
+def test_charts_are_gray_and_their_axes_have_units():
     found = made("cinder-fork")
     drawn = re.findall(r"<svg.*?</svg>", report_html(found), re.S)
     charts = [svg for svg in drawn if "patch_" in svg]
     assert len(drawn) == 7 and len(charts) == 3
     for svg in drawn:
-        for colour in re.findall(r"#([0-9a-f]{6}|[0-9a-f]{3})\b", re.sub(r"url\(#[^)]*\)|href=\"#[^\"]*\"", "", svg)):
-            third = len(colour) // 3
-            assert colour == colour[:third] * 3, "a colour that is not a grey"
+        for color in re.findall(r"#([0-9a-f]{6}|[0-9a-f]{3})\b", re.sub(r"url\(#[^)]*\)|href=\"#[^\"]*\"", "", svg)):
+            third = len(color) // 3
+            assert color == color[:third] * 3, "a color that is not a gray"
     titles = [set(re.findall(r">([^<>]+)</text>", svg)) for svg in charts]
     assert {"State", "Largest pull of one line as it is, without dynamic factor, lb"} <= titles[0]
     assert {"Line pull, lb", "Line length, in", "Folded up from the deployed box, deg"} <= titles[1]

@@ -1,4 +1,4 @@
-"""Screens fit their width, lose no word, and have colour only where it is wanted."""
+"""Screens fit their width, lose no word, and have color only where it is wanted."""
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -42,11 +42,11 @@ def test_a_word_longer_than_the_screen_is_broken():
     assert page.text() == f"{'x' * 40}\n{'x' * 40}\n{'x' * 15}\n"
 
 
-def test_colour_only_where_wanted():
-    for colour, begin in ((True, "\x1b[1;31m"), (False, "")):
-        page = Page(Look(colour=colour))
+def test_color_only_where_wanted():
+    for color, begin in ((True, "\x1b[1;31m"), (False, "")):
+        page = Page(Look(color=color))
         page.line("OVER", style="over")
-        assert page.text() == (f"{begin}OVER\x1b[0m\n" if colour else "OVER\n")
+        assert page.text() == (f"{begin}OVER\x1b[0m\n" if color else "OVER\n")
 
 
 def test_numbers_stand_to_the_right():

@@ -41,7 +41,7 @@ def test_every_part_mode_and_verdict_is_told(us):
     for row in us["checks"]:
         part = f"{row['part']}: {row['mode']}".replace(" (strength)", "")
         assert part in screen.replace(" (strength)", "")
-        assert percent(row["utilisation"]) in screen
+        assert percent(row["utilization"]) in screen
 
 
 def test_every_part_is_told_without_asking_for_all(us):
@@ -51,12 +51,12 @@ def test_every_part_is_told_without_asking_for_all(us):
     assert "--all prints them" in screen
 
 
-def test_verdict_words_do_without_colour(us):
+def test_verdict_words_do_without_color(us):
     lines = check_screen(us, look=Look(width=200)).splitlines()
     for row in us["checks"]:
-        if row["utilisation"] > 0.5 and row["capacity_basis"] == "working":
+        if row["utilization"] > 0.5 and row["capacity_basis"] == "working":
             word = "OVER" if row["verdict"] == "over" else row["verdict"]
-            start = re.compile(rf"^ *{re.escape(percent(row['utilisation']))}  {word} +{re.escape(row['part'])}: ")
+            start = re.compile(rf"^ *{re.escape(percent(row['utilization']))}  {word} +{re.escape(row['part'])}: ")
             assert any(start.match(line) for line in lines)
 
 
@@ -65,17 +65,17 @@ def test_only_the_title_is_not_ascii(us):
 
 
 def test_markup_in_a_title_is_only_text(us):
-    assert "[red]Bar[/red]" in check_screen(us, look=Look(colour=True))
+    assert "[red]Bar[/red]" in check_screen(us, look=Look(color=True))
 
 
 def test_reads_nothing_but_the_result(us):
     assert check_screen(json.loads(json.dumps(us))) == check_screen(us)
 
 
-def test_colour_changes_nothing_but_colour(us):
-    plain, coloured = check_screen(us), check_screen(us, look=Look(colour=True))
+def test_color_changes_nothing_but_color(us):
+    plain, colored = check_screen(us), check_screen(us, look=Look(color=True))
     assert "\x1b[" not in plain
-    assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == plain
+    assert re.sub(r"\x1b\[[0-9;]*m", "", colored) == plain
 
 
 def test_stops_are_marked_and_come_first(dead):
@@ -87,7 +87,7 @@ def test_stops_are_marked_and_come_first(dead):
 def test_not_assessed_is_told_beside_the_verdict():
     from rigcheck.views.result import result
 
-    found = result(assessed(hinge={"keeper": False}))
+    found = result(assessed(hinge={"pin_retained": False}))
     assert not found["complete"]
     screen = flat(check_screen(found))
     assert f"{len(found['not_assessed'])} parts of the load path not assessed" in screen

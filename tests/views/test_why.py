@@ -7,7 +7,7 @@ from rigcheck.views.why import headline, why
 LINE: dict[str, Any] = {
     "part": "line link 2: lever hoist", "mode": "working load limit", "group": "line", "state": "packed",
     "variant": None, "bound": "limp", "on": None, "side": "left", "demand": 2524.2, "capacity": 2000.0, "unit": "lbf",
-    "utilisation": 1.2621, "capacity_basis": "working", "verdict": "over", "accident": False,
+    "utilization": 1.2621, "capacity_basis": "working", "verdict": "over", "accident": False,
     "dynamic_factor": "static x 1.33 (hung)", "basis": "marked working load limit", "clause": "",
 }  # fmt: skip
 UNITS = {"length": "in", "force": "lbf"}
@@ -15,7 +15,7 @@ UNITS = {"length": "in", "force": "lbf"}
 
 def about(row: dict[str, Any] | None, **more: Any) -> dict[str, Any]:
     base = {"verdict": "over", "governing": row, "checks": [row] if row else [], "findings": [], "not_assessed": [],
-            "highest_use": row["utilisation"] if row else None, "units": UNITS}  # fmt: skip
+            "highest_use": row["utilization"] if row else None, "units": UNITS}  # fmt: skip
     return {**base, **more}
 
 
@@ -47,7 +47,7 @@ def test_rail_stress_droop_and_any_other_part():
 
 
 def test_what_varies_is_in_the_opening():
-    person = {**LINE, "state": "cleanup", "variant": {"person_side": "left", "person_s": 112.0}}
+    person = {**LINE, "state": "cleanout", "variant": {"person_side": "left", "person_s": 112.0}}
     assert why(about(person))[0].startswith(
         "At clean-out, with the bed in and somebody on the box (weight on the left rail, 112 in from the hinge), the"
     )
@@ -55,24 +55,24 @@ def test_what_varies_is_in_the_opening():
 
 def test_a_stop_comes_first_and_once():
     stop = {"code": "dead_point", "state": "folding", "text": "no tension can hold the box", "stops": True}
-    found = about({**LINE, "utilisation": None}, findings=[stop, {**stop, "state": "line_lost"}])
+    found = about({**LINE, "utilization": None}, findings=[stop, {**stop, "state": "line_broken"}])
     found |= {"highest_use": 1.2621}
     assert why(found)[0] == "While the box is being folded: no tension can hold the box."
     assert [sentence for sentence in why(found) if "no tension" in sentence] == why(found)[:1]
     assert headline(found) == (
-        "OVER: stopped by dead point in folding, line_lost; line link 2: lever hoist, working load limit, 127 % in"
+        "OVER: stopped by dead point in folding, line_broken; line link 2: lever hoist, working load limit, 127 % in"
         " packed"
     )
 
 
 def test_a_stop_hides_no_number_but_a_part_within_is_not_blamed():
-    stop = {"code": "pull_only_holds", "state": "dry", "text": "it may not hold", "stops": True}
-    row = {**LINE, "verdict": "within", "utilisation": None, "demand": 1000.0}
+    stop = {"code": "pull_only_holds", "state": "empty", "text": "it may not hold", "stops": True}
+    row = {**LINE, "verdict": "within", "utilization": None, "demand": 1000.0}
     assert headline(about(row, findings=[stop], highest_use=0.5)) == "OVER: stopped by pull only holds in dry"
 
 
 def test_missing_parts_are_counted_in_the_headline():
-    row = {**LINE, "verdict": "within", "utilisation": 0.68}
+    row = {**LINE, "verdict": "within", "utilization": 0.68}
     found = about(row, verdict="incomplete", tight=False, not_assessed=["hinge pin", "perch post"])
     assert headline(found) == (
         "INCOMPLETE: nothing checked is over, 2 parts of the load path not assessed; highest: line link 2: lever hoist,"
@@ -83,7 +83,7 @@ def test_missing_parts_are_counted_in_the_headline():
 
 
 def test_the_tightness_of_an_incomplete_rig_stays_visible():
-    row = {**LINE, "verdict": "tight", "utilisation": 0.93}
+    row = {**LINE, "verdict": "tight", "utilization": 0.93}
     found = about(row, verdict="incomplete", tight=True, highest_use=0.93, not_assessed=["hinge pin"])
     assert headline(found).endswith("1 part of the load path not assessed; tight: line link 2: lever hoist,"
                                     " working load limit, 93 % in packed")  # fmt: skip

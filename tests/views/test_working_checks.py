@@ -83,7 +83,7 @@ def test_each_kind_of_check_is_worked_or_named_as_not_worked():
                 section = section_of(assessment, one.check)
                 assert section.steps, found
                 assert all(agrees(step) for step in section.steps), found
-                assert comes_to(section, section.utilisation), found
+                assert comes_to(section, section.utilization), found
     assert len(seen) >= 55
 
 
@@ -100,10 +100,10 @@ def test_rails_of_odd_rigs_are_worked(seed):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_governs_a_shipped_case_is_worked_by_hand(name):
     assessment = shipped(name)
-    highest = max(assessment.worst, key=lambda one: float(one.utilisation))
+    highest = max(assessment.worst, key=lambda one: float(one.utilization))
     section = next(one for one in working(assessment) if one.title == f"{highest.check.part}: {highest.check.mode}")
-    assert section.utilisation == pytest.approx(float(highest.utilisation))
-    assert comes_to(section, float(highest.utilisation))
+    assert section.utilization == pytest.approx(float(highest.utilization))
+    assert comes_to(section, float(highest.utilization))
     assert "Not worked by hand" not in section.intro
 
 
@@ -115,4 +115,4 @@ def test_what_governs_stands_by_itself_where_no_part_has_it():
     assert [section.part for section in found] == [*PARTS, GOVERNING]
     last = found[-1]
     assert last.title == "snub line: working load limit" and "Not worked by hand" in last.intro
-    assert last.steps[-1].result == pytest.approx(last.utilisation, rel=1e-9) and last.verdict == "over"
+    assert last.steps[-1].result == pytest.approx(last.utilization, rel=1e-9) and last.verdict == "over"

@@ -63,10 +63,10 @@ def test_html_is_escaped_well_formed_and_without_script():
 def test_json_is_plain_and_whole(capsys):
     assert main(["working", str(CASES / "cinder-fork.toml"), "--json", "--part", "line"]) == SOMETHING_OVER
     found = json.loads(capsys.readouterr().out)
-    assert found["schema"] == "rigcheck.working/1" and found["input"]["file"] == "cinder-fork.toml"
+    assert found["schema"] == "rigcheck.working/2" and found["input"]["file"] == "cinder-fork.toml"
     (section,) = found["sections"]
     last = section["steps"][-1]
-    assert section["verdict"] == "over" and last["result"] == pytest.approx(section["utilisation"], rel=1e-9)
+    assert section["verdict"] == "over" and last["result"] == pytest.approx(section["utilization"], rel=1e-9)
     assert {"heading", "terms", "equation", "numbers", "answer", "unit", "clause"} <= set(last)
 
 

@@ -13,10 +13,10 @@ from rigcheck.check.assess import Assessment, assess
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 NAMES = [path.stem for path in CASES]
 BASE = "larkspur-bar"
-ROPE = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "3/8 in", "length": "40 in", "ends": "clips",
-        "clips": 3, "bend_over": "2 in"}  # fmt: skip
+ROPE = {"kind": "wire rope", "table": "rope_6x19_fc_ips", "diameter": "3/8 in", "length": "40 in",
+        "termination": "clips", "clips": 3, "bend_diameter": "2 in"}  # fmt: skip
 SHACKLE = {"kind": "shackle", "size": "1/2 in", "grade": "carbon", "length": "2 in"}
-HOIST = {"kind": "lever hoist", "wll": "1500 lb", "suspends": True, "travel": "60 in", "closed_length": "13 in"}
+HOIST = {"kind": "lever hoist", "wll": "1500 lb", "rated_to_suspend": True, "lift": "60 in", "headroom": "13 in"}
 
 Changes = dict[str, Any]
 
@@ -37,7 +37,7 @@ VARIANTS: dict[str, Changes] = {
     "no post described": {"perch.post": None},
     "thin hanger lug": {"hanger.lug.plate": "3/16 in", "hanger.lug.stand_off": "4 in"},
     "round hanger hole at the edge": {"hanger.lug.edge": "7/16 in"},
-    "dead in every state": {"perch.forward": "110 in", "perch.height": "-1 in"},
+    "dead in every state": {"perch.downstream": "110 in", "perch.height": "-1 in"},
     "turned lugs": {"hanger.lug.turned": "20 deg", "perch.lug.turned": "-15 deg"},
     "splayed": {"perch.spacing": "60 in"},
     "lug outside the post": {"perch.post.lug_offset": "4 in"},
@@ -45,12 +45,22 @@ VARIANTS: dict[str, Changes] = {
     "angle post": {"perch.post.shape": "L3x3x1/4"},
     "slender post": {"perch.post.free_length": "140 in"},
     "braced post": {
-        "perch.post.brace": {"foot_forward": "24 in", "foot_below": "40 in", "top_below": "8 in", "shape": "L2x2x1/4"}
+        "perch.post.brace": {
+            "foot_downstream": "24 in",
+            "foot_below": "40 in",
+            "top_below": "8 in",
+            "shape": "L2x2x1/4",
+        }
     },
     "braced post, lug aside, frame": {
         "basis": "frame",
         "perch.post.lug_offset": "3 in",
-        "perch.post.brace": {"foot_forward": "-24 in", "foot_below": "40 in", "top_below": "8 in", "shape": "L2x2x1/4"},
+        "perch.post.brace": {
+            "foot_downstream": "-24 in",
+            "foot_below": "40 in",
+            "top_below": "8 in",
+            "shape": "L2x2x1/4",
+        },
     },
     "two parts of line": {
         "line.parts": 2,

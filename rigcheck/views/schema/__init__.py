@@ -9,7 +9,7 @@ from typing import Any
 
 @cache
 def result_schema() -> dict[str, Any]:
-    """The schema of `rigcheck.result/1`, JSON Schema 2020-12."""
+    """The schema of `rigcheck.result/2`, JSON Schema 2020-12."""
     import json
 
     found: dict[str, Any] = json.loads(files(__name__).joinpath("result.schema.json").read_text(encoding="utf-8"))

@@ -108,7 +108,7 @@ class Book:
             demand / capacity,
             NUMBER,
             rounding="up",
-            engine=at.utilisation,
+            engine=at.utilization,
             against=1.0,
         )
 
@@ -119,7 +119,7 @@ class Book:
             title=at.title,
             intro=" ".join((at.where, *more)),
             steps=tuple(sheet.steps),
-            utilisation=ratio(at.utilisation),
+            utilization=ratio(at.utilization),
             verdict=at.verdict,
         )
 

@@ -26,9 +26,9 @@ class Load:
         name: What it is.
         weight: Weight, factor included. [lbf]
         gain: The factor.
-        s: Centre along the floor from the hinge. [in]
-        y: Centre across, left. [in]
-        n: Centre above the floor. [in]
+        s: Center along the floor from the hinge. [in]
+        y: Center across, left. [in]
+        n: Center above the floor. [in]
         strip: Ends, weights per length (factor included) and heights, for a load along the floor; None for a lump.
     """
 
@@ -86,7 +86,7 @@ def strip_names(solution: Solution, row: Row) -> list[str]:
         names = ["packed gravel", *["water over the gravel"] * rest]
     elif state == "snagged":
         names = ["what holds the box along its floor"] * rest
-    elif state in ("folding", "dragging"):
+    elif state in ("folding", "towing"):
         names = ["bed left over"] * rest
     else:
         bed = len(fill.bed_layer(solution.rig))

@@ -33,8 +33,8 @@ def brace_section(book: Book) -> Section:
         engine=spot.of(spot.check.demand),
         clause="docs/method.md#knee-brace",
     )
-    forward, below, top = (
-        float(rig.number(f"perch.post.brace.{key}")) for key in ("foot_forward", "foot_below", "top_below")
+    downstream, below, top = (
+        float(rig.number(f"perch.post.brace.{key}")) for key in ("foot_downstream", "foot_below", "top_below")
     )
     part = Member(
         sheet=sheet,
@@ -45,7 +45,7 @@ def brace_section(book: Book) -> Section:
         word="brace",
     )
     if sheet.value(carried.brace) < 0.0:
-        run = sheet.given("f_x", forward, LENGTH, "foot of the brace from the post, downstream")
+        run = sheet.given("f_x", downstream, LENGTH, "foot of the brace from the post, downstream")
         rise = sheet.given("f_z", below - top, LENGTH, "its joint above its foot")
         length = sheet.find("Length of the brace, pinned at both ends", "l_b", sqrt(run**2 + rise**2), LENGTH)
         capacity = part.push(name="P_a", effective=length)

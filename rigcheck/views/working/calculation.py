@@ -34,7 +34,7 @@ from rigcheck.views.working.rail_strength import MODES, rail_strength_section
 from rigcheck.views.working.road import maker, road_section
 from rigcheck.views.working.weld import BARREL, BASE, LUGS, weld_section
 
-SCHEMA = "rigcheck.working/1"
+SCHEMA = "rigcheck.working/2"
 _MEASURES = {
     "force": FORCE,
     "moment": MOMENT,

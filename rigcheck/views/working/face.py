@@ -42,7 +42,7 @@ def face_section(book: Book) -> Section:
         axes.pull * shares,
         NUMBER,
         rounding="up",
-        engine=spot.utilisation,
+        engine=spot.utilization,
         clause=spot.check.clause,
     )
     return book.section("face", spot, sheet)

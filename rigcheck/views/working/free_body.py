@@ -124,7 +124,7 @@ def where_the_box_stands(sheet: Sheet, spot: Spot, *, body: Body) -> None:
 
 
 def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
-    """Weights by name, their sum, its centre, and the moment about the middle of the hinge axis."""
+    """Weights by name, their sum, its center, and the moment about the middle of the hinge axis."""
     from sympy import Matrix, cos, sin
 
     units = sheet.units
@@ -148,11 +148,11 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         "W",
         total(body.weights),
         FORCE,
-        table=Table("Loads: s along the floor, y to the left, n above the floor, each at its own centre", heads, rows),
+        table=Table("Loads: s along the floor, y to the left, n above the floor, each at its own center", heads, rows),
         engine=None if body.factored else static.weight[spot.index],
         clause="docs/method.md#take-off, #states, #strips",
     )
-    centre = []
+    center = []
     for name, axis, words in (
         ("s_G", "s", "along the floor"),
         ("y_G", "y", "to the left"),
@@ -162,20 +162,20 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         for k, (one, load) in enumerate(zip(body.weights, body.loads, strict=True), start=1):
             offset = getattr(load, axis)
             if offset != 0.0:
-                symbol = sheet.given(f"{axis}_{k}", offset, LENGTH, f"centre of {load.name}", listed=False)
+                symbol = sheet.given(f"{axis}_{k}", offset, LENGTH, f"center of {load.name}", listed=False)
                 terms.append(one * symbol)
-        centre.append(sheet.find(f"Centre of the weight, {words}", name, total(terms) / weight, LENGTH))
-    s_g, y_g, n_g = centre
+        center.append(sheet.find(f"Center of the weight, {words}", name, total(terms) / weight, LENGTH))
+    s_g, y_g, n_g = center
     a, n_h = body.place["a"], body.place["n_h"]
     x_g = sheet.find(
-        "Centre of the weight from the hinge axis, downstream",
+        "Center of the weight from the hinge axis, downstream",
         "x_G",
         s_g * cos(a) - (n_g - n_h) * sin(a),
         LENGTH,
         clause=AXES,
     )
     z_g = sheet.find(
-        "Centre of the weight above the hinge axis", "z_G", s_g * sin(a) + (n_g - n_h) * cos(a), LENGTH, clause=AXES
+        "Center of the weight above the hinge axis", "z_G", s_g * sin(a) + (n_g - n_h) * cos(a), LENGTH, clause=AXES
     )
     body.gusts = [_gust(sheet, push, k=k) for k, push in enumerate(spot.row.pushes, start=1)]
     force, heavy = [], []
@@ -191,7 +191,7 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         turn += Matrix([s * cos(a) - up * sin(a), 0, s * sin(a) + up * cos(a)]).cross(Matrix(push))
     moment = []
     for k, words in enumerate(("roll", "pitch", "yaw")):
-        note = "r x G, r from the middle of the hinge axis to the centre of the weight." if k == 0 else ""
+        note = "r x G, r from the middle of the hinge axis to the center of the weight." if k == 0 else ""
         moment.append(
             sheet.find(
                 f"Moment of the loads about the hinge, {words}",

@@ -131,7 +131,7 @@ def _forces(book: Book) -> Section:
     sheet = book.sheet()
     group_force(book, sheet, at)
     section = book.section("hinge", at, sheet, more=[f"({told[0].upper()}{told[1:]}.)"])
-    return replace(section, title="hinge: forces on the box", utilisation=None, verdict="not_assessed")
+    return replace(section, title="hinge: forces on the box", utilization=None, verdict="not_assessed")
 
 
 def _largest(book: Book, line: Spot) -> Spot:

@@ -30,7 +30,7 @@ def _section(section: Plain, *, number: int) -> str:
     heading = f"{number}. {section['part'].capitalize()}: {section['title']}"
     text = f"<h3>{words(heading)}</h3>{paragraph(section['intro'])}"
     if section["steps"] and section["verdict"] != "not_assessed":
-        text += paragraph(f"It comes to {percent(section['utilisation'])}: {section['verdict']}.", kind="verdict")
+        text += paragraph(f"It comes to {percent(section['utilization'])}: {section['verdict']}.", kind="verdict")
     steps = "".join(f'<li class="keep">{_step(step)}</li>' for step in section["steps"])
     return text + (f'<ol class="working">{steps}</ol>' if steps else "")
 

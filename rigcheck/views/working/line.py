@@ -24,7 +24,7 @@ def line_section(book: Book) -> Section:
         return book.missing("line", "no link of the line could be assessed")
     sheet = book.sheet()
     tension = book.whole_box(sheet, spot).tension[spot.side]
-    links = [*spot.solution.links, *spot.solution.keeper]
+    links = [*spot.solution.links, *spot.solution.backup]
     link = next(one for one in links if one.label == spot.check.part)
     demand = _demand(sheet, spot, link=link, tension=tension)
     capacity = _capacity(sheet, spot, link=link)
@@ -34,7 +34,7 @@ def line_section(book: Book) -> Section:
 
 def _described(spot: Spot, link: LinkStrength) -> tuple[str, Link]:
     """Key of the link in the case, and what the case says of it."""
-    for table, found in (("line.link", spot.solution.links), ("line.keeper", spot.solution.keeper)):
+    for table, found in (("line.link", spot.solution.links), ("line.backup", spot.solution.backup)):
         for i, one in enumerate(found):
             if one.label == link.label:
                 return f"{table}.{i}", spot.solution.rig.value(table)[i]

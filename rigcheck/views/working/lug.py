@@ -127,7 +127,7 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
     bent = axes.aside * arm / allowed[0] + Abs(axes.along) * arm / allowed[1]
     use = axes.pull * (bent + Abs(axes.out) / stretched)
     sheet.find(
-        "Use, all three added", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause
+        "Use, all three added", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause
     )
 
 

@@ -128,7 +128,7 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
         twist = carried.torque / part.torsion(name="T_a")
         twist_share = sheet.find("Share of torsion", "R_t", twist, NUMBER, rounding="up")
     use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share, torsion=twist_share, basis=spot.basis)
-    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
+    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
 
 
 def _upright(part: Member) -> Symbol:

@@ -91,7 +91,7 @@ class Section:
         title: The part and the mode that is worked out.
         intro: Sentence on the state, the sharing and the loads.
         steps: The steps in order; none where the case does not describe the part.
-        utilisation: What it comes to; None where nothing could be worked out.
+        utilization: What it comes to; None where nothing could be worked out.
         verdict: within, tight, over or not_assessed.
     """
 
@@ -99,7 +99,7 @@ class Section:
     title: str
     intro: str
     steps: tuple[Step, ...] = ()
-    utilisation: float | None = None
+    utilization: float | None = None
     verdict: str = "not_assessed"
 
     def plain(self) -> dict[str, Any]:

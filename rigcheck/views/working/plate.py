@@ -53,7 +53,7 @@ def plate_steps(sheet: Sheet, plate: Plate, *, basis: Basis, engine: dict[str, f
         for name, value, measure, meaning in (
             ("t", plate.thickness, LENGTH, "thickness"),
             ("w", plate.width, LENGTH, "width across the pull"),
-            ("e", plate.edge, LENGTH, "hole centre to the edge along the pull"),
+            ("e", plate.edge, LENGTH, "hole center to the edge along the pull"),
             ("D_h", plate.hole, LENGTH, "hole"),
             ("D_p", plate.pin, LENGTH, "pin"),
             ("F_y", plate.fy, STRESS, "yield stress"),

@@ -40,8 +40,8 @@ def post_section(book: Book) -> Section:
         return book.missing("post", "the case does not describe the perch post")
     highest = book.spot(lambda check: check.part == "perch post")
     more = []
-    if highest is not None and highest.utilisation > spot.utilisation:
-        more.append(f"(The highest use of the post is {percent(highest.utilisation)}, {highest.check.mode}.)")
+    if highest is not None and highest.utilization > spot.utilization:
+        more.append(f"(The highest use of the post is {percent(highest.utilization)}, {highest.check.mode}.)")
     sheet = book.sheet()
     carried = follow_down(book, sheet, spot)
     if carried.joint is not None:
@@ -153,7 +153,7 @@ def _together(sheet: Sheet, spot: Spot, *, carried: Carried, grown: tuple[Symbol
         }
     worst = max(uses, key=lambda place: uses[place])
     use = _at(sheet, spot, carried, worst, grown=grown, allowed=allowed)
-    sheet.find(f"Use, {worst}", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
+    sheet.find(f"Use, {worst}", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
 
 
 def _places(carried: Carried) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""The rail: its own balance, what lies uphill of its most stressed station, N, V, M and the fibre stress."""
+"""The rail: its own balance, what lies uphill of its most stressed station, N, V, M and the fiber stress."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ STRESS_MODE = "stress, bending with axial"
 
 
 def rail_section(book: Book) -> Section:
-    """The rail, from its balance to the use of its most stressed fibre."""
+    """The rail, from its balance to the use of its most stressed fiber."""
 
     def stressed(check: Check) -> bool:
         return check.part == "rail" and check.mode.startswith(STRESS_MODE)
@@ -34,7 +34,7 @@ def rail_section(book: Book) -> Section:
     more = []
     if highest is not None and highest.check is not spot.check:
         more.append(
-            f"(The check of the rail with the highest use, {percent(highest.utilisation)}, is {highest.check.mode}; N,"
+            f"(The check of the rail with the highest use, {percent(highest.utilization)}, is {highest.check.mode}; N,"
             " V and M enter it in the same way, see rail-strength.)"
         )
     sheet = book.sheet()
@@ -67,8 +67,8 @@ def _stress(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol
 
     section = spot.solution.section
     axial, moment, area, inertia, axis = (named(name) for name in ("N", "M", "A", "I", "n_0"))
-    top = sheet.given("n_t", section.top, LENGTH, "highest fibre above the floor")
-    bottom = sheet.given("n_b", section.bottom, LENGTH, "lowest fibre above the floor")
+    top = sheet.given("n_t", section.top, LENGTH, "highest fiber above the floor")
+    bottom = sheet.given("n_b", section.bottom, LENGTH, "lowest fiber above the floor")
     upper = sheet.find(
         "Stress at the top", "sigma_t", axial / area - moment * (top - axis) / inertia, STRESS, clause=_RAIL
     )
@@ -78,12 +78,12 @@ def _stress(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Symbol
     peak = most(Abs(upper), Abs(lower))
     told = spot.of(spot.check.demand)
     if not body.parted:
-        return sheet.find("Largest fibre stress", "sigma", peak, STRESS, rounding="up", engine=told, clause=_RAIL)
+        return sheet.find("Largest fiber stress", "sigma", peak, STRESS, rounding="up", engine=told, clause=_RAIL)
     still = sheet.find(
-        "Largest fibre stress, the loads at rest", "sigma_0", peak, STRESS, engine=station.stress, clause=_RAIL
+        "Largest fiber stress, the loads at rest", "sigma_0", peak, STRESS, engine=station.stress, clause=_RAIL
     )
     return sheet.find(
-        "Largest fibre stress, first peak",
+        "Largest fiber stress, first peak",
         "sigma",
         still * (body.tension[0] + body.tension[1]) / (body.after[0] + body.after[1]),
         STRESS,

@@ -22,7 +22,7 @@ _ROUNDING = 1e-12  # share of a station within which a point is on it
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """Where the fibre stress is largest.
+    """Where the fiber stress is largest.
 
     Attributes:
         pair: Place among the rows and ways of sharing whose bending is worked out.
@@ -35,7 +35,7 @@ class Station:
         moment: M there. [lbf*in]
         axial: N there. [lbf]
         shear: V there. [lbf]
-        stress: The larger fibre stress. [psi]
+        stress: The larger fiber stress. [psi]
     """
 
     pair: int
@@ -61,7 +61,7 @@ def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, pl
 
     Args:
         spot: The check.
-        ranked: What the stations are ranked by, of their fibre stresses, the lower fibre first, shape (2, station);
+        ranked: What the stations are ranked by, of their fiber stresses, the lower fiber first, shape (2, station);
             the larger size of the two where not said.
         place: The station itself, as the engine counts them.
     """
@@ -70,10 +70,10 @@ def station_of(spot: Spot, *, ranked: Callable[[Array], Array] | None = None, pl
     peaks, section, at = solution.peaks, solution.section, (pair, side)
     top, bottom = section.top - section.axis, section.axis - section.bottom
     mean, bend = peaks.axial[at] / section.area, peaks.moment[at] / section.inertia
-    fibres = np.stack([mean + bend * bottom, mean - bend * top])
-    worst = np.abs(fibres).max(0)
+    fibers = np.stack([mean + bend * bottom, mean - bend * top])
+    worst = np.abs(fibers).max(0)
     if place is None:
-        place = int((worst if ranked is None else ranked(fibres)).argmax())
+        place = int((worst if ranked is None else ranked(fibers)).argmax())
     run = solution.bent.forces.curves
     at_head = place >= peaks.at_head
     first, last = (peaks.at_head, None) if at_head else (0, peaks.at_head)

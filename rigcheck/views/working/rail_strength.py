@@ -1,4 +1,4 @@
-"""The rail beyond its fibre stress: push with bending, top edge, side wall, hanger from the side, and all of it."""
+"""The rail beyond its fiber stress: push with bending, top edge, side wall, hanger from the side, and all of it."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ _BENT = (MODES[1], MODES[2], MODES[4])  # of these nothing is left where bending
 
 
 def rail_strength_section(book: Book) -> Section:
-    """The rail in what governs it beside fibre stress."""
+    """The rail in what governs it beside fiber stress."""
 
     def beyond(check: Check) -> bool:
         return check.part == "rail" and check.mode.startswith(MODES)
@@ -166,7 +166,7 @@ def _bent(work: _Work) -> Symbol:
     allowed = sheet.find("Allowed stress", "F_a", fy / divisor, STRESS, rounding="down")
     place, top, curve = _worst_edge(work, grow=sheet.value(grown), column=sheet.value(allowed_push))
     n, m = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want=("N", "M"))
-    fibre = sheet.given(
+    fiber = sheet.given(
         "n_e",
         float(section.top if top else section.bottom),
         LENGTH,
@@ -174,7 +174,7 @@ def _bent(work: _Work) -> Symbol:
     )
     straight = work.thrown(n) / area / (allowed_push if curve else allowed)
     along = sheet.find("Share of the axial force", "R_n", straight, NUMBER, clause=_BEAM)
-    turned = -grown * work.thrown(m) * (fibre - named("n_0")) / (inertia * allowed)
+    turned = -grown * work.thrown(m) * (fiber - named("n_0")) / (inertia * allowed)
     across = sheet.find("Share of bending at that edge, grown", "R_m", turned, NUMBER, clause=_BEAM)
     return sheet.find(
         "Push with bending", "R_b", Abs(along + across), NUMBER, rounding="up", clause="AISC 360-22 Eq. (H2-1) (seen)"
@@ -222,20 +222,20 @@ def _together(work: _Work) -> None:
     pushed, across = aside_share(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     aside = work.share(pushed, across, name="R_s", words="sideways bending at the hanger")
     use = together(sheet, axial=0, bending=(*bent, aside), shear=shear, torsion=turned, basis=spot.basis)
-    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
+    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
 
 
 def _push(work: _Work) -> None:
     sheet, spot = work.sheet, work.spot
-    sheet.find("Use", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilisation, clause=spot.check.clause)
+    sheet.find("Use", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
 
 
 def _edge(work: _Work) -> None:
     """Largest compressive stress of the top edge against what the U-frames hold it to."""
     sheet, spot, beam = work.sheet, work.spot, work.beam()
-    station = station_of(spot, ranked=lambda fibres: -fibres[1])
+    station = station_of(spot, ranked=lambda fibers: -fibers[1])
     n, m = cut_at(sheet, spot, beam=beam, station=station, want=("N", "M"))
-    top = sheet.given("n_t", spot.solution.section.top, LENGTH, "highest fibre above the floor")
+    top = sheet.given("n_t", spot.solution.section.top, LENGTH, "highest fiber above the floor")
     stress = m * (top - named("n_0")) / named("I") - n / named("A")
     pressed = sheet.find("Compressive stress of the top edge", "sigma_c", stress, STRESS, clause=_BEAM)
     if sheet.value(pressed) < 0.0:

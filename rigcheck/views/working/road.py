@@ -125,7 +125,7 @@ def _corners(sheet: Sheet, spot: Spot, folded: Folded) -> list[tuple[Any, Any, s
 def _along(sheet: Sheet, spot: Spot, folded: Folded) -> Symbol:
     """Extent of the folded box along the vehicle."""
     told = folded.envelope.length
-    if FORWARD[str(folded.rig.value("haul.travel"))][0] == 0.0:
+    if FORWARD[str(folded.rig.value("haul.leading_end"))][0] == 0.0:
         half = sheet.given("B_2", outline(folded.rig)[2], LENGTH, "half the outside width, stiffeners counted")
         return sheet.find("Extent along the vehicle, the box lying across", "l_v", 2 * half, LENGTH, engine=told)
     corners = sorted(_corners(sheet, spot, folded), key=lambda corner: sheet.value(corner[0]))

@@ -19,7 +19,7 @@ def working_screen(result: Plain, *, look: Look | None = None) -> str:
 
     Args:
         result: Of `working_result`.
-        look: Width and colour.
+        look: Width and color.
 
     Returns:
         Text; every value in it stands in the result.
@@ -42,7 +42,7 @@ def _section(page: Page, section: Plain, *, number: int) -> None:
     page.heading(f"{number}. {section['part'].upper()}: {section['title']}")
     page.line(section["intro"])
     if section["steps"] and section["verdict"] != "not_assessed":
-        page.line(f"It comes to {percent(section['utilisation'])}: {section['verdict']}.", style=section["verdict"])
+        page.line(f"It comes to {percent(section['utilization'])}: {section['verdict']}.", style=section["verdict"])
     for place, step in enumerate(section["steps"], start=1):
         _step(page, step, label=f"{number}.{place}")
 

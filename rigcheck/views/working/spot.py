@@ -25,7 +25,7 @@ class Spot:
 
     Attributes:
         solution: The statics.
-        found: The check with demand, capacity and utilisation.
+        found: The check with demand, capacity and utilization.
         system: Units of the output.
     """
 
@@ -84,14 +84,14 @@ class Spot:
         return ULTIMATE if self.check.ultimate else BASES[str(self.solution.rig.value("basis"))]
 
     @property
-    def utilisation(self) -> float:
+    def utilization(self) -> float:
         """Demand over capacity."""
-        return float(self.found.utilisation)
+        return float(self.found.utilization)
 
     @property
     def verdict(self) -> str:
         """Within, tight or over."""
-        return verdict_of(self.utilisation, reserve=float(self.solution.rig.number("factors.reserve")))
+        return verdict_of(self.utilization, tight_above=float(self.solution.rig.number("factors.tight_above")))
 
     @property
     def title(self) -> str:
@@ -150,6 +150,6 @@ def spot(
         among = among if one.check.snag else among & live
         allowed = solution.allowed & among[:, None]
         found = one if among[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
-        if best is None or float(found.utilisation) > float(best.utilisation):
+        if best is None or float(found.utilization) > float(best.utilization):
             best = found
-    return None if best is None or float(best.utilisation) < 0.0 else Spot(solution, best, scale)
+    return None if best is None or float(best.utilization) < 0.0 else Spot(solution, best, scale)

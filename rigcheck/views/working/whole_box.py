@@ -181,7 +181,7 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
 def _peaks(sheet: Sheet, spot: Spot, *, body: Body) -> list[Symbol]:
     """First peak of the line that is left; the parted one stays slack."""
     solution, i = spot.solution, spot.index
-    jump = sheet.given("j", solution.rig.number("factors.line_lost"), NUMBER, "jump of a load that comes at once")
+    jump = sheet.given("j", solution.rig.number("factors.line_broken"), NUMBER, "jump of a load that comes at once")
     side = SIDES.index(spot.bound_key)
     least = _SHARED[int(solution.held.tension[i, _SHARED, side].argmin())]
     sharing = bound_sentence(BOUNDS[least])
