@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable, Mapping
+import json
+from collections.abc import AsyncIterator, Awaitable, Callable, Mapping
 from functools import partial
 from importlib.resources import files
 from typing import Any
@@ -11,7 +12,7 @@ from typing import Any
 import anyio
 from starlette.applications import Starlette
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from rigcheck.page.asking import answer_form, save_form, saved_by, whole_page
@@ -43,35 +44,59 @@ def build(desk: Desk, *, host: str) -> Any:
         desk: What answers.
         host: Our own address and port.
     """
-    engine = anyio.CapacityLimiter(2)
-
-    async def run(work: Callable[..., Any], *given: Any) -> Any:
-        return await anyio.to_thread.run_sync(partial(work, *given), limiter=engine)
-
-    async def first(request: Request) -> Response:
-        check_token(request.query_params.get("key"), token=desk.key)
-        return HTMLResponse(await run(_first_page, desk))
-
-    async def live(request: Request) -> Response:
-        kind, asked = await _asked(request, desk, host=host)
-        if kind == FORM:
-            return HTMLResponse(await run(answer_form, desk, asked))
-        return JSONResponse(await run(desk.live, asked))
-
-    async def saved(request: Request) -> Response:
-        kind, asked = await _asked(request, desk, host=host)
-        if kind == FORM:
-            return HTMLResponse(await run(save_form, desk, asked))
-        return JSONResponse(await run(_save, desk, asked))
-
-    routes = [Route("/", _guarded(first), methods=["GET"]), Route("/live", _guarded(live), methods=["POST"])]
+    answers = _Answers(desk, host)
+    posts = {"/live": answers.live, "/later": answers.later}
     if not desk.read_only:
-        routes.append(Route("/save", _guarded(saved), methods=["POST"]))
+        posts["/save"] = answers.saved
+    routes = [Route("/", _guarded(answers.first), methods=["GET"])]
+    routes += [Route(path, _guarded(answer), methods=["POST"]) for path, answer in posts.items()]
     folder = files("rigcheck.page") / "static"
     for name, kind in _STATIC.items():
         routes.append(Route(f"/{name}", _fixed((folder / name).read_bytes(), kind), methods=["GET"]))
-    app = Starlette(routes=routes)
-    return _Door(app, host=host, paths={route.path.encode(): _method(route) for route in routes})
+    return _Door(Starlette(routes=routes), host=host, paths={route.path.encode(): _method(route) for route in routes})
+
+
+class _Answers:
+    """What is answered under each address, the work itself off the loop that serves."""
+
+    def __init__(self, desk: Desk, host: str) -> None:
+        self._desk, self._host = desk, host
+        self._engine = anyio.CapacityLimiter(2)
+
+    async def _run(self, work: Callable[..., Any], *given: Any) -> Any:
+        return await anyio.to_thread.run_sync(partial(work, *given), limiter=self._engine)
+
+    async def first(self, request: Request) -> Response:
+        """The page."""
+        check_token(request.query_params.get("key"), token=self._desk.key)
+        return HTMLResponse(await self._run(_first_page, self._desk))
+
+    async def live(self, request: Request) -> Response:
+        """The whole check of the numbers on the page."""
+        kind, asked = await _asked(request, self._desk, host=self._host)
+        if kind == FORM:
+            return HTMLResponse(await self._run(answer_form, self._desk, asked))
+        return JSONResponse(await self._run(self._desk.live, asked))
+
+    async def later(self, request: Request) -> Response:
+        """What takes longer, a line each as it is there."""
+        kind, asked = await _asked(request, self._desk, host=self._host)
+        if kind == FORM:
+            raise RefusalError(415, "no JSON")
+        job = self._desk.job(asked)
+
+        async def lines() -> AsyncIterator[str]:
+            async for fact in self._desk.errands.facts(job):
+                yield json.dumps(fact, ensure_ascii=False) + "\n"
+
+        return StreamingResponse(lines(), media_type="application/x-ndjson")
+
+    async def saved(self, request: Request) -> Response:
+        """The file, written."""
+        kind, asked = await _asked(request, self._desk, host=self._host)
+        if kind == FORM:
+            return HTMLResponse(await self._run(save_form, self._desk, asked))
+        return JSONResponse(await self._run(_save, self._desk, asked))
 
 
 def _method(route: Route) -> str:

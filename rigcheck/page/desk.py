@@ -14,11 +14,13 @@ from rigcheck.page.answer import Answer, answered
 from rigcheck.page.book import Book, Copy
 from rigcheck.page.changes import Changes, Plain, changes_of, hash_of, laid_over, with_rows
 from rigcheck.page.edits import edits_between
+from rigcheck.page.errand import Errands
 from rigcheck.page.form import Shown, form_html
-from rigcheck.page.picture import VIEWS, frame_of, picture
+from rigcheck.page.later import Job, grip_of
+from rigcheck.page.picture import VIEWS, frame_of
 from rigcheck.page.rowing import carried_out
-from rigcheck.page.telling import answer_html, status_text, why_html
 from rigcheck.page.typed import BadRequestError, field_of
+from rigcheck.page.whole import problems, told_whole
 from rigcheck.quantities import System, write
 
 NO_PICTURE = '<p class="note">No picture yet: the numbers cannot be read.</p>'
@@ -43,6 +45,7 @@ class Desk:
     folder: Path = field(default_factory=Path.cwd)
     key: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    errands: Errands = field(default_factory=Errands)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def copy(self, changes: Changes) -> Copy:
@@ -93,14 +96,25 @@ class Desk:
 
     def told(self, answer: Answer, *, data: Mapping[str, Any], view: str, frame: Any = None) -> Plain:
         """An answer as the page shows it."""
-        found: Plain = {"hash": answer.hash, "word": answer.word, "status": status_text(answer)}
-        found["answer"] = answer_html(answer)
-        found["problems"] = problems(answer)
-        if answer.found is None:
-            return {**found, "code": "unreadable", "why": why_html(answer), "grips": []}
-        shown = picture(answer, view=view, system=self.system, frame=frame_of(frame), data=data)
-        found["why"] = why_html(answer, loads=shown.pop("loads"))
-        return {**found, "code": "ok", **shown}
+        return told_whole(answer, data=data, view=view, frame=frame, system=self.system)
+
+    def job(self, asked: Mapping[str, Any]) -> Job:
+        """What is to be worked out for the numbers on the page, once they rest.
+
+        Args:
+            asked: Changes, view and frame, and the grip in hand.
+
+        Raises:
+            BadRequestError: It is not what the page sends.
+        """
+        changes, grip, view = changes_of(asked.get("changes")), asked.get("grip"), asked.get("view", "side")
+        if not isinstance(view, str) or view not in VIEWS:
+            raise BadRequestError("no such view")
+        data = laid_over(self.copy(changes).data, changes)
+        frame = asked.get("frame") if frame_of(asked.get("frame")) else None
+        found = grip_of(grip) if grip is not None else None
+        name, hash = self.book.name, hash_of(data)
+        return Job(data=data, hash=hash, name=name, system=self.system, view=view, frame=frame, grip=found)
 
     def shown(self, changes: Changes, *, data: Mapping[str, Any], answer: Answer) -> Shown:
         """What the form shows."""
@@ -124,14 +138,6 @@ def _more(data: Any, table: str, order: tuple[int, ...]) -> bool:
     for step in table.split("."):
         data = data.get(step, {}) if isinstance(data, Mapping) else {}
     return len(data) != len(order)
-
-
-def problems(answer: Answer) -> dict[str, str]:
-    """What is wrong, key by key; what hangs on no key stands under an empty one."""
-    found: dict[str, str] = {}
-    for one in answer.problems:
-        found[one.key] = f"{found[one.key]}; {one.sentence}" if one.key in found else one.sentence
-    return found
 
 
 def echoes(changes: Changes, *, system: System) -> dict[str, str]:

@@ -1,19 +1,157 @@
-"""What takes longer than an answer: bed mark, cures, ladders, strip, fold; each under the hash of its numbers."""
+"""What takes longer than an answer: bed mark, cures, ladders, strip; each under the hash of its numbers."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterator, Mapping
+from copy import deepcopy
+from dataclasses import dataclass, field
+from typing import Any, get_args
 
-from rigcheck.page.answer import Answer
+from rigcheck.page.answer import Answer, answered
+from rigcheck.page.changes import hash_of
+from rigcheck.page.telling import answer_html
+from rigcheck.page.typed import BadRequestError
+from rigcheck.page.whole import told_whole
 from rigcheck.quantities import System
+from rigcheck.quantities.shop import Tape, tape_text
 from rigcheck.studies.bed_mark import bed_mark
 from rigcheck.studies.remedies import FEW, remedies
 from rigcheck.views.bed_words import bed_paragraph, bed_plain
+from rigcheck.views.drawing_grips import KEYS
 from rigcheck.views.html_page import items
 from rigcheck.views.remedies_view import remedies_data, remedy_lines
 from rigcheck.views.scale import Scale
 
 Plain = dict[str, Any]
+
+EACH_WAY = 12  # places of a ladder above and below where a grip stands
+STRIP = "hanger.at"
+STRIP_PLACES = 21
+_KEPT = 200  # answers that a worker remembers
+_FAR = 1e4  # in: no rig is so large
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What is to be worked out for the numbers on a page.
+
+    Attributes:
+        data: The numbers as the reader takes them.
+        hash: Their name.
+        name: What problems call the file.
+        system: Units.
+        view: The drawing that is shown.
+        frame: What it shows.
+        grip: The grip in hand as the page was told of it; None for none.
+    """
+
+    data: Mapping[str, Any]
+    hash: str
+    name: str
+    system: System
+    view: str = "side"
+    frame: Any = None
+    grip: Mapping[str, Any] | None = None
+
+
+@dataclass(slots=True)
+class Memory:
+    """Answers of earlier jobs: a ladder that moved by a place needs one row and not all."""
+
+    rows: dict[tuple[str, ...], Plain] = field(default_factory=dict)
+
+    def row(self, job: Job, *, data: Mapping[str, Any]) -> Plain:
+        """The answer to numbers beside those of a job, as a single question of the page would be answered."""
+        hash = hash_of(data)
+        key = (hash, job.view, str(job.frame), job.system)
+        if key not in self.rows:
+            answer = answered(data, hash=hash, name=job.name, system=job.system)
+            told = told_whole(answer, data=data, view=job.view, frame=job.frame, system=job.system)
+            told["use"] = None if answer.told is None else answer.told["highest_use"]
+            told["stopped"] = answer.told is not None and answer.told["stopped"]
+            self.rows[key] = told
+            while len(self.rows) > _KEPT:
+                del self.rows[next(iter(self.rows))]
+        return self.rows[key]
+
+
+def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
+    """Fact after fact, what the page waits for most first; whoever asks may stop asking between any two.
+
+    Args:
+        job: What is asked.
+        memory: Of the worker.
+
+    Returns:
+        Facts, each with its kind and the hash of the numbers it is for.
+    """
+    answer = answered(job.data, hash=job.hash, name=job.name, system=job.system)
+    if answer.found is None:
+        return
+    yield {"kind": "bed", "hash": job.hash, "text": bed_text(answer, system=job.system)}
+    if job.grip is not None:
+        yield from ladder(job, memory=memory)
+    if answer.word == "over":
+        yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer)}
+    yield from strip(job, answer, memory=memory)
+
+
+def ladder(job: Job, *, memory: Memory) -> Iterator[Plain]:
+    """The full check at places of the grip in hand, the nearest first, as far as there is a case."""
+    assert job.grip is not None
+    key, value, coarse = str(job.grip["key"]), float(job.grip["value"]), float(job.grip["coarse"])
+    ended: set[int] = set()
+    for step in [0, *(way * number for number in range(1, EACH_WAY + 1) for way in (1, -1))]:
+        way = 1 if step > 0 else -1
+        if step and way in ended:
+            continue
+        text = tape_text(value + step * coarse, tape=job.grip["tape"])
+        told = memory.row(job, data=dict(job.data) if not step else with_text(job.data, key=key, text=text))
+        if told["code"] != "ok":
+            ended.add(way)
+        yield {"kind": "row", "hash": job.hash, "key": key, "step": step, "text": text, "told": told}
+
+
+def with_text(data: Mapping[str, Any], *, key: str, text: str) -> Plain:
+    """The numbers with another text under a key of a plain table, such as `hanger.at`."""
+    table, last = key.split(".")
+    found = dict(data)
+    found[table] = {**deepcopy(found.get(table, {})), last: text}
+    return found
+
+
+def grip_of(data: Any) -> Plain:
+    """A grip as the page sends it back.
+
+    Args:
+        data: Parsed JSON.
+
+    Raises:
+        BadRequestError: It is none that the page was told of.
+    """
+    if not isinstance(data, dict) or data.get("key") not in KEYS or data.get("tape") not in get_args(Tape):
+        raise BadRequestError("no such grip")
+    numbers = {name: data.get(name) for name in ("value", "coarse")}
+    if not all(isinstance(one, int | float) and abs(one) < _FAR for one in numbers.values()):
+        raise BadRequestError("no such grip")
+    return {"key": data["key"], "tape": data["tape"], **numbers}
+
+
+def strip(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:
+    """The highest use with the hanger at places along the box, in shop inches, each from a whole check."""
+    assert answer.found is not None
+    rig = answer.found.solution.rig
+    length, now = float(rig.number("box.length")), float(rig.number(STRIP))
+    step = max(round(length / STRIP_PLACES), 1)
+    tape = (job.grip or {}).get("tape", "ft in")
+    places = []
+    for number in range(2, int(length / step) + 1):
+        at = float(number * step)
+        told = memory.row(job, data=with_text(job.data, key=STRIP, text=tape_text(at, tape=tape)))
+        if told["code"] == "ok":
+            places.append([at / length, told["use"], told["word"], bool(told["stopped"]), tape_text(at, tape=tape)])
+        yield {"kind": "strip", "hash": job.hash, "now": now / length, "places": places,
+               "whole": number == int(length / step)}  # fmt: skip
 
 
 def bed_text(answer: Answer, *, system: System) -> str:
@@ -32,7 +170,5 @@ def cures_html(answer: Answer) -> str:
 
 def facts_at_once(answer: Answer, told: Plain, *, system: System) -> None:
     """Put bed mark and cures into an answer."""
-    from rigcheck.page.telling import answer_html
-
     told["answer"] = answer_html(answer, bed=bed_text(answer, system=system))
     told["why"] = told["why"].replace('<div id="cures"></div>', f'<div id="cures">{cures_html(answer)}</div>')

@@ -7,11 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.case.fields import Quantity
 from rigcheck.check.assess import Assessment
 from rigcheck.check.rows import bound_names
 from rigcheck.page.answer import Answer
 from rigcheck.page.changes import Plain
-from rigcheck.page.typed import text_of
+from rigcheck.page.typed import field_of, text_of
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import tape_of
 from rigcheck.views.drawing import Frame
@@ -26,7 +27,8 @@ from rigcheck.views.words import bound_word, number, state_word, variant_words
 VIEWS = {"side": "Side", "plan": "From above", "folded": "Folded", "section": "Cut across"}
 MM = 25.4  # an inch, by definition
 _GRID, _FINE, _METRIC = 0.25, 0.125, 5.0 / MM  # in: shop steps of a length, of the bed, of metric rigs
-_FORCES = ("weight", "line")
+MOVED = ("side", "folded")
+"""Views with grips."""
 
 
 def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = None, data: Mapping[str, Any]) -> Plain:
@@ -47,7 +49,7 @@ def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = 
     drawing = drawing_data(found, scale=Scale(system))
     if view == "folded" and drawing["folded"] is None:
         view = "side"
-    shown = side_frame(drawing, folded=view == "folded") if frame is None or view != "side" else frame
+    shown = side_frame(drawing, folded=view == "folded") if frame is None or view not in MOVED else frame
     if view == "plan":
         svg, caption = plan_view(drawing)
     elif view == "section":
@@ -60,7 +62,7 @@ def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = 
         "svg": svg,
         "caption": caption,
         "frame": plain_frame,
-        "grips": _grips(drawing, frame=shown, data=data, system=system) if view == "side" else [],
+        "grips": _grips(drawing, frame=shown, data=data, system=system, view=view),
         "loads": loads(found, drawing=drawing, system=system),
     }
 
@@ -75,19 +77,25 @@ def frame_of(data: Any) -> Frame | None:
     return Frame(left=left, right=right, low=low, high=high, margin=(margin[0], margin[1], margin[2], margin[3]))
 
 
-def _grips(drawing: Plain, *, frame: Frame, data: Mapping[str, Any], system: System) -> list[Plain]:
-    """The grips with what the page writes for them: value, units of the file, shop step."""
+def _grips(drawing: Plain, *, frame: Frame, data: Mapping[str, Any], system: System, view: str) -> list[Plain]:
+    """The grips with what the page writes for them: value, units of the file, limits, shop steps."""
+    if view not in MOVED:
+        return []
     per = MM if system == "si" else 1.0
     found = []
-    for grip in grip_places(drawing, frame=frame):
+    for grip in grip_places(drawing, frame=frame, folded=view == "folded"):
         table, key = grip["key"].split(".")
         tape = tape_of(text_of(data.get(table, {}).get(key)), system=system)
         metric = tape in ("mm", "cm", "m")
         step = _METRIC if metric else _FINE if grip["key"] == "bed.depth" else _GRID
+        coarse = step if metric and table == "bed" else 4.0 * step if table != "bed" else 2.0 * step
+        kind = field_of(grip["key"]).kind
+        least, most = kind.limits if isinstance(kind, Quantity) else (None, None)
         part = drawing[table] if table != "bed" else drawing["box"]
         value = part["bed" if table == "bed" else key] / per
         way = [axis * per for axis in grip["way"]]
-        found.append({**grip, "way": way, "value": value, "tape": tape, "step": step})
+        about = {"value": value, "tape": tape, "step": step, "coarse": coarse, "least": least, "most": most}
+        found.append({**grip, "way": way, **about})
     return found
 
 

@@ -116,8 +116,11 @@ def serve(desk: Desk, *, port: int, ready: Callable[[str], None]) -> None:
     """
     with listening(port) as found:
         server = server_on(found, desk=desk, ready=ready)
-        with suppress(KeyboardInterrupt):
-            asyncio.run(server.serve(sockets=[found]))
+        try:
+            with suppress(KeyboardInterrupt):
+                asyncio.run(server.serve(sockets=[found]))
+        finally:
+            desk.errands.close()
 
 
 def server_on(found: socket.socket, *, desk: Desk, ready: Callable[[str], None]) -> uvicorn.Server:

@@ -14,7 +14,7 @@ from rigcheck.page.picture import VIEWS
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.html_page import items, words
 
-SCRIPTS = ("page.js", "picture.js")
+SCRIPTS = ("page.js", "picture.js", "later.js")
 _SCRIPTS = "".join(f'<script type="module" src="/{name}"></script>' for name in SCRIPTS[:1])
 LAST_PICTURE = "last rig that could be read"
 

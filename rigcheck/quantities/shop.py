@@ -9,7 +9,7 @@ from typing import Literal
 Tape = Literal["ft in", "in", "mm", "cm", "m"]
 
 EIGHTHS = 8
-_MM = Fraction(254, 10)
+_MM = 25.4  # an inch, by definition
 _FEET = re.compile(r"ft|foot|feet|'|′", re.I)
 
 
@@ -42,11 +42,11 @@ def tape_text(inches: float, *, tape: Tape) -> str:
     """
     sign = "-" if inches < 0.0 else ""
     if tape in ("mm", "cm", "m"):
-        mm = round(abs(Fraction(inches) * _MM))
+        mm = int(abs(inches) * _MM + 0.5)
         number = {"mm": f"{mm}", "cm": f"{mm / 10:.1f}", "m": f"{mm / 1000:.3f}"}[tape]
         number = number.rstrip("0").rstrip(".") if "." in number else number
         return f"{sign if mm else ''}{number} {tape}"
-    eighths = round(abs(Fraction(inches) * EIGHTHS))
+    eighths = int(abs(inches) * EIGHTHS + 0.5)
     feet, rest = divmod(eighths, 12 * EIGHTHS) if tape == "ft in" else (0, eighths)
     whole, part = divmod(rest, EIGHTHS)
     words = [f"{feet} ft"] if feet else []

@@ -9,21 +9,26 @@ from rigcheck.views.drawing import Frame, Sheet
 from rigcheck.views.drawing_labels import Point
 
 Plain = Mapping[str, Any]
+KEYS = ("hanger.at", "perch.height", "perch.downstream", "box.length", "bed.depth")
+"""Keys that a side view can be moved by; the bed is not shown folded."""
+_ON = (0.0, 0.0)
 _BED_AT = 0.3  # of the length: where the bed line is taken hold of
 
 
-def grip_places(drawing: Plain, *, frame: Frame) -> list[dict[str, Any]]:
-    """Every key that a side view of the deployed box can be moved by.
+def grip_places(drawing: Plain, *, frame: Frame, folded: bool = False) -> list[dict[str, Any]]:
+    """Every key that a side view can be moved by.
 
     Args:
         drawing: Drawing data of a rig.
         frame: What the view shows.
+        folded: The view of the folded box, which shows no bed.
 
     Returns:
-        Key, word, place, what a unit of the key moves it by, and the ends of the stroke that goes with it (true: the
-        end moves too); all in the picture's own units, per unit of length of the drawing.
+        Key, word, whether the line goes with it, how far beside its place it is taken hold of (in radii of a grip),
+        place, what a unit of the key moves it by, and the ends of the stroke that goes with it (true: the end moves
+        too); all in the picture's own units, per unit of length of the drawing.
     """
-    sheet, pose = Sheet("side", frame), drawing["deployed"]
+    sheet, pose = Sheet("side", frame), drawing["folded" if folded else "deployed"]
     along, normal = pose["along"], pose["normal"]
     box, hinge = drawing["box"], drawing["hinge"]["height"]
 
@@ -34,21 +39,24 @@ def grip_places(drawing: Plain, *, frame: Frame) -> list[dict[str, Any]]:
     perch = (drawing["perch"]["downstream"], drawing["perch"]["height"])
     length, bed = box["length"], min(box["bed"], box["side_height"])
     found = (
-        ("hanger.at", "hanger along the box", hanger, along, ((hanger, True), (perch, False))),
-        ("perch.height", "perch up and down", perch, (0.0, 1.0), ((perch, True), (hanger, False))),
-        ("perch.downstream", "perch along", perch, (1.0, 0.0), ((perch, True), (hanger, False))),
-        ("box.length", "tail of the box", at(length, 0.0), along, ((at(0.0, 0.0), False), (at(length, 0.0), True))),
-        ("bed.depth", "bed line", at(_BED_AT * length, bed), normal, ((at(0.0, bed), True), (at(length, bed), True))),
+        ("hanger along the box", hanger, along, _ON, ((hanger, True), (perch, False))),
+        ("perch up and down", perch, (0.0, 1.0), (0.0, -2.1), ((perch, True), (hanger, False))),
+        ("perch along", perch, (1.0, 0.0), (-2.1, 0.0), ((perch, True), (hanger, False))),
+        ("tail of the box", at(length, 0.0), along, (1.1, 0.5), ((at(0.0, 0.0), False), (at(length, 0.0), True))),
+        ("bed line", at(_BED_AT * length, bed), normal, _ON, ((at(0.0, bed), True), (at(length, bed), True))),
     )
     return [
         {
             "key": key,
             "name": name,
+            "line": any(end == hanger for end, _ in ends),
+            "beside": list(beside),
             "at": _rounded(sheet.place(point)),
             "way": _rounded((way[0] * sheet.scale, -way[1] * sheet.scale), digits=4),
             "ends": [[*_rounded(sheet.place(end)), moves] for end, moves in ends],
         }
-        for key, name, point, way, ends in found
+        for key, (name, point, way, beside, ends) in zip(KEYS, found, strict=True)
+        if not (folded and key == "bed.depth")
     ]
 
 

@@ -105,6 +105,7 @@ def page_of(path: Path | None, **desk: Any) -> Iterator[Running]:
         thread.start()
         assert stands.wait(20.0)
         yield Running(made, told[0])
+        made.errands.close()
         server.should_exit = True
         thread.join(20.0)
 

@@ -102,3 +102,38 @@ def test_no_finding_of_axe(running, page):
             shown.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
             found = Axe().run(shown, options={"resultTypes": ["violations"]})["violations"]
             assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == []
+
+
+def test_a_grip_is_dragged_and_moved_by_keys_and_the_answer_follows(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT' && document.querySelector('.grip')")
+        grip = shown.locator('[data-grip="hanger.at"] .arrows').bounding_box()
+        x, y = grip["x"] + 0.5 * grip["width"], grip["y"] + 0.5 * grip["height"]
+        shown.mouse.move(x, y)
+        shown.mouse.down()
+        shown.mouse.move(x - 4.0, y)
+        shown.mouse.move(x - 30.0, y - 4.0)
+        until(shown, "document.querySelector('.ghost text')")
+        shown.mouse.up()
+        until(shown, f"{WORD} === 'OVER' && {SETTLED} === '1 not saved' && !document.querySelector('.ghost')")
+        moved = shown.input_value('[name="hanger.at"]')
+        assert moved.endswith(" in") and moved != "5 ft 4 in"
+        shown.locator("#undo").click()
+        until(shown, f"{WORD} === 'TIGHT'")
+        shown.locator('[data-grip="bed.depth"]').focus()
+        shown.keyboard.press("ArrowUp")
+        shown.keyboard.press("ArrowUp")
+        until(shown, "document.getElementById('k-bed.depth').value === '1 1/2 in' && " + f"{SETTLED} === '1 not saved'")
+        said = "document.activeElement.getAttribute('aria-valuetext')"
+        until(shown, f"document.activeElement.dataset.grip === 'bed.depth' && {said} === '1 1/2 in'")
+        until(shown, "document.getElementById('bed').textContent.includes('stop feeding')")
+
+
+def test_lengths_are_written_alike_by_page_and_server(running, page):
+    from rigcheck.quantities.shop import tape_text
+
+    with tab(running, page.address) as shown:
+        for tape in ("ft in", "in", "mm", "cm", "m"):
+            values = [n / 8.0 for n in range(-120, 2000, 37)] + [n * 5.0 / 25.4 for n in range(-20, 700, 61)]
+            script = f"import('/picture.js').then(one => {values}.map(each => one.tapeText(each, '{tape}')))"
+            assert shown.evaluate(script) == [tape_text(value, tape=tape) for value in values]

@@ -1,4 +1,5 @@
 import {drawGrips, startGrips} from "./picture.js";
+import {dropLadder, stop} from "./later.js";
 
 const $ = id => document.getElementById(id);
 const start = JSON.parse($("start").textContent);
@@ -66,6 +67,7 @@ function waiting() {
 export function show(found, {still = true} = {}) {
   if (found.changes) adopt(found);
   state.hash = state.shown = found.hash;
+  state.pending = null;
   $("answer").innerHTML = found.answer;
   $("why").innerHTML = found.why;
   const drawn = $("drawn");
@@ -76,6 +78,7 @@ export function show(found, {still = true} = {}) {
     state.nowFrame = found.frame;
     $("svg").innerHTML = found.svg;
     $("caption").textContent = found.caption;
+    if (state.frame && document.activeElement?.dataset?.grip === undefined && !state.holding) state.frame = null;
   } else drawn.dataset.old = "last rig that could be read";
   for (const tab of document.querySelectorAll(".tabs button"))
     tab.setAttribute("aria-pressed", String(tab.value === `view ${state.view}`));
@@ -131,6 +134,12 @@ function mark(problems, echo) {
 
 /* A key gets a text; a drag or a burst of typing is one step back. */
 export function put(key, text, {burst = key} = {}) {
+  place(key, text, {burst});
+  live();
+}
+
+/* The same without asking: whoever calls shows the answer. */
+export function place(key, text, {burst = key} = {}) {
   const now = Date.now();
   if (undo.last !== burst || now - undo.at > 2000) remember();
   undo.last = burst;
@@ -139,7 +148,9 @@ export function put(key, text, {burst = key} = {}) {
   const field = $(`k-${key}`);
   if (field && field.value !== text) field.value = text;
   if (field) marked(field);
-  live();
+  dropLadder(key);
+  stop();
+  state.number = (state.number || 0) + 1;
   document.dispatchEvent(new CustomEvent("draft"));
 }
 
@@ -168,6 +179,7 @@ export function step(from, to) {
   if (!from.length) return;
   to.push(copyOf(state.changes));
   state.changes = from.pop();
+  dropLadder("");
   ended();
   buttons();
   live({form: true});
@@ -220,6 +232,7 @@ form.addEventListener("submit", event => {
   else if (button?.name === "do") {
     remember();
     state.after = value.split(" ")[1];
+    dropLadder("");
     live({do: value});
     document.dispatchEvent(new CustomEvent("draft"));
   }

@@ -1,0 +1,93 @@
+/* Facts that come later, each shown only under the answer of its own numbers: bed mark, cures, ladder, strip. */
+import {ask, state} from "./page.js";
+
+const $ = id => document.getElementById(id);
+const SVG = "http://www.w3.org/2000/svg";
+let going = null;
+const ladder = {key: "", rows: new Map(), ends: null};
+
+/* The row of the ladder for a text of a grip; none where the rest of the numbers is another. */
+export function rowFor(key, text) { return ladder.key === key ? ladder.rows.get(text)?.told : undefined; }
+
+export function ladderOf(key) { return ladder.key === key ? ladder.ends : null; }
+
+export function dropLadder(key) { if (key !== ladder.key) { ladder.key = ""; ladder.rows.clear(); ladder.ends = null; } }
+
+export function stop() { going?.abort(); going = null; }
+
+export async function later(found) {
+  stop();
+  const mine = going = new AbortController(), hash = found.hash;
+  const grip = found.grips?.find(one => one.key === (state.inHand || "hanger.at")) || null;
+  try {
+    const answer = await ask("/later", {changes: state.changes, view: found.view, frame: found.frame,
+      grip: grip && {key: grip.key, tape: grip.tape, value: grip.value, coarse: grip.coarse}}, {stream: true, signal: mine.signal});
+    if (grip && ladder.key !== grip.key) Object.assign(ladder, {key: grip.key, rows: new Map(), ends: null});
+    const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader();
+    let rest = "", done = false;
+    while (!done) {
+      const part = await reader.read();
+      done = part.done;
+      const lines = (rest + (part.value || "")).split("\n");
+      rest = lines.pop();
+      for (const line of lines) if (going === mine) take(JSON.parse(line), hash);
+    }
+  } catch (error) {
+    if (error.name !== "AbortError") setTimeout(() => { if (going === mine && state.shown === hash) later(found); }, 3000);
+  }
+}
+
+function take(fact, hash) {
+  if (fact.hash !== hash) return;
+  if (fact.kind === "row") {
+    if (ladder.key !== fact.key) return;
+    if (fact.told.code !== "ok") return;
+    ladder.rows.set(fact.text, fact);
+    const steps = [...ladder.rows.values()].sort((one, other) => one.step - other.step);
+    ladder.ends = [steps[0].text, steps[steps.length - 1].text];
+    return;
+  }
+  if (state.shown !== hash) return;
+  document.documentElement.dataset.facts = `${document.documentElement.dataset.facts || ""} ${fact.kind}`.slice(-400);
+  if (fact.kind === "bed") $("bed").textContent = fact.text;
+  if (fact.kind === "cures") $("cures").innerHTML = fact.html;
+  if (fact.kind === "strip") strip(fact);
+}
+
+function make(tag, parent, attributes, text = "") {
+  const one = document.createElementNS(SVG, tag);
+  for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
+  one.textContent = text;
+  parent.append(one);
+  return one;
+}
+
+function strip(fact) {
+  const wide = 520, tall = 84, base = 66, top = 1.4, across = at => 8 + at * (wide - 60);
+  const best = fact.places.filter(one => !one[3]).sort((one, other) => one[1] - other[1])[0];
+  const said = `Highest use with the hanger at each place along the box${best ? `: lowest ${Math.ceil(best[1] * 100 - 1e-9)} % at ${best[4]}` : ""}`;
+  const svg = document.createElementNS(SVG, "svg");
+  svg.setAttribute("viewBox", `0 0 ${wide} ${tall}`);
+  svg.setAttribute("role", "img");
+  svg.setAttribute("aria-label", said);
+  const width = Math.max((wide - 60) / 24 - 2, 4);
+  for (const [at, use, word, stopped] of fact.places) {
+    const high = Math.min(use ?? top, top) / top * (base - 14);
+    make("rect", svg, {x: across(at) - width / 2, y: base - high, width, height: high, class: stopped ? "stopped" : word});
+    if (stopped) make("path", svg, {d: `M${across(at) - width / 2} ${base}l${width} ${-high}`, class: "hatch"});
+  }
+  const limit = base - (base - 14) / top;
+  make("path", svg, {d: `M4 ${limit}H${wide - 46}`, class: "limit"});
+  make("text", svg, {x: wide - 43, y: limit + 4}, "100 %");
+  make("path", svg, {d: `M4 ${base}H${wide - 46}`, class: "floor"});
+  make("path", svg, {d: `M${across(fact.now)} ${base + 2}l-6 9h12z`, class: "now"});
+  make("text", svg, {x: 4, y: tall - 3}, "hinge");
+  make("text", svg, {x: wide - 74, y: tall - 3}, "tail");
+  const note = document.createElement("p");
+  const stopped = fact.places.some(one => one[3]) ? "; struck through: stopped there" : "";
+  note.textContent = `${said}${stopped}${fact.whole ? "" : "; being worked out"}.`;
+  $("strip").replaceChildren(svg, note);
+}
+
+document.addEventListener("rest", event => later(event.detail));
+document.addEventListener("stale", () => { stop(); $("strip").classList.add("waits"); $("strip").replaceChildren(); });
