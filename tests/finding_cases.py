@@ -30,6 +30,11 @@ BACKUP = [{"kind": "rated part", "wll": "4000 lb"}]
 NO_STRAPS: Changes = {"haul.tie_down": GONE}
 STRAP = {"wll": "1000 lb", "mbf": "3000 lb", "from": ["0 in", "13 in", "0 in"], "to": ["0 in", "40 in", "0 in"]}
 
+FEET = [{"downstream": x, "across": y, "height": "-46 in"} for x in ("-9 in", "-104 in") for y in ("29 in", "-29 in")]
+PLANT: Changes = {"plant.weight": "2900 lb", "plant.cg_downstream": "-52 in", "plant.cg_height": "-3 in",
+                  "plant.foot": FEET}  # fmt: skip
+WHEELS = {"axle": "-56 in", "tongue": "-180 in", "track": "62 in"}
+
 RAISED_BY: dict[str, Changes] = {
     "barrel_on_bare_sheet": {"end_tube.head": False, "cross_member": GONE},
     "bend_off_table": {"line.link.1.bend_diameter": "3/8 in"},
@@ -77,6 +82,7 @@ RAISED_BY: dict[str, Changes] = {
     "parked_needs_tie_downs": {"fold.to": "120 deg"},
     "perch_below_hanger": {"perch.height": "-40 in"},
     "person_on_hung_box": {},
+    "plant_tips": {**PLANT, "plant.weight": "1100 lb"},
     "pin_does_not_fit": {"hanger.lug.pin": GONE, "hanger.lug.hole": "1/2 in"},
     "post_slender": {"perch.post.shape": "tube 1x1x.083", "perch.post.free_length": "90 in"},
     "prop_not_counted": {"tail_leg.at": "100 in"},
@@ -85,10 +91,15 @@ RAISED_BY: dict[str, Changes] = {
     "road_unrestrained": {"haul.tie_down": [STRAP], "haul.stop": GONE},
     "shackle_too_narrow": {"hanger.lug.plate": "1 in"},
     "slack_and_snap": {},
+    "snag_tips_plant": PLANT,
     "splay_rolls_box": {"hanger.height": "40 in", "perch.spacing": "200 in"},
     "stitch_gap_wide": {"rail.wall_seam.pitch": "14 1/8 in"},
     "stitch_short": {"rail.wall_seam.length": "1 in"},
     "tie_down_weakest_part": {},
+    "tipping_not_assessed": {},
+    "tongue_heavy": {**PLANT, "plant.cg_downstream": "-84 in", "plant.wheels": WHEELS},
+    "tongue_lifts": {**PLANT, "plant.wheels": WHEELS},
+    "tongue_light": {**PLANT, "plant.cg_downstream": "-64 in", "plant.wheels": WHEELS},
     "too_few_clips": {"line.link.1.clips": 1},
     "lift_unknown": {"line.link.2.lift": GONE},
     "water_over_sides": {"water.flow": "9000 gpm"},

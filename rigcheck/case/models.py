@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Plant, Rail, Text
+from rigcheck.case.models_box import Box, CrossMember, EndTube, Fitting, Mat, Rail, Text
+from rigcheck.case.models_plant import Foot, Plant, Wheels
 from rigcheck.case.models_props import SecondLine, TailLeg
 from rigcheck.case.models_support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models_use import (
@@ -32,6 +33,7 @@ __all__ = [
     "Factors",
     "Fitting",
     "Fold",
+    "Foot",
     "Hanger",
     "Haul",
     "Hinge",
@@ -54,6 +56,7 @@ __all__ = [
     "Towing",
     "Water",
     "Weld",
+    "Wheels",
     "Wind",
 ]
 

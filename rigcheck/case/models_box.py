@@ -1,4 +1,4 @@
-"""The box and what it is made of: plates, rails, cross-members, mats, fittings, and the plant it hangs on."""
+"""The box and what it is made of: plates, rails, cross-members, mats, fittings."""
 
 from typing import Annotated, Literal
 
@@ -21,21 +21,6 @@ def steel_key() -> str:
     """Every steel key is declared alike."""
     name: str = key("grade of the steel; see `rigcheck tables steel`", default="unknown", source=UNKNOWN_STEEL)
     return name
-
-
-class Plant(Section):
-    """The machine the box is hung from."""
-
-    cross_slope: Annotated[float, Quantity("pitch", "0 deg", "15 deg")] = key(
-        "how far the plant leans sideways",
-        default="2 deg",
-        source="assumption: a plant set by eye on a pit floor",
-    )
-    fore_aft_slope: Annotated[float, Quantity("pitch", "0 deg", "15 deg")] = key(
-        "how far the plant leans toward the head or the tail of the box",
-        default="2 deg",
-        source="assumption: a plant set by eye on a pit floor",
-    )
 
 
 class Box(Section):

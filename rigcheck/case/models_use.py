@@ -211,6 +211,11 @@ class Factors(Section):
         source="ASME B30.9 (memory); published sling table (seen)",
     )
     chain_design: Factor = key("breaking force over working load, chain", default=4.0, source="ASME B30.9 (memory)")
+    tipping: Factor = key(
+        "stabilizing over overturning moment of plant and box on the feet at work",
+        default=1.5,
+        source="assumption: common practice for what stands on the ground; no published source for such a plant",
+    )
     tight_above: Annotated[float, Quantity("fraction", "10 %", "100 %")] = key(
         "utilization above which a part is called tight",
         default="85 %",

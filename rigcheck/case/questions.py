@@ -9,7 +9,7 @@ JOB = (
     "box.length", "box.width", "box.side_height", "box.pitch", "box.sheet", "box.steel",
     "rail.stiffener", "cross_member.shape", "cross_member.spacing", "cross_member.weld", "end_tube.shape",
     "hinge.height", "hinge.spacing", "hinge.barrels", "hinge.barrel_length", "hinge.pin", "hinge.pin_steel",
-    "hinge.barrel_wall", "hinge.weld", "hinge.weld_length", "hinge.pin_retained",
+    "hinge.barrel_wall", "hinge.weld", "hinge.weld_length", "hinge.pin_retained", "hinge.above_ground",
     "hanger.at", "hanger.height", "hanger.spacing",
     "hanger.lug.plate", "hanger.lug.hole", "hanger.lug.edge", "hanger.lug.width", "hanger.lug.weld",
     "hanger.lug.weld_length", "hanger.lug.stand_off",
@@ -19,10 +19,17 @@ JOB = (
     "perch.post.shape", "perch.post.free_length", "perch.post.weld",
     "line.link",
     "water.flow", "bed.depth", "fold.to",
+    "plant.weight", "plant.cg_downstream", "plant.cg_height", "plant.foot",
+    "plant.wheels.axle", "plant.wheels.tongue", "plant.wheels.track",
 )  # fmt: skip
-"""Keys in the order they are asked; `line.link` stands for the links of a line, one after the other."""
+"""Keys in the order they are asked; `line.link` stands for the links of a line, one after the other, `plant.foot`
+for the feet of the plant."""
 
 LINKS = "line.link"
+FEET = "plant.foot"
+OF_FOOT = ("downstream", "across")
+FEWEST_FEET, MOST_FEET = 3, 8
+"""As the rules of a case have it."""
 _HOIST = ("wll", "mbf", "rated_to_suspend", "lift", "headroom")
 _OF_LINK = {
     "shackle": ("size", "grade", "wll", "mbf", "length"),

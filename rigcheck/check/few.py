@@ -15,6 +15,7 @@ from rigcheck.check.geometry_flags import hung_flags, steel_flags
 from rigcheck.check.lines import line_flags
 from rigcheck.check.lugs import lug_flags
 from rigcheck.check.parts import CHECKS
+from rigcheck.check.plant import plant_flags
 from rigcheck.check.rail_strength import rail_strength_flags
 from rigcheck.check.reach import reach_flags
 from rigcheck.check.roll import roll_flags
@@ -25,7 +26,8 @@ Array = NDArray[np.float64]
 
 ROAD = len(CHECKS)
 """Stands for the checks of the folded box among the builders of `CHECKS`."""
-STOPPERS = (hung_flags, steel_flags, line_flags, lug_flags, roll_flags, reach_flags, rail_strength_flags, fold_flags)
+STOPPERS = (hung_flags, steel_flags, line_flags, lug_flags, roll_flags, reach_flags, rail_strength_flags, fold_flags,
+             plant_flags)  # fmt: skip
 """Builders of the findings of the hung box that can stop a rig."""
 
 Place = tuple[int, int]

@@ -12,6 +12,7 @@ from rigcheck.check.hinge import hinge_checks
 from rigcheck.check.lines import line_flags, link_checks
 from rigcheck.check.lugs import lug_checks, lug_flags
 from rigcheck.check.members import member_checks
+from rigcheck.check.plant import plant_checks, plant_flags
 from rigcheck.check.posts import post_checks, post_flags
 from rigcheck.check.props import prop_flags
 from rigcheck.check.rail_strength import rail_strength_checks, rail_strength_flags
@@ -36,6 +37,7 @@ CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     member_checks,
     floor_checks,
     side_wall_checks,
+    plant_checks,
 )
 FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     hung_flags,
@@ -51,6 +53,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     reach_flags,
     fold_flags,
     prop_flags,
+    plant_flags,
 )
 
 

@@ -16,8 +16,8 @@ from rigcheck.cli.codes import INTERRUPTED, NOTHING_OVER, UNUSABLE_INPUT
 from rigcheck.cli.output import complain, say
 
 PREFIX = "command_"
-ORDER = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "spread", "field", "proof",
-         "card", "working", "report", "tables")  # fmt: skip
+ORDER = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "plant", "spread", "field",
+         "proof", "card", "working", "report", "tables")  # fmt: skip
 
 EPILOG = (
     "Exit codes: 0 nothing over and all of the load path assessed, 1 something over, 3 nothing over but incomplete, "

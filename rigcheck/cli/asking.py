@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.keys import find_field, toml_text
-from rigcheck.case.questions import JOB, LINKS, not_known, of_link
+from rigcheck.case.questions import FEET, FEWEST_FEET, JOB, LINKS, MOST_FEET, OF_FOOT, not_known, of_link
 from rigcheck.case.starter import field_at, problems_of
 from rigcheck.cli.output import complain
 
@@ -36,6 +36,8 @@ def ask(known: dict[str, str]) -> dict[str, str]:
     for path in JOB:
         if path == LINKS:
             _links(found)
+        elif path == FEET:
+            _feet(found)
         elif path not in found and _table(path) not in aside:
             _asked(path, found, aside=aside)
     for problem in _lacking(found):
@@ -84,6 +86,27 @@ def _links(found: dict[str, str]) -> None:
             for problem in lacking:
                 found.pop(problem.key, None)
                 _one(problem.key, found, needed=True, why=problem.why)
+
+
+def _feet(found: dict[str, str]) -> None:
+    """What the plant stands on; of fewer than make a base none is kept."""
+    if any(given.startswith(f"{FEET}[") for given in found):
+        return
+    here: dict[str, str] = {}
+    for number in range(1, MOST_FEET + 1):
+        path = f"{FEET}[{number}]"
+        end = "" if number == 1 else "; Enter when that is all of them"
+        what = f"foot {number} that the plant stands on at work, level from the hinge, negative upstream{end}"
+        if not _one(f"{path}.downstream", found, needed=False, what=what):
+            break
+        if not _one(f"{path}.across", found, needed=False):
+            del found[f"{path}.downstream"]
+            break
+        here |= {f"{path}.{key}": "" for key in OF_FOOT}
+    if here and len(here) < FEWEST_FEET * len(OF_FOOT):
+        for given in here:
+            del found[given]
+        complain(f"  A plant stands on {FEWEST_FEET} feet at least: none is written, and tipping is not assessed.")
 
 
 def _lacking(found: dict[str, str]) -> list[Problem]:

@@ -29,6 +29,7 @@ class Part(StrEnum):
     cross_member = "cross-member"
     floor = "floor"
     road = "road"
+    plant = "plant"
 
 
 Parts = Annotated[

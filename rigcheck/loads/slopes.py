@@ -52,7 +52,7 @@ class Ground:
 
 
 def ground(rig: Rig, *, lumps: Iterable[Lump]) -> Ground:
-    """The slopes of a rig, and whether its empty box is alike on both sides.
+    """The slopes of a rig, and whether its empty box and the plant under it are alike on both sides.
 
     Args:
         rig: The rig, one or a batch.
@@ -64,6 +64,7 @@ def ground(rig: Rig, *, lumps: Iterable[Lump]) -> Ground:
     Source: docs/method.md#slopes.
     """
     even = all(bool(np.all((np.asarray(one.y) == 0.0) | (np.asarray(one.weight) == 0.0))) for one in lumps)
+    even = even and even_plant(rig)
     across, along = (np.tan(rig.number(f"plant.{key}")) for key in ("cross_slope", "fore_aft_slope"))
     return Ground(
         across=across,
@@ -73,6 +74,24 @@ def ground(rig: Rig, *, lumps: Iterable[Lump]) -> Ground:
         even=even,
         rig=rig,
     )
+
+
+def even_plant(rig: Rig) -> bool:
+    """Whether the plant is alike on both sides as far as it is described: its weight on the middle, feet in pairs."""
+    feet = rig.value("plant.foot")
+    if not feet or not rig.has("plant.weight"):
+        return True
+
+    count = len(feet)
+    height = -rig.number_or("hinge.above_ground", 0.0)
+    soles = [[rig.number(f"plant.foot.{i}.{key}") for key in ("downstream", "across")] for i in range(count)]
+    soles = [[*soles[i], rig.number_or(f"plant.foot.{i}.height", height)] for i in range(count)]
+
+    def mirrored(sole: list[Array]) -> bool:
+        x, y, z = sole
+        return any(all(bool(np.all(a == b)) for a, b in zip((x, -y, z), other, strict=True)) for other in soles)
+
+    return bool(np.all(rig.number("plant.cg_across") == 0.0)) and all(mirrored(sole) for sole in soles)
 
 
 def center(strips: Iterable[Strip], lumps: Iterable[Lump]) -> tuple[Array, Array]:

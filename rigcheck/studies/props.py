@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.parts import all_flags, hung_checks
+from rigcheck.check.plant import GROUP
 from rigcheck.check.rows import OVER, Check, bound_names, worst
 from rigcheck.check.solve import Solution
 from rigcheck.loads.pieces import BOUNDS
@@ -199,7 +200,7 @@ def _uses(checked: Sequence[tuple[bool, Solution, Solution, list[Check]]]) -> tu
         looked += [(even, check, every & ~limp_alone) for check in hung_checks(even)]
         looked += [(even, check, every) for check in own]
         for solution, check, allowed in looked:
-            if check.on_accidents:
+            if check.on_accidents or check.group == GROUP:  # what a leg takes off the plant is not counted on
                 continue
             one = worst(check, allowed=allowed, shape=solution.shape)
             use, key = float(one.utilization), (check.part, check.mode, check.snag)

@@ -15,6 +15,7 @@ from rigcheck.studies.decisive import decisive
 from rigcheck.studies.hardware_choices import Base
 from rigcheck.studies.remedies_moves import ladders
 from rigcheck.studies.remedies_parts import BY_PARTS, part_steps
+from rigcheck.studies.remedies_plant import plant_ladders
 from rigcheck.studies.remedies_props import prop_remedies
 from rigcheck.studies.remedies_result import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.remedies_trial import Rough, Trials
@@ -51,7 +52,7 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     if not bool(base.found.over):
         return []
     trials = Trials(rig, places=_places(base), road=_on_the_road(base))
-    moves = ladders(rig)
+    moves = [*ladders(rig), *plant_ladders(base.found)]
     parts = [] if most is not None and _stopped(base) else part_steps(base)
     families = _roughly(trials, [[(step,) for step in ladder] for ladder in [*moves, *([part] for part in parts)]])
     kept = _cures(trials, families, most=most)

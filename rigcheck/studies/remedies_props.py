@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rigcheck.check.assess import Assessment
+from rigcheck.check.plant import GROUP
 from rigcheck.check.rows import OVER, worst
 from rigcheck.quantities import write
 from rigcheck.studies.propped import STATES, states_of
@@ -47,14 +48,15 @@ def prop_remedies(found: Assessment) -> list[Remedy]:
 
 
 def _elsewhere(found: Assessment) -> list[Use]:
-    """Every check at its worst in the states in which the support is not counted."""
+    """Every check at its worst in the states in which the support is not counted; the plant in all of them."""
     solution = found.solution
     lost = np.array([row.ultimate for row in solution.rows])
     others = ~solution.states(*STATES)
     uses = []
     for one in found.worst:
         check = one.check
-        allowed = solution.allowed & (others & (lost if check.on_accidents else ~lost))[:, None]
+        apart = others | (check.group == GROUP)
+        allowed = solution.allowed & (apart & (lost if check.on_accidents else ~lost))[:, None]
         there = worst(check, allowed=allowed, shape=solution.shape)
         state = solution.rows[int(there.state)].state
         uses.append(Use(check.part, check.mode, check.group, float(there.utilization), state, False, "", check.snag))

@@ -10,7 +10,8 @@ import numpy as np
 
 from rigcheck.case.errors import CaseError, Problem, printable
 from rigcheck.case.models import Case
-from rigcheck.case.rig import Array
+from rigcheck.case.rig import Array, Rig
+from rigcheck.check.plant import not_described
 from rigcheck.studies.sampling import CUT, even, normal
 from rigcheck.studies.vary import OPTION, Variable, check_limits, value_of, variable
 from rigcheck.studies.vary_case import broken, legal_end, with_values
@@ -23,6 +24,8 @@ USUAL: tuple[tuple[str, str, str], ...] = (
     ("hanger.at", "+-2 in", "assumption: welded where it fits"),
     ("perch.height", "+-2 in", "assumption: the hinge is not where the drawing has it"),
     ("perch.downstream", "+-2 in", "assumption: the hinge is not where the drawing has it"),
+    ("plant.weight", "+-8 %", "assumption: added up from its parts, not weighed"),
+    ("plant.cg_downstream", "+-4 in", "assumption: reckoned from its parts, not weighed"),
     ("water.flow", "+-20 %", "assumption: pumps are not metered"),
 )
 _ABSOLUTE = ("fraction", "pitch")  # per cent of these are values of their own and not a share of the value
@@ -130,7 +133,7 @@ def usual(case: Case, *, leave: Iterable[str] = ()) -> list[Unknown]:
     left = set(leave)
     for path, text, source in USUAL:
         section = path.partition(".")[0]
-        if path in left or getattr(case, section) is None:
+        if path in left or getattr(case, section) is None or (section == "plant" and not_described(Rig(case))):
             continue
         one = variable(case, path)
         reach = _reach(one, text.removeprefix("+-"))

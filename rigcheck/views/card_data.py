@@ -12,13 +12,23 @@ from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment
 from rigcheck.check.folded import Folded
 from rigcheck.check.folded_checks import strap_name
+from rigcheck.check.plant import not_described
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import BedMark
 from rigcheck.studies.hardware_road import marks_together, strap_needs
 from rigcheck.studies.hoist_window import HoistWindow, hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.views.bed_words import bed_paragraph, bed_plain
-from rigcheck.views.card_words import BEFORE_HANG, BEFORE_HAUL, KEEP_OUT, NEVER, RECHECKS, STOP
+from rigcheck.views.card_words import (
+    BEFORE_HANG,
+    BEFORE_HAUL,
+    KEEP_OUT,
+    NEVER,
+    PLANT_FEET,
+    PLANT_UNKNOWN,
+    RECHECKS,
+    STOP,
+)
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.drawing_data import drawing_data
 from rigcheck.views.hoist_words import hoist_plain, rating_text
@@ -83,7 +93,7 @@ def card_data(
         "not_assessed": list(result["not_assessed"]),
         "never": list(NEVER),
         "stop": [] if over else list(STOP),
-        "before_hang": [] if over else list(BEFORE_HANG),
+        "before_hang": [] if over else [*BEFORE_HANG, PLANT_UNKNOWN if not_described(rig) else PLANT_FEET],
         "before_haul": [] if over else list(BEFORE_HAUL),
         "rechecks": RECHECKS,
         "cautions": list(CAUTIONS),

@@ -34,6 +34,9 @@ BEFORE_HANG = (
     "Keep-out marked; everybody knows who gives the sign",
 )
 
+PLANT_FEET = "Plant on its feet as described, none nearer to the others, all on firm ground"
+PLANT_UNKNOWN = "Plant: whether it tips with a packed box is NOT assessed; see that it cannot"
+
 BEFORE_HAUL = (
     "Gravel and loose things out, mats out or tied in",
     "Box against its stops, pinned or latched; a lean is no latch",

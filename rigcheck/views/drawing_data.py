@@ -8,6 +8,7 @@ import numpy as np
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment
+from rigcheck.check.plant import FEET_KEYS, feet_of, not_described
 from rigcheck.check.post_model import post_axis
 from rigcheck.check.solve import Solution
 from rigcheck.loads.contents import packed_depth
@@ -55,6 +56,7 @@ def drawing_data(assessment: Assessment, *, scale: Scale) -> Plain:
             "spacing": _length(layout.perch_spacing, scale),
         },
         "post": _post(rig, scale=scale),
+        "plant": _plant(rig, scale=scale),
         "deployed": _pose(layout, fold=0.0, scale=scale, rig=rig),
         "folded": None if to is None else _pose(layout, fold=float(to), scale=scale, rig=rig),
         "tie_downs": _tie_downs(rig, layout=layout, scale=scale),
@@ -122,6 +124,23 @@ def _post(rig: Rig, *, scale: Scale) -> Plain | None:
         "depth": _length(shape.depth, scale),
         "free_length": _length(rig.number("perch.post.free_length"), scale),
         "brace": brace,
+    }
+
+
+def _plant(rig: Rig, *, scale: Scale) -> Plain | None:
+    """Feet of the plant and its center of gravity in the side view; None where feet or their level are not given."""
+    feet = rig.value("plant.foot")
+    if not feet or any(key in FEET_KEYS for key in not_described(rig)):
+        return None
+    soles = feet_of(rig)
+    given = rig.has("plant.cg_downstream") and rig.has("plant.cg_height")
+    return {
+        "feet": [
+            {"name": one.name or f"foot {i + 1}", "at": [_length(soles[i, 0], scale), _length(soles[i, 2], scale)]}
+            for i, one in enumerate(feet)
+        ],
+        "cg": [_length(rig.number(f"plant.cg_{axis}"), scale) for axis in ("downstream", "height")] if given else None,
+        "weight": scale.one(rig.number("plant.weight"), dimension="force") if rig.has("plant.weight") else None,
     }
 
 

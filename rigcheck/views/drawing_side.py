@@ -37,6 +37,7 @@ def side_view(
     name = "side-folded" if folded else "side"
     sheet = Sheet(name, frame or side_frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
     _plant(sheet, drawing=drawing)
+    _stand(sheet, drawing=drawing)
     if folded:
         sheet.shape(*_corners(drawing["deployed"]), kind="ghost")
         _fold_arc(sheet, drawing=drawing)
@@ -93,6 +94,7 @@ def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
     ground = drawing["hinge"]["above_ground"]
     if ground is not None:
         points.append((0.0, -ground))
+    points += [(one["at"][0], one["at"][1]) for one in _feet(drawing)]
     post = drawing["post"]
     if post and post["brace"]:
         z = _perch(drawing)[1]
@@ -119,6 +121,31 @@ def _plant(sheet: Sheet, *, drawing: Plain) -> None:
     if ground is not None:
         sheet.line((sheet.frame.left, -ground), (sheet.frame.right, -ground), kind="ground")
         sheet.label((sheet.frame.right, -ground), "ground", toward=(-0.6, 0.8))
+
+
+def _feet(drawing: Plain) -> list[Plain]:
+    """Feet of the plant; none where they are not described."""
+    return list(drawing["plant"]["feet"]) if drawing["plant"] else []
+
+
+def _stand(sheet: Sheet, *, drawing: Plain) -> None:
+    """The plant on its feet, dashed, with its center of gravity; of feet behind one another the first is named."""
+    feet = _feet(drawing)
+    if not feet:
+        return
+    at = {(one["at"][0], one["at"][1]): one["name"] for one in reversed(feet)}
+    xs = [x for x, _ in at]
+    sheet.line((min(*xs, 0.0), 0.0), (max(*xs, 0.0), 0.0), kind="hidden")
+    for (x, z), name in at.items():
+        sheet.line((x, 0.0), (x, z), kind="hidden")
+        sheet.wedge((x, z), along=(0.0, 1.0))
+        sheet.label((x, z), name, toward=(0.0, -1.0))
+    plant = drawing["plant"]
+    if plant["cg"] is not None:
+        where = (plant["cg"][0], plant["cg"][1])
+        sheet.center_of_gravity(where)
+        weight = number(plant["weight"], unit=drawing["units"]["force"]) if plant["weight"] is not None else ""
+        sheet.label(where, f"plant {weight}".strip(), toward=(-0.4, 0.9))
 
 
 def _cross_members(sheet: Sheet, *, drawing: Plain, pose: Plain) -> None:

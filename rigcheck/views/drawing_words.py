@@ -62,8 +62,13 @@ def side_caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
         f"{text}{chosen} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic "
         "factor), both sides together, to a scale of their own: W at the center of gravity, T of both lines along "
         "them, R of the plant at both hinge groups; the arrow at the perch is what the lines do to the plant"
-        f"{held}. See that they balance: the sums stand in the table below."
+        f"{held}{_standing(drawing)}. See that they balance: the sums stand in the table below."
     )
+
+
+def _standing(drawing: Plain) -> str:
+    """What of the plant is drawn."""
+    return "; black triangles under the dashed plant are its feet" if drawing["plant"] else ""
 
 
 def _held(drawing: Plain) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark import bed_mark
@@ -28,8 +30,9 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     if not whole:
         return Extras(bed_mark=bed)
     hoists = hoist_plain(hoist_windows(found), scale=scale)
+    plant = plant_block(found, scale=scale)
     if not rig.has("fold.to"):
-        return Extras(bed_mark=bed, hoists=hoists)
+        return Extras(bed_mark=bed, hoists=hoists, plant=plant)
     # the fold and haul screens cost as much to load as a check, so only when their numbers are wanted
     from rigcheck.studies.fold import fold_of
     from rigcheck.studies.haul import haul
@@ -41,5 +44,16 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
         bed_mark=bed,
         hoists=hoists,
         fold=fold_result(fold_of(found), system=system, whole=False),
+        plant=plant,
         tie_downs=None if road is None else {"tie_downs": haul_result(road, system=system)["tie_downs"]},
     )
+
+
+def plant_block(found: Assessment, *, scale: Scale) -> dict[str, Any] | None:
+    """The plant under the box; None where the case says nothing of its weight."""
+    if not found.solution.rig.has("plant.weight"):
+        return None
+    from rigcheck.studies.plant import plant_study  # loaded by the rigs that describe a plant alone
+    from rigcheck.views.plant_view import plant_plain
+
+    return plant_plain(plant_study(found), assessment=found, scale=scale)

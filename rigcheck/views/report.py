@@ -28,6 +28,7 @@ from rigcheck.views.report_loads import (
     states_table,
     worst_table,
 )
+from rigcheck.views.report_plant import plant_part
 from rigcheck.views.report_tables import (
     assumptions_table,
     checks_table,
@@ -240,6 +241,7 @@ SECTIONS: tuple[tuple[str, str, Callable[[Plain], str], str], ...] = (
     ("rail", "Rail: axial force, shear, moment, shape", rail_part, ""),
     ("length", "How long a box, and the rig moved a little", _length, ""),
     ("haul", "Parked and on the road", haul_part, ""),
+    ("plant", "The plant under the box", plant_part, ""),
     ("working", "Worked calculation", working_part, "apart"),
     ("assumptions", "Assumptions", _assumptions, ""),
     ("inputs", "Inputs as entered", _inputs, ""),

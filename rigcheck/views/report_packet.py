@@ -14,6 +14,7 @@ from rigcheck.studies.haul import haul
 from rigcheck.studies.hoist_window import hoist_windows
 from rigcheck.views.bed_words import bed_plain
 from rigcheck.views.confirm import second_opinion
+from rigcheck.views.extras import plant_block
 from rigcheck.views.fold_view import fold_result
 from rigcheck.views.haul_view import haul_result
 from rigcheck.views.hoist_words import hoist_plain
@@ -68,6 +69,7 @@ def packet(
         extras = Extras(
             bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
             hoists=hoist_plain(hoist_windows(found), scale=scale),
+            plant=plant_block(found, scale=scale),
             tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
             fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
             confirm=confirmed,

@@ -19,6 +19,7 @@ GROUPS = {
     "rail": "Rails",
     "floor": "Floor and cross-members",
     "road": "On the road",
+    "plant": "The plant under the box",
 }
 
 

@@ -52,6 +52,7 @@ class Extras:
         hoists: What the mark of each hoist may be.
         tie_downs: What holds the box on the road.
         fold: What folding comes to.
+        plant: How the plant stands under the box, and what its tongue carries.
         confirm: Largest differences from the second opinion.
     """
 
@@ -59,6 +60,7 @@ class Extras:
     hoists: Sequence[Mapping[str, Any]] | None = None
     tie_downs: Mapping[str, Any] | None = None
     fold: Mapping[str, Any] | None = None
+    plant: Mapping[str, Any] | None = None
     confirm: Mapping[str, Any] | None = None
 
 
@@ -115,6 +117,7 @@ def result(
         "hoists": None if more.hoists is None else [dict(one) for one in more.hoists],
         "tie_downs": _plain(more.tie_downs),
         "fold": _plain(more.fold),
+        "plant": _plain(more.plant),
         "confirm": _plain(more.confirm),
         "assumptions": taken,
         "defaulted": [one["key"] for one in taken if one["defaulted"]],

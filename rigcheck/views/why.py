@@ -92,6 +92,8 @@ def _body(row: Plain) -> str:
     use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
     if part == "road envelope":
         return f"the {mode} is {demand}; {capacity} is allowed{use}."
+    if row["group"] == "plant":
+        return f"plant and box are turned over by {demand}, {mode}; {capacity} is allowed{use}."
     if row["unit"] == "":
         return f"the {side} {part} comes to {demand} of its limit {capacity} in {mode}{use}."
     if row["group"] == "line" and row["unit"] in ("lbf", "N"):

@@ -57,6 +57,7 @@ WHAT_EACH_SHOWS = {
     "larkspur-bar": (set(), set()),
     "sawpit-bend": (set(), set()),
     "cinder-fork": ({"line link 2: lever hoist"}, set()),
+    "heron-shelf": ({"plant on its feet"}, {"plant_tips"}),
     "kestrel-bench": ({"perch post base weld"}, set()),
     "lower-hatch": (set(), {"pull_only_holds"}),
     "magpie-landing": ({"line link 2: swivel, pulled in the shop"}, set()),
@@ -115,3 +116,23 @@ def test_the_shackle_of_splayed_lines_holds_what_is_pulled_in_line():
     assert use == pytest.approx(2400.0 / (3000.0 * 0.95), rel=1e-3)
     larger = assess(Rig(read_case_text(text.replace('size = "7/16 in"', 'size = "1/2 in"'))))
     assert float(larger.utilization) <= 1.0
+
+
+def test_a_plant_tips_with_a_packed_box_and_stands_with_a_running_one():
+    """As the top of the file says: by its tail feet packed and dug out, cured by either change."""
+    text = (CASES / "heron-shelf.toml").read_text(encoding="utf-8")
+    found = assess(Rig(read_case_text(text)))
+    over = [one for one in found.worst if float(one.utilization) > 1.0]
+    assert [one.check.mode for one in over] == ["tipping toward the tail"]
+    (stop,) = (flag for flag in found.flags if flag.stops)
+    where = np.flatnonzero(np.broadcast_to(stop.where, found.solution.shape).any((-2, -1)))
+    assert {found.solution.rows[int(i)].state for i in where} == {"packed", "digout"}
+    farther = text.replace('downstream = "-7 in"', 'downstream = "9 in"')
+    # 790 lb over the nose jack, at the height of the hinge, with 2780 lb at (-51, -5)
+    loaded = text.replace('"2780 lb"', '"3570 lb"')
+    loaded = loaded.replace('"-51 in"', f'"{(2780 * -51 + 790 * -131) / 3570} in"')
+    loaded = loaded.replace('"-5 in"', f'"{2780 * -5 / 3570} in"')
+    for cured in (farther, loaded):
+        assert cured != text
+        after = assess(Rig(read_case_text(cured)))
+        assert float(after.utilization) <= 1.0 and not np.any(after.stopped)

@@ -41,6 +41,8 @@ def answer(monkeypatch, answers):
             key = next((one for one in answers if path.startswith(f"{one}:")), None)
             number = next((n for n in range(1, 9) if path.startswith(f"link {n} of a line")), None)
             key = f"line.link[{number}].kind" if number else key
+            foot = next((n for n in range(1, 9) if path.startswith(f"foot {n} that the plant")), None)
+            key = f"plant.foot[{foot}].downstream" if foot else key
             asked.append(key or path.partition(":")[0])
             return f"{answers.get(key, ('', 'I don’t know', '?')[len(asked) % 3])}\n"
 
@@ -84,6 +86,22 @@ def test_asked_in_the_order_of_the_job_it_takes_i_do_not_know(tmp_path, monkeypa
     assert order == sorted(order)
 
 
+@pytest.mark.parametrize("count", [3, 2])
+def test_the_plant_is_asked_for_foot_by_foot(count, tmp_path, monkeypatch):
+    """Fewer than three feet make no base: none of them is written then."""
+    place = tmp_path / "asked.toml"
+    said = {"plant.weight": "3100 lb", "plant.cg_downstream": "-55 in", "plant.cg_height": "-2 in"}
+    said |= {"plant.wheels.axle": "-48 in", "plant.wheels.tongue": "-170 in", "plant.wheels.track": "63 in"}
+    feet = {}
+    for i, (x, y) in enumerate([("-8 in", "29 in"), ("-8 in", "-29 in"), ("-120 in", "0 in")][:count], 1):
+        feet |= {f"plant.foot[{i}].downstream": x, f"plant.foot[{i}].across": y}
+    answer(monkeypatch, NEEDED | {"hinge.above_ground": "46 in"} | said | feet)
+    assert main(["new", str(place), "--ask"]) == 0
+    data = {key: typed(value) for key, value in leaves(tomllib.loads(place.read_text(encoding="utf-8")))}
+    kept = feet if count == 3 else {}
+    assert data == NEEDED | {"hinge.above_ground": "46 in"} | said | kept
+
+
 def test_what_cannot_be_read_is_asked_again(monkeypatch, capsys):
     lines = ["Tern Gully", "8 fx", *list(NEEDED.values())[1:6]]
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines) + "\n"))
@@ -118,7 +136,7 @@ def test_what_is_no_key_is_refused(pair, said, capsys):
 
 
 def test_every_question_is_about_a_key():
-    assert all(field_at(path) for path in JOB if path != "line.link")
+    assert all(field_at(path) for path in JOB if path not in ("line.link", "plant.foot"))
     kinds = ("shackle", "wire rope", "chain", "turnbuckle", "eyebolt", "lever hoist", "come-along", "hook")
     assert all(field_at(f"line.link[1].{key}") for kind in kinds for key in of_link(kind))
 

@@ -28,6 +28,7 @@ from rigcheck.views.working.member import WELD as END_WELD
 from rigcheck.views.working.member import member_section
 from rigcheck.views.working.pages import Section
 from rigcheck.views.working.pin import pin_section
+from rigcheck.views.working.plant import plant_section
 from rigcheck.views.working.post import post_section
 from rigcheck.views.working.rail import STRESS_MODE, rail_section
 from rigcheck.views.working.rail_strength import MODES, rail_strength_section
@@ -57,6 +58,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "cross-member": member_section,
     "floor": floor_section,
     "road": road_section,
+    "plant": plant_section,
 }
 PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
@@ -138,8 +140,8 @@ def worked_by(check: Check) -> str | None:
     for words, found in _BY_PART:
         if part in words:
             return found
-    if check.group == "line":
-        return "line"
+    if check.group in ("line", "plant"):
+        return check.group
     if part == "rail":
         return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
     if part == "perch post":
