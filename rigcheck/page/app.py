@@ -15,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from rigcheck.page.asking import answer_form, save_form, saved_by, whole_page
+from rigcheck.page.asking import answer_form, offer_form, offered, save_form, saved_by, whole_page
 from rigcheck.page.changes import Changes, changes_of
 from rigcheck.page.desk import Desk
 from rigcheck.page.guard import (
@@ -28,6 +28,7 @@ from rigcheck.page.guard import (
     check_token,
     plainly,
 )
+from rigcheck.page.offers import conflict_offer, draft_offer
 from rigcheck.page.saving import NotSavedError
 from rigcheck.page.sheet import SCRIPTS
 from rigcheck.page.typed import BadRequestError
@@ -47,7 +48,7 @@ def build(desk: Desk, *, host: str) -> Any:
     answers = _Answers(desk, host)
     posts = {"/live": answers.live, "/later": answers.later}
     if not desk.read_only:
-        posts["/save"] = answers.saved
+        posts |= {"/save": answers.saved, "/draft": answers.draft}
     routes = [Route("/", _guarded(answers.first), methods=["GET"])]
     routes += [Route(path, _guarded(answer), methods=["POST"]) for path, answer in posts.items()]
     folder = files("rigcheck.page") / "static"
@@ -91,6 +92,13 @@ class _Answers:
 
         return StreamingResponse(lines(), media_type="application/x-ndjson")
 
+    async def draft(self, request: Request) -> Response:
+        """Keep, take up or drop what is not saved; bring changes onto a file that was changed."""
+        kind, asked = await _asked(request, self._desk, host=self._host)
+        if kind == FORM:
+            return HTMLResponse(await self._run(offer_form, self._desk, asked))
+        return JSONResponse(await self._run(_draft, self._desk, asked))
+
     async def saved(self, request: Request) -> Response:
         """The file, written."""
         kind, asked = await _asked(request, self._desk, host=self._host)
@@ -104,7 +112,7 @@ def _method(route: Route) -> str:
 
 
 def _first_page(desk: Desk) -> str:
-    return whole_page(desk, Changes(base=desk.book.read().sha256))
+    return whole_page(desk, Changes(base=desk.book.read().sha256), offers=draft_offer(desk))
 
 
 def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -118,6 +126,18 @@ def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
         return {"code": "conflict" if error.conflict else "refused", "why": str(error)}
     own = done.path == desk.book.path
     return {"code": "saved", "name": done.path.name, "base": done.copy.sha256 if own else changes.base, "own": own}
+
+
+def _draft(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
+    do, changes, take = asked.get("do", "keep"), changes_of(asked.get("changes")), asked.get("take", {})
+    if not isinstance(take, dict):
+        raise BadRequestError("no choice")
+    if do == "keep":
+        return {"kept": desk.keep_draft(changes)}
+    if do == "look":
+        return {"offer": conflict_offer(desk, changes)}
+    done = offered(desk, changes, do=do, take=take)
+    return desk.answered(done, view="side", anew=True)
 
 
 def _fixed(body: bytes, kind: str) -> Ask:

@@ -8,14 +8,17 @@ from dataclasses import replace
 from typing import Any
 
 from rigcheck.case.errors import Location
+from rigcheck.page import drafts
 from rigcheck.page.changes import Changes, changes_of, laid_over
 from rigcheck.page.desk import NO_PICTURE, Desk
+from rigcheck.page.offers import LEAVE, MERGE, TAKE, conflict_offer, taken_together, taken_up
 from rigcheck.page.picture import VIEWS
 from rigcheck.page.rowing import carried_out
 from rigcheck.page.saving import NotSavedError, Saved, save, save_as
 from rigcheck.page.sheet import Page, page_html
 from rigcheck.page.typed import LONGEST_TYPED, BadRequestError, location_of, text_of
 
+_CHOICE = "take:"
 _OWN = frozenset({"token", "state", "do", "copy"})
 
 
@@ -36,7 +39,7 @@ def changes_of_form(fields: Mapping[str, str], *, desk: Desk) -> Changes:
     data = laid_over(desk.copy(changes).data, changes)
     typed: dict[str, str | None] = dict(changes.typed)
     for path, text in fields.items():
-        if path in _OWN:
+        if path in _OWN or path.startswith(_CHOICE):
             continue
         if len(text) > LONGEST_TYPED:
             raise BadRequestError("a text too long")
@@ -57,7 +60,9 @@ def _at(data: Any, location: Location) -> Any:
     return data
 
 
-def whole_page(desk: Desk, changes: Changes, *, view: str = "side", note: str = "", later: bool = False) -> str:
+def whole_page(
+    desk: Desk, changes: Changes, *, view: str = "side", note: str = "", later: bool = False, offers: str = ""
+) -> str:
     """The page over some changes.
 
     Args:
@@ -66,6 +71,7 @@ def whole_page(desk: Desk, changes: Changes, *, view: str = "side", note: str = 
         view: Which drawing.
         note: What was done last.
         later: Whether bed mark and cures are worked out at once, for want of a script.
+        offers: What the page offers to do.
     """
     from rigcheck.page.later import facts_at_once
 
@@ -88,6 +94,7 @@ def whole_page(desk: Desk, changes: Changes, *, view: str = "side", note: str = 
             told=told,
             shown=desk.shown(changes, data=data, answer=answer),
             note=note,
+            offers=offers,
         )
     )
 
@@ -119,7 +126,8 @@ def save_form(desk: Desk, fields: Mapping[str, str]) -> str:
     try:
         saved = saved_by(desk, changes, name=fields.get("copy", "") if fields.get("do") == "copy" else None)
     except NotSavedError as error:
-        return whole_page(desk, changes, note=f"Not saved: {error}", later=True)
+        offers = conflict_offer(desk, changes) if error.conflict else ""
+        return whole_page(desk, changes, note=f"Not saved: {error}", later=True, offers=offers)
     if saved.path == desk.book.path:
         changes = Changes(base=saved.copy.sha256)
     return whole_page(desk, changes, note=f"Saved: {saved.path.name}", later=True)
@@ -132,9 +140,45 @@ def saved_by(desk: Desk, changes: Changes, *, name: str | None) -> Saved:
         NotSavedError: Nothing was written.
     """
     if name is None:
-        return save(desk.book, changes)
+        done = save(desk.book, changes)
+        drafts.drop(desk.draft_place)
+        return done
     saved = save_as(desk.book, changes, name=name, folder=desk.folder)
     if desk.book.path is None:
+        drafts.drop(desk.draft_place)
         desk.book.path = saved.path
         desk.book.keep(saved.copy)
     return saved
+
+
+def offered(desk: Desk, changes: Changes, *, do: str, take: Mapping[str, Any]) -> Changes:
+    """The changes of the page after an offer was answered.
+
+    Args:
+        desk: The page.
+        changes: Before.
+        do: Which button.
+        take: Key changed on both sides to the side that is taken.
+
+    Raises:
+        BadRequestError: Nothing of the kind is offered.
+    """
+    if do == TAKE:
+        return taken_up(desk)
+    if do == LEAVE:
+        drafts.drop(desk.draft_place)
+        return changes
+    if do == MERGE:
+        return taken_together(desk, changes, take=take)
+    raise BadRequestError("no such button")
+
+
+def offer_form(desk: Desk, fields: Mapping[str, str]) -> str:
+    """The page after an offer was answered by the form.
+
+    Raises:
+        BadRequestError: It is not the form of the page.
+    """
+    changes = changes_of_form(fields, desk=desk)
+    take = {key.removeprefix(_CHOICE): side for key, side in fields.items() if key.startswith(_CHOICE)}
+    return whole_page(desk, offered(desk, changes, do=fields.get("do", ""), take=take), later=True)

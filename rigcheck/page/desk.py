@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.case.fields import Quantity, RefusedError
+from rigcheck.page import drafts
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.book import Book, Copy
 from rigcheck.page.changes import Changes, Plain, changes_of, hash_of, laid_over, with_rows
@@ -17,6 +18,7 @@ from rigcheck.page.edits import edits_between
 from rigcheck.page.errand import Errands
 from rigcheck.page.form import Shown, form_html
 from rigcheck.page.later import Job, grip_of
+from rigcheck.page.merging import changes_to
 from rigcheck.page.picture import VIEWS, frame_of
 from rigcheck.page.rowing import carried_out
 from rigcheck.page.typed import BadRequestError, field_of
@@ -71,23 +73,55 @@ class Desk:
         Raises:
             BadRequestError: It is not what the page sends.
         """
-        changes = changes_of(asked.get("changes"))
+        changes = self.rebased(changes_of(asked.get("changes")), asked.get("onto"))
         do, view = asked.get("do"), asked.get("view", "side")
         if not isinstance(view, str) or view not in VIEWS or not isinstance(do, str | None):
             raise BadRequestError("no such view")
-        copy = self.copy(changes)
         if do:
-            changes = carried_out(changes, do=do, data=copy.data)
+            changes = carried_out(changes, do=do, data=self.copy(changes).data)
+        return self.answered(changes, view=view, frame=asked.get("frame"), anew=bool(do or asked.get("form")))
+
+    def answered(self, changes: Changes, *, view: str, frame: Any = None, anew: bool = False) -> Plain:
+        """Everything that the page shows of some changes.
+
+        Args:
+            changes: They.
+            view: Which drawing.
+            frame: What it showed before.
+            anew: Whether the form is another one now, and the changes too.
+        """
+        copy = self.copy(changes)
         data = laid_over(copy.data, changes)
         answer = self.answer(data)
-        told = self.told(answer, data=data, view=view, frame=asked.get("frame"))
+        told = self.told(answer, data=data, view=view, frame=frame)
         told["disk"] = self.book.on_disk()
         told["unsaved"] = self.unsaved(changes)
         told["echo"] = echoes(changes, system=self.system)
-        if do or asked.get("form"):
+        if anew:
             told["changes"] = changes.plain
             told["form"] = form_html(self.shown(changes, data=data, answer=answer))
         return told
+
+    def rebased(self, changes: Changes, onto: Any) -> Changes:
+        """Changes of before a save as changes against the file as it was saved.
+
+        Raises:
+            BadRequestError: No file of this page was ever that.
+        """
+        if onto is None or onto == changes.base:
+            return changes
+        if not isinstance(onto, str) or onto not in self.book.copies:
+            raise BadRequestError("a file that this page never read")
+        return changes_to(self.book.copies[onto], laid_over(self.copy(changes).data, changes))
+
+    @property
+    def draft_place(self) -> Path:
+        """Where what is not saved is kept."""
+        return drafts.place_of(self.book.path, folder=self.folder)
+
+    def keep_draft(self, changes: Changes) -> bool:
+        """Keep what is not saved; whether it could be kept."""
+        return drafts.keep(self.draft_place, copy=self.copy(changes), changes=changes, count=self.unsaved(changes))
 
     def answer(self, data: Mapping[str, Any]) -> Answer:
         """The whole check of some numbers, one at a time."""

@@ -14,7 +14,7 @@ from rigcheck.page.picture import VIEWS
 from rigcheck.views.cautions import CAUTIONS
 from rigcheck.views.html_page import items, words
 
-SCRIPTS = ("page.js", "picture.js", "later.js")
+SCRIPTS = ("page.js", "picture.js", "later.js", "keeping.js")
 _SCRIPTS = "".join(f'<script type="module" src="/{name}"></script>' for name in SCRIPTS[:1])
 LAST_PICTURE = "last rig that could be read"
 
@@ -64,7 +64,8 @@ def page_html(page: Page) -> str:
         f"{_SCRIPTS}</head>"
         '<body><form method="post" action="/live" id="rig" autocomplete="off" novalidate>'
         f'<input type="hidden" name="token" value="{words(page.token)}">{hidden_state(page.changes)}'
-        f"{_head(page)}<main>{_answer(page)}{page.offers}{page.questions}{_picture(page)}{_why(page)}{_numbers(page)}</main></form>"
+        f'{_head(page)}<main>{_answer(page)}<div id="offers">{page.offers}</div>{page.questions}'
+        f"{_picture(page)}{_why(page)}{_numbers(page)}</main></form>"
         f"{_foot()}{lists_html()}</body></html>\n"
     )
 

@@ -18,7 +18,8 @@ def running():
 
 
 @pytest.fixture
-def page(tmp_path):
+def page(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     with page_of(case_in(tmp_path)) as found:
         yield found
 
@@ -136,3 +137,35 @@ def test_lengths_are_written_alike_by_page_and_server(running, page):
             values = [n / 8.0 for n in range(-120, 2000, 37)] + [n * 5.0 / 25.4 for n in range(-20, 700, 61)]
             script = f"import('/picture.js').then(one => {values}.map(each => one.tapeText(each, '{tape}')))"
             assert shown.evaluate(script) == [tape_text(value, tape=tape) for value in values]
+
+
+def test_a_tab_that_lags_behind_is_told_and_a_killed_one_finds_its_changes_again(running, page):
+    with tab(running, page.address) as one, tab(running, page.address) as two:
+        for shown in (one, two):
+            until(shown, f"{WORD} === 'TIGHT'")
+        type_in(one, "bed.depth", "1 in")
+        one.locator("#save").click()
+        until(one, f"{SETTLED} === 'as saved' && document.getElementById('note').textContent.startsWith('Saved')")
+        type_in(two, "mat.weight", "2 lb/ft2")
+        until(two, "document.querySelector('#offers').textContent.includes('bed.depth')")
+        two.get_by_role("button", name="Take up the file").click()
+        until(two, f"{SETTLED} === '1 not saved' && document.getElementById('k-bed.depth').value === '1 in'")
+        two.wait_for_timeout(1000)
+        with tab(running, page.address) as three:
+            until(three, "document.querySelector('#offers').textContent.includes('1 change of')")
+            three.get_by_role("button", name="Take them up").click()
+            until(three, f"document.getElementById('k-mat.weight').value === '2 lb/ft2' && {SETTLED} === '1 not saved'")
+
+
+def test_a_part_is_described_and_rows_are_moved_and_the_focus_stays(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        shown.get_by_role("button", name="Describe tail leg").click()
+        until(shown, "document.activeElement.id === 'k-tail_leg.at' || document.activeElement.tagName === 'SUMMARY'")
+        type_in(shown, "tail_leg.at", "7 ft")
+        until(shown, f"{SETTLED} === '1 not saved' && {WORD} !== 'NO ANSWER'")
+        shown.locator("button[value='down fitting 1']").evaluate(OPENED)
+        shown.locator("button[value='down fitting 1']").click()
+        until(shown, "document.getElementById('k-fitting[2].name').value === 'tail lip'")
+        shown.locator("#undo").click()
+        until(shown, "document.getElementById('k-fitting[1].name').value === 'tail lip'")

@@ -1,5 +1,6 @@
 import {drawGrips, startGrips} from "./picture.js";
 import {dropLadder, stop} from "./later.js";
+import "./keeping.js";
 
 const $ = id => document.getElementById(id);
 const start = JSON.parse($("start").textContent);
@@ -178,11 +179,12 @@ function buttons() {
 export function step(from, to) {
   if (!from.length) return;
   to.push(copyOf(state.changes));
+  const onto = state.changes.base;
   state.changes = from.pop();
   dropLadder("");
   ended();
   buttons();
-  live({form: true});
+  live({form: true, onto});
   document.dispatchEvent(new CustomEvent("draft"));
 }
 
