@@ -6,13 +6,13 @@ from importlib import import_module
 from pathlib import Path
 
 TESTS = Path(__file__).parent
-ROOMS = tuple(f"rigcheck.{room}" for room in ("strength", "check", "loads", "statics"))
+ROOMS = tuple(f"rigcheck.{room}" for room in ("arrays", "strength", "analysis", "parts", "loads", "statics"))
 NAMES = {
-    "rigcheck.check.folding": {"HELD", "BEHIND", "SLACK", "OUTWARD", "DEAD"},  # places in a list of words
+    "rigcheck.parts.fold.checks": {"HELD", "BEHIND", "SLACK", "OUTWARD", "DEAD"},  # places in a list of words
     "rigcheck.strength.bases": {"BASES", "FRAME", "LIFTING", "ULTIMATE"},  # which basis
     "rigcheck.statics.geometry": {"SIDE"},  # left is +1 and right is -1, as test_geometry writes out
-    "rigcheck.strength.members": {"BAR"},  # which family of shapes
-    "rigcheck.strength.arrays": {"UNLIMITED"},  # stands for no limit
+    "rigcheck.strength.members.shapes": {"BAR"},  # which family of shapes
+    "rigcheck.arrays.guarded": {"UNLIMITED"},  # stands for no limit
 }
 """Names that hold numbers which say which one is meant, and not how much, by module; words need not be listed."""
 
@@ -71,10 +71,11 @@ def test_words_are_no_amounts_and_tables_of_numbers_are() -> None:
 def test_both_ways_of_taking_a_constant_are_seen(tmp_path: Path) -> None:
     file = tmp_path / "test_it.py"
     file.write_text(
-        "from rigcheck.check import floor\nfrom rigcheck.check.members import SHARE\n"
+        "from rigcheck.parts.floor import checks as floor\nfrom rigcheck.parts.cross_member.checks import SHARE\n"
         "import rigcheck.statics.rail as rail\n"
         "assert floor.FOOT == 4 * width and rail.SHARES and floor.floor_load and floor.FOOT == 4.0\n"
     )
     assert sorted(taken(file)) == [
-        ("rigcheck.check.floor", "FOOT"), ("rigcheck.check.members", "SHARE"), ("rigcheck.statics.rail", "SHARES"),
+        ("rigcheck.parts.cross_member.checks", "SHARE"), ("rigcheck.parts.floor.checks", "FOOT"),
+        ("rigcheck.statics.rail", "SHARES"),
     ]  # fmt: skip

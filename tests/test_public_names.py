@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case.models import Case
-from rigcheck.case.sections import fields_of
+from rigcheck.case.models.case import Case
+from rigcheck.case.schema.sections import fields_of
 from rigcheck.cli import codes
 from rigcheck.cli.app import command_names
-from rigcheck.views.schema import result_schema
+from rigcheck.output.schemas import result_schema
 
 PACKAGE = Path(__file__).parents[1] / "rigcheck"
 API = {
@@ -25,20 +25,19 @@ API = {
     ),
     "rigcheck.tables": ("ShapeError", "TableError"),
     "rigcheck.cli": ("main",),
-    "rigcheck.views.working": (
-        "PARTS", "DisagreementError", "Section", "Step", "UnknownStateError", "working", "working_html",
-        "working_result", "working_screen",
+    "rigcheck.calculation": (
+        "PARTS", "DisagreementError", "Section", "Step", "UnknownStateError", "working", "working_result",
     ),
 }  # fmt: skip
 FUNCTIONS = {
     "rigcheck.case.rig": ("Rig", "varied"),
     "rigcheck.check.assess": ("Assessment", "assess"),
-    "rigcheck.check.solve": ("Solution", "solve"),
-    "rigcheck.studies.fold": ("fold",),
-    "rigcheck.studies.haul": ("haul",),
-    "rigcheck.studies.length": ("sweep",),
-    "rigcheck.views.result": ("result", "Source", "Extras"),
-    "rigcheck.views.schema": ("result_schema",),
+    "rigcheck.analysis.solve": ("Solution", "solve"),
+    "rigcheck.studies.fold.study": ("fold",),
+    "rigcheck.studies.haul.study": ("haul",),
+    "rigcheck.studies.length.study": ("sweep",),
+    "rigcheck.output.check.result": ("result", "Source", "Extras"),
+    "rigcheck.output.schemas": ("result_schema",),
 }
 COMMANDS = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "plant", "spread",
             "field", "proof", "card", "working", "report", "tables")  # fmt: skip
@@ -72,7 +71,8 @@ def test_commands_and_exit_codes():
 
 
 def test_contracts_of_the_json():
-    texts = "".join(path.read_text(encoding="utf-8") for path in sorted((PACKAGE / "views").rglob("*.py")))
+    files = [path for room in ("calculation", "output") for path in sorted((PACKAGE / room).rglob("*.py"))]
+    texts = "".join(path.read_text(encoding="utf-8") for path in files)
     assert sorted(set(re.findall(r'^[A-Z]+ = "rigcheck\.([a-z]+/\d+)"$', texts, re.M))) == list(CONTRACTS)
 
 
@@ -99,5 +99,7 @@ def by_place(path: Path) -> list[str]:
 
 def test_numbers_go_in_by_name():
     """Two lengths told apart by their order alone are a wrong answer in waiting."""
-    files = [path for room in ("tables", "statics", "strength") for path in sorted((PACKAGE / room).rglob("*.py"))]
+    files = [
+        path for room in ("arrays", "tables", "statics", "strength") for path in sorted((PACKAGE / room).rglob("*.py"))
+    ]
     assert [name for path in files for name in by_place(path)] == ["divide"]  # numerator and denominator

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.said import SAID
+from tests.support.said import SAID
 
 ROOT = Path(__file__).parents[1]
 CASE = ROOT / "cases" / "larkspur-bar.toml"
@@ -57,7 +57,7 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel):
     with zipfile.ZipFile(wheel) as archive:
         names = {name for name in archive.namelist() if ".dist-info/" not in name}
     files = (path for path in (ROOT / "rigcheck").rglob("*") if path.suffix in KEPT)
-    assert names == {"rigcheck/views/limits.md", *(path.relative_to(ROOT).as_posix() for path in files)}
+    assert names == {"rigcheck/output/limits.md", *(path.relative_to(ROOT).as_posix() for path in files)}
 
 
 def test_the_wheel_says_its_license_and_its_command(wheel):
@@ -90,7 +90,7 @@ def test_commands_find_their_data_in_the_wheel(words, unpacked):
 
 
 def test_the_schema_is_in_the_wheel(unpacked):
-    code = "from rigcheck.views.schema import result_schema; print(result_schema()['title'])"
+    code = "from rigcheck.output.schemas import result_schema; print(result_schema()['title'])"
     environment = {**os.environ, "PYTHONPATH": str(unpacked)}
     done = subprocess.run(
         [sys.executable, "-c", code], cwd=unpacked.parent, env=environment, capture_output=True, text=True, check=True

@@ -1,9 +1,9 @@
 """What the user describes: models, reading, errors, starter, glossary."""
 
 from rigcheck.case.errors import CaseError, Problem
-from rigcheck.case.keys import Defaulted, Entry, defaulted_keys, glossary
-from rigcheck.case.models import Case
-from rigcheck.case.reading import check_case, read_case, read_case_text
+from rigcheck.case.models.case import Case
+from rigcheck.case.reading.read import check_case, read_case, read_case_text
+from rigcheck.case.schema.keys import Defaulted, Entry, defaulted_keys, glossary
 
 __all__ = [
     "Case",

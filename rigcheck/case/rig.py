@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.case.models import Case
+from rigcheck.case.models.case import Case
 
 Array = NDArray[np.float64]
 _NOTHING: Mapping[str, Array] = MappingProxyType({})

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from rigcheck.case.errors import CaseError, Problem
-from rigcheck.case.fields import Flag, Point, Quantity, Whole
-from rigcheck.case.keys import find_field, toml_text
-from rigcheck.case.models import Case
-from rigcheck.case.reading import read_case_text
-from rigcheck.case.sections import Field, Section, fields_of
+from rigcheck.case.models.case import Case
+from rigcheck.case.reading.read import read_case_text
+from rigcheck.case.schema.keys import find_field, toml_text
+from rigcheck.case.schema.kinds import Flag, Point, Quantity, Whole
+from rigcheck.case.schema.sections import Field, Section, fields_of
 
 NAME = "starter"
 """How the problems of a starter case call it."""

@@ -8,23 +8,23 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.missing import Missing, ranked
+from rigcheck.analysis.rows import OVER, Flag, Mask, Worst, worst
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case.rig import Rig
-from rigcheck.check.faces import faces_not_assessed
-from rigcheck.check.floor import floor_not_assessed
-from rigcheck.check.folded_checks import folded_checks, folded_flags, folded_not_assessed
-from rigcheck.check.folding import snub_not_assessed
-from rigcheck.check.hinge import hinge_not_assessed
-from rigcheck.check.lines import links_not_assessed
-from rigcheck.check.lugs import lugs_not_assessed
-from rigcheck.check.members import member_not_assessed
-from rigcheck.check.missing import Missing, ranked
-from rigcheck.check.parts import all_flags, hung_checks
-from rigcheck.check.posts import post_not_assessed
-from rigcheck.check.rail_strength import rail_not_assessed
-from rigcheck.check.rows import OVER, Flag, Mask, Worst, worst
-from rigcheck.check.seams import seams_not_assessed
-from rigcheck.check.solve import Solution, solve
-from rigcheck.check.unsaid import water_not_assessed
+from rigcheck.parts.cross_member.checks import member_not_assessed
+from rigcheck.parts.face.checks import faces_not_assessed
+from rigcheck.parts.floor.checks import floor_not_assessed
+from rigcheck.parts.fold.checks import snub_not_assessed
+from rigcheck.parts.hinge.checks import hinge_not_assessed
+from rigcheck.parts.line.checks import links_not_assessed
+from rigcheck.parts.lug.checks import lugs_not_assessed
+from rigcheck.parts.post.checks import post_not_assessed
+from rigcheck.parts.rail.seams import seams_not_assessed
+from rigcheck.parts.rail.strength import rail_not_assessed
+from rigcheck.parts.registry import all_flags, hung_checks
+from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
+from rigcheck.parts.unsaid import water_not_assessed
 
 Array = NDArray[np.float64]
 

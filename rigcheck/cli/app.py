@@ -1,4 +1,4 @@
-"""Gather the commands: every module of this folder named command_* brings one, its function `command`."""
+"""Gather the commands: every module of the folder commands brings one, its function `command`."""
 
 from __future__ import annotations
 
@@ -10,12 +10,11 @@ from typing import Annotated, Any
 
 import typer
 
-import rigcheck.cli
+import rigcheck.cli.commands
 from rigcheck import __version__
 from rigcheck.cli.codes import INTERRUPTED, NOTHING_OVER, UNUSABLE_INPUT
 from rigcheck.cli.output import complain, say
 
-PREFIX = "command_"
 ORDER = ("check", "page", "new", "length", "hardware", "materials", "props", "fold", "haul", "plant", "spread", "field",
          "proof", "card", "working", "report", "tables")  # fmt: skip
 
@@ -28,8 +27,7 @@ EPILOG = (
 
 def command_names() -> list[str]:
     """Names of all commands, in the order of the job; those without a place come last."""
-    modules = (one.name for one in pkgutil.iter_modules(rigcheck.cli.__path__))
-    names = [name.removeprefix(PREFIX) for name in modules if name.startswith(PREFIX)]
+    names = [module.name for module in pkgutil.iter_modules(rigcheck.cli.commands.__path__)]
     return sorted(names, key=lambda name: (ORDER.index(name) if name in ORDER else len(ORDER), name))
 
 
@@ -60,7 +58,7 @@ def build() -> typer.Typer:
     )
     app.callback(epilog=EPILOG)(_about)
     for name in command_names():
-        command = import_module(f"rigcheck.cli.{PREFIX}{name}").command
+        command = import_module(f"rigcheck.cli.commands.{name}").command
         app.command(name, short_help=_in_short(command.__doc__ or ""))(command)
     return app
 
@@ -93,7 +91,7 @@ def run(arguments: list[str]) -> int:
         show = getattr(error, "show", None)  # errors of usage know how to show themselves
         if show is None or not hasattr(error, "exit_code"):
             raise
-        from rigcheck.case.renamed import OPTIONS  # only a call that cannot be read pays for it
+        from rigcheck.case.reading.renamed import OPTIONS  # only a call that cannot be read pays for it
 
         new = OPTIONS.get(str(getattr(error, "option_name", "")))
         if new is None:

@@ -6,8 +6,8 @@ import sys
 from dataclasses import replace
 
 from rigcheck.case.errors import CaseError, Problem
-from rigcheck.case.keys import find_field, toml_text
 from rigcheck.case.questions import FEET, FEWEST_FEET, JOB, LINKS, MOST_FEET, OF_FOOT, not_known, of_link
+from rigcheck.case.schema.keys import find_field, toml_text
 from rigcheck.case.starter import field_at, problems_of
 from rigcheck.cli.output import complain
 

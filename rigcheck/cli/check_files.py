@@ -47,22 +47,22 @@ def check_files(
         return check_many(files, as_json=as_json, units=units, width=width)
     from rigcheck.case.rig import Rig
     from rigcheck.check.assess import assess
-    from rigcheck.views.extras import extras
-    from rigcheck.views.result import result
-    from rigcheck.views.terminal import check_screen
+    from rigcheck.output.check.extras import extras
+    from rigcheck.output.check.result import result
+    from rigcheck.output.check.screen import check_screen
 
     case, source = read(files[0])
     answer = assess(Rig(case))
     more = extras(answer, system=units.value, whole=as_json)
     if confirm:
-        from rigcheck.views.confirm import with_second_opinion
+        from rigcheck.output.check.confirm import with_second_opinion
 
         more = with_second_opinion(more, assessment=answer, system=units.value)
     found = result(answer, source=source, system=units.value, extras=more)
     if found["verdict"] == "over":
         # a rig with nothing over need not wait for these to load
-        from rigcheck.studies.remedies import FEW, remedies
-        from rigcheck.views.remedies_view import remedies_data
+        from rigcheck.output.remedies.view import remedies_data
+        from rigcheck.studies.remedies.study import FEW, remedies
 
         found["remedies"] = remedies_data(remedies(Rig(case), found=answer, most=None if cures else FEW))
     if as_json:

@@ -27,8 +27,8 @@ def check_many(files: Sequence[Path], *, as_json: bool, units: Units, width: int
     from rigcheck.case.errors import CaseError, printable_line
     from rigcheck.case.rig import Rig
     from rigcheck.check.assess import assess
-    from rigcheck.views.result import result
-    from rigcheck.views.summary import problems_result, summary_entry, summary_screen
+    from rigcheck.output.check.result import result
+    from rigcheck.output.check.summary import problems_result, summary_entry, summary_screen
 
     told: list[dict[str, Any]] = []
     codes = [NOTHING_OVER]

@@ -9,7 +9,7 @@ from rigcheck.cli.output import OutputError
 
 if TYPE_CHECKING:
     from rigcheck.case import Case
-    from rigcheck.views.result import Source
+    from rigcheck.output.check.result import Source
 
 
 def read(path: Path) -> tuple[Case, Source]:
@@ -37,8 +37,8 @@ def read_whole(path: Path) -> tuple[Case, Source, str]:
     from hashlib import sha256
 
     from rigcheck.case.errors import printable_line
-    from rigcheck.case.reading import file_bytes, file_name, read_case_bytes
-    from rigcheck.views.result import Source
+    from rigcheck.case.reading.read import file_bytes, file_name, read_case_bytes
+    from rigcheck.output.check.result import Source
 
     raw, name = file_bytes(path), file_name(path)
     case = read_case_bytes(raw, name=name)

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from rigcheck.views.screen import Look
+    from rigcheck.output.screen import Look
 
 PIPED_WIDTH = 80
 WIDEST = 120  # longer lines are hard to read
@@ -29,7 +29,7 @@ def look(width: int = 0) -> Look:
     """
     import shutil
 
-    from rigcheck.views.screen import Look
+    from rigcheck.output.screen import Look
 
     terminal = sys.stdout.isatty()
     if not width:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import zeros
+from rigcheck.arrays.memory import zeros
 
 Array = NDArray[np.float64]
 

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from rigcheck.case.errors import CaseError, Problem
-from rigcheck.case.models import Case
-from rigcheck.case.reading import check_case
+from rigcheck.case.models.case import Case
+from rigcheck.case.reading.read import check_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
+from rigcheck.output.check.checks import checks, findings, over_beside
+from rigcheck.output.check.result import assumptions
+from rigcheck.output.check.why import headline, why
+from rigcheck.output.rig_words import rig_plain
 from rigcheck.quantities import System
-from rigcheck.views.result import assumptions
-from rigcheck.views.result_checks import checks, findings, over_beside
-from rigcheck.views.rig_words import rig_plain
-from rigcheck.views.scale import Scale
-from rigcheck.views.why import headline, why
+from rigcheck.wording.scale import Scale
 
 Plain = dict[str, Any]
 

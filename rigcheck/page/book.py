@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.case.errors import CaseError, printable_line
-from rigcheck.case.reading import file_bytes, file_name, read_case_bytes
+from rigcheck.case.reading.read import file_bytes, file_name, read_case_bytes
 
 Plain = Mapping[str, Any]
 

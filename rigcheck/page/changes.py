@@ -10,7 +10,7 @@ from hashlib import sha256
 from typing import Any
 
 from rigcheck.case.errors import Location
-from rigcheck.case.reading_tables import MOST_ROWS
+from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.page.typed import LONGEST_TYPED, BadRequestError, field_of, location_of, text_of, value_of
 
 Plain = dict[str, Any]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
-from rigcheck.case.fields import Kind, ShapeName, SteelName
+from rigcheck.case.schema.kinds import Kind, ShapeName, SteelName
+from rigcheck.output.html_page import words
 from rigcheck.tables.shape_names import label
-from rigcheck.views.html_page import words
 
 SHAPES, STEELS = "shapes", "steels"
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from rigcheck.case.fields import Quantity, RefusedError
+from rigcheck.case.schema.kinds import Quantity, RefusedError
 from rigcheck.page import drafts
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.book import Book, Copy

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from rigcheck.case.errors import Location
-from rigcheck.case.keys import find_field, toml_text
-from rigcheck.case.models import Case
-from rigcheck.case.sections import Section, fields_of
+from rigcheck.case.models.case import Case
+from rigcheck.case.schema.keys import find_field, toml_text
+from rigcheck.case.schema.sections import Section, fields_of
 from rigcheck.page.lines import Statement, statements
 
 

@@ -7,14 +7,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rigcheck.case.fields import Choice, Flag, Kind, Point, Quantity, Whole
-from rigcheck.case.keys import default_text
-from rigcheck.case.models import Case
-from rigcheck.case.sections import Field, fields_of
+from rigcheck.case.models.case import Case
+from rigcheck.case.schema.keys import default_text
+from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole
+from rigcheck.case.schema.sections import Field, fields_of
+from rigcheck.output.html_page import words
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.typed import field_of, text_of
-from rigcheck.views.html_page import words
 
 Plain = Mapping[str, Any]
 _OPEN = ("box", "hanger", "perch", "line")

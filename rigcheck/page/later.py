@@ -7,6 +7,10 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any, get_args
 
+from rigcheck.output.bed_words import bed_paragraph, bed_plain
+from rigcheck.output.drawing.grips import KEYS
+from rigcheck.output.html_page import items
+from rigcheck.output.remedies.view import remedies_data, remedy_lines
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.changes import hash_of
 from rigcheck.page.telling import answer_html
@@ -14,13 +18,9 @@ from rigcheck.page.typed import BadRequestError
 from rigcheck.page.whole import told_whole
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import Tape, tape_text
-from rigcheck.studies.bed_mark import bed_mark
-from rigcheck.studies.remedies import FEW, remedies
-from rigcheck.views.bed_words import bed_paragraph, bed_plain
-from rigcheck.views.drawing_grips import KEYS
-from rigcheck.views.html_page import items
-from rigcheck.views.remedies_view import remedies_data, remedy_lines
-from rigcheck.views.scale import Scale
+from rigcheck.studies.bed_mark.study import bed_mark
+from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.wording.scale import Scale
 
 Plain = dict[str, Any]
 

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.case.errors import CaseError
+from rigcheck.output.html_page import words
 from rigcheck.page import drafts
 from rigcheck.page.changes import Changes, laid_over
 from rigcheck.page.desk import Desk
 from rigcheck.page.merging import Difference, changes_to, differences, merged
 from rigcheck.page.typed import BadRequestError
-from rigcheck.views.html_page import words
 
 TAKE, LEAVE, MERGE = "draft take", "draft drop", "merge"
 

@@ -7,22 +7,22 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.case.fields import Quantity
+from rigcheck.analysis.rows import bound_names
+from rigcheck.case.schema.kinds import Quantity
 from rigcheck.check.assess import Assessment
-from rigcheck.check.rows import bound_names
+from rigcheck.output.check.result import water
+from rigcheck.output.drawing.data import drawing_data
+from rigcheck.output.drawing.grips import grip_places
+from rigcheck.output.drawing.plan import cross_section, plan_view
+from rigcheck.output.drawing.sheet import Frame
+from rigcheck.output.drawing.side import side_frame, side_view
 from rigcheck.page.answer import Answer
 from rigcheck.page.changes import Plain
 from rigcheck.page.typed import field_of, text_of
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import tape_of
-from rigcheck.views.drawing import Frame
-from rigcheck.views.drawing_data import drawing_data
-from rigcheck.views.drawing_grips import grip_places
-from rigcheck.views.drawing_plan import cross_section, plan_view
-from rigcheck.views.drawing_side import side_frame, side_view
-from rigcheck.views.result import water
-from rigcheck.views.scale import Scale
-from rigcheck.views.words import bound_word, number, state_word, variant_words
+from rigcheck.wording.scale import Scale
+from rigcheck.wording.words import bound_word, number, state_word, variant_words
 
 VIEWS = {"side": "Side", "plan": "From above", "folded": "Folded", "section": "Cut across"}
 MM = 25.4  # an inch, by definition

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from rigcheck.case.reading_tables import MOST_ROWS
+from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.page.changes import Changes
 from rigcheck.page.typed import BadRequestError, field_of, location_of
 

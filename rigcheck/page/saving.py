@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.case.errors import CaseError, Location
-from rigcheck.case.reading import check_case
+from rigcheck.case.reading.read import check_case
 from rigcheck.page.book import Book, Copy, copy_of
 from rigcheck.page.changes import Changes, laid_over
 from rigcheck.page.changes import with_rows as data_with_rows

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from rigcheck.output.html_page import items, words
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import lists_html
 from rigcheck.page.form import Shown, form_html, hidden_state
 from rigcheck.page.picture import VIEWS
-from rigcheck.views.cautions import CAUTIONS
-from rigcheck.views.html_page import items, words
+from rigcheck.wording.cautions import CAUTIONS
 
 SCRIPTS = ("page.js", "picture.js", "later.js", "keeping.js")
 _SCRIPTS = "".join(f'<script type="module" src="/{name}"></script>' for name in SCRIPTS[:1])

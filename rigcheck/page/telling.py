@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from rigcheck.output.html_page import items, paragraph, words
 from rigcheck.page.answer import Answer
-from rigcheck.views.html_page import items, paragraph, words
-from rigcheck.views.words import number, percent, state_word, variant_words
+from rigcheck.wording.words import number, percent, state_word, variant_words
 
 Plain = Mapping[str, Any]
 

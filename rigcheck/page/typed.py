@@ -6,10 +6,10 @@ import re
 from typing import Any
 
 from rigcheck.case.errors import Location
-from rigcheck.case.fields import Flag, Kind, Point, Quantity, Whole
-from rigcheck.case.keys import find_field
-from rigcheck.case.reading_tables import MOST_ROWS
-from rigcheck.case.sections import Field
+from rigcheck.case.reading.tables import MOST_ROWS
+from rigcheck.case.schema.keys import find_field
+from rigcheck.case.schema.kinds import Flag, Kind, Point, Quantity, Whole
+from rigcheck.case.schema.sections import Field
 
 _STEP = re.compile(r"([a-z_]{1,40})(?:\[([1-9][0-9]{0,2})\])?", re.ASCII)
 _WHOLE = re.compile(r"[+-]?[0-9]{1,18}", re.ASCII)

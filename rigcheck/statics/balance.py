@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import side_by_side
+from rigcheck.arrays.memory import side_by_side
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
 

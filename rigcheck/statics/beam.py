@@ -8,7 +8,7 @@ from math import factorial
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import side_by_side
+from rigcheck.arrays.memory import side_by_side
 
 Array = NDArray[np.float64]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import side_by_side
+from rigcheck.arrays.memory import side_by_side
 from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
 from rigcheck.statics.geometry import SIDE

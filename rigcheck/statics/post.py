@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import side_by_side
+from rigcheck.arrays.memory import side_by_side
 
 Array = NDArray[np.float64]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.loads.memory import side_by_side
+from rigcheck.arrays.memory import side_by_side
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.beam import Terms, evaluate, in_order, join, segments

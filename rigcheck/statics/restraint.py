@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.memory import side_by_side
 from rigcheck.case.rig import Rig
-from rigcheck.loads.memory import side_by_side
 from rigcheck.statics.balance import DEAD_POINT, hinge_forces
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant

@@ -16,11 +16,11 @@ import time
 
 import numpy as np
 
+from rigcheck.analysis.solve import Keep, Solution, solve
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
-from rigcheck.check.solve import Keep, Solution, solve
-from rigcheck.studies import second_opinion
+from rigcheck.crosscheck import second_opinion
 
 DESIGNS = 2000
 RUNS = 5

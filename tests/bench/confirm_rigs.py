@@ -17,8 +17,8 @@ from collections import Counter
 from pathlib import Path
 from random import Random
 
-from tests.extreme_rigs import extreme_case, toml_of
-from tests.lot import call
+from tests.support.extreme_rigs import extreme_case, toml_of
+from tests.support.lot import call
 
 OUR_BUG = 70
 

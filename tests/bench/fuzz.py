@@ -19,9 +19,9 @@ from types import FrameType
 from typing import Any
 
 from rigcheck.case import CaseError, read_case_text
-from rigcheck.case.reading import read_case_bytes
+from rigcheck.case.reading.read import read_case_bytes
 from rigcheck.quantities import DIMENSIONS, QuantityError, exact, read, write
-from tests.whole_rig import starter_text
+from tests.support.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = str(ROOT / "rigcheck")

@@ -15,7 +15,7 @@ import atheris
 
 with atheris.instrument_imports(include=["rigcheck", "tomllib"]):
     from rigcheck.case import CaseError
-    from rigcheck.case.reading import read_case_bytes
+    from rigcheck.case.reading.read import read_case_bytes
     from tests.bench.fuzz import BITS, case, quantity, seeds_of
 
 RUNS = {"quantity": quantity, "case": case}

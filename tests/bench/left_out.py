@@ -12,8 +12,8 @@ from pathlib import Path
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.studies.remedies import FEW, remedies
-from tests.left_out import left_out
+from rigcheck.studies.remedies.study import FEW, remedies
+from tests.support.left_out import left_out
 
 CASES = Path(__file__).parents[2] / "cases"
 WEAK = "1/4 in"  # a hinge pin that no shipped rig can do with

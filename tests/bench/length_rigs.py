@@ -14,17 +14,17 @@ from random import Random
 
 import numpy as np
 
+from rigcheck.analysis.rows import OVER
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
-from rigcheck.check.rows import OVER
-from rigcheck.studies.length import sweep
-from rigcheck.studies.length_result import Blocker
-from rigcheck.studies.vary import variable
-from rigcheck.studies.vary_case import design
-from rigcheck.studies.vary_follow import moved
-from tests.extreme_rigs import KINDS, nudged, starter_data
+from rigcheck.studies.length.record import Blocker
+from rigcheck.studies.length.study import sweep
+from rigcheck.studies.vary.case import design
+from rigcheck.studies.vary.follow import moved
+from rigcheck.studies.vary.variable import variable
 from tests.studies.test_length import random_sound
+from tests.support.extreme_rigs import KINDS, nudged, starter_data
 
 PAST = 1.01
 

@@ -17,8 +17,8 @@ from collections import Counter
 from pathlib import Path
 from random import Random
 
-from tests.extreme_rigs import extreme_case
-from tests.lot import run_once
+from tests.support.extreme_rigs import extreme_case
+from tests.support.lot import run_once
 
 COMMANDS = ("check", "fold", "haul", "length --points 5")
 WIDTHS = (60, 80, 120)

@@ -1,9 +1,9 @@
 """Move every numeric constant of a module by one percent, one at a time, and see whether a test turns red.
 
     nice python -m tests.bench.mutate --log /tmp/mutation.jsonl rigcheck/strength rigcheck/statics
-    nice python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --minutes 30 rigcheck/check
+    nice python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --minutes 30 rigcheck/parts
     python -m tests.bench.mutate --log /tmp/mutation.jsonl --write
-    python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --write rigcheck/check
+    python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --write rigcheck/parts
 
 The work is done on a copy of the package and its tests in a temporary directory; the checkout is never touched. One run
 per log. A run that is broken off, or whose minutes are up, is taken up again from its log. `--sample` moves so many
@@ -52,38 +52,44 @@ EXTRA = {
         f"tests/outside/test_{name}.py"
         for name in ("beam_tables", "fold", "posts", "rigs_by_hand", "propped_frames", "frames_3d", "rail_beams")
     ],
-    "check": ["tests/outside/test_rigs_by_hand.py", "tests/check/test_hung_findings.py"],
+    "analysis": ["tests/outside/test_rigs_by_hand.py", "tests/parts/test_hung_findings.py"],
+    "parts": ["tests/outside/test_rigs_by_hand.py", "tests/parts/test_hung_findings.py"],
     "loads": ["tests/outside/test_hydraulics.py", "tests/loads/test_contents.py", "tests/loads/test_states.py"],
 }
 """Quick tests of a room beside its own directory, tried only when that has nothing to say."""
 WHOLE = ("strength", "statics")
 """Rooms whose own tests are quick enough to be tried altogether."""
 OWN = {
-    "check/across.py": ["test_members.py", "test_roll.py"],
-    "check/bending.py": ["test_members.py", "test_solve_balance.py"],
-    "check/geometry_flags.py": ["test_hung_findings.py"],
-    "check/lines.py": ["test_hung_findings.py", "test_lines.py"],
-    "check/lost.py": ["test_solve_balance.py", "test_lines.py"],
-    "check/member_welds.py": ["test_members.py"],
-    "check/road.py": ["test_folded.py", "test_road_cases.py"],
-    "loads/contents.py": ["test_contents.py", "test_states.py"],
-    "loads/lost.py": ["check/test_solve_balance.py"],
+    "analysis/across.py": ["parts/test_members.py", "parts/test_roll.py"],
+    "analysis/bending.py": ["parts/test_members.py", "analysis/test_solve_balance.py"],
+    "analysis/links/rating.py": ["analysis/test_links.py"],
+    "analysis/links/rope.py": ["analysis/test_links.py"],
+    "analysis/links/ways.py": ["analysis/test_links.py"],
+    "analysis/lost.py": ["analysis/test_solve_balance.py", "parts/test_lines.py"],
+    "analysis/road.py": ["analysis/test_folded.py", "analysis/test_road_cases.py"],
+    "arrays/guarded.py": [
+        "strength/test_plates.py",
+        "strength/test_welds.py",
+        "strength/test_chord.py",
+        "strength/test_flexure.py",
+    ],
+    "crosscheck/braced_post.py": ["statics/test_post.py"],
+    "loads/contents.py": ["loads/test_contents.py", "loads/test_states.py"],
+    "loads/lost.py": ["analysis/test_solve_balance.py"],
     "loads/measured.py": ["studies/test_field_measured.py"],
-    "loads/moving.py": ["test_hung_states.py", "test_states.py"],
-    "loads/steel.py": ["test_contents.py", "test_states.py"],
-    "strength/arrays.py": ["test_plates.py", "test_welds.py", "test_chord.py", "test_flexure.py"],
-    "strength/bases.py": ["test_pins.py", "test_connections.py"],
-    "strength/bth1.py": ["test_bth1.py"],
-    "strength/link_rating.py": ["test_links.py"],
-    "strength/link_rope.py": ["test_links.py"],
-    "strength/link_ways.py": ["test_links.py"],
-    "strength/lugs.py": ["test_connections.py"],
-    "strength/weld_lines.py": ["test_welds.py"],
-    "statics/balance.py": ["test_limp.py", "test_balance.py"],
-    "statics/braced_post.py": ["test_post.py"],
-    "statics/deflection.py": ["test_limp.py", "test_rail.py"],
-    "statics/pair.py": ["test_grillage.py", "test_limp.py"],
-    "statics/post.py": ["test_post_energy.py", "test_post.py"],
+    "loads/moving.py": ["loads/test_hung_states.py", "loads/test_states.py"],
+    "loads/steel.py": ["loads/test_contents.py", "loads/test_states.py"],
+    "parts/cross_member/welds.py": ["parts/test_members.py"],
+    "parts/line/checks.py": ["parts/test_hung_findings.py", "parts/test_lines.py"],
+    "parts/line/geometry.py": ["parts/test_hung_findings.py"],
+    "statics/balance.py": ["statics/test_limp.py", "statics/test_balance.py"],
+    "statics/deflection.py": ["statics/test_limp.py", "statics/test_rail.py"],
+    "statics/pair.py": ["statics/test_grillage.py", "statics/test_limp.py"],
+    "statics/post.py": ["statics/test_post_energy.py", "statics/test_post.py"],
+    "strength/bases.py": ["strength/test_pins.py", "strength/test_connections.py"],
+    "strength/connections/bth1.py": ["strength/test_bth1.py"],
+    "strength/connections/lugs.py": ["strength/test_connections.py"],
+    "strength/connections/weld_lines.py": ["strength/test_welds.py"],
 }
 """Test files of a module that are not called after it."""
 
@@ -140,7 +146,8 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
     """Return the test sets to try, quickest first."""
     room, name = module.split("/")[1], module.split("/")[-1]
     inside = "/".join(module.split("/")[1:])
-    own = [f"tests/{file if '/' in file else f'{room}/{file}'}" for file in OWN.get(inside, [f"test_{name}"])]
+    folder = module.split("/")[-2]
+    own = [f"tests/{file}" for file in OWN.get(inside, [f"{room}/test_{name}", f"{room}/test_{folder}.py"])]
     own = [file for file in own if (tree / file).exists()]
     if room in WHOLE:
         near = sorted(str(file.relative_to(tree)) for file in (tree / "tests" / room).glob("test_*.py"))
@@ -161,7 +168,15 @@ def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
     line = re.compile(rf"^(?:from {re.escape(dotted)} import |from {re.escape(package)} import .*\b{name}\b)", re.M)
     files = (
         file
-        for room in ("check", "loads", "statics", "outside", *(("studies",) if "/studies/" in module else ()))
+        for room in (
+            "analysis",
+            "parts",
+            "check",
+            "loads",
+            "statics",
+            "outside",
+            *(("studies",) if "/studies/" in module else ()),
+        )
         for file in (tree / "tests" / room).glob("test_*.py")
     )
     return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))

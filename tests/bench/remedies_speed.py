@@ -11,7 +11,7 @@ from pathlib import Path
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.studies.remedies import FEW, remedies
+from rigcheck.studies.remedies.study import FEW, remedies
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 RUNS = 5

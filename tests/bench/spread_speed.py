@@ -23,8 +23,8 @@ _STUDY = """
 import resource, sys, time
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.studies.spread import spread
-from rigcheck.studies.spread_unknowns import usual
+from rigcheck.studies.spread.study import spread
+from rigcheck.studies.spread.unknowns import usual
 case = read_case(sys.argv[1])
 start = time.process_time()
 spread(Rig(case), unknowns=usual(case), samples=int(sys.argv[2]))

@@ -6,17 +6,17 @@ from pathlib import Path
 import pytest
 
 from rigcheck.case import glossary
-from rigcheck.case.keys import Entry, all_key_paths, find_field, kind_of
-from rigcheck.case.page import page
-from rigcheck.case.rules_line import RULES as LINE_RULES
-from rigcheck.case.rules_parts import RULES as PARTS_RULES
+from rigcheck.case.docs.page import page
+from rigcheck.case.reading.rules_line import RULES as LINE_RULES
+from rigcheck.case.reading.rules_parts import RULES as PARTS_RULES
+from rigcheck.case.schema.keys import Entry, all_key_paths, find_field, kind_of
 
 PAGE = Path(__file__).parents[2] / "docs" / "cases.md"
 ENTRIES = {entry.path: entry for entry in glossary()}
 
 
 def test_the_page_is_the_one_written_from_the_models() -> None:
-    assert PAGE.read_text(encoding="utf-8") == page(), "run: python -m rigcheck.case.page > docs/cases.md"
+    assert PAGE.read_text(encoding="utf-8") == page(), "run: python -m rigcheck.case.docs.page > docs/cases.md"
 
 
 @pytest.mark.parametrize("entry", ENTRIES.values(), ids=ENTRIES.keys())

@@ -11,8 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from rigcheck.case import CaseError, check_case, defaulted_keys, read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from tests.strategies import mangled_cases, starter_cases
-from tests.whole_rig import starter_text
+from tests.support.strategies import mangled_cases, starter_cases
+from tests.support.whole_rig import starter_text
 
 SMALL = """
 title = "Cutbank Two"

@@ -8,8 +8,8 @@ import pytest
 
 from rigcheck.case import CaseError, check_case
 from rigcheck.cli.entry import main
-from rigcheck.studies.vary import variable
-from tests.whole_rig import starter_text
+from rigcheck.studies.vary.variable import variable
+from tests.support.whole_rig import starter_text
 
 LINK = {"kind": "lever hoist", "wll": "2200 lb", "rated_to_suspend": True, "lift": "60 in", "headroom": "14 in"}
 ROPE = {"kind": "wire rope", "mbf": "9000 lb", "termination": "hand splice", "bend_diameter": "1 in"}

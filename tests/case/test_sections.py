@@ -6,8 +6,8 @@ import pickle
 import pytest
 
 from rigcheck.case import CaseError, check_case, read_case_text
-from rigcheck.case.models import Case, Fitting, Line, Measured, TieDown
-from rigcheck.case.sections import changed, fields_of, stated
+from rigcheck.case.models.case import Case, Fitting, Line, Measured, TieDown
+from rigcheck.case.schema.sections import changed, fields_of, stated
 from tests.case.test_reading import SMALL, problems_of
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from rigcheck.case import CaseError, check_case
-from tests.refused import Data, put
+from tests.support.refused import Data, put
 
 CASE = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"  # 106 in long, 28 in wide, sides 7 in
 # 1 5/8 in/ft: the sine of its angle is 1.625 / sqrt(12^2 + 1.625^2), the cosine 12 over it; the floor is 1 1/2 in

@@ -5,9 +5,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))

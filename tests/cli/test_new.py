@@ -10,8 +10,8 @@ import pytest
 from rigcheck.case.questions import JOB, not_known, of_link
 from rigcheck.case.starter import field_at, starter_text
 from rigcheck.cli import main
-from tests.said import NEEDED, options
-from tests.whole_rig import starter_text as whole_text
+from tests.support.said import NEEDED, options
+from tests.support.whole_rig import starter_text as whole_text
 
 
 def leaves(data, path=""):

@@ -6,15 +6,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rigcheck.case.reading import read_case, read_case_text
+from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
 from rigcheck.check.verdict import WORDS, rig_word, verdict
 from rigcheck.cli import main
-from rigcheck.studies.fold import fold_of
-from rigcheck.studies.haul import haul
-from rigcheck.studies.vary_case import with_values
-from tests.whole_rig import starter_text
+from rigcheck.studies.fold.study import fold_of
+from rigcheck.studies.haul.study import haul
+from rigcheck.studies.vary.case import with_values
+from tests.support.whole_rig import starter_text
 
 CASES = Path(__file__).parents[2] / "cases"
 SHIPPED = sorted(path.stem for path in CASES.glob("*.toml"))

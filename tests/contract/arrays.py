@@ -8,8 +8,8 @@ import numpy as np
 from rigcheck.case.rig import Array, Rig
 from rigcheck.check.assess import Assessment, assess
 from tests.contract.calls import DIGITS
-from tests.lot import batch_of
 from tests.statics.random_rigs import STRUCTURES, varied_rig
+from tests.support.lot import batch_of
 
 DRAWN, EACH = 16, 100
 """Structures drawn by lot, and designs of each."""

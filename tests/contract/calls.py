@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck import __version__
-from tests.lot import call
+from tests.support.lot import call
 
 ROOT = Path(__file__).parents[2]
 CASES = {path.stem: path for path in sorted((ROOT / "cases").glob("*.toml"))}

@@ -8,7 +8,7 @@ from pathlib import Path
 from tests.contract import arrays
 from tests.contract.calls import CASES, COMMANDS, answer, calls, hashed
 from tests.contract.once import asked_once
-from tests.lot import call
+from tests.support.lot import call
 
 FOLDER = Path(__file__).parent / "frozen"
 PLAIN = {"tables": ("tables",), "tables-json": ("tables", "--json"), "new": ("new", "--no-ask", "--title", "Frozen")}

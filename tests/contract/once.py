@@ -8,18 +8,18 @@ from typing import Any
 from rigcheck.case.rig import Rig
 
 ASKED = (
-    ("rigcheck.case.reading", "read_case_bytes"),
+    ("rigcheck.case.reading.read", "read_case_bytes"),
     ("rigcheck.check.assess", "assess"),
-    ("rigcheck.studies.bed_mark", "bed_mark"),
-    ("rigcheck.studies.fold", "fold_of"),
-    ("rigcheck.studies.hardware", "hardware"),
-    ("rigcheck.studies.haul", "haul"),
-    ("rigcheck.studies.length", "sweep"),
-    ("rigcheck.studies.props", "props"),
-    ("rigcheck.studies.remedies", "remedies"),
-    ("rigcheck.studies.spread", "spread"),
-    ("rigcheck.views.confirm", "confirm_governing"),
-    ("rigcheck.views.report_packet", "packet"),
+    ("rigcheck.studies.bed_mark.study", "bed_mark"),
+    ("rigcheck.studies.fold.study", "fold_of"),
+    ("rigcheck.studies.hardware.study", "hardware"),
+    ("rigcheck.studies.haul.study", "haul"),
+    ("rigcheck.studies.length.study", "sweep"),
+    ("rigcheck.studies.props.study", "props"),
+    ("rigcheck.studies.remedies.study", "remedies"),
+    ("rigcheck.studies.spread.study", "spread"),
+    ("rigcheck.output.check.confirm", "confirm_governing"),
+    ("rigcheck.output.report.packet", "packet"),
 )
 """What commands ask for inside their bodies, by module and name."""
 

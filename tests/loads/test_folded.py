@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from rigcheck.case.sections import changed
+from rigcheck.case.schema.sections import changed
 from rigcheck.loads.folded import folded_rows, vehicle_ways
 from rigcheck.loads.steel import dead_loads, take_off
-from tests.road_rig import BACK, road_rig
+from tests.support.road_rig import BACK, road_rig
 
 
 def rows_of(rig):

@@ -5,14 +5,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rigcheck.case.reading import read_case
+from rigcheck.analysis.solve import solve
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
-from rigcheck.check.lines import forbidden
-from rigcheck.check.lugs import hoist_rating
-from rigcheck.check.solve import solve
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.snagged import full_pull, line_arm
+from rigcheck.parts.line.checks import forbidden
+from rigcheck.parts.lug.checks import hoist_rating
 from tests.statics.random_rigs import FOLDING, PLAIN, rig_of
 
 CASES = Path(__file__).parents[2] / "cases"

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
+from rigcheck.analysis.solve import solve
 from rigcheck.case.rig import varied
-from rigcheck.check.solve import solve
 from rigcheck.loads.states import life
 from tests.statics.random_rigs import FOLDING, PLAIN, rig_of
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case import read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.solve import Solution, solve
 from rigcheck.loads.pieces import BOUNDS
 from tests.outside.open_box_case import MESH, RECORD, files, pull_of_what_is_gone, read_box
 

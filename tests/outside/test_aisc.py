@@ -5,9 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rigcheck.strength import compression, connections, flexure, interaction, members, shear
 from rigcheck.strength.bases import FRAME, ULTIMATE, allowable, allowable_moment
-from rigcheck.strength.bth1 import PinPlate
+from rigcheck.strength.connections import pinned_plates as connections
+from rigcheck.strength.connections.bth1 import PinPlate
+from rigcheck.strength.members import compression, flexure, interaction, shear
+from rigcheck.strength.members import shapes as members
 from rigcheck.tables import geometry, shapes
 from tests.outside.values import check, inputs
 

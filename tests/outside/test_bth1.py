@@ -4,8 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from rigcheck.strength import bth1, compression, connections, interaction, members, pins, welds
 from rigcheck.strength.bases import LIFTING, Flexure, allowable_moment
+from rigcheck.strength.connections import bth1, pins, welds
+from rigcheck.strength.connections import pinned_plates as connections
+from rigcheck.strength.members import compression, interaction
+from rigcheck.strength.members import shapes as members
 from tests.outside.values import check
 
 KSI = 1000.0

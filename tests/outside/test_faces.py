@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from rigcheck.strength.bases import FRAME, ULTIMATE
-from rigcheck.strength.faces import Face, Foot, face_strength
+from rigcheck.strength.connections.faces import Face, Foot, face_strength
 from tests.outside.values import check
 
 KIP = 1000.0

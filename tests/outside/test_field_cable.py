@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from rigcheck.studies.field_lines import drawn_out, hung_pull, plain_pull, resting_pull, stiff_pull
+from rigcheck.studies.field.lines import drawn_out, hung_pull, plain_pull, resting_pull, stiff_pull
 
 COUNT = 150
 KINDS = ("hung", "stiff", "resting")

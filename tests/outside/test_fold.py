@@ -4,12 +4,12 @@ import math
 
 import numpy as np
 
-from rigcheck.check.folding import HELD, SLACK, holding
 from rigcheck.loads.pieces import Lump, Row, stack
+from rigcheck.parts.fold.checks import HELD, SLACK, holding
 from rigcheck.statics.balance import balance
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.resultant import resultant
-from rigcheck.studies.fold import dead_angle, free_arc, over_center_angle
+from rigcheck.studies.fold.study import dead_angle, free_arc, over_center_angle
 from tests.outside.values import check
 
 FLOOR = 96.0 * 28.0 * 0.0747 * 0.2836

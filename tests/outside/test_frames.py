@@ -8,15 +8,15 @@ import pytest
 
 pytest.importorskip("Pynite")
 
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.check.solve import Solution, solve
+from rigcheck.crosscheck.frame import Answer, FrameError, solve_frame
+from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, Tie, framed
+from rigcheck.crosscheck.frame_model import Held, mesh
+from rigcheck.crosscheck.second_opinion import LIMIT, QUANTITIES, confirm, confirm_governing, worst_difference
 from rigcheck.loads.pieces import BOUNDS
-from rigcheck.studies.frame import Answer, FrameError, solve_frame
-from rigcheck.studies.frame_box import YOUNG, Box, Loading, Tie, framed
-from rigcheck.studies.frame_model import Held, mesh
-from rigcheck.studies.second_opinion import LIMIT, QUANTITIES, confirm, confirm_governing, worst_difference
 from tests.statics.random_rigs import FOLDING, STRUCTURES, rig_of, varied_rig
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))

@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from rigcheck.check.post_model import lug_force
+from rigcheck.analysis.post_model import lug_force
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.post import Post, PostForces, post_forces
 from rigcheck.strength.bases import FRAME
-from rigcheck.strength.weld_lines import WeldLoad, peak_force, rectangle
-from rigcheck.strength.welds import Joint, fillet_allowable
+from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, rectangle
+from rigcheck.strength.connections.welds import Joint, fillet_allowable
 from rigcheck.tables import shapes
 from tests.outside.values import check
 

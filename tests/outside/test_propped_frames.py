@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from anastruct import SystemElements
 
+from rigcheck.analysis.solve import Solution
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.solve import Solution
 from rigcheck.statics.rail import SHARES
-from rigcheck.studies.propped import Extra, Share, second_pair, share_of, states_of, tail_leg
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.props.propped import Extra, Share, second_pair, share_of, states_of, tail_leg
+from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of
 
 RIGS = 6

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
+from rigcheck.analysis.rail_section import rail_section
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.pieces import Row as State
 from rigcheck.statics.beam import evaluate
 from rigcheck.statics.rail import curves, rail_forces
 from rigcheck.statics.rail_peaks import rail_peaks
-from rigcheck.strength.rail_section import rail_section
 from rigcheck.tables import shapes
 from tests.outside import beam_tables
 from tests.statics.random_rigs import PLAIN, hang, layout_of, pairs_of, rig_of, section_of

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from rigcheck.strength.sections import composite, first_moment, rectangles, shear_flow
+from rigcheck.strength.members.sections import composite, first_moment, rectangles, shear_flow
 from tests.outside.values import check
 
 

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from rigcheck.strength import tiedown as rules
+from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import tiedown
 from tests.outside.values import check, declarations, inputs
 

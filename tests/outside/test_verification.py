@@ -71,6 +71,6 @@ def test_every_module_of_strength_and_statics_with_a_constant_was_moved():
     listed = {row["module"] for row in verification.measured("mutation")}
     top = verification.PAGE.parents[1]
     for room in ("strength", "statics"):
-        for path in (top / "rigcheck" / room).glob("*.py"):
+        for path in (top / "rigcheck" / room).rglob("*.py"):
             module = str(path.relative_to(top))
             assert module in listed or not any(mutate.spots(module)), module

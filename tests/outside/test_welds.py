@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from rigcheck.strength import weld_lines, welds
 from rigcheck.strength.bases import FRAME, LIFTING, allowable
+from rigcheck.strength.connections import weld_lines, welds
 from tests.outside.values import check, inputs
 
 KIP = 1000.0

@@ -9,16 +9,16 @@ from rigcheck.case import read_case_text
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
+from rigcheck.output.bed_words import bed_paragraph
+from rigcheck.output.check.extras import extras
+from rigcheck.output.check.result import result
+from rigcheck.output.html_page import words
 from rigcheck.page.answer import ROWS, answered
 from rigcheck.page.book import Book
 from rigcheck.page.changes import Changes, changes_of, laid_over
 from rigcheck.page.desk import Desk
 from rigcheck.page.later import bed_text, cures_html
 from rigcheck.page.saving import NotSavedError, new_bytes
-from rigcheck.views.bed_words import bed_paragraph
-from rigcheck.views.extras import extras
-from rigcheck.views.html_page import words
-from rigcheck.views.result import result
 from tests.page.draws import drawn_change
 from tests.page.running import ROOT
 
@@ -82,8 +82,8 @@ def test_bed_mark_and_cures_are_those_of_check(name):
     bed = extras(page.found, whole=False).bed_mark
     assert bed_text(page, system="us") == bed_paragraph(bed)
     if page.word == "over":
-        from rigcheck.studies.remedies import FEW, remedies
-        from rigcheck.views.remedies_view import remedies_data, remedy_lines
+        from rigcheck.output.remedies.view import remedies_data, remedy_lines
+        from rigcheck.studies.remedies.study import FEW, remedies
 
         lines = remedy_lines(remedies_data(remedies(page.found.solution.rig, found=page.found, most=FEW)))
         assert lines and all(words(line) in cures_html(page) for line in lines)

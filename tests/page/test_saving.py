@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.case.keys import glossary
+from rigcheck.case.schema.keys import glossary
 from rigcheck.page.book import Book, Copy, copy_of
 from rigcheck.page.changes import Changes, changes_of, laid_over
 from rigcheck.page.lines import statements

@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
+from rigcheck.output.check.checks import checks
+from rigcheck.output.drawing.data import drawing_data
+from rigcheck.output.drawing.grips import grip_places
+from rigcheck.output.drawing.side import side_frame, side_view
 from rigcheck.quantities import read
 from rigcheck.quantities.shop import tape_of, tape_text
-from rigcheck.views.drawing_data import drawing_data
-from rigcheck.views.drawing_grips import grip_places
-from rigcheck.views.drawing_side import side_frame, side_view
-from rigcheck.views.result_checks import checks
-from rigcheck.views.scale import Scale
+from rigcheck.wording.scale import Scale
 from tests.page.running import ROOT
 
 
@@ -66,7 +66,7 @@ def test_a_grip_moves_by_its_key(found):
     drawing = drawing_data(found, scale=Scale())
     frame = side_frame(drawing)
     before = {one["key"]: one for one in grip_places(drawing, frame=frame)}
-    from rigcheck.studies.vary_case import with_values
+    from rigcheck.studies.vary.case import with_values
 
     for key, grip in before.items():
         value = float(rig.number(key)) + 0.5

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.case.reading import read_case_text
+from rigcheck.analysis.bending import Bending, Rails
+from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.bending import Bending, Rails
 from rigcheck.loads.pieces import BOUNDS, Loads, Lump, Push, Row, Strip, stack
 from rigcheck.statics.balance import Balance, balance
 from rigcheck.statics.deflection import Deflection

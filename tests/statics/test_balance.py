@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.check.solve import layout as layout_of_rig
+from rigcheck.analysis.solve import layout as layout_of_rig
 from rigcheck.loads.pieces import BOUNDS, Lump, Push, Row, Strip
 from rigcheck.loads.states import life
 from rigcheck.statics.balance import balance

@@ -5,9 +5,9 @@ import itertools
 import numpy as np
 import pytest
 
+from rigcheck.analysis.across import members_across, own_torsion
+from rigcheck.analysis.solve import solve
 from rigcheck.case.rig import varied
-from rigcheck.check.across import members_across, own_torsion
-from rigcheck.check.solve import solve
 from rigcheck.loads.pieces import BOUNDS, Lump, Row, Strip
 from rigcheck.statics.grillage import Across, grillage, joined, pulled, ties
 from rigcheck.statics.pair import pair_peaks

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rigcheck.statics.braced_post import frame_post
+from rigcheck.crosscheck.braced_post import frame_post
 from rigcheck.statics.post import (
     Post,
     brace_pull,

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.check.solve import solve
+from rigcheck.analysis.solve import solve
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
 from rigcheck.statics.beam import evaluate
 from rigcheck.statics.geometry import Layout

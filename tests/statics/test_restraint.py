@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.case.reading import check_case
+from rigcheck.analysis.solve import layout
+from rigcheck.case.reading.read import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.solve import layout
 from rigcheck.statics.restraint import restrain
-from tests.road_rig import BACK, STOP, hold, road_rig, row
-from tests.strategies import starter_cases
+from tests.support.road_rig import BACK, STOP, hold, road_rig, row
+from tests.support.strategies import starter_cases
 
 RIGHT = {**BACK, "from": ["80 in", "-13 in", "0 in"], "to": ["-60 in", "-13 in", "80 in"]}
 

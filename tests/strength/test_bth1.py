@@ -7,8 +7,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigcheck.strength import bth1, connections
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
+from rigcheck.strength.connections import bth1
+from rigcheck.strength.connections import pinned_plates as connections
 
 LUG = bth1.PinPlate(
     thickness=0.375, width=2.5, edge=1.25, hole=0.8125, pin=0.6875, edge_radius=0.0, fy=36.0e3, fu=58.0e3

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import chord
+from rigcheck.strength.members import chord
 
 E = 29.0e6
 FRAME = chord.UFrame(height=7.0, wall=0.1046, stiffener=0.0, width=30.0, cross_member=0.188, spacing=20.0)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import compression
+from rigcheck.strength.members import compression
 
 E = 29.0e6
 

@@ -5,8 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rigcheck.strength import bth1, connections, lugs
 from rigcheck.strength.bases import BASES, FRAME, LIFTING, ULTIMATE
+from rigcheck.strength.connections import bth1, lugs
+from rigcheck.strength.connections import pinned_plates as connections
 
 PLATE = bth1.PinPlate(
     thickness=0.5, width=4.25, edge=2.766, hole=1.03125, pin=1.0, edge_radius=0.0, fy=50.0e3, fu=65.0e3

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
-from rigcheck.strength.faces import Face, Foot, face_strength, sound_yield
+from rigcheck.strength.connections.faces import Face, Foot, face_strength, sound_yield
 
 FACE = Face(width=4.0, depth=4.0, wall=0.116, fy=46.0e3, fu=58.0e3)
 FOOT = Foot(length=3.0, breadth=0.5)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import flexure
+from rigcheck.strength.members import flexure
 from rigcheck.tables import geometry
 
 E = 29.0e6

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import interaction
 from rigcheck.strength.bases import FRAME, LIFTING
+from rigcheck.strength.members import interaction
 
 SHARE = st.floats(-2.0, 2.0)
 

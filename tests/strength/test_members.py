@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from rigcheck.strength import compression, flexure, members, shear
 from rigcheck.strength.bases import BASES, FRAME, LIFTING
+from rigcheck.strength.members import compression, flexure, shear
+from rigcheck.strength.members import shapes as members
 from rigcheck.tables import shapes
 
 NAMES = ("HSS3x2x1/8", "pipe 2 std", "tube 1-1/2x1-1/2x14ga", "angle 1-1/2x1-1/2x1/8", "bar 2x1/4", "round 3/4")

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import pins
 from rigcheck.strength.bases import BASES, FRAME, LIFTING, ULTIMATE, Flexure, allowable, allowable_moment
+from rigcheck.strength.connections import pins
 
 
 def test_three_quarter_pin_by_hand():

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import plates
 from rigcheck.strength.bases import FRAME, LIFTING
+from rigcheck.strength.members import plates
 
 E = 29.0e6
 

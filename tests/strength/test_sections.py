@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import sections
+from rigcheck.strength.members import sections
 from rigcheck.tables import geometry
 
 SIZES = st.floats(0.05, 20.0)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from rigcheck.strength import shear
+from rigcheck.strength.members import shear
 
 E = 29.0e6
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import tiedown as rules
+from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import tiedown
 
 LENGTHS = np.array([1.0, 59.9, 60.0, 60.1, 119.9, 120.0, 120.1, 240.0, 240.1, 400.0])

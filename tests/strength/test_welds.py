@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.strength import weld_lines, welds
-from rigcheck.strength.arrays import UNLIMITED
+from rigcheck.arrays.guarded import UNLIMITED
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
+from rigcheck.strength.connections import weld_lines, welds
 
 JOINT = welds.Joint(leg=0.25, length=6.0, electrode=70.0e3, thickness=0.375, fy=36.0e3, fu=58.0e3)
 

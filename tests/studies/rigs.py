@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from rigcheck.case.models import Case
-from rigcheck.case.reading import read_case_text
+from rigcheck.case.models.case import Case
+from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig
 
 SOUND = """

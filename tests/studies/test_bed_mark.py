@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 
 import rigcheck.check.assess as engine
-from rigcheck.case.reading import read_case, read_case_text
+from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.studies import bed_mark as bed_mark_module
-from rigcheck.studies import bed_search
-from rigcheck.studies.bed_mark import bed_mark
-from rigcheck.studies.vary_case import with_values
-from tests.whole_rig import starter_text
+from rigcheck.studies.bed_mark import search as bed_search
+from rigcheck.studies.bed_mark import study as bed_mark_module
+from rigcheck.studies.bed_mark.study import bed_mark
+from rigcheck.studies.vary.case import with_values
+from tests.support.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[2]
 CASES = sorted((ROOT / "cases").glob("*.toml"))

@@ -8,20 +8,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case.errors import CaseError
-from rigcheck.case.measured_text import with_measured
-from rigcheck.case.reading import read_case, read_case_text
+from rigcheck.case.reading.measured_text import with_measured
+from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.solve import Solution, solve
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
-from rigcheck.studies.field import Reduced, reduce
-from rigcheck.studies.field_lines import carried_error
-from rigcheck.studies.field_model import model_of, pooled, water_moment
-from rigcheck.studies.field_readings import STATES, LoadCell, Readings, SidePull
-from rigcheck.studies.field_study import field, stored
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.field.lines import carried_error
+from rigcheck.studies.field.model import model_of, pooled, water_moment
+from rigcheck.studies.field.readings import STATES, LoadCell, Readings, SidePull
+from rigcheck.studies.field.reduce import Reduced, reduce
+from rigcheck.studies.field.study import field, stored
+from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of
 
 CASES = Path(__file__).parents[2] / "cases"

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
+from rigcheck.analysis.solve import solve
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.solve import solve
 from rigcheck.loads.measured import first_moment, level_arm, measured_words, total
 from rigcheck.loads.steel import estimate, take_off
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig

@@ -6,14 +6,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rigcheck.case.reading import read_case
+from rigcheck.analysis.solve import layout
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.folding import BEHIND, HELD, OUTWARD, SLACK
-from rigcheck.check.solve import layout
+from rigcheck.parts.fold.checks import BEHIND, HELD, OUTWARD, SLACK
 from rigcheck.statics.geometry import pose
-from rigcheck.studies.fold import fold, fold_of
-from rigcheck.studies.fold_remedy import FINE, STEP, obstacle, remedies, workable
-from rigcheck.studies.fold_result import FoldStudy
+from rigcheck.studies.fold.record import FoldStudy
+from rigcheck.studies.fold.remedy import FINE, STEP, obstacle, remedies, workable
+from rigcheck.studies.fold.study import fold, fold_of
 from tests.statics.random_rigs import FOLDING, PLAIN, rig_of, varied_rig
 
 CASES = Path(__file__).parents[2] / "cases"

@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case.reading import read_case
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.cli import main
-from rigcheck.studies.fold import fold
-from rigcheck.views.fold_screen import fold_screen, plot
-from rigcheck.views.fold_view import fold_result
-from rigcheck.views.screen import Look
+from rigcheck.output.fold.screen import fold_screen, plot
+from rigcheck.output.fold.view import fold_result
+from rigcheck.output.screen import Look
+from rigcheck.studies.fold.study import fold
 
 CASES = Path(__file__).parents[2] / "cases"
 FOLDS = ("sawpit-bend", "fallow-ditch", "windlass-flat")

@@ -6,19 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.case.models import Case
-from rigcheck.case.reading import read_case
+from rigcheck.analysis.links.capacity import links
+from rigcheck.case.models.case import Case
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.strength.links import links
-from rigcheck.studies.hardware import hardware
-from rigcheck.studies.hardware_choices import Base, choices_for, pick
-from rigcheck.studies.hardware_result import Choice, Hardware, Size
-from rigcheck.studies.hardware_road import road_choices
-from rigcheck.studies.hardware_steel import PARTS, described, fraction, stepped
-from rigcheck.studies.vary_case import with_values
-from rigcheck.views.hardware_view import hardware_result, hardware_screen
-from rigcheck.views.screen import Look
+from rigcheck.output.hardware.view import hardware_result, hardware_screen
+from rigcheck.output.screen import Look
+from rigcheck.studies.hardware.choices import Base, choices_for, pick
+from rigcheck.studies.hardware.record import Choice, Hardware, Size
+from rigcheck.studies.hardware.road import road_choices
+from rigcheck.studies.hardware.steel import PARTS, described, fraction, stepped
+from rigcheck.studies.hardware.study import hardware
+from rigcheck.studies.vary.case import with_values
 
 from .rigs import SOUND, case_of, rig_of
 

@@ -7,12 +7,12 @@ import pytest
 
 from rigcheck.case.rig import varied
 from rigcheck.cli import main
-from rigcheck.studies.haul import haul
-from rigcheck.views.haul_screen import haul_screen
-from rigcheck.views.haul_view import haul_result
-from rigcheck.views.screen import Look
-from tests.road_rig import BACK, STOP, road_rig, row
-from tests.whole_rig import starter_text
+from rigcheck.output.haul.screen import haul_screen
+from rigcheck.output.haul.view import haul_result
+from rigcheck.output.screen import Look
+from rigcheck.studies.haul.study import haul
+from tests.support.road_rig import BACK, STOP, road_rig, row
+from tests.support.whole_rig import starter_text
 
 RIGHT = {**BACK, "from": ["80 in", "-13 in", "0 in"], "to": ["-60 in", "-13 in", "80 in"]}
 MPH = 17.6

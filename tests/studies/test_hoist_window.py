@@ -8,9 +8,9 @@ import pytest
 
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
-from rigcheck.studies.hardware import hardware
-from rigcheck.studies.hoist_window import hoist_windows
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.hardware.study import hardware
+from rigcheck.studies.hoist_window.study import hoist_windows
+from rigcheck.studies.vary.case import with_values
 
 from .rigs import SOUND, case_of
 

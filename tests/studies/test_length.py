@@ -8,16 +8,16 @@ import pytest
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.studies import length
-from rigcheck.studies.length import CLOSE, sweep
-from rigcheck.studies.vary import variable
-from rigcheck.studies.vary_batch import judge
-from rigcheck.studies.vary_case import design, with_values
-from rigcheck.studies.vary_follow import moved
-from rigcheck.views.length_screen import length_screen
-from rigcheck.views.length_view import length_result
-from rigcheck.views.plot import plot
-from rigcheck.views.screen import Look
+from rigcheck.output.length.screen import length_screen
+from rigcheck.output.length.view import length_result
+from rigcheck.output.plot import plot
+from rigcheck.output.screen import Look
+from rigcheck.studies.length import study as length
+from rigcheck.studies.length.study import CLOSE, sweep
+from rigcheck.studies.vary.batch import judge
+from rigcheck.studies.vary.case import design, with_values
+from rigcheck.studies.vary.follow import moved
+from rigcheck.studies.vary.variable import variable
 
 from .rigs import SOUND, case_of, rig_of
 

@@ -6,18 +6,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rigcheck.case.reading import read_case
+from rigcheck.analysis.solve import solve
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.solve import solve
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
-from rigcheck.studies.field_model import pooled, water_moment
-from rigcheck.studies.proof import FROM_TAIL, STEPS, Proof, proof, split
-from rigcheck.studies.proof_load import LINK_BREAK, LINK_PROOF, held, loaded
-from rigcheck.studies.vary_case import with_values
-from rigcheck.views.result_worst import worst_loads
-from rigcheck.views.scale import Scale
+from rigcheck.output.check.worst import worst_loads
+from rigcheck.studies.field.model import pooled, water_moment
+from rigcheck.studies.proof.load import LINK_BREAK, LINK_PROOF, held, loaded
+from rigcheck.studies.proof.study import FROM_TAIL, STEPS, Proof, proof, split
+from rigcheck.studies.vary.case import with_values
+from rigcheck.wording.scale import Scale
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -139,8 +139,8 @@ def test_use_of_a_link_and_of_steel_at_the_proof_load(good):
     found = held(load)
     assert "hinge pin" in str(found.part)
     working = solve(load, only=frozenset({"plugged"}))
-    from rigcheck.check.hinge import hinge_checks
-    from rigcheck.check.rows import worst
+    from rigcheck.analysis.rows import worst
+    from rigcheck.parts.hinge.checks import hinge_checks
 
     bending = next(one for one in hinge_checks(working) if one.mode == "bending across the gaps")
     use = float(worst(bending, allowed=working.allowed, shape=working.shape).utilization)

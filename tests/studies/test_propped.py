@@ -6,8 +6,8 @@ import pytest
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.statics.geometry import pose
-from rigcheck.studies.propped import STATES, propped, second_pair, share_of, states_of, tail_leg
-from rigcheck.studies.vary_case import with_values
+from rigcheck.studies.props.propped import STATES, propped, second_pair, share_of, states_of, tail_leg
+from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
 
 COUNT = 12

@@ -6,23 +6,23 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.analysis.rows import worst
 from rigcheck.case.errors import CaseError
-from rigcheck.case.models import Link, SecondLine, TailLeg
-from rigcheck.case.reading import read_case_text
+from rigcheck.case.models.case import Link, SecondLine, TailLeg
+from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import assess
-from rigcheck.check.rows import worst
 from rigcheck.cli import main
-from rigcheck.studies.propped import STATES
-from rigcheck.studies.props import Arrangement, props
-from rigcheck.studies.props_options import HUNG, LEG, PAIR
-from rigcheck.studies.remedies import remedies
-from rigcheck.studies.remedies_props import prop_remedies
-from rigcheck.studies.remedies_result import applied
-from rigcheck.studies.vary_case import with_values
-from rigcheck.views.props_screen import props_screen
-from rigcheck.views.props_view import props_result
-from rigcheck.views.screen import Look
+from rigcheck.output.props.screen import props_screen
+from rigcheck.output.props.view import props_result
+from rigcheck.output.screen import Look
+from rigcheck.studies.props.options import HUNG, LEG, PAIR
+from rigcheck.studies.props.propped import STATES
+from rigcheck.studies.props.study import Arrangement, props
+from rigcheck.studies.remedies.props import prop_remedies
+from rigcheck.studies.remedies.record import applied
+from rigcheck.studies.remedies.study import remedies
+from rigcheck.studies.vary.case import with_values
 
 from .rigs import SOUND, case_of, rig_of
 

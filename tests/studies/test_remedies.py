@@ -13,21 +13,21 @@ import numpy as np
 import pytest
 
 from rigcheck.case import check_case
-from rigcheck.case.models import Measured
-from rigcheck.case.reading import read_case
+from rigcheck.case.models.case import Measured
+from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.check import assess as engine
 from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, total
 from rigcheck.loads.steel import take_off
-from rigcheck.studies.hardware import hardware
-from rigcheck.studies.remedies import FEW, remedies
-from rigcheck.studies.remedies_moves import brace, ladders
-from rigcheck.studies.remedies_result import Remedy, applied
-from rigcheck.studies.vary_case import with_values
-from rigcheck.views.remedies_view import NONE, remedies_data, remedy_lines
-from tests.left_out import paths, without
+from rigcheck.output.remedies.view import NONE, remedies_data, remedy_lines
+from rigcheck.studies.hardware.study import hardware
+from rigcheck.studies.remedies.moves import brace, ladders
+from rigcheck.studies.remedies.record import Remedy, applied
+from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.studies.vary.case import with_values
+from tests.support.left_out import paths, without
 
 from .rigs import SOUND, case_of, rig_of
 

@@ -8,12 +8,12 @@ import pytest
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import varied
 from rigcheck.check.assess import assess
-from rigcheck.studies.sampling import CUT, centered_ranks, even, latin_hypercube, normal, rank_correlation, ranks
-from rigcheck.studies.spread import QUANTILES, spread, upper_end
-from rigcheck.studies.spread_unknowns import USUAL, given, usual
-from rigcheck.studies.vary_batch import judge
-from rigcheck.views.screen import Look
-from rigcheck.views.spread_view import spread_result, spread_screen
+from rigcheck.output.screen import Look
+from rigcheck.output.spread.view import spread_result, spread_screen
+from rigcheck.studies.spread.sampling import CUT, centered_ranks, even, latin_hypercube, normal, rank_correlation, ranks
+from rigcheck.studies.spread.study import QUANTILES, spread, upper_end
+from rigcheck.studies.spread.unknowns import USUAL, given, usual
+from rigcheck.studies.vary.batch import judge
 
 from .rigs import SOUND, case_of, rig_of
 

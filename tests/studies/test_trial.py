@@ -5,16 +5,16 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.analysis.solve import solve
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check import parts
 from rigcheck.check.assess import assess
-from rigcheck.check.few import STOPPERS, few_uses, flagged
-from rigcheck.check.solve import solve
-from rigcheck.studies.spread import WORTH, spread
-from rigcheck.studies.spread_unknowns import given, usual
-from rigcheck.studies.trial import FIRST, MOST_SHORT, NEXT, Trial, choose, few_rows, shortfall
-from rigcheck.views.spread_view import spread_result, spread_screen
+from rigcheck.output.spread.view import spread_result, spread_screen
+from rigcheck.parts import registry as parts
+from rigcheck.studies.spread.few import STOPPERS, few_uses, flagged
+from rigcheck.studies.spread.study import WORTH, spread
+from rigcheck.studies.spread.trial import FIRST, MOST_SHORT, NEXT, Trial, choose, few_rows, shortfall
+from rigcheck.studies.spread.unknowns import given, usual
 
 CASES = Path(__file__).parents[2] / "cases"
 NAMES = sorted(path.stem for path in CASES.glob("*.toml"))

@@ -4,14 +4,14 @@ import numpy as np
 import pytest
 
 from rigcheck.case.errors import CaseError
-from rigcheck.case.reading import read_case_text
+from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.check.assess import assess
-from rigcheck.studies.vary import must_matter, value_of, variable, watched
-from rigcheck.studies.vary_batch import complete, judge
-from rigcheck.studies.vary_case import broken, design, with_values
-from rigcheck.studies.vary_follow import moved
-from tests.whole_rig import starter_text
+from rigcheck.studies.vary.batch import complete, judge
+from rigcheck.studies.vary.case import broken, design, with_values
+from rigcheck.studies.vary.follow import moved
+from rigcheck.studies.vary.variable import must_matter, value_of, variable, watched
+from tests.support.whole_rig import starter_text
 
 from .rigs import SOUND, case_of, rig_of
 

@@ -1,0 +1,126 @@
+"""What joins the two rails across the box: cross-members and end tubes, with their stations and torsion constants."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.analysis.rail_section import YOUNG
+from rigcheck.case.rig import Rig
+from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.statics.grillage import SHEAR_MODULUS, Across
+from rigcheck.tables import shapes
+from rigcheck.tables.shapes import Shape
+
+Array = NDArray[np.float64]
+
+POISSON = 0.3  # of steel; AISC 360-22 E5 (memory)
+CLOSED = ("hss", "tube", "pipe", "round tube")
+"""Kinds of shapes that are closed tubes; all others twist by St Venant alone, their warping neglected."""
+
+
+def member_stations(rig: Rig) -> Array:
+    """Stations of the cross-members, none of which stands out over an end, shape (..., member). [in]
+
+    Those that a design has fewer than others of its batch are put at its tail; see `members_there`.
+    """
+    spacing, length = rig.number("cross_member.spacing")[..., None], rig.number("box.length")[..., None]
+    half = 0.5 * shapes.find(rig.value("cross_member.shape")).width
+    places = np.arange(int(np.max(cross_member_count(rig))))
+    return np.asarray(np.clip(places * spacing, half, length - half))
+
+
+def members_there(rig: Rig) -> NDArray[np.bool_]:
+    """Which of `member_stations` a design has, shape (..., member)."""
+    count = cross_member_count(rig)
+    return np.asarray(np.arange(int(np.max(count))) < count[..., None])
+
+
+def tubes(rig: Rig) -> dict[str, tuple[Shape, Array]]:
+    """End tubes by their end, with shape and station. [in]"""
+    if not rig.has("end_tube.shape"):
+        return {}
+    shape = shapes.find(rig.value("end_tube.shape"))
+    half = 0.5 * shape.width
+    length = rig.number("box.length")
+    places = {"head": half + 0.0 * length, "tail": length - half}
+    return {end: (shape, np.asarray(place)) for end, place in places.items() if rig.value(f"end_tube.{end}")}
+
+
+def members_across(rig: Rig) -> Across:
+    """Everything described that joins the rails: cross-members first, then the tubes at head and tail.
+
+    A tube stands in the place of the cross-member that it would overlap: no two of them twist at one place.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        Stations and torsion constants, shape (..., member).
+
+    Source: docs/method.md#grillage.
+    """
+    at: list[Array] = []
+    torsion: list[Array] = []
+    if rig.has("cross_member.shape"):
+        shape = shapes.find(rig.value("cross_member.shape"))
+        places = member_stations(rig)
+        there = members_there(rig)
+        for tube, place in tubes(rig).values() if rig.value("cross_member.at") == "under" else ():
+            there = there & (np.abs(places - place[..., None]) >= 0.5 * (tube.width + shape.width))
+        at.append(places)
+        torsion.append(np.where(there, shape.j, 0.0))
+    for shape, place in tubes(rig).values():
+        at.append(place[..., None])
+        torsion.append(np.full((1,), shape.j))
+    if not at:
+        return Across(at=np.zeros((*rig.number("box.length").shape, 1)), torsion=np.zeros(1))
+    batch = np.broadcast_shapes(*(part.shape[:-1] for part in (*at, *torsion)))
+
+    def laid(parts: list[Array]) -> Array:
+        return np.concatenate([np.broadcast_to(part, (*batch, part.shape[-1])) for part in parts], axis=-1)
+
+    return Across(at=laid(at), torsion=laid(torsion))
+
+
+OWN_STATIONS = 4  # places along the box at which its own torsion is put, each for a quarter of its length
+
+
+def own_torsion(rig: Rig, *, spacing: Array) -> Across:
+    """The box's own resistance to twist, as members that would do the same: sheets, and tubes along the sides.
+
+    A box that twists by phi' for each inch along it takes G J phi', and phi' is the difference of the rails' slopes
+    over their spacing b: as a member of J/b for each inch. J is b t^3/3 of every sheet, and of both stiffeners the
+    share that their walls turn with them. A wall of height h below the stiffener brings the couple D/h for each radian
+    and inch, so that G J_s psi'' = (D/h) (psi - phi), and with free ends the share is 1 - tanh(l)/l, l = (L/2)
+    sqrt(D/(h G J_s)).
+
+    Args:
+        rig: The rig, one or a batch.
+        spacing: Between the rails, shape (...). [in]
+
+    Returns:
+        Stations and torsion constants, shape (..., place).
+
+    Source: own derivation, docs/method.md#the-boxs-own-torsion.
+    """
+    length, width, side = (rig.number(f"box.{key}") for key in ("length", "width", "side_height"))
+    wall = side_sheet(rig)
+    constant = (width * rig.number("box.sheet") ** 3 + 2.0 * side * wall**3) / 3.0
+    if rig.has("rail.stiffener"):
+        shape = shapes.find(rig.value("rail.stiffener"))
+        free = np.maximum(side - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0), wall)
+        plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / free
+        turns = 0.5 * length * np.sqrt(plate / (SHEAR_MODULUS * shape.j))
+        constant = constant + 2.0 * shape.j * (1.0 - np.tanh(turns) / turns)
+    places = (np.arange(OWN_STATIONS) + 0.5) / OWN_STATIONS
+    each = constant * length / (spacing * OWN_STATIONS)
+    return Across(at=length[..., None] * places, torsion=each[..., None] * np.ones(OWN_STATIONS))
+
+
+def beside(first: Across, other: Across) -> Across:
+    """Members and others behind them."""
+    parts = [first.at, first.torsion, other.at, other.torsion]
+    batch = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
+    one, two, three, four = (np.broadcast_to(part, (*batch, part.shape[-1])) for part in parts)
+    return Across(at=np.concatenate([one, three], axis=-1), torsion=np.concatenate([two, four], axis=-1))

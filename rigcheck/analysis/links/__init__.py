@@ -1,0 +1,1 @@
+"""What the links of a line may carry and how much they give, from the case."""

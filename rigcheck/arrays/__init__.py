@@ -1,0 +1,1 @@
+"""Arrays: their type, guarded arithmetic, and how they lie in memory."""

@@ -1,0 +1,146 @@
+"""What the sections of a worked calculation share: units, what has been worked before, and how each one ends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any
+
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation.free_body import Body
+from rigcheck.calculation.measures import FORCE, NUMBER, Units
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot, spot
+from rigcheck.calculation.whole_box import Shown, whole_box
+from rigcheck.check.assess import Assessment
+from rigcheck.quantities import System
+from rigcheck.wording.scale import Scale, ratio
+
+
+@dataclass(slots=True)
+class Book:
+    """One worked calculation as it is written.
+
+    Attributes:
+        assessment: The answer for one rig.
+        system: Units of the output.
+        states: States looked at; all of them where not said.
+        among: Checks looked at; all of them where not said.
+    """
+
+    assessment: Assessment
+    system: System = "us"
+    states: frozenset[str] | None = None
+    among: Callable[[Check], bool] | None = None
+    _worked: dict[tuple[int, int, bool, bool], str] = field(default_factory=dict)
+    _placed: dict[float, str] = field(default_factory=dict)
+    _loaded: dict[tuple[int, bool], str] = field(default_factory=dict)
+    _once: dict[tuple[Any, ...], str] = field(default_factory=dict)
+    _writing: str = ""
+
+    def sheet(self) -> Sheet:
+        """An empty sheet in the units of the book."""
+        return Sheet(Units(self.system))
+
+    def begin(self, part: str) -> None:
+        """Say which section is being written."""
+        self._writing = part
+
+    def spot(self, accept: Callable[[Check], bool], *, road: bool = True) -> Spot | None:
+        """The worst check of a kind among the states of the book."""
+        among = self.among
+
+        def both(check: Check) -> bool:
+            return accept(check) and (among is None or among(check))
+
+        return spot(self.assessment, scale=Scale(self.system), accept=both, states=self.states, road=road)
+
+    def whole_box(self, sheet: Sheet, at: Spot, *, factored: bool = True, hinge: bool = False) -> Body:
+        """Tensions and hinge forces: written out once for each row and way of sharing, then only recalled."""
+        key = (at.index, at.bound, factored, hinge)
+        before = self._worked.get(key) or self._worked.get((*key[:3], True))
+        shown = Shown(place=self._placed.get(float(at.row.fold), ""), loads=self._loaded.get((at.index, factored), ""))
+        with sheet.silence(before is not None):
+            body = whole_box(sheet, at, factored=factored, hinge=hinge, shown=shown)
+        if before is None:
+            self._worked[key] = self._writing
+            self._placed.setdefault(float(at.row.fold), self._writing)
+            self._loaded.setdefault((at.index, factored), self._writing)
+        else:
+            told = [*body.tension, *(force for pair in body.hinge for force in pair)]
+            sheet.recall(*told)
+            sheet.note(
+                f"Tensions{' and hinge forces' if hinge else ''} of this state and sharing: worked under {before!r}."
+            )
+        return body
+
+    @contextmanager
+    def once(self, sheet: Sheet, key: tuple[Any, ...], *, words: str) -> Iterator[str]:
+        """Write something out the first time it comes up; later only say where that was.
+
+        Args:
+            sheet: Where it is written.
+            key: What tells it from others.
+            words: What it is.
+
+        Yields:
+            The section that has it, empty where this is the first time.
+        """
+        before = self._once.get(key, "")
+        with sheet.silence(bool(before)):
+            yield before
+        if sheet.quiet:
+            return
+        if before:
+            sheet.note(f"{words}: worked under {before!r}.")
+        else:
+            self._once[key] = self._writing
+
+    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Use") -> Symbol:
+        """Demand over capacity, the last step of a section; of a part that holds nothing only that is told."""
+        if sheet.value(capacity) == 0.0:
+            return sheet.find("Nothing is allowed on it: over under any load", "R_0", capacity, FORCE)
+        return sheet.find(
+            heading,
+            "U",
+            demand / capacity,
+            NUMBER,
+            rounding="up",
+            engine=at.utilization,
+            against=1.0,
+        )
+
+    def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:
+        """The finished section."""
+        return Section(
+            part=part,
+            title=at.title,
+            intro=" ".join((at.where, *more)),
+            steps=tuple(sheet.steps),
+            utilization=ratio(at.utilization),
+            verdict=at.verdict,
+        )
+
+    def missing(self, part: str, why: str) -> Section:
+        """A section without steps."""
+        return Section(part=part, title=f"{part}: not worked", intro=f"Nothing to work out: {why}{self._dead()}.")
+
+    def _dead(self) -> str:
+        """Why even a part that is described may have nothing."""
+        solution = self.assessment.solution
+        among = [i for i, row in enumerate(solution.rows) if self.states is None or row.state in self.states]
+        dead = all(bool(solution.demand.dead[i]) for i in among)
+        return ", or cannot be told where the line passes through the hinge axis" if dead else ""
+
+
+def tension_of(book: Book, sheet: Sheet, at: Spot) -> Symbol:
+    """Tension of the spot's line; of a folded box on the road it is only told, straps and stops being in it."""
+    letter = "LR"[at.side]
+    if at.on_road:
+        value = at.solution.demand.tension[at.at]
+        return sheet.given(
+            f"T_{letter}", value, FORCE, f"{at.side_word} line, from straps, stops and lines together (haul)"
+        )
+    return book.whole_box(sheet, at).tension[at.side]

@@ -1,0 +1,211 @@
+"""The whole worked calculation: the sections asked for, in the order of the load path."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
+from typing import Any
+
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.brace import PART as BRACE
+from rigcheck.calculation.brace import brace_section
+from rigcheck.calculation.face import LUGS as FACES
+from rigcheck.calculation.face import face_section
+from rigcheck.calculation.floor import PART as FLOOR
+from rigcheck.calculation.floor import floor_section
+from rigcheck.calculation.hinge import hinge_section
+from rigcheck.calculation.line import line_section
+from rigcheck.calculation.lug import ENDS, lug_section
+from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
+from rigcheck.calculation.member import PARTS as MEMBERS
+from rigcheck.calculation.member import WELD as END_WELD
+from rigcheck.calculation.member import member_section
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.pin import pin_section
+from rigcheck.calculation.plant import plant_section
+from rigcheck.calculation.post import post_section
+from rigcheck.calculation.rail import STRESS_MODE, rail_section
+from rigcheck.calculation.rail_strength import MODES, rail_strength_section
+from rigcheck.calculation.road import maker, road_section
+from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
+from rigcheck.check.assess import Assessment
+from rigcheck.output.check.result import Source
+from rigcheck.parts.post.checks import TOGETHER
+from rigcheck.quantities import System
+from rigcheck.wording.cautions import CAUTIONS
+
+SCHEMA = "rigcheck.working/2"
+_MEASURES = {
+    "force": FORCE,
+    "moment": MOMENT,
+    "stress": STRESS,
+    "length": LENGTH,
+    "line": PER_LENGTH,
+    "number": NUMBER,
+}
+_SECTIONS: dict[str, Callable[[Book], Section]] = {
+    "line": line_section,
+    "hinge": hinge_section,
+    "rail": rail_section,
+    "rail-strength": rail_strength_section,
+    "pin": pin_section,
+    "lug": lug_section,
+    "face": face_section,
+    "weld": weld_section,
+    "post": post_section,
+    "brace": brace_section,
+    "cross-member": member_section,
+    "floor": floor_section,
+    "road": road_section,
+    "plant": plant_section,
+}
+PARTS = tuple(_SECTIONS)
+"""Words of the parts, in the order of the load path."""
+GOVERNING = "governing"
+"""Word of the section for the check that governs, where none of the others is of that very check."""
+HOW = (
+    "Every equation was derived from the free body and worked out by a computer algebra system; each result that the"
+    " check keeps too agrees with it to nine digits. Of each part the check with the highest use is worked, and the one"
+    " that governs the rig in any case. Numbers are put in with six digits; demands are rounded up, capacities down."
+    " Sources marked memory were not at hand."
+)
+
+
+class UnknownStateError(ValueError):
+    """A state that this case does not have.
+
+    Attributes:
+        given: The state.
+        known: Those that it has.
+    """
+
+    def __init__(self, given: str, *, known: tuple[str, ...]) -> None:
+        super().__init__(f"{given} is no state of this case; it has {', '.join(known)}")
+        self.given, self.known = given, known
+
+
+def working(
+    assessment: Assessment,
+    parts: Collection[str] | None = None,
+    *,
+    states: Collection[str] | None = None,
+    system: System = "us",
+) -> list[Section]:
+    """The hand calculation of the governing parts.
+
+    Args:
+        assessment: The answer for one rig, no batch.
+        parts: Words of `PARTS`; all of them where not said.
+        states: States looked at for what governs; all of them where not said.
+        system: Units: inch and pound-force, or millimetre and newton.
+
+    Returns:
+        Sections in the order of the load path; one without steps for a part that the case does not describe.
+
+    Raises:
+        UnknownStateError: The case has no such state.
+        DisagreementError: The algebra does not give what the check has.
+    """
+    if assessment.solution.shape[:-3] != ():
+        raise ValueError("a calculation is of one rig, not of a batch")
+    known = tuple(dict.fromkeys(row.state for row in assessment.solution.rows))
+    for state in states or ():
+        if state not in known:
+            raise UnknownStateError(state, known=known)
+    wanted = PARTS if parts is None else tuple(part for part in PARTS if part in parts)
+    book = Book(assessment, system, frozenset(states) if states else None)
+    sections = []
+    for part in wanted:
+        sections.append(section_by(book, part))
+    if parts is None:
+        sections += _governing(book, sections)
+    return sections
+
+
+def section_by(book: Book, part: str) -> Section:
+    """One section.
+
+    Args:
+        book: The calculation.
+        part: Word of `PARTS`.
+    """
+    book.begin(part)
+    return _SECTIONS[part](book)
+
+
+def worked_by(check: Check) -> str | None:
+    """Word of the section that can work out a check; None for one that is not worked by hand."""
+    part, mode = check.part, check.mode
+    for words, found in _BY_PART:
+        if part in words:
+            return found
+    if check.group in ("line", "plant"):
+        return check.group
+    if part == "rail":
+        return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
+    if part == "perch post":
+        return "post" if mode.startswith(TOGETHER) or check.snag else None
+    return "road" if check.group == "road" and maker(part, mode=mode) is not None else None
+
+
+_BY_PART: tuple[tuple[frozenset[str], str], ...] = (
+    (frozenset(["hinge barrel"]), "hinge"),
+    (frozenset(["hinge pin"]), "pin"),
+    (frozenset(f"{end} lug" for end in ENDS), "lug"),
+    (frozenset(FACES), "face"),
+    (frozenset([BASE, BARREL, *LUGS]), "weld"),
+    (frozenset([BRACE]), "brace"),
+    (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),
+    (frozenset([FLOOR]), "floor"),
+)
+
+
+def _governing(book: Book, sections: Sequence[Section]) -> list[Section]:
+    """The check that governs the rig, where no section is of that very check."""
+    book.begin(GOVERNING)
+    spot = book.spot(lambda _: True)
+    if spot is None or any(section.title == spot.title for section in sections):
+        return []
+    word = worked_by(spot.check)
+    if word is not None:
+        wanted = spot.check
+        book.among = lambda check: check is wanted
+        found = _SECTIONS[word](book)
+        book.among = None
+        if found.steps:
+            return [replace(found, part=GOVERNING)]
+    told = "Not worked by hand here: its demand and its capacity are those of the check."
+    sheet = book.sheet()
+    measure = _MEASURES[spot.check.unit]
+    demand = sheet.given("S", spot.of(spot.check.demand), measure, "demand, as the check has it")
+    capacity = sheet.given(
+        "R", spot.of(spot.check.capacity), measure, f"capacity, as the check has it: {spot.check.clause}"
+    )
+    book.use(sheet, spot, demand=demand, capacity=capacity)
+    return [book.section(GOVERNING, spot, sheet, more=[told])]
+
+
+def working_result(
+    sections: Sequence[Section], *, title: str, source: Source | None = None, system: System = "us"
+) -> dict[str, Any]:
+    """The calculation as one plain dict, ready for JSON.
+
+    Args:
+        sections: Its sections.
+        title: Title of the rig.
+        source: The file the case came from.
+        system: Units of its numbers.
+
+    Returns:
+        Schema, title, input, how it was worked, sections and cautions.
+    """
+    return {
+        "schema": SCHEMA,
+        "title": title,
+        "input": None if source is None else {"file": source.file, "sha256": source.sha256},
+        "system": system,
+        "how": HOW,
+        "sections": [section.plain() for section in sections],
+        "cautions": list(CAUTIONS),
+    }

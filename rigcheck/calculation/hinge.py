@@ -1,0 +1,147 @@
+"""The hinge: forces of both groups from the free body of the whole box, and the barrel they bear on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation.algebra import least
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.pin import LOST, barrel_force, group_force, group_thrust
+from rigcheck.calculation.plate import Plate, plate_steps
+from rigcheck.calculation.sheet import Sheet
+from rigcheck.calculation.spot import Spot
+from rigcheck.strength.bases import PIN_BEARING
+from rigcheck.tables import steel
+
+_THRUST = "end thrust"
+_WALL = "wall torn by the pin"
+
+
+def hinge_section(book: Book) -> Section:
+    """The barrel where it governs; hinge forces alone where no barrel is described."""
+    spot = book.spot(lambda check: check.part == "hinge barrel")
+    if spot is None:
+        return _forces(book)
+    rig = spot.solution.rig
+    sheet = book.sheet()
+    if spot.check.mode.startswith(_THRUST):
+        group_force(book, sheet, spot)
+        _end_thrust(book, sheet, spot)
+        return book.section("hinge", spot, sheet)
+    each = barrel_force(book, sheet, spot)
+    demand = sheet.find(
+        "Force on the barrel",
+        "P_b",
+        each,
+        FORCE,
+        rounding="up",
+        engine=spot.of(spot.check.demand),
+        clause="docs/method.md#hinge-pin",
+    )
+    pin = float(rig.number("hinge.pin"))
+    outer = pin + 2.0 * float(rig.number("hinge.barrel_wall"))
+    metal = steel.grade(str(rig.value("hinge.barrel_steel")))
+    plate = Plate(
+        thickness=float(rig.number("hinge.barrel_length")),
+        width=outer,
+        edge=0.5 * outer,
+        hole=pin,
+        pin=pin,
+        edge_radius=0.5 * outer,
+        fy=metal.fy,
+        fu=metal.fu,
+    )
+    sheet.note("The barrel is a lug with a round edge, as thick as the barrel is long.")
+    found = plate_steps(sheet, plate, basis=spot.basis, engine={})
+    if spot.check.mode.startswith(_WALL):
+        expression = least(*(found[mode] for mode in ("tension", "splitting", "shear")))
+        capacity = sheet.find(
+            "Allowed on the wall of the barrel",
+            "P_a",
+            expression,
+            FORCE,
+            rounding="down",
+            engine=spot.of(spot.check.capacity),
+            clause=spot.check.clause,
+        )
+    else:
+        capacity = sheet.find(
+            "Allowed on the barrel, bearing",
+            "P_a",
+            found["bearing"],
+            FORCE,
+            rounding="down",
+            engine=spot.of(spot.check.capacity),
+            clause=spot.check.clause,
+        )
+    book.use(sheet, spot, demand=demand, capacity=capacity)
+    return book.section("hinge", spot, sheet)
+
+
+def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
+    """Side force against the face of the barrel's end."""
+    from sympy import pi
+
+    rig, basis = spot.solution.rig, spot.basis
+    demand = sheet.find(
+        "Side force on the end of one barrel",
+        "Y_b",
+        group_thrust(sheet, spot),
+        FORCE,
+        rounding="up",
+        engine=spot.of(spot.check.demand),
+        clause="docs/method.md#hinge-pin",
+    )
+    pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
+    outer = sheet.find(
+        "Outside of the barrel",
+        "D_o",
+        pin + 2 * sheet.given("t_w", rig.number("hinge.barrel_wall"), LENGTH, "its wall"),
+        LENGTH,
+    )
+    fy = sheet.given("F_y", steel.grade(str(rig.value("hinge.barrel_steel"))).fy, STRESS, "yield stress of the barrel")
+    divisor = sheet.given("Omega_b", basis.bearing, NUMBER, "divisor for bearing")
+    face = sheet.find("Face of the barrel", "A_f", pi / 4 * (outer**2 - pin**2), AREA)
+    capacity = sheet.find(
+        "Allowed on that face",
+        "P_a",
+        PIN_BEARING * fy / divisor * face,
+        FORCE,
+        rounding="down",
+        engine=spot.of(spot.check.capacity),
+        clause=spot.check.clause,
+    )
+    book.use(sheet, spot, demand=demand, capacity=capacity)
+
+
+def _forces(book: Book) -> Section:
+    """Hinge forces where they are largest, nothing held against them."""
+    at = book.spot(lambda check: check.group == "hinge" and LOST not in check.mode, road=False)
+    told = "the case does not describe the barrels of the hinge, so nothing is held against its force"
+    if at is None:
+        line = book.spot(lambda check: check.group == "line", road=False)
+        if line is None:
+            return book.missing("hinge", told)
+        at = _largest(book, line)
+    sheet = book.sheet()
+    group_force(book, sheet, at)
+    section = book.section("hinge", at, sheet, more=[f"({told[0].upper()}{told[1:]}.)"])
+    return replace(section, title="hinge: forces on the box", utilization=None, verdict="not_assessed")
+
+
+def _largest(book: Book, line: Spot) -> Spot:
+    """The row, sharing and side with the largest hinge force."""
+    solution = line.solution
+    force = np.hypot(solution.demand.hinge[..., 0], solution.demand.hinge[..., 2])
+    live = np.array([not row.ultimate and (book.states is None or row.state in book.states) for row in solution.rows])
+    live &= ~solution.states("parked", "hauling")
+    ranked = np.where((solution.allowed & live[:, None])[..., None], force, -1.0)
+    place = np.unravel_index(int(ranked.argmax()), ranked.shape)
+    state, bound, side = (np.asarray(one) for one in place)
+    check: Check = replace(line.check, part="hinge", mode="force", ultimate=False, accident=None, snag=False)
+    return Spot(solution, replace(line.found, check=check, state=state, bound=bound, side=side), line.scale)

@@ -1,0 +1,132 @@
+"""The governing link of a line: its share of the tension against its rating."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from rigcheck.analysis.links.capacity import LinkStrength, side_fraction
+from rigcheck.calculation.algebra import most
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.lug_pull import lug_axes
+from rigcheck.calculation.measures import ANGLE, FORCE, NUMBER
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot
+from rigcheck.case.models.case import Link
+
+
+def line_section(book: Book) -> Section:
+    """The line, from the free body of the whole box to the use of its governing link."""
+    spot = book.spot(lambda check: check.group == "line", road=False)
+    if spot is None:
+        return book.missing("line", "no link of the line could be assessed")
+    sheet = book.sheet()
+    tension = book.whole_box(sheet, spot).tension[spot.side]
+    links = [*spot.solution.links, *spot.solution.backup]
+    link = next(one for one in links if one.label == spot.check.part)
+    demand = _demand(sheet, spot, link=link, tension=tension)
+    capacity = _capacity(sheet, spot, link=link)
+    book.use(sheet, spot, demand=demand, capacity=capacity)
+    return book.section("line", spot, sheet)
+
+
+def _described(spot: Spot, link: LinkStrength) -> tuple[str, Link]:
+    """Key of the link in the case, and what the case says of it."""
+    for table, found in (("line.link", spot.solution.links), ("line.backup", spot.solution.backup)):
+        for i, one in enumerate(found):
+            if one.label == link.label:
+                return f"{table}.{i}", spot.solution.rig.value(table)[i]
+    raise LookupError(link.label)
+
+
+def _demand(sheet: Sheet, spot: Spot, *, link: LinkStrength, tension: Symbol) -> Symbol:
+    """What the link carries of the tension."""
+    rig = spot.solution.rig
+    parts = int(rig.value("line.parts"))
+    _, described = _described(spot, link)
+    expression: Any = tension
+    note = "One part of line: the link carries the whole tension."
+    if parts > 1 and described.carries != "line":
+        n = sheet.given("n", parts, NUMBER, "parts of line")
+        note = "The link is in one of the parts."
+        expression = tension / n
+        if described.carries != "part":
+            eta = sheet.given("eta", rig.value("line.sheave_efficiency"), NUMBER, "efficiency of the sheaves together")
+            expression, note = (
+                tension / (n * eta),
+                "The link is in the lead, which pulls against the friction of the sheaves.",
+            )
+    return sheet.find(
+        "Pull on the link",
+        "S",
+        expression,
+        FORCE,
+        rounding="up",
+        note=note,
+        engine=spot.of(spot.check.demand),
+        clause="docs/method.md#links",
+    )
+
+
+def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
+    """The link's rating with everything that is taken off it."""
+    aside = _side_pull(sheet, spot, link=link) if link.kind == "shackle" else None
+    rating = _rating(sheet, spot, link=link)
+    lost = sheet.given("w", spot.solution.rig.number("line.wear"), NUMBER, "worn away")
+    expression = rating * (1 - lost)
+    if aside is not None:
+        expression *= aside
+    return sheet.find(
+        f"Allowed on the link: {spot.check.mode}",
+        "R",
+        expression,
+        FORCE,
+        rounding="down",
+        engine=spot.of(spot.check.capacity),
+        clause=spot.check.clause,
+        note=spot.check.basis + ".",
+    )
+
+
+def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
+    """What a shackle keeps of its rating by the angle of the pull off its plane, that of the lug it hangs on."""
+    from sympy import Abs, asin
+
+    key, _ = _described(spot, link)
+    table, _, place = key.rpartition(".")
+    last = len(spot.solution.rig.value(table)) - 1
+    ends = [end for end, at in (("hanger", 0), ("perch", last)) if int(place) == at]
+    declared = float(link.side_angle)
+    angle = sheet.given(
+        "theta_0", np.radians(declared), ANGLE, "pull off the plane of the shackle, as stated", listed=declared > 0.0
+    )
+    if ends:
+        across = sheet.find(
+            "Of each pound, square to the plane of the lug and its shackle",
+            "v_s",
+            most(*(Abs(lug_axes(sheet, spot, end=end)[2]) for end in ends)),
+            NUMBER,
+            clause="docs/method.md#lug-pull",
+        )
+        angle = sheet.find(
+            "Pull off the plane of the shackle",
+            "theta",
+            most(asin(across), angle) if declared > 0.0 else asin(across),
+            ANGLE,
+            clause="docs/method.md#links",
+        )
+    kept = float(side_fraction(np.asarray(np.degrees(sheet.value(angle)))))
+    return sheet.given("k_s", kept, NUMBER, "kept at that angle: all to 5 deg, 70 % to 45 deg, 50 % to 90 deg")
+
+
+def _rating(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Any:
+    """The rating before wear and side pull, as an expression: the least of the ways in which it is known."""
+    ways = link.rating.ultimate if spot.check.ultimate else link.rating.working
+    way = min(ways, key=lambda one: float(one.value))
+    expression: Any = sheet.given(way.symbol, way.start, FORCE, way.words)
+    for one in way.factors:
+        factor = sheet.given(one.symbol, one.value, NUMBER, one.words)
+        expression = expression / factor if one.divides else expression * factor
+    return expression

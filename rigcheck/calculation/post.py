@@ -1,0 +1,206 @@
+"""The perch post: growth of its moments under push, and everything together at the height where it comes to most."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation.algebra import least, most
+from rigcheck.calculation.allowed import growth, together
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.layout import comes_to, laid_out
+from rigcheck.calculation.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.post_forces import Carried, follow_down
+from rigcheck.calculation.post_strength import Strengths, strengths
+from rigcheck.calculation.sharing import named
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot
+from rigcheck.parts.post.checks import TOGETHER
+from rigcheck.wording.words import percent
+
+_BRACED = (
+    "E I v'' = P (v_top - v) - S (h - z) under the joint and without S over it, S = k_j v_h: fixed at the base, v and"
+    " v' alike at the joint. theta is where the determinant of these five conditions is nothing."
+)
+_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
+_EULER = "docs/method.md#post, #knee-brace"
+
+
+def post_section(book: Book) -> Section:
+    """The post with everything on it together."""
+
+    def together(check: Check) -> bool:
+        return check.part == "perch post" and (check.mode.startswith(TOGETHER) or check.snag)
+
+    spot = book.spot(together)
+    if spot is None:
+        return book.missing("post", "the case does not describe the perch post")
+    highest = book.spot(lambda check: check.part == "perch post")
+    more = []
+    if highest is not None and highest.utilization > spot.utilization:
+        more.append(f"(The highest use of the post is {percent(highest.utilization)}, {highest.check.mode}.)")
+    sheet = book.sheet()
+    carried = follow_down(book, sheet, spot)
+    if carried.joint is not None:
+        more.append("The brace is one redundant; its influence coefficients agree with those of a plane frame.")
+    grown = _growth(sheet, spot, carried=carried)
+    allowed = strengths(sheet, spot, twisted=carried.offset != 0 or carried.reach != 0)
+    _together(sheet, spot, carried=carried, grown=grown, allowed=allowed)
+    return book.section("post", spot, sheet, more=more)
+
+
+def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symbol]:
+    """How far the push makes the moments grow, fore and aft and across."""
+    from sympy import pi
+
+    push = -carried.lug[2]
+    if carried.joint is not None:
+        push = most(push, -carried.base_force[2])
+    p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method.md#post")
+    stiff = (
+        named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
+    )
+    aside = sheet.given("EI_y", carried.post.across, RIGIDITY, "E I across")
+    alpha = sheet.given("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
+    free = pi**2 / (2 * carried.length) ** 2
+    fore = sheet.find(
+        "Buckling load fore and aft",
+        "P_ef",
+        _euler_fore(sheet, carried, stiff=stiff, free=free),
+        FORCE,
+        clause=_EULER,
+        note="" if carried.joint is None else _BRACED,
+    )
+    across = sheet.find("Buckling load across", "P_ea", free * aside, FORCE, clause="AISC 360-22 Eq. (E3-4), K 2.0")
+    found = []
+    for name, euler, words in (("B_f", fore, "fore and aft"), ("B_a", across, "across")):
+        heading = f"Growth of the moments {words}"
+        found.append(growth(sheet, heading, name, push=p, euler=euler, alpha=alpha, clause=_GROW))
+    return found[0], found[1]
+
+
+def _euler_fore(sheet: Sheet, carried: Carried, *, stiff: Any, free: Any) -> Any:
+    """Elastic buckling load fore and aft."""
+    if carried.joint is None:
+        return free * stiff
+    spring, lean, drop = named("k_b"), named("e_x"), named("e_z")
+    hold = sheet.find(
+        "Force with which the brace holds the joint for an inch of sway",
+        "k_j",
+        spring * lean**2 / (1 + spring * drop**2 * carried.joint / named("EA")),
+        PER_LENGTH,
+        clause=_EULER,
+    )
+    height, firm = carried.joint / carried.length, hold * carried.length**3 / stiff
+    angle = buckling_angle(sheet.value(height), hold=sheet.value(firm))
+    theta = sheet.given("theta", angle, NUMBER, "least root of the equation of the held post, L sqrt(P/(E I))")
+    return stiff * (theta / carried.length) ** 2
+
+
+@cache
+def _held_post() -> Callable[[float, float, float], float]:
+    """Determinant of the five conditions of a post pushed at its top, of theta, height and hold.
+
+    All lengths in lengths of the post: E I v'' = P (v_top - v) - S (r - z) under the joint, without S over it.
+    """
+    from sympy import Matrix, cos, diff, sin
+
+    theta, ratio, hold, z = (named(name) for name in ("theta", "r", "c", "z"))
+    unknown = [named(name) for name in ("A", "B", "C", "D", "S")]
+    a, b, c, top, force = unknown
+    under = a * cos(theta * z) + b * sin(theta * z) + top - force * (ratio - z) / theta**2
+    over = top + c * sin(theta * (1 - z))
+    conditions = [
+        under.subs(z, 0),
+        diff(under, z).subs(z, 0),
+        (under - over).subs(z, ratio),
+        diff(under - over, z).subs(z, ratio),
+        force - hold * under.subs(z, ratio),
+    ]
+    written = laid_out(Matrix([[diff(one, x) for x in unknown] for one in conditions]).det())
+    return lambda *found: comes_to(written, values=dict(zip(("theta", "r", "c"), found, strict=True)))
+
+
+def buckling_angle(height: float, *, hold: float) -> float:
+    """L sqrt(P/(E I)) at which a post buckles, by halving between the first two loads of the free post.
+
+    Args:
+        height: Joint over length.
+        hold: Sideways stiffness at the joint, over E I/L^3.
+    """
+    from math import pi
+
+    left = _held_post()
+    low, high = pi / 2.0, 1.5 * pi
+    at_low = left(low, height, hold)
+    if hold <= 0.0 or at_low == 0.0:
+        return low
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if left(middle, height, hold) * at_low > 0.0 else (low, middle)
+    return low
+
+
+def _together(sheet: Sheet, spot: Spot, *, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> None:
+    """Shares of axial force, moments, shear and torsion, added at the height where they come to most."""
+    with sheet.silence():
+        uses = {
+            place: sheet.value(_at(sheet, spot, carried, place, grown=grown, allowed=allowed))
+            for place in _places(carried)
+        }
+    worst = max(uses, key=lambda place: uses[place])
+    use = _at(sheet, spot, carried, worst, grown=grown, allowed=allowed)
+    sheet.find(f"Use, {worst}", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+
+
+def _places(carried: Carried) -> tuple[str, ...]:
+    base = ("at the base",)
+    return (*base, "at the brace", "under the lug") if carried.joint is not None else (*base, "under the lug")
+
+
+def _at(
+    sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths
+) -> Any:
+    """Use at one height."""
+    from sympy import Abs, sqrt
+
+    lug, offset, length = carried.lug, carried.offset, carried.length
+    top, top_fore = offset * lug[2], -carried.reach * lug[2]
+    if place == "at the base":
+        fore, across, cut = carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
+    elif place == "at the brace" and carried.joint is not None:
+        fore, across = (length - carried.joint) * lug[0] + top_fore, top - (length - carried.joint) * lug[1]
+        cut = most(Abs(lug[0]), Abs(carried.base_force[0]))
+    else:
+        fore, across, cut = top_fore, top, lug[0]
+    fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method.md#post")
+    across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method.md#post")
+    r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
+    r_f = sheet.find(
+        "Share of bending fore and aft, grown", "R_f", Abs(fore) * grown[0] / allowed.fore, NUMBER, rounding="up"
+    )
+    r_a = sheet.find(
+        "Share of bending across, grown", "R_a", Abs(across) * grown[1] / allowed.across, NUMBER, rounding="up"
+    )
+    shear = sqrt((cut / allowed.shear_fore) ** 2 + (lug[1] / allowed.shear_across) ** 2)
+    r_v = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")
+    r_t = None
+    if offset != 0 or carried.reach != 0:
+        r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
+    return together(sheet, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t, basis=spot.basis)
+
+
+def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:
+    """Push over what buckling allows, or pull over what yielding and rupture allow."""
+    upper = -carried.lug[2]
+    lower = -carried.base_force[2] if carried.joint is not None else upper
+    pushed, pulled = max(sheet.value(upper), sheet.value(lower)), max(-sheet.value(upper), -sheet.value(lower))
+    parts = []
+    if pushed > 0.0:
+        parts.append((most(upper, lower) if carried.joint is not None else upper) / allowed.push)
+    if pulled > 0.0:
+        parts.append(-(least(upper, lower) if carried.joint is not None else upper) / allowed.pull)
+    return most(*parts) if len(parts) > 1 else parts[0] if parts else 0 * upper

@@ -1,0 +1,224 @@
+"""What the hanger does to its rail: twist, sideways bending, pull in the side wall; and what the wall holds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from rigcheck.calculation.allowed import Member
+from rigcheck.calculation.free_body import AXES, Body
+from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.calculation.rail_edge import chord_of, side_hold
+from rigcheck.calculation.sharing import named
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot
+from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
+from rigcheck.parts.rail.strength import CHORD_SHARE, SPREAD, WEB_FACTOR
+from rigcheck.strength.bases import OMEGA_YIELDING, SHEAR_YIELD
+from rigcheck.strength.members import plates
+from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.tables import shapes, steel
+
+_TWIST = "docs/method.md#twist-at-the-hanger"
+_ASIDE = "bar on an elastic foundation (memory)"
+_WALL = "AISI S100 G5 (memory), docs/method.md#side-wall-at-the-hanger"
+
+
+def _directions(sheet: Sheet, body: Body) -> tuple[Symbol, Symbol, Symbol]:
+    """A pound of pull along the floor, square to it, across."""
+    from sympy import cos, sin
+
+    place = body.place
+    if "u_s" not in place:
+        u_x, u_z, a = place["u_x"], place["u_z"], place["a"]
+        place["u_s"] = sheet.find(
+            "Of each pound, along the floor", "u_s", u_x * cos(a) + u_z * sin(a), NUMBER, clause=AXES
+        )
+        place["u_n"] = sheet.find(
+            "Of each pound, square to it", "u_n", u_z * cos(a) - u_x * sin(a), NUMBER, clause=AXES
+        )
+    return place["u_s"], place["u_n"], place["u_y"]
+
+
+def _outside(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
+    """Hanger outside the rail."""
+    rails = sheet.once("b", spot.solution.layout.rail_spacing, LENGTH, "between the rails")
+    if sheet.knows("e_h"):
+        return named("e_h")
+    return sheet.find("Hanger outside the rail", "e_h", body.place["y_H"] - rails / 2, LENGTH)
+
+
+def twist_share_of(
+    sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | None, fy: Symbol
+) -> tuple[Symbol, Symbol]:
+    """Torque in the rail beside the hanger, and what the stiffener or the wall allows."""
+    from sympy import Abs
+
+    rig, tension = spot.solution.rig, body.tension[spot.side]
+    _, u_n, u_y = _directions(sheet, body)
+    out = _outside(sheet, spot, body=body)
+    level = float(stiffener_height(rig)[0]) if stiffener is not None else float(spot.solution.section.axis)
+    words = "middle of the stiffener" if stiffener is not None else "neutral axis"
+    held = sheet.given("n_r", level, LENGTH, f"what the hanger is welded to above the floor, {words}")
+    share = _along_the_rail(sheet, spot)
+    demand = sheet.find(
+        "Torque in the rail beside the hanger",
+        "T_r",
+        Abs(tension * (u_n * out - u_y * (body.place["n_H"] - held)) * share),
+        MOMENT,
+        rounding="up",
+        clause=_TWIST,
+    )
+    if stiffener is not None:
+        return demand, stiffener.torsion(name="T_a")
+    wall = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall")
+    high = sheet.once("h_s", rig.number("box.side_height"), LENGTH, "height of the side wall")
+    divisor = sheet.once("Omega_v", spot.basis.shear, NUMBER, "divisor for shear")
+    capacity = sheet.find(
+        "Allowed torsion of the bare wall", "T_a", SHEAR_YIELD * fy * high * wall**2 / (3 * divisor), MOMENT,
+        rounding="down", clause="AISC 360-22 H3 (memory)",
+    )  # fmt: skip
+    return demand, capacity
+
+
+def _along_the_rail(sheet: Sheet, spot: Spot) -> Any:
+    """Part of the torque that runs along the rail to the cross-members on either side."""
+    from sympy import Abs, Integer
+
+    rig = spot.solution.rig
+    if not rig.has("cross_member.shape"):
+        return Integer(1)
+    hanger, spacing = float(spot.solution.layout.hanger_s), float(rig.number("cross_member.spacing"))
+    half = 0.5 * shapes.find(rig.value("cross_member.shape")).width
+    index = min(max(float(np.round(hanger / spacing)), 0.0), float(cross_member_count(rig)) - 1.0)
+    at = sheet.once("s_H", hanger, LENGTH, "hanger along the floor from the hinge")
+    near = sheet.given("s_c", index * spacing, LENGTH, "nearest cross-member")
+    apart = sheet.once("p_c", spacing, LENGTH, "between cross-members")
+    away = sheet.find("Hanger from the nearest cross-member", "a_c", Abs(at - near), LENGTH)
+    gap = abs(hanger - index * spacing)
+    lands = gap <= half
+    expression: Any = away / apart if lands else 1 - away / apart
+    if (lands and gap > spacing) or (not lands and gap >= spacing):
+        expression = Integer(1)
+    words = "The hanger lands on the member, which takes the rest." if lands else "The nearer member takes most of it."
+    return sheet.find(
+        "Part of the torque that runs along the rail", "c_t", expression, NUMBER, note=words, clause=_TWIST
+    )
+
+
+def aside_share(sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | None, fy: Symbol) -> tuple[Any, Symbol]:
+    """Sideways bending at the hanger, and what the stiffener or the wall allows."""
+    from sympy import Abs, Integer
+
+    rig, tension = spot.solution.rig, body.tension[spot.side]
+    u_s, _, u_y = _directions(sheet, body)
+    chord = chord_of(sheet, spot, stiffener=stiffener is not None)
+    demand: Any = Integer(0)
+    if chord is not None:
+        arm = chord.spacing / 4
+        if not chord.held:
+            stiff = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity") * chord.inertia
+            hold = side_hold(sheet, spot, chord=chord)
+            arm = sheet.find(
+                "Arm of a force on the edge that the U-frames hold",
+                "a_s",
+                (4 * stiff / hold) ** (Integer(1) / 4) / 4,
+                LENGTH,
+                clause=_ASIDE,
+            )
+        out = _outside(sheet, spot, body=body)
+        demand = sheet.find(
+            "Sideways bending at the hanger",
+            "M_s",
+            Abs(tension) * (Abs(u_y) * arm + Abs(u_s * out) / 2),
+            MOMENT,
+            rounding="up",
+            clause=_ASIDE,
+        )
+    if stiffener is not None:
+        return demand, stiffener.moment("y", name="M_as", words="sideways")
+    wall = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall")
+    side = float(rig.number("box.side_height"))
+    strip = max(side - float(spot.solution.section.axis), 0.0) * CHORD_SHARE
+    pressed = sheet.once("b_k", strip, LENGTH, "a third of the pressed wall")
+    divisor = sheet.once("Omega_y", spot.basis.yielding, NUMBER, "divisor for yielding and buckling")
+    capacity = sheet.find(
+        "Allowed sideways bending of the bare wall", "M_as", fy * pressed * wall**2 / (6 * divisor), MOMENT,
+        rounding="down", clause="AISC 360-22 F11 (memory)",
+    )  # fmt: skip
+    return demand, capacity
+
+
+def wall_shear(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
+    """What the side wall alone carries in shear."""
+    from sympy import Integer, sqrt
+
+    rig = spot.solution.rig
+    t = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall")
+    h = sheet.once("h_s", rig.number("box.side_height"), LENGTH, "height of the side wall")
+    e = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
+    k = sheet.given("k_v", WEB_FACTOR, NUMBER, "shear buckling factor, held along both edges (memory)")
+    slender = sheet.find("Slenderness of the wall in shear", "lambda_v", h / t / sqrt(k * e / fy), NUMBER)
+    value = sheet.value(slender)
+    expression: Any = Integer(1) if value <= 1.10 else 1.10 / slender if value <= 1.37 else 1.51 / slender**2
+    factor = sheet.find(
+        "Left of shear yielding", "C_v", expression, NUMBER, note="Up to 1.10 nothing is lost.",
+        clause="AISC 360-22 G2.2 (seen, memory)",
+    )  # fmt: skip
+    divisor = sheet.once("Omega_v", spot.basis.shear, NUMBER, "divisor for shear")
+    return sheet.find(
+        "Allowed shear of the side wall", "V_a", SHEAR_YIELD * fy * t * h * factor / divisor, FORCE,
+        rounding="down", clause="AISC 360-22 G2 (memory)",
+    )  # fmt: skip
+
+
+def wall_pull(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
+    """Pull of the line in the plane of the side wall."""
+    from sympy import Abs
+
+    _, u_n, _ = _directions(sheet, body)
+    return sheet.find(
+        "Pull in the plane of the side wall", "F_w", Abs(body.tension[spot.side] * u_n), FORCE, rounding="up",
+        engine=spot.of(spot.check.demand), clause=_WALL,
+    )  # fmt: skip
+
+
+def wall_holds(sheet: Sheet, spot: Spot) -> Symbol:
+    """What the bare wall takes over the length of the lug's weld: a screening value, written for a push."""
+    from sympy import Integer, sqrt
+
+    rig, layout = spot.solution.rig, spot.solution.layout
+    t = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall, and the radius of the bend at its foot")
+    side = float(rig.number("box.side_height"))
+    h = sheet.once("h_s", side, LENGTH, "height of the side wall")
+    weld = sheet.given("l_l", rig.number("hanger.lug.weld_length"), LENGTH, "weld of the lug")
+    length: Any = weld
+    if rig.has("rail.stiffener"):
+        depth = sheet.given("d_s", shapes.find(rig.value("rail.stiffener")).depth, LENGTH, "depth of the stiffener")
+        length = weld + SPREAD * depth
+    near = min(float(layout.hanger_s), float(layout.length) - float(layout.hanger_s)) < 1.5 * side
+    length = length if sheet.value(length) <= 2.0 * side else 2 * h
+    bearing = sheet.find("Length over which it enters, at most twice the height", "N_w", length, LENGTH, clause=_WALL)
+    told = zip(("C", "C_R", "C_N", "C_h"), plates.CRIPPLING_END if near else plates.CRIPPLING_INSIDE, strict=True)
+    place = "near an end" if near else "away from the ends"
+    c, c_r, c_n, c_h = (sheet.given(name, value, NUMBER, f"coefficient {place} (memory)") for name, value in told)
+    fy = sheet.given("F_yw", steel.grade(str(rig.value("box.steel"))).fy, STRESS, "yield stress of the wall")
+    spread: Any = bearing / t if sheet.value(bearing / t) <= 210.0 else Integer(210)
+    bend = 1 - c_r
+    slender = 1 - c_h * sqrt(h / t)
+    if sheet.value(slender) < 0.0:
+        slender = 0 * h
+    divisor = sheet.given(
+        "Omega_c", spot.basis.yielding * plates.CRIPPLING_OMEGA / OMEGA_YIELDING, NUMBER,
+        "divisor: 1.80 raised as the basis raises 1.67",
+    )  # fmt: skip
+    return sheet.find(
+        "Allowed on the bare wall, a screening value",
+        "P_w",
+        c * t**2 * fy * bend * (1 + c_n * sqrt(spread)) * slender / divisor,
+        FORCE,
+        rounding="down",
+        engine=spot.of(spot.check.capacity),
+        clause=_WALL,
+    )

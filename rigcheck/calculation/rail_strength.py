@@ -1,0 +1,280 @@
+"""The rail beyond its fiber stress: push with bending, top edge, side wall, hanger from the side, and all of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from rigcheck.analysis.rail_section import YOUNG
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation.allowed import Member, buckling, column_allows, growth, together
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.free_body import Body
+from rigcheck.calculation.measures import FORCE, LENGTH, NUMBER, STRESS
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.rail_cut import Beam, beam_of, cut_at
+from rigcheck.calculation.rail_edge import edge_allows
+from rigcheck.calculation.rail_hanger import aside_share, twist_share_of, wall_holds, wall_pull, wall_shear
+from rigcheck.calculation.rail_station import section_of_rail, station_of
+from rigcheck.calculation.sharing import named
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot
+from rigcheck.parts.rail.strength import rail_metal
+from rigcheck.tables import shapes, steel
+
+_BEAM = "docs/method.md#rail-as-a-beam-column"
+_LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
+_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
+_THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
+MODES = (
+    "bending, sideways, shear and twist together",
+    "push with bending, hinge to hanger",
+    "top edge buckling sideways",
+    "side wall under the hanger, screening",
+    "shear in the side wall",
+    "twist at the hanger",
+    "sideways at the hanger",
+)
+_BENT = (MODES[1], MODES[2], MODES[4])  # of these nothing is left where bending is not worked out
+
+
+def rail_strength_section(book: Book) -> Section:
+    """The rail in what governs it beside fiber stress."""
+
+    def beyond(check: Check) -> bool:
+        return check.part == "rail" and check.mode.startswith(MODES)
+
+    spot = book.spot(beyond, road=False)
+    mode = None if spot is None else next(one for one in MODES if spot.check.mode.startswith(one))
+    if spot is None or mode is None or (mode in _BENT and (spot.index, spot.bound) not in spot.solution.bent.pairs):
+        return book.missing("rail-strength", "no rail is bent in these states")
+    sheet = book.sheet()
+    work = _Work(book, sheet, spot, book.whole_box(sheet, spot))
+    _MAKERS[mode](work)
+    return book.section("rail-strength", spot, sheet)
+
+
+@dataclass(slots=True)
+class _Work:
+    """What the makers share."""
+
+    book: Book
+    sheet: Sheet
+    spot: Spot
+    body: Body
+    _beam: Beam | None = None
+
+    @property
+    def bends(self) -> bool:
+        """Whether bending is worked out in this row, as the box hangs."""
+        return (self.spot.index, self.spot.bound) in self.spot.solution.bent.pairs
+
+    @property
+    def tension(self) -> Symbol:
+        """Tension of this side's line."""
+        return self.body.tension[self.spot.side]
+
+    def beam(self) -> Beam:
+        """The rail's section and its balance, once."""
+        if self._beam is None:
+            sheet, spot, station = self.sheet, self.spot, station_of(self.spot)
+            with self.book.once(sheet, ("rail section",), words="Section of the rail") as before:
+                section_of_rail(sheet, spot)
+            if before:
+                sheet.recall(*(named(name) for name in ("A", "n_0", "I")))
+            with self.book.once(sheet, station.beam, words="Balance of this rail") as before:
+                self._beam = beam_of(sheet, spot, body=self.body, station=station)
+            if before:
+                sheet.recall(*self._beam.pull, self._beam.along, self._beam.square)
+        return self._beam
+
+    def peaks(self, name: str) -> Any:
+        """One rail's values at every station the engine looked at."""
+        at = station_of(self.spot)
+        return getattr(self.spot.solution.peaks, name)[at.pair, at.side]
+
+    def thrown(self, value: Any) -> Any:
+        """What bends this rail at the first peak after a line has parted."""
+        body = self.body
+        if not body.parted:
+            return value
+        return value * (body.tension[0] + body.tension[1]) / (body.after[0] + body.after[1])
+
+    def share(self, demand: Any, capacity: Symbol, *, name: str, words: str) -> Symbol:
+        """One action over what it is allowed."""
+        return self.sheet.find(f"Share of {words}", name, demand / capacity, NUMBER, rounding="up")
+
+    def fy(self) -> Symbol:
+        """Yield stress of the rail."""
+        words = "yield stress, the lower of stiffener and sheet"
+        return self.sheet.once("F_y", rail_metal(self.spot.solution.rig), STRESS, words)
+
+    def divisor(self) -> Symbol:
+        """Divisor for yielding."""
+        return self.sheet.once("Omega_y", self.spot.basis.yielding, NUMBER, "divisor for yielding and buckling")
+
+    def stiffener(self) -> Member | None:
+        """The stiffener as a member between cross-members, of the rail's own yield stress."""
+        rig = self.spot.solution.rig
+        if not rig.has("rail.stiffener"):
+            return None
+        metal = steel.grade(str(rig.value("rail.steel")))
+        metal = replace(metal, fy=rail_metal(rig), key="the lower of stiffener and sheet")
+        length = float(rig.number_or("cross_member.spacing", rig.number("box.length")))
+        shape = shapes.find(rig.value("rail.stiffener"))
+        return Member(
+            sheet=self.sheet, basis=self.spot.basis, shape=shape, metal=metal, length=length, word="stiffener"
+        )
+
+
+def _bent(work: _Work) -> Symbol:
+    """Stress ratio of the worse edge at its worst station, bending grown by the push between hinge and hanger."""
+    from sympy import Abs, pi, sqrt
+
+    sheet, spot, solution = work.sheet, work.spot, work.spot.solution
+    beam, section = work.beam(), solution.section
+    x, axial = work.peaks("x"), work.peaks("axial")
+    inner = np.where(x <= float(solution.layout.hanger_s), -axial, -np.inf)
+    push: Any = 0 * work.tension
+    if inner.max() > 0.0:
+        (force,) = cut_at(
+            sheet, spot, beam=beam, station=station_of(spot, place=int(inner.argmax())), want="N", tail="_1"
+        )
+        push = work.thrown(-force)
+    push = sheet.find("Largest push between hinge and hanger", "P_r", push, FORCE, rounding="up", clause=_BEAM)
+    area, inertia = named("A"), named("I")
+    e = sheet.given("E", YOUNG, STRESS, "modulus of elasticity")
+    span = work.body.place["s_H"]
+    alpha = sheet.given("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
+    grown = growth(
+        sheet, "Growth of the moments", "B_r", push=push, euler=pi**2 * e * inertia / span**2, alpha=alpha, clause=_GROW
+    )
+    fy, divisor = work.fy(), work.divisor()
+    radius = sheet.find("Radius of gyration", "r_r", sqrt(inertia / area), LENGTH)
+    words = ", hinge to hanger, in the plane that the floor leaves free"
+    elastic = buckling(sheet, slenderness=span / radius, e=e, words=words)
+    allowed_push = sheet.find(
+        "Allowed stress of a push",
+        "F_p",
+        column_allows(sheet, fy=fy, elastic=elastic, basis=spot.basis, divisor=divisor),
+        STRESS,
+        rounding="down",
+    )
+    allowed = sheet.find("Allowed stress", "F_a", fy / divisor, STRESS, rounding="down")
+    place, top, curve = _worst_edge(work, grow=sheet.value(grown), column=sheet.value(allowed_push))
+    n, m = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want=("N", "M"))
+    fiber = sheet.given(
+        "n_e",
+        float(section.top if top else section.bottom),
+        LENGTH,
+        f"{'top' if top else 'bottom'} edge above the floor",
+    )
+    straight = work.thrown(n) / area / (allowed_push if curve else allowed)
+    along = sheet.find("Share of the axial force", "R_n", straight, NUMBER, clause=_BEAM)
+    turned = -grown * work.thrown(m) * (fiber - named("n_0")) / (inertia * allowed)
+    across = sheet.find("Share of bending at that edge, grown", "R_m", turned, NUMBER, clause=_BEAM)
+    return sheet.find(
+        "Push with bending", "R_b", Abs(along + across), NUMBER, rounding="up", clause="AISC 360-22 Eq. (H2-1) (seen)"
+    )
+
+
+def _worst_edge(work: _Work, *, grow: float, column: float) -> tuple[int, bool, bool]:
+    """Station, whether its top edge counts, and whether the column curve does, where the stress ratio is largest."""
+    section, spot = work.spot.solution.section, work.spot
+    plain = rail_metal(spot.solution.rig) / spot.basis.yielding
+    axial, moment = work.peaks("axial") / float(section.area), work.peaks("moment") / float(section.inertia)
+    ratios = {}
+    for curve in (False, True):
+        straight = np.where(axial < 0.0, axial / column, axial / plain) if curve else axial / plain
+        for top in (True, False):
+            lever = float(section.axis - (section.top if top else section.bottom))
+            ratios[top, curve] = np.abs(straight + grow * moment * lever / plain)
+    top, curve = max(ratios, key=lambda key: float(ratios[key].max()))
+    place = int(ratios[top, curve].argmax())
+    return place, top, curve and bool(axial[place] < 0.0)
+
+
+def _sheared(work: _Work) -> tuple[Symbol, Symbol]:
+    """Largest shear of the rail, and what its side wall alone carries."""
+    from sympy import Abs
+
+    sheet, spot, beam = work.sheet, work.spot, work.beam()
+    place = int(np.abs(work.peaks("shear")).argmax())
+    (shear,) = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want="V", tail="_1")
+    demand = sheet.find("Largest shear", "V_r", Abs(work.thrown(shear)), FORCE, rounding="up", clause=_BEAM)
+    return demand, wall_shear(sheet, spot, fy=work.fy())
+
+
+def _together(work: _Work) -> None:
+    sheet, spot = work.sheet, work.spot
+    bent, shear = [], None
+    if work.bends:
+        bent.append(_bent(work))
+        demand, capacity = _sheared(work)
+        shear = work.share(demand, capacity, name="R_v", words="shear in the side wall")
+    else:
+        sheet.note("Of the rail only what the hanger does to it is worked out in this row.")
+    twist, torque = twist_share_of(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
+    turned = work.share(twist, torque, name="R_t", words="twist at the hanger")
+    pushed, across = aside_share(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
+    aside = work.share(pushed, across, name="R_s", words="sideways bending at the hanger")
+    use = together(sheet, axial=0, bending=(*bent, aside), shear=shear, torsion=turned, basis=spot.basis)
+    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+
+
+def _push(work: _Work) -> None:
+    sheet, spot = work.sheet, work.spot
+    sheet.find("Use", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+
+
+def _edge(work: _Work) -> None:
+    """Largest compressive stress of the top edge against what the U-frames hold it to."""
+    sheet, spot, beam = work.sheet, work.spot, work.beam()
+    station = station_of(spot, ranked=lambda fibers: -fibers[1])
+    n, m = cut_at(sheet, spot, beam=beam, station=station, want=("N", "M"))
+    top = sheet.given("n_t", spot.solution.section.top, LENGTH, "highest fiber above the floor")
+    stress = m * (top - named("n_0")) / named("I") - n / named("A")
+    pressed = sheet.find("Compressive stress of the top edge", "sigma_c", stress, STRESS, clause=_BEAM)
+    if sheet.value(pressed) < 0.0:
+        pressed = 0 * pressed
+    demand = sheet.find(
+        "The same, as it counts",
+        "sigma",
+        work.thrown(pressed),
+        STRESS,
+        rounding="up",
+        note=_THROWN if work.body.parted else "",
+        engine=spot.of(spot.check.demand),
+        against=rail_metal(spot.solution.rig),
+        clause=_LOST if work.body.parted else _BEAM,
+    )
+    capacity = edge_allows(sheet, spot, fy=work.fy(), divisor=work.divisor())
+    work.book.use(sheet, spot, demand=demand, capacity=capacity)
+
+
+def _wall(work: _Work) -> None:
+    demand = wall_pull(work.sheet, work.spot, body=work.body)
+    work.book.use(work.sheet, work.spot, demand=demand, capacity=wall_holds(work.sheet, work.spot))
+
+
+def _shear(work: _Work) -> None:
+    demand, capacity = _sheared(work)
+    work.book.use(work.sheet, work.spot, demand=demand, capacity=capacity)
+
+
+def _twist(work: _Work) -> None:
+    found = twist_share_of(work.sheet, work.spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
+    work.book.use(work.sheet, work.spot, demand=found[0], capacity=found[1])
+
+
+def _aside(work: _Work) -> None:
+    found = aside_share(work.sheet, work.spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
+    work.book.use(work.sheet, work.spot, demand=found[0], capacity=found[1])
+
+
+_MAKERS: dict[str, Callable[[_Work], None]] = dict(
+    zip(MODES, (_together, _push, _edge, _wall, _shear, _twist, _aside), strict=True)
+)

@@ -1,0 +1,232 @@
+"""The governing weld: lug, hinge barrel or post base, its force per inch against what weld and metal allow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+import numpy as np
+
+from rigcheck.analysis.post_model import lug_run
+from rigcheck.analysis.rows import Check
+from rigcheck.calculation import writing
+from rigcheck.calculation.algebra import put
+from rigcheck.calculation.book import Book
+from rigcheck.calculation.lug_pull import arm_of, in_lug_axes, pull_on
+from rigcheck.calculation.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
+from rigcheck.calculation.pages import Section
+from rigcheck.calculation.pin import barrel_force, group_thrust
+from rigcheck.calculation.post_forces import follow_down
+from rigcheck.calculation.sharing import named
+from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.spot import Spot
+from rigcheck.calculation.weld_line import Loading, force_per_inch, line_properties, weld_allows
+from rigcheck.case.rig import Rig
+from rigcheck.loads.steel import side_sheet
+from rigcheck.parts.cross_member.forces import head_shape
+from rigcheck.strength.connections.weld_lines import rectangle, ring, two_verticals
+from rigcheck.strength.connections.welds import Joint
+from rigcheck.tables import shapes, steel
+
+BASE = "perch post base weld"
+BARREL = "hinge barrel weld"
+LUGS = ("hanger lug weld", "perch lug weld")
+_ROUND = ("pipe", "round tube", "round bar")
+_SOLID = ("bar", "round bar")
+
+
+def weld_section(book: Book) -> Section:
+    """The weld with the highest use."""
+
+    def weld(check: Check) -> bool:
+        return check.part in (BASE, BARREL, *LUGS)
+
+    spot = book.spot(weld)
+    if spot is None:
+        return book.missing("weld", "the case describes no weld of lug, hinge or post")
+    sheet = book.sheet()
+    if spot.check.part == BASE:
+        demand, joints = _base(book, sheet, spot)
+    elif spot.check.part == BARREL:
+        demand, joints = _barrel(book, sheet, spot)
+    else:
+        demand, joints = _lug(book, sheet, spot, end=spot.check.part.partition(" ")[0])
+    allowed = weld_allows(
+        sheet,
+        joints,
+        basis=spot.basis,
+        hand=str(spot.solution.rig.value("weld.hand")),
+        engine=spot.of(spot.check.capacity),
+    )
+    book.use(sheet, spot, demand=demand, capacity=allowed)
+    return book.section("weld", spot, sheet)
+
+
+def _electrode(rig: Rig) -> float:
+    return float(steel.electrode(str(rig.value("weld.electrode"))).fexx)
+
+
+def _lug(book: Book, sheet: Sheet, spot: Spot, *, end: str) -> tuple[Symbol, list[tuple[str, Joint]]]:
+    """Two runs along both faces of a lug."""
+    rig = spot.solution.rig
+    axes = in_lug_axes(sheet, spot, end=end, pull=pull_on(book, sheet, spot, end=end))
+    arm = arm_of(sheet, spot, end=end)
+    thick, length = float(rig.number(f"{end}.lug.plate")), float(lug_run(rig, key=f"{end}.lug"))
+    sheet.given("b_w", thick, LENGTH, "between the two runs: the plate")
+    sheet.given("d_w", length, LENGTH, "length of either run")
+    turning = sheet.find("Moment on the weld about the axis across", "M_wx", -arm * axes.along * axes.pull, MOMENT)
+    leaning = sheet.find("Moment on the weld about its length", "M_wy", arm * axes.aside * axes.pull, MOMENT)
+    load = Loading(
+        fx=axes.pull * axes.aside, fy=axes.pull * axes.along, fz=axes.pull * axes.out, mx=turning, my=leaning
+    )
+    demand = force_per_inch(
+        sheet, two_verticals(thick, depth=length), kind="two uprights", load=load, engine=spot.of(spot.check.demand)
+    )
+    back, metal, words = _behind(rig, end=end)
+    leg, electrode = float(rig.number(f"{end}.lug.weld")), _electrode(rig)
+    plate, behind = steel.grade(str(rig.value(f"{end}.lug.steel"))), steel.grade(metal)
+    return demand, [
+        (
+            "plate of the lug",
+            Joint(leg=leg, length=length, electrode=electrode, thickness=thick, fy=plate.fy, fu=plate.fu, faces=2.0),
+        ),
+        (words, Joint(leg=leg, length=length, electrode=electrode, thickness=back, fy=behind.fy, fu=behind.fu)),
+    ]
+
+
+def _behind(rig: Rig, *, end: str) -> tuple[float, str, str]:
+    """Thickness, steel and name of what a lug is welded to."""
+    if end == "perch":
+        if rig.has("perch.post.shape"):
+            return (
+                shapes.find(rig.value("perch.post.shape")).t_design,
+                str(rig.value("perch.post.steel")),
+                "wall of the post",
+            )
+        return (
+            float(rig.number("perch.lug.plate")),
+            str(rig.value("perch.lug.steel")),
+            "metal behind it, taken as the lug's own",
+        )
+    if rig.has("rail.stiffener") and rig.value("rail.at") in ("top", "cap"):
+        return shapes.find(rig.value("rail.stiffener")).t_design, str(rig.value("rail.steel")), "wall of the stiffener"
+    return float(side_sheet(rig)), str(rig.value("box.steel")), "side wall"
+
+
+@cache
+def _worst_direction() -> tuple[Any, Any]:
+    """Largest of sqrt(cos^2 + (sin + cos)^2) over the direction of the force, and that expression.
+
+    With the slope m = tan the square is (1 + (m + 1)^2)/(1 + m^2); it is largest at a root of its derivative, which
+    over its bar is a quadratic in m.
+    """
+    from sympy import Poly, Symbol, cos, diff, sin, sqrt
+
+    angle, slope = Symbol("theta", real=True), Symbol("m", real=True)
+    square = cos(angle) ** 2 + (sin(angle) + cos(angle)) ** 2
+    above, below = 1 + (slope + 1) ** 2, 1 + slope**2
+    a, b, c = Poly(diff(above, slope) * below - above * diff(below, slope), slope).all_coeffs()
+    roots = [(-b + sign * sqrt(b**2 - 4 * a * c)) / (2 * a) for sign in (1, -1)]
+    return max((sqrt(above.subs(slope, one) / below.subs(slope, one)) for one in roots), key=float), sqrt(square)
+
+
+def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:
+    """Two runs under a barrel, the force in its worst direction, and the side force on its end."""
+    from sympy import sqrt
+
+    rig = spot.solution.rig
+    force = barrel_force(book, sheet, spot)
+    worst, over_angles = _worst_direction()
+    stated = float(rig.number("hinge.weld_length"))
+    length_value = min(stated, 2.0 * float(rig.number("hinge.barrel_length")))
+    words = "weld of one barrel, both runs together" + ("" if length_value == stated else ": twice the barrel at most")
+    length = sheet.given("L_w", length_value, LENGTH, words)
+    factor = sheet.find(
+        "Worst direction of the force",
+        "k_w",
+        worst,
+        NUMBER,
+        derivation=[writing.formula(named("f") * named("L_w") / named("P"), over_angles)],
+        note="Along the surface the force gives cos(theta) and a couple cos(theta) on the two runs, square to it"
+        " sin(theta): largest where the slope over theta vanishes.",
+        clause="docs/method.md#barrel-weld",
+    )
+    thrust = group_thrust(sheet, spot)
+    wall = float(rig.number_or("hinge.barrel_wall", 0.0))
+    radius = sheet.given("r_b", 0.5 * float(rig.number("hinge.pin")) + wall, LENGTH, "half the outside of the barrel")
+    run = line_properties("two uprights")[1] / (named("d_w") / 2)
+    modulus = sheet.find(
+        "Modulus of both runs about their middle",
+        "S_w",
+        put(run, {named("d_w"): length / 2}),
+        AREA,
+        note="Integrated along two runs, each half of that length.",
+        clause="docs/method.md#barrel-weld",
+    )
+    across = sheet.find(
+        "Force per inch square to the runs",
+        "f_q",
+        factor * force / length + thrust * radius / modulus,
+        PER_LENGTH,
+        note="The side force acts along the runs, half the barrel over them, and bends them at their ends.",
+        clause="docs/method.md#barrel-weld",
+    )
+    demand = sheet.find(
+        "Force per inch",
+        "f",
+        sqrt(across**2 + (thrust / length) ** 2),
+        PER_LENGTH,
+        rounding="up",
+        engine=spot.of(spot.check.demand),
+        clause="docs/method.md#barrel-weld",
+    )
+    leg, electrode = float(rig.number("hinge.weld")), _electrode(rig)
+
+    def joint(thick: float, metal: str) -> Joint:
+        grade, run = steel.grade(metal), 0.5 * length_value
+        return Joint(leg=leg, length=run, electrode=electrode, thickness=thick, fy=grade.fy, fu=grade.fu)
+
+    barrel = joint(
+        float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), str(rig.value("hinge.barrel_steel"))
+    )
+    return demand, [("wall of the barrel", barrel), _under_the_barrel(rig, joint)]
+
+
+def _under_the_barrel(rig: Rig, joint: Callable[[float, str], Joint]) -> tuple[str, Joint]:
+    """What a barrel is welded to: the member at the hinge, or the floor sheet."""
+    shape = head_shape(rig)
+    if shape is None:
+        return "floor sheet", joint(float(rig.number("box.sheet")), str(rig.value("box.steel")))
+    metal = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
+    return "member at the hinge", joint(shape.t_design, metal)
+
+
+def _base(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:
+    """All round the base of a post."""
+    rig = spot.solution.rig
+    carried = follow_down(book, sheet, spot)
+    shape = shapes.find(rig.value("perch.post.shape"))
+    round_one = shape.kind in _ROUND
+    sheet.given("d_w", shape.depth, LENGTH, "post along the plant" if not round_one else "diameter of the post")
+    if not round_one:
+        sheet.given("b_w", shape.width, LENGTH, "post across the plant")
+    f_x, f_y, f_z = carried.base_force
+    m_x, m_y, m_z = carried.base_moment
+    sheet.note("Axes of the weld: across is left, along is rearward, out is up.")
+    load = Loading(fx=f_y, fy=-f_x, fz=f_z, mx=m_y, my=-m_x, mz=m_z)
+    group = ring(shape.depth) if round_one else rectangle(shape.width, depth=shape.depth)
+    demand = force_per_inch(
+        sheet, group, kind="ring" if round_one else "rectangle", load=load, engine=spot.of(spot.check.demand)
+    )
+    metal = steel.grade(str(rig.value("perch.post.steel")))
+    joint = Joint(
+        leg=float(rig.number("perch.post.weld")),
+        length=float(np.pi * shape.depth) if round_one else min(shape.width, shape.depth),
+        electrode=_electrode(rig),
+        thickness=shape.t_design,
+        fy=metal.fy,
+        fu=metal.fu,
+        faces=2.0 if shape.kind in _SOLID else 1.0,
+    )
+    return demand, [("wall of the post", joint)]

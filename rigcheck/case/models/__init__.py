@@ -1,0 +1,1 @@
+"""Every table and key of a case, as a person writes them."""

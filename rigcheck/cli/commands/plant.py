@@ -1,0 +1,26 @@
+"""The command `plant`: whether the plant under the box tips, what its feet carry, tongue and axle on the road."""
+
+from __future__ import annotations
+
+from rigcheck.cli.codes import code_of
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.output import say, say_json
+
+
+def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
+    """Whether the plant tips with its box: every way, in every load case; with least ballast, feet, tongue and axle."""
+    from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
+    from rigcheck.output.plant.screen import plant_screen
+    from rigcheck.output.plant.view import plant_result
+    from rigcheck.studies.plant.study import plant_study
+
+    case, source = read(file)
+    answer = assess(Rig(case))
+    found = plant_result(plant_study(answer), assessment=answer, source=source, system=units.value)
+    if as_json:
+        say_json(found)
+    else:
+        say(plant_screen(found, look=look(width)))
+    return code_of(found["verdict"])

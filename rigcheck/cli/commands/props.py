@@ -1,0 +1,32 @@
+"""The command `props`: the hung box beside the same box on a tail leg, and on a second pair of lines."""
+
+from __future__ import annotations
+
+from rigcheck.cli.codes import code_for
+from rigcheck.cli.inputs import read
+from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.output import say, say_json
+
+
+def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
+    """Compare the box hung on its lines with one on a tail leg, and with one on a second pair of lines.
+
+    Those of [tail_leg] and [second_line] in the case, else where one would try them first. Exit code 1 where something
+    is over with each of them, 3 where parts of the load path are not assessed.
+    """
+    from rigcheck.case.rig import Rig
+    from rigcheck.check.assess import assess
+    from rigcheck.output.props.screen import props_screen
+    from rigcheck.output.props.view import props_result
+    from rigcheck.output.rig_words import beside
+    from rigcheck.studies.props.study import props
+
+    case, source = read(file)
+    rig = Rig(case)
+    found = props(rig)
+    told = {**props_result(found, rig=rig, source=source, system=units.value), **beside(assess(rig))}
+    if as_json:
+        say_json(told)
+    else:
+        say(props_screen(told, look=look(width)))
+    return code_for(over=all(one.over for one in found), complete=told["complete"])

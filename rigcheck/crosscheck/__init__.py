@@ -1,0 +1,1 @@
+"""Independent frames that the statics are held against."""

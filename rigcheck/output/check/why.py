@@ -1,0 +1,118 @@
+"""Say what governs a rig and why, in sentences a welder can act on, from the rows of the result alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from rigcheck.output.rig_words import missing_words
+from rigcheck.wording.words import bound_sentence, number, percent, state_opening, variant_words
+
+Plain = Mapping[str, Any]
+
+
+def headline(result: Plain) -> str:
+    """The verdict in one line."""
+    word = str(result["verdict"]).upper()
+    stops = [one for one in result["findings"] if one["stops"]]
+    parts = []
+    if stops:
+        codes = list(dict.fromkeys(one["code"].replace("_", " ") for one in stops))
+        parts.append(f"stopped by {', '.join(codes)} in {_states(stops)}")
+    row = result["governing"]
+    over_by_number = row is not None and row["verdict"] == "over"
+    if row is not None and (over_by_number or not stops):
+        use = result["highest_use"]
+        parts.append(f"{row['part']}, {row['mode']}, {percent(use)} in {row['state']}")
+        if _forbidden(row, result["findings"]):
+            parts.append("a case that the cautions forbid: block the box before anybody is on it")
+    missing = len(result["not_assessed"])
+    if result["verdict"] == "incomplete":
+        lead = "tight: " if result["tight"] else "highest: "
+        known = [f"{lead}{parts[0]}", *parts[1:]] if parts else []
+        parts = [f"nothing checked is over, {missing_words(missing)}", *known]
+    elif missing:
+        parts.append(missing_words(missing))
+    return f"{word}: {'; '.join(parts)}" if parts else word
+
+
+def _forbidden(row: Plain, findings: Sequence[Plain]) -> bool:
+    """Whether somebody is on a box that a hoist or come-along holds in a row."""
+    return any(one["code"] == "person_on_hung_box" and one["state"] == row["state"] for one in findings)
+
+
+def _states(found: Sequence[Plain]) -> str:
+    return ", ".join(dict.fromkeys(str(one["state"]) for one in found))
+
+
+def why(result: Plain, *, over_beside: int | None = None) -> list[str]:
+    """Sentences on what governs, and how many others are over or tight.
+
+    Args:
+        result: The result without its own sentences.
+        over_beside: How many others are over, where the result holds only the rows nearest their limit.
+
+    Returns:
+        Sentences, the stopping findings first.
+    """
+    sentences = []
+    told: set[str] = set()
+    for one in result["findings"]:
+        if one["stops"] and one["text"] not in told:
+            told.add(one["text"])
+            sentences.append(f"{state_opening(one['state'])}: {one['text']}.")
+    row = result["governing"]
+    if row is not None:
+        length = result["units"]["length"]
+        sentences.append(f"{_opening(row, unit=length)}{_body(row)}")
+        sentences.append(_counted(row))
+    others = _others_over(result) if over_beside is None else over_beside
+    if others:
+        sentences.append(f"{others} other check{'s are' if others > 1 else ' is'} over too; see the table.")
+    return sentences
+
+
+def _others_over(result: Plain) -> int:
+    """How many rows of a whole result are over besides what governs."""
+    row = result["governing"]
+    own = None if row is None else (row["part"], row["mode"])
+    return sum(one["verdict"] == "over" and (one["part"], one["mode"]) != own for one in result["checks"])
+
+
+def _opening(row: Plain, *, unit: str) -> str:
+    words = variant_words(row["variant"], unit=unit)
+    return f"{state_opening(row['state'])}{f' ({words})' if words else ''}, "
+
+
+def _body(row: Plain) -> str:
+    """The demand against the capacity, worded for the group of the part."""
+    demand = number(row["demand"], unit=row["unit"], rounding="up")
+    capacity = number(row["capacity"], unit=row["unit"], rounding="down")
+    part, mode, side = row["part"], row["mode"], row["side"]
+    use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
+    if part == "road envelope":
+        return f"the {mode} is {demand}; {capacity} is allowed{use}."
+    if row["group"] == "plant":
+        return f"plant and box are turned over by {demand}, {mode}; {capacity} is allowed{use}."
+    if row["unit"] == "":
+        return f"the {side} {part} comes to {demand} of its limit {capacity} in {mode}{use}."
+    if row["group"] == "line" and row["unit"] in ("lbf", "N"):
+        return f"the {side} line puts {demand} on {_short(part)}; its {mode} is {capacity}{use}."
+    if row["group"] == "rail" and "stress" in mode:
+        return f"the {side} rail is stressed to {demand}; {capacity} is allowed{use}."
+    if row["group"] == "rail" and row["unit"] in ("in", "mm"):
+        return f"the {mode} of the {side} rail is {demand}; the yardstick is {capacity}{use}."
+    return f"the {side} {part} sees {demand}; {capacity} is allowed{use} in {mode}."
+
+
+def _short(part: str) -> str:
+    """A link as its owner names it: `line link 2: lever hoist` is `its lever hoist (line link 2)`."""
+    place, colon, name = part.partition(": ")
+    return f"its {name} ({place})" if colon else part
+
+
+def _counted(row: Plain) -> str:
+    """The bound and the dynamic factor behind a row."""
+    factor = row["dynamic_factor"] or "loads as they are"
+    parts = (bound_sentence(row["bound"], state=row["state"]), factor, row["basis"])
+    return f"Counted with {'; '.join(text for text in parts if text)}."

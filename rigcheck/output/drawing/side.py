@@ -1,0 +1,284 @@
+"""Side views of the rig to scale, deployed and folded, with the forces on the box as arrows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import cos, hypot, radians, sin
+from typing import Any
+
+from rigcheck.output.drawing.labels import Point
+from rigcheck.output.drawing.sheet import Frame, Sheet
+from rigcheck.output.drawing.words import side_caption, side_words, slant
+from rigcheck.wording.words import number
+
+Plain = Mapping[str, Any]
+
+_LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
+_LARGE = 1.5  # type of the picture on a card, over the usual one
+
+
+def side_view(
+    drawing: Plain, *, folded: bool = False, bare: bool = False, frame: Frame | None = None
+) -> tuple[str, str]:
+    """The rig from its right-hand side, the tail to the right.
+
+    Args:
+        drawing: Drawing data of a rig.
+        folded: The folded box instead of the deployed one; the deployed one is then a ghost.
+        bare: Sizes only, no forces.
+        frame: What of the world is shown, so that a picture stands still while the rig is moved; that of the rig where
+            not said.
+
+    Returns:
+        SVG and caption.
+    """
+    pose = drawing["folded" if folded else "deployed"]
+    forces = None if bare else drawing["forces_folded" if folded else "forces"]
+    name = "side-folded" if folded else "side"
+    sheet = Sheet(name, frame or side_frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
+    _plant(sheet, drawing=drawing)
+    _stand(sheet, drawing=drawing)
+    if folded:
+        sheet.shape(*_corners(drawing["deployed"]), kind="ghost")
+        _fold_arc(sheet, drawing=drawing)
+    else:
+        _cross_members(sheet, drawing=drawing, pose=pose)
+    _box(sheet, drawing=drawing, pose=pose, folded=folded)
+    if folded:
+        _restraints(sheet, drawing=drawing)
+    if forces is not None:
+        _arrows(sheet, forces=forces, pose=pose, drawing=drawing)
+    _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
+    _bar(sheet, drawing=drawing)
+    title = f"Side view, box {'folded' if folded else 'deployed'}"
+    picture = sheet.svg(title=title, describe=side_words(drawing, pose=pose, forces=forces))
+    if bare:
+        return picture, "Side view to scale, tail to the right. See that the rig measures as it is drawn."
+    return picture, side_caption(drawing, forces=forces, folded=folded)
+
+
+def bar_length(unit: str, *, span: float) -> tuple[float, str]:
+    """A round length for a scale bar, about a sixth of what is shown."""
+    steps = (100.0, 200.0, 250.0, 500.0, 1000.0) if unit == "mm" else (3.0, 6.0, 12.0, 24.0, 36.0, 48.0)
+    length = max((step for step in steps if step <= span / 5.0), default=steps[0])
+    return length, number(length, unit=unit)
+
+
+def _corners(pose: Plain) -> list[Point]:
+    return [(corner[0], corner[1]) for corner in pose["corners"]]
+
+
+def _at(pose: Plain, drawing: Plain, *, s: float, n: float) -> Point:
+    lift = n - drawing["hinge"]["height"]
+    x, z = (s * pose["along"][i] + lift * pose["normal"][i] for i in range(2))
+    return x, z
+
+
+def _perch(drawing: Plain) -> Point:
+    return drawing["perch"]["downstream"], drawing["perch"]["height"]
+
+
+def _ends(drawing: Plain) -> tuple[Point, Point]:
+    """Perch lug, and the foot of the post or of the dashed line that stands for one."""
+    x, z = _perch(drawing)
+    post = drawing["post"]
+    return (x, z), (post["axis"], z - post["free_length"]) if post else (x, min(0.0, z))
+
+
+def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
+    """What a side view shows of the world: all of the rig, its plant and its ground."""
+    points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
+    if folded:
+        points += _corners(drawing["folded"])
+        points += [(one["to"][0], one["to"][1]) for one in drawing["tie_downs"]]
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        points.append((0.0, -ground))
+    points += [(one["at"][0], one["at"][1]) for one in _feet(drawing)]
+    post = drawing["post"]
+    if post and post["brace"]:
+        z = _perch(drawing)[1]
+        points.append((post["axis"] + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]))
+    xs, zs = [point[0] for point in points], [point[1] for point in points]
+    margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
+    return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
+
+
+def _plant(sheet: Sheet, *, drawing: Plain) -> None:
+    (hole, z), (x, foot) = _ends(drawing)
+    post = drawing["post"]
+    half = 0.5 * post["depth"] if post else 0.0
+    if post:
+        sheet.line((x + half, z), (hole, z), kind="edge")  # the lug, from the face of its post to its hole
+        sheet.shape((x - half, z), (x + half, z), (x + half, foot), (x - half, foot), kind="steel", fill="steel")
+        sheet.line((x - 3.0 * half, foot), (x + 3.0 * half, foot), kind="ground")
+        if post["brace"]:
+            one = (x, z - post["brace"]["top_below"])
+            sheet.line(one, (x + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]), kind="edge")
+    else:
+        sheet.line((x, z), (x, foot), kind="hidden")
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        sheet.line((sheet.frame.left, -ground), (sheet.frame.right, -ground), kind="ground")
+        sheet.label((sheet.frame.right, -ground), "ground", toward=(-0.6, 0.8))
+
+
+def _feet(drawing: Plain) -> list[Plain]:
+    """Feet of the plant; none where they are not described."""
+    return list(drawing["plant"]["feet"]) if drawing["plant"] else []
+
+
+def _stand(sheet: Sheet, *, drawing: Plain) -> None:
+    """The plant on its feet, dashed, with its center of gravity; of feet behind one another the first is named."""
+    feet = _feet(drawing)
+    if not feet:
+        return
+    at = {(one["at"][0], one["at"][1]): one["name"] for one in reversed(feet)}
+    xs = [x for x, _ in at]
+    sheet.line((min(*xs, 0.0), 0.0), (max(*xs, 0.0), 0.0), kind="hidden")
+    for (x, z), name in at.items():
+        sheet.line((x, 0.0), (x, z), kind="hidden")
+        sheet.wedge((x, z), along=(0.0, 1.0))
+        sheet.label((x, z), name, toward=(0.0, -1.0))
+    plant = drawing["plant"]
+    if plant["cg"] is not None:
+        where = (plant["cg"][0], plant["cg"][1])
+        sheet.center_of_gravity(where)
+        weight = number(plant["weight"], unit=drawing["units"]["force"]) if plant["weight"] is not None else ""
+        sheet.label(where, f"plant {weight}".strip(), toward=(-0.4, 0.9))
+
+
+def _cross_members(sheet: Sheet, *, drawing: Plain, pose: Plain) -> None:
+    one = drawing["box"]["cross_member"]
+    if one is None:
+        return
+    low = -drawing["box"]["sheet"] - one["depth"] if one["at"] == "under" else drawing["box"]["side_height"]
+    for i in range(one["count"]):
+        s = min(i * one["spacing"], drawing["box"]["length"])
+        half = 0.5 * one["width"]
+        corners = [(s - half, low), (s + half, low), (s + half, low + one["depth"]), (s - half, low + one["depth"])]
+        sheet.shape(*(_at(pose, drawing, s=a, n=n) for a, n in corners), kind="thin", fill="steel")
+
+
+def _box(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+    box = drawing["box"]
+    sheet.shape(*_corners(pose), kind="edge", fill="white")
+    if box["bed"] and not folded:
+        depth = min(box["bed"], box["side_height"])
+        ends = ((0.0, 0.0), (box["length"], 0.0), (box["length"], depth), (0.0, depth))
+        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="bed")
+    one = box["stiffener"]
+    if one is not None:
+        low, high = one["low"], one["low"] + one["depth"]
+        ends = ((0.0, low), (box["length"], low), (box["length"], high), (0.0, high))
+        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="steel")
+    hanger = (pose["hanger"][0], pose["hanger"][1])
+    sheet.line(hanger, _perch(drawing), kind="rope")
+    for point in (hanger, _perch(drawing)):
+        sheet.dot(point, fill="white")
+    sheet.dot((0.0, 0.0), radius=4.5, fill="solid")
+    sheet.label((0.0, 0.0), "hinge", toward=(-0.9, 0.4))
+    sheet.label(hanger, "hanger", toward=(0.6, -0.8))
+    sheet.label(_perch(drawing), "perch", toward=(0.9, -0.4))
+
+
+def _restraints(sheet: Sheet, *, drawing: Plain) -> None:
+    """Tie-downs and stops of the folded box, where the case describes them."""
+    for one in drawing["tie_downs"]:
+        start, end = (one["from"][0], one["from"][1]), (one["to"][0], one["to"][1])
+        sheet.line(start, end, kind="strap")
+        sheet.dot(start, radius=2.4)
+        sheet.dot(end, radius=2.4, fill="solid")
+        sheet.label((0.7 * end[0] + 0.3 * start[0], 0.7 * end[1] + 0.3 * start[1]), one["name"])
+    for one in drawing["stops"]:
+        at = (one["at"][0], one["at"][1])
+        sheet.wedge(at, along=(one["way"][0], one["way"][1]))
+        sheet.label(at, one["name"], toward=(-one["way"][0], 0.0))
+
+
+def _fold_arc(sheet: Sheet, *, drawing: Plain) -> None:
+    """The way of the tail's floor corner from deployed to folded, as a dashed arc with the angle."""
+    start, end = drawing["deployed"]["floor_deg"], drawing["folded"]["floor_deg"]
+    radius = 0.42 * drawing["box"]["length"]
+    steps = 24
+    arc = [
+        (radius * cos(radians(a)), radius * sin(radians(a)))
+        for a in (start + (end - start) * i / steps for i in range(steps + 1))
+    ]
+    sheet.line(*arc, kind="hidden")
+    fold = number(drawing["folded"]["fold_deg"], unit="deg", digits=3)
+    sheet.label(arc[steps // 2], f"folded {fold}", toward=(0.7, -0.7))
+
+
+def _arrow_length(value: float, *, most: float) -> float:
+    return max(_SHORTEST, _LONGEST * abs(value) / most) if most > 0.0 else _SHORTEST
+
+
+def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None:
+    unit = drawing["units"]["force"]
+    hinge, line = forces["hinge"], forces["line"]
+    most = max(abs(forces["weight"]), abs(line), abs(hinge["x"]), abs(hinge["z"]))
+
+    def words(sign: str, value: float) -> str:
+        return f"{sign} {number(abs(value), unit=unit)}"
+
+    where = (forces["cg"][0], forces["cg"][1])
+    sheet.center_of_gravity(where)
+    down = (forces["load"]["x"], forces["load"]["z"])
+    sheet.arrow(where, along=down, length=_arrow_length(forces["weight"], most=most), text=words("W", hypot(*down)))
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    if line <= 0.0:
+        return  # the lines are slack, and what holds the box instead is not known here
+    if line > 1e-9 * most:
+        pull = (perch[0] - hanger[0], perch[1] - hanger[1])
+        room = 0.42 * hypot(*pull) * sheet.scale
+        length = min(_arrow_length(line, most=most), max(room, _SHORTEST))
+        sheet.arrow(hanger, along=pull, length=length, text=words("T, both lines", line))
+        sheet.arrow(perch, along=(-pull[0], -pull[1]), length=length, text=words("T on perches", line))
+    for axis, along in (("x", (1.0, 0.0)), ("z", (0.0, 1.0))):
+        value = hinge[axis]
+        if abs(value) > 1e-6 * most:
+            sign = 1.0 if value > 0.0 else -1.0
+            text = words("Rx" if axis == "x" else "Rz", value)
+            # a push from the left or from below stands on the free side of the hinge
+            sheet.arrow(
+                (0.0, 0.0), along=(sign * along[0], sign * along[1]), length=_arrow_length(value, most=most),
+                text=text, into=(sign > 0.0),
+            )  # fmt: skip
+
+
+def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+    unit, box = drawing["units"]["length"], drawing["box"]
+
+    def words(value: float) -> str:
+        return number(value, unit=unit, digits=4)
+
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    middle = (0.5 * (hanger[0] + perch[0]), 0.5 * (hanger[1] + perch[1]))
+    sheet.label(middle, f"line {words(pose['line_length'])}, {slant(pose)}", toward=(0.5, -0.86))
+    if folded:
+        top = max(pose["corners"], key=lambda corner: float(corner[1]))
+        sheet.dimension((top[0], 0.0), (top[0], top[1]), off=-24.0, text=f"{words(top[1])} over hinge")
+        return
+    head, tail = _at(pose, drawing, s=0.0, n=0.0), _at(pose, drawing, s=box["length"], n=0.0)
+    sheet.dimension(tail, head, off=66.0, text=f"box {words(box['length'])}")
+    foot = _at(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
+    sheet.dimension(foot, head, off=42.0, text=f"hanger at {words(drawing['hanger']['at'])}")
+    brim = _at(pose, drawing, s=box["length"], n=box["side_height"])
+    sheet.dimension(tail, brim, off=-14.0, text=words(box["side_height"]))
+    left = sheet.frame.left
+    sheet.dimension((left, 0.0), (left, perch[1]), off=34.0 if perch[1] >= 0.0 else -34.0, text=words(abs(perch[1])))
+    if abs(perch[0]) > 0.0:
+        ends = ((perch[0], perch[1]), (0.0, perch[1])) if perch[0] < 0.0 else ((0.0, perch[1]), (perch[0], perch[1]))
+        sheet.dimension(*ends, off=30.0, text=words(abs(perch[0])))
+    sheet.line((left, 0.0), (0.35 * box["length"], 0.0), kind="level")
+    pitch = number(box["pitch"], unit="in/ft" if unit == "in" else "mm/m")
+    sheet.label(_at(pose, drawing, s=0.93 * box["length"], n=0.0), f"falls {pitch}", toward=(0.0, 1.0))
+    ground = drawing["hinge"]["above_ground"]
+    if ground is not None:
+        sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
+
+
+def _bar(sheet: Sheet, *, drawing: Plain) -> None:
+    length, text = bar_length(drawing["units"]["length"], span=sheet.frame.right - sheet.frame.left)
+    sheet.scale_bar(length, text)

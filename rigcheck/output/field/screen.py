@@ -1,0 +1,96 @@
+"""The screen of the field study: what was measured, where the case was wrong, the lines to paste, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rigcheck.output.field.words import QUANTITIES
+from rigcheck.output.screen import Column, Look, Page
+from rigcheck.quantities import Rounding
+from rigcheck.wording.words import number, percent
+
+Plain = Mapping[str, Any]
+
+
+def field_screen(found: Plain, *, look: Look | None = None) -> str:
+    """The whole screen.
+
+    Args:
+        found: The result of the study.
+        look: Width and color.
+
+    Returns:
+        Text; every value in it stands in the result.
+    """
+    page = Page(look or Look())
+    page.line(found["title"], style="head")
+    if found["input"]:
+        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}; state {found['state']}")
+    page.line()
+    page.line(found["headline"], style=found["verdict"])
+    page.line()
+    for sentence in found["why"]:
+        page.line(sentence)
+    page.heading("Measured, static")
+    _results(page, found)
+    if found["findings"]:
+        page.heading("Findings")
+        page.items(("!!" if one["spoils"] else "-", f"{one['text']} ({one['code']})") for one in found["findings"])
+    if found["explanations"]:
+        page.heading("What in the take-off could explain it")
+        _explanations(page, found)
+    _store(page, found)
+    page.heading("Assumptions")
+    page.items(("-", text) for text in found["assumptions"])
+    page.heading("Cautions")
+    page.items(("-", text) for text in found["cautions"])
+    return page.text()
+
+
+def _results(page: Page, found: Plain) -> None:
+    columns = (Column("What", share=3), Column("Measured", number=True), Column("give or take", number=True),
+               Column("Case says", number=True), Column("Ratio", number=True), Column("How", share=5))  # fmt: skip
+    rows = []
+    for one in found["results"]:
+        unit = one["unit"]
+        rounding: Rounding = "nearest" if one["what"] == "scale" else "up"
+        cells = [
+            QUANTITIES[one["what"]],
+            number(one["value"], unit=unit, rounding=rounding),
+            number(one["uncertainty"], unit=unit, rounding="up", digits=2),
+            number(one["expected"], unit=unit),
+            f"{one['ratio']:.2f}" if one["usable"] else "-",
+            one["how"] + ("" if one["usable"] else "; NOT usable, too uncertain"),
+        ]
+        rows.append((cells, "" if one["agrees"] or not one["usable"] else "tight"))
+    page.table(columns, rows=rows)
+
+
+def _explanations(page: Page, found: Plain) -> None:
+    columns = (Column("What", share=1), Column("by moment", number=True), Column("by weight", number=True),
+               Column("lump", number=True), Column("at", number=True))  # fmt: skip
+    units, rows = found["units"], []
+    for one in found["explanations"]:
+        times = [f"x {value:.2f}" if value is not None else "-"
+                 for value in (one["times_by_moment"], one["times_by_weight"])]  # fmt: skip
+        lump = number(one["missing_weight"], unit=units["force"], digits=3)
+        rows.append(([one["what"], *times, lump, number(one["at"], unit=units["length"])], ""))
+    page.table(columns, rows=rows)
+
+
+def _store(page: Page, found: Plain) -> None:
+    page.heading("For the case file")
+    if found["store"]:
+        page.line("[measured]")
+        for key, text in found["store"].items():
+            page.line(f'{key} = "{text}"')
+        after = found["check"]["after"]
+        page.line()
+        weight = number(after["empty_weight"], unit=found["units"]["force"])
+        use = percent(after["utilization"])
+        page.line(f"With these lines every check counts with {weight} of empty box; highest use {use}.")
+    elif found["refused"]:
+        page.line(f"Nothing to store: {'; '.join(found['refused'])}.")
+    else:
+        page.line("Nothing to store: [measured] holds what was read on the empty box (--state empty).")

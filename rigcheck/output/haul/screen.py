@@ -1,0 +1,126 @@
+"""The screen of the haul study: verdict, sentences, checks, forces row by row, the list before the road, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.words import number, percent
+
+Plain = Mapping[str, Any]
+
+
+def haul_screen(found: Plain, *, look: Look | None = None) -> str:
+    """The whole screen.
+
+    Args:
+        found: The result of the study.
+        look: Width and color.
+
+    Returns:
+        Text; every value in it stands in the result.
+    """
+    page = Page(look or Look())
+    page.line(found["title"], style="head")
+    if found["input"]:
+        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    page.line()
+    page.line(found["headline"], style=found["alone"]["verdict"])
+    page.line(found["rig"], style=found["verdict"])
+    page.line()
+    for sentence in found["why"]:
+        page.line(sentence)
+    if found["alone"]["not_assessed"]:
+        page.heading("NOT assessed on the road")
+        page.items(("-", text) for text in found["alone"]["not_assessed"])
+    page.heading("The folded box")
+    page.items(("-", text) for text in _facts(found))
+    _checks(page, found)
+    page.heading("What holds it, row by row (pull of one strap of each kind, static)")
+    _rows(page, found)
+    if found["findings"]:
+        page.heading("Findings")
+        page.items(("STOPS" if one["stops"] else "-", _finding(one, rows=found["rows"])) for one in found["findings"])
+    page.heading("Before the road")
+    page.items(("[ ]", text) for text in found["before_the_road"])
+    page.heading("How it was counted")
+    page.items(("-", text) for text in found["yardstick"])
+    page.heading("Cautions")
+    page.items(("-", text) for text in found["cautions"])
+    return page.text()
+
+
+def _facts(found: Plain) -> list[str]:
+    units = found["units"]
+
+    def size(key: str) -> str:
+        return number(found[key], unit=units["length"], rounding="up")
+
+    s, n = (number(found["cg"][axis], unit=units["length"]) for axis in "sn")
+    facts = [
+        f"{number(found['weight'], unit=units['force'], rounding='up')}, center of gravity {s} from the hinge and {n}"
+        f" above the floor, folded by {number(found['fold_deg'], unit='deg')}",
+        f"{found['leading_end']} leading, {size('length_along_road')} long along the road,"
+        f" {'' if found['blocked_forward'] else 'not '}blocked forward by a stop",
+    ]
+    if found["height"] is not None:
+        facts.append(f"overall {size('width')} wide and {size('height')} high, perches included")
+    return facts
+
+
+def _checks(page: Page, found: Plain) -> None:
+    if not found["checks"]:
+        return
+    page.heading("Checks at their worst")
+    columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
+               Column("Demand of capacity", share=4), Column("When", share=5))  # fmt: skip
+    rows = []
+    for one in found["checks"]:
+        demand = number(one["demand"], unit=one["unit"], rounding="up")
+        capacity = number(one["capacity"], unit=one["unit"], rounding="down")
+        word = one["verdict"].upper() if one["verdict"] == "over" else one["verdict"]
+        cells = [
+            percent(one["utilization"]),
+            word,
+            f"{one['part']}: {one['mode']}",
+            f"{demand} of {capacity}",
+            one["row"],
+        ]
+        rows.append((cells, one["verdict"]))
+    page.table(columns, rows=rows)
+
+
+def _rows(page: Page, found: Plain) -> None:
+    force = found["units"]["force"]
+
+    def most(values: Sequence[float], names: Sequence[str]) -> str:
+        if not values or max(values) <= 0.0:
+            return "-"
+        largest = max(range(len(values)), key=lambda i: values[i])
+        return f"{number(values[largest], unit=force, rounding='up')} ({names[largest]})"
+
+    columns = (Column("Row", share=4), Column("Turns", share=0), Column("Hardest strap, stop or line", share=3),
+               Column("One hinge group", number=True))  # fmt: skip
+    rows: list[tuple[list[str], str]] = []
+    for one in found["rows"]:
+        way = "out" if one["turn"] > 0.0 else "in"
+        if not one["held"]:
+            rows.append(([one["row"], way, "NOTHING holds it", "-"], "over"))
+            continue
+        straps = [f"tie-down {i + 1}" for i in range(len(one["tie_downs"]))]
+        stops = [f"stop {i + 1}" for i in range(len(one["stops"]))]
+        lines = list(one["line"])
+        values = [*one["tie_downs"], *one["stops"], *one["line"].values()]
+        names = [*straps, *stops, *(f"{side} line" for side in lines)]
+        hinge = number(one["hinge_most"], unit=force, rounding="up")
+        rows.append(([one["row"], way, most(values, names), hinge], ""))
+    page.table(columns, rows=rows)
+
+
+def _finding(one: Plain, *, rows: Sequence[Plain]) -> str:
+    where = one["rows"]
+    road = [row["row"] for row in rows if row["state"] == "hauling"]
+    if where == road:
+        return f"{one['text']} (in every row of the road)"
+    return f"{one['text']} ({'; '.join(where)})"

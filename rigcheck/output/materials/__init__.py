@@ -1,0 +1,1 @@
+"""What the materials list says."""

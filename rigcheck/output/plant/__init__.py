@@ -1,0 +1,1 @@
+"""What the study of the plant says."""

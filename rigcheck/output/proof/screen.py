@@ -1,0 +1,67 @@
+"""The screen of the proof load: target, steps, recipe, what to look at, whom to ask, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rigcheck.output.proof.words import step_cells
+from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.words import number
+
+Plain = Mapping[str, Any]
+
+
+def proof_screen(found: Plain, *, look: Look | None = None) -> str:
+    """The whole screen.
+
+    Args:
+        found: The result of the study.
+        look: Width and color.
+
+    Returns:
+        Text; every value in it stands in the result.
+    """
+    page = Page(look or Look())
+    page.line(found["title"], style="head")
+    if found["input"]:
+        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    page.line()
+    page.line(found["headline"], style=found["alone"]["verdict"])
+    page.line(found["rig"], style=found["verdict"])
+    page.line()
+    for sentence in found["why"]:
+        page.line(sentence)
+    if found["not_assessed"]:
+        page.heading("NOT assessed, at the proof load neither")
+        page.items(("-", text) for text in found["not_assessed"])
+    page.heading("Steps (water first, then bags; tail fall from the empty box)")
+    _steps(page, found)
+    page.heading("Recipe" if found["reachable"] else "Recipe, once the load can be reached: NOT as the rig stands")
+    page.items((f"{i}.", text) for i, text in enumerate(found["recipe"], 1))
+    page.heading("What to look at, before, at each step, after")
+    page.items(("[ ]", text) for text in found["look_at"])
+    page.heading("Whom to ask before")
+    page.items(("-", text) for text in found["whom_to_ask"])
+    page.heading("Assumptions")
+    page.items(("-", text) for text in found["assumptions"])
+    page.heading("Cautions")
+    page.items(("-", text) for text in found["cautions"])
+    return page.text()
+
+
+def _steps(page: Page, found: Plain) -> None:
+    units = found["units"]
+    bag = number(found["bag"], unit=units["force"])
+    columns = (
+        Column("Load", number=True), Column("Water at tail", number=True), Column("Bags", number=True),
+        Column(f"of {bag}", number=True), Column("Each line", number=True), Column("Tail falls", number=True),
+        Column("Use", number=True),
+    )  # fmt: skip
+    rows = []
+    for step in found["steps"]:
+        over = step["utilization"] is None or step["utilization"] > 1.0
+        rows.append((step_cells(step, bag=found["bag"], units=units), "over" if over else ""))
+    page.table(columns, rows=rows)
+    page.line("Use: rated hardware against its proof load, steel against yield. Highest:")
+    page.items(("-", part) for part in dict.fromkeys(step["part"] for step in found["steps"]))

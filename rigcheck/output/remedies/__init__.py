@@ -1,0 +1,1 @@
+"""What the remedies say."""

@@ -1,0 +1,235 @@
+"""Tables of a report on loads: worst of each state, ways of sharing, forces on the plant, free body of the box."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rigcheck.output.html_page import paragraph, table
+from rigcheck.output.report.tables import place, up
+from rigcheck.quantities.units import SPOKEN
+from rigcheck.wording.words import bound_word, number, state_word
+
+Plain = Mapping[str, Any]
+
+_WORST = {
+    "line pull": "line",
+    "hinge force": "hinge",
+    "hinge lifted least or down most": "hinge down",
+    "hinge lifted most or down least": "hinge up",
+}
+
+
+def worst_table(result: Plain) -> str:
+    """The worst of each state."""
+    units = result["units"]
+    force, length = units["force"], units["length"]
+
+    def pull(found: Plain | None) -> str:
+        return "-" if found is None else f"{up(found['force'], force)}\n{_sharing(found)}"
+
+    def rail(found: Plain | None, unit: str) -> str:
+        return "-" if found is None else up(found["value"], unit)
+
+    heads = ("State", "Weight", "One line", "One hinge group", "Hinge uplift", "Rail moment", "Sag", "Tail drop")
+    return table(
+        heads,
+        rows=[
+            (
+                state_word(one["state"]),
+                up(one["weight"], force),
+                *(pull(one[key]) for key in ("line", "hinge", "uplift")),
+                rail(one["rail_moment"], units["moment"]),
+                rail(one["sag"], length),
+                rail(one["tail_deflection"], length),
+            )
+            for one in result["worst_loads"]
+        ],
+        caption="The worst of each state: forces as they are, rail moment with its dynamic factor",
+        numbers=(1, 2, 3, 4, 5, 6, 7),
+    )
+
+
+def _sharing(found: Plain) -> str:
+    return ", ".join(text for text in (bound_word(found["bound"]), found["side"] or "") if text)
+
+
+def heaviest_rows(result: Plain) -> list[Plain]:
+    """Of each state the row in which a line pulls most."""
+
+    def pull(row: Plain) -> float:
+        return max((value or 0.0 for one in row["bounds"] for value in one["line"].values()), default=0.0)
+
+    found: dict[str, Plain] = {}
+    for row in result["states"]:
+        if row["state"] not in found or pull(row) > pull(found[row["state"]]):
+            found[row["state"]] = row
+    return list(found.values())
+
+
+def sharing_table(result: Plain) -> str:
+    """Line and hinge forces for every way of sharing, in the heaviest row of each state."""
+    units = result["units"]
+    force, length = units["force"], units["length"]
+    rows = []
+    for row in heaviest_rows(result):
+        for i, one in enumerate(row["bounds"]):
+            on = f", on the {one['on']}" if one["on"] else ""
+            rows.append(
+                (
+                    f"{place(row, unit=length)}" if i == 0 else "",
+                    f"{bound_word(one['bound'])}{on}",
+                    *(number(one["line"][side], unit=force) for side in ("left", "right")),
+                    *(_vector(one["hinge"][side]) for side in ("left", "right")),
+                )
+            )
+    heads = ("State", "Sharing", "Line left", "Line right", "Hinge left", "Hinge right")
+    spoken = SPOKEN.get(force, force)
+    caption = f"Every way of sharing, forces as they are; hinge forces on the box, x / y / z in {spoken}"
+    return table(heads, rows=rows, caption=caption, numbers=(2, 3, 4, 5))
+
+
+def _vector(force: Plain | None) -> str:
+    if force is None:
+        return "-"
+    whole = (round(force[axis]) for axis in "xyz")  # the sign matters here, so nothing is rounded up or down
+    return " / ".join(f"{value:,}" for value in whole)
+
+
+def states_table(result: Plain) -> str:
+    """Weight, center of gravity and dynamic factor of the heaviest row of each state."""
+    units = result["units"]
+    rows = [
+        (
+            place(row, unit=units["length"]),
+            number(row["weight"], unit=units["force"]),
+            *(number(row["cg"][axis], unit=units["length"]) for axis in "syn"),
+            number(row["fold_deg"], unit="deg"),
+            number(row["lever_arm"], unit=units["length"]),
+            row["dynamic_factor"],
+        )
+        for row in heaviest_rows(result)
+    ]
+    heads = ("State", "Weight", "Center s", "Center y", "Center n", "Folded", "Lever arm", "Dynamic factor")
+    caption = "What each state weighs and where (s from the hinge along the floor, y to the left, n above the floor)"
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4, 5, 6))
+
+
+def contents_table(packet: Plain) -> str:
+    """What each state is made of: the empty box, and what lies on it with its dynamic factor."""
+    unit, length = packet["result"]["units"]["force"], packet["result"]["units"]["length"]
+    own = {one["name"] for state in packet["contents"] if state["state"] == "empty" for one in state["pieces"]}
+    rows = []
+    for state in packet["contents"]:
+        empty = sum(one["weight"] for one in state["pieces"] if one["name"] in own)
+        on_it: dict[tuple[str, float], float] = {}
+        for one in state["pieces"]:
+            if one["name"] not in own:
+                key = (one["name"], one["factor"])
+                on_it[key] = on_it.get(key, 0.0) + one["weight"]
+        told = [
+            f"{name} {number(weight, unit=unit)}{'' if factor == 1.0 else f' (x {number(factor, digits=3)})'}"
+            for (name, factor), weight in on_it.items()
+        ]
+        whole = empty + sum(on_it.values())
+        rows.append(
+            (place(state, unit=length), number(empty, unit=unit), "; ".join(told) or "-", number(whole, unit=unit))
+        )
+    heads = ("State", "Empty box", "What lies on it (its dynamic factor)", "All of it")
+    return table(heads, rows=rows, caption="What each state is made of, weights as they are", numbers=(1, 3))
+
+
+def plant_table(result: Plain) -> str:
+    """What the box hands to the plant."""
+    rows = []
+    for one in result["plant_loads"]:
+        loads = one["with_factor"]
+        rows.append(
+            (
+                place(one, unit=result["units"]["length"]) + (f", on the {one['on']}" if one["on"] else ""),
+                *(_vector(loads[part][side]) for part in ("hinge", "perch") for side in ("left", "right")),
+                ", ".join(_WORST.get(what, what) for what in one["worst_for"]),
+            )
+        )
+    heads = ("State", "Hinge left", "Hinge right", "Perch left", "Perch right", "Worst for")
+    unit = SPOKEN.get(result["units"]["force"], result["units"]["force"])
+    caption = f"Forces of the box on the plant that act together, with the dynamic factors, x / y / z in {unit}"
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + _posts_table(result)
+
+
+def _posts_table(result: Plain) -> str:
+    """Force and moment at the base of each post in the rows in which they are largest."""
+    loads = [one for one in result["plant_loads"] if one["posts"] is not None]
+    if not loads:
+        return paragraph(
+            "No perch post is described: the plant must take the forces at the perch lugs at their height above it."
+        )
+    unit = {key: SPOKEN.get(result["units"][key], result["units"][key]) for key in ("force", "moment")}
+    rows = []
+    for state in dict.fromkeys(one["state"] for one in loads):
+        members = [one for one in loads if one["state"] == state]
+        one, side = max(
+            ((one, side) for one in members for side in ("left", "right")),
+            key=lambda found: _size(found[0]["posts"]["moment"][found[1]]),
+        )
+        foot = one["posts"]["brace_foot"]
+        rows.append(
+            (
+                place({**one, "side": side}, unit=result["units"]["length"]),
+                _vector(one["posts"]["force"][side]),
+                _vector(one["posts"]["moment"][side]),
+                "-" if foot is None else _vector(foot[side]),
+            )
+        )
+    heads = ("State, side", f"Force, {unit['force']}", f"Moment, {unit['moment']}", "Foot of the brace")
+    caption = "Post bases, where the moment is largest in each state, with the dynamic factors, x / y / z"
+    note = (
+        "Of the post on the plant: force, and right-handed moment about x, y and z at the middle of the base. About y "
+        "it tips the post fore and aft, about x across. The post's own weight is left out."
+    )
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3)) + paragraph(note, kind="note")
+
+
+def _size(vector: Plain) -> float:
+    return sum(float(vector[axis]) ** 2 for axis in "xyz")
+
+
+def free_body_table(drawing: Plain, *, units: Plain) -> str:
+    """The sums of forces and moments on the box in the drawn states."""
+    force, moment = units["force"], units["moment"]
+    text = ""
+    for key, words in (("forces", "deployed"), ("forces_folded", "folded")):
+        found = drawing[key]
+        if found is None or found["line"] <= 0.0:
+            continue
+
+        def forces(part: str, found: Plain = found) -> tuple[str, str]:
+            return number(found[part]["x"], unit=force), number(found[part]["z"], unit=force)
+
+        rows = [
+            ("loads", *forces("load"), number(found["load_moment"], unit=moment)),
+            ("both lines", *forces("line_on_box"), number(found["line_moment"], unit=moment)),
+            ("hinge", *forces("hinge"), "0 (through the axis)"),
+            (
+                "left over",
+                *(number(_nothing(found["left_over"][axis], found["weight"]), unit=force) for axis in "xz"),
+                number(_nothing(found["left_over"]["moment"], found["load_moment"]), unit=moment),
+            ),
+        ]
+        state = place(found, unit=units["length"])
+        caption = f"Free body of the box, {words}, {state}: forces as they are, both sides together"
+        heads = ("On the box", "Level x", "Upward z", "Moment about the hinge")
+        text += table(heads, rows=rows, caption=caption, numbers=(1, 2, 3))
+    return text + paragraph(
+        "The moment counts positive when it turns the tail down. What the lines and the hinge do to the plant is the "
+        "same with the signs turned; the moment of the loads is what the plant must take against tipping downstream, "
+        "about the hinge axis.",
+        kind="note",
+    )
+
+
+def _nothing(value: float | None, beside: float | None) -> float | None:
+    """Rounding noise as zero."""
+    if value is None or beside is None:
+        return value
+    return 0.0 if abs(value) < 1e-9 * max(abs(beside), 1.0) else value

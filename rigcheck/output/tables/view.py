@@ -1,0 +1,104 @@
+"""The published tables as a screen and as plain data, each row with its source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from textwrap import wrap
+from typing import Any
+
+from rigcheck.output.screen import Look
+from rigcheck.tables.browse import TableBlock, TableRow
+
+_GAP = "  "
+_NAMING = ("name", "item")  # headings of first columns whose cells need none
+_FOOT = "seen: the document or a copy of its table was read; memory: from memory, look it up before you rely on it."
+
+
+def tables_list(blocks: Sequence[TableBlock], *, look: Look) -> str:
+    """One line for each table: its name and how many rows it has."""
+    lines = ["Published tables; `rigcheck tables WORDS` shows the rows that hold all of the words.", ""]
+    for _, members in groupby(blocks, key=lambda block: block.file):
+        group = list(members)
+        lines.append(group[0].title.partition(": ")[0])
+        lines += [f"  {block.name} ({len(block.rows) or 'a note'})" for block in group]
+        lines.append("")
+    return _joined(lines, look=look)
+
+
+def tables_screen(blocks: Iterable[TableBlock], *, look: Look) -> str:
+    """Tables with their rows; a table too wide for the screen as one paragraph a row."""
+    lines: list[str] = []
+    for block in blocks:
+        lines += [block.title, "-" * min(len(block.title), look.width)]
+        lines += _note(block.note)
+        for (source, clause, known), rows in groupby(block.rows, key=lambda row: (row.source, row.clause, row.known)):
+            lines += [*_rows(block, list(rows), width=look.width), *_origin(source, clause, known), ""]
+    if lines:
+        lines.append(_FOOT)
+    return _joined(lines, look=look)
+
+
+def tables_data(blocks: Iterable[TableBlock]) -> list[dict[str, Any]]:
+    """Tables ready for JSON."""
+    return [
+        {
+            "file": block.file,
+            "name": block.name,
+            "title": block.title,
+            "note": block.note,
+            "columns": list(block.columns),
+            "rows": [
+                {
+                    "cells": list(row.cells),
+                    "source": row.source,
+                    "clause": row.clause,
+                    "known": row.known,
+                    "note": row.note,
+                }
+                for row in block.rows
+            ],
+        }
+        for block in blocks
+    ]
+
+
+def _note(note: str) -> list[str]:
+    return [f"note: {note}"] if note else []
+
+
+def _origin(source: str, clause: str, known: str) -> list[str]:
+    return [f"source: {'; '.join(text for text in (source, clause) if text)} ({known})"]
+
+
+def _rows(block: TableBlock, rows: list[TableRow], *, width: int) -> list[str]:
+    used = [i for i in range(len(block.columns)) if any(row.cells[i] for row in rows)]
+    heads = [block.columns[i] for i in used]
+    cells = [[row.cells[i] for i in used] for row in rows]
+    widths = [max(len(head), *(len(row[i]) for row in cells)) for i, head in enumerate(heads)]
+    notes = [row.note for row in rows]
+    if sum(widths) + len(_GAP) * (len(widths) - 1) <= width:
+        table = [heads, *cells]
+        lines = [_GAP.join(cell.ljust(size) for cell, size in zip(row, widths, strict=True)) for row in table]
+        told = [lines[0]]
+        for line, note in zip(lines[1:], notes, strict=True):
+            told += [line, *(f"  {text}" for text in _note(note))]
+        return told
+    told = []
+    for row, note in zip(cells, notes, strict=True):
+        facts = [f"{head} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True) if cell]
+        first = row[0] if heads[0] in _NAMING else f"{heads[0]} {row[0]}"
+        told += [f"{first}: {'; '.join(facts)}" if facts else first, *(f"  {text}" for text in _note(note))]
+    return told
+
+
+def _joined(lines: Iterable[str], *, look: Look) -> str:
+    told: list[str] = []
+    for line in lines:
+        line = line.rstrip()
+        if len(line) <= look.width:
+            told.append(line)
+            continue
+        lead = " " * (len(line) - len(line.lstrip()) + 2)
+        told += wrap(line, width=look.width, subsequent_indent=lead, break_on_hyphens=False)
+    return "\n".join(told).rstrip("\n") + "\n"

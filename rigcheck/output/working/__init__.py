@@ -1,0 +1,1 @@
+"""The worked calculation as a screen and as a page."""

@@ -1,0 +1,130 @@
+"""The worked calculation on a screen: plain ASCII, each equation over the same with its numbers put in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rigcheck.output.rig_words import rig_line
+from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.words import percent
+
+Plain = Mapping[str, Any]
+
+_INDENT = "    "
+
+
+def working_screen(result: Plain, *, look: Look | None = None) -> str:
+    """The whole calculation.
+
+    Args:
+        result: Of `working_result`.
+        look: Width and color.
+
+    Returns:
+        Text; every value in it stands in the result.
+    """
+    page = Page(look or Look())
+    page.line(result["title"], style="head")
+    if result["input"]:
+        page.line(f"{result['input']['file']}, sha256 {result['input']['sha256'][:16]}")
+    page.line()
+    rig_line(page, result)
+    page.line(result["how"])
+    for number, section in enumerate(result["sections"], start=1):
+        _section(page, section, number=number)
+    page.heading("Cautions")
+    page.items(("-", text) for text in result["cautions"])
+    return page.text()
+
+
+def _section(page: Page, section: Plain, *, number: int) -> None:
+    page.heading(f"{number}. {section['part'].upper()}: {section['title']}")
+    page.line(section["intro"])
+    if section["steps"] and section["verdict"] != "not_assessed":
+        page.line(f"It comes to {percent(section['utilization'])}: {section['verdict']}.", style=section["verdict"])
+    for place, step in enumerate(section["steps"], start=1):
+        _step(page, step, label=f"{number}.{place}")
+
+
+def _step(page: Page, step: Plain, *, label: str) -> None:
+    page.line()
+    page.line(f"{label} {step['heading']}")
+    if step["note"]:
+        page.items([("  ", step["note"])])
+    if step["table"]:
+        _table(page, step["table"])
+    if step["terms"]:
+        lead = max(len(one["symbol"]["text"]) for one in step["terms"])
+        page.items(
+            (f"   {one['symbol']['text']:<{lead}}", f"{one['meaning']}: {one['value']}") for one in step["terms"]
+        )
+    for text in _equations(step):
+        for line in broken(text, width=page.look.width):
+            page.line(line)
+    if step["clause"]:
+        page.items([("  ", f"[{step['clause']}]")])
+
+
+def _equations(step: Plain) -> list[str]:
+    """Where it starts, the equation, the numbers put in, the answer, with the equals signs under each other."""
+    found = [line["text"] for line in step["derivation"]]
+    if step["equation"]:
+        left, _, right = step["equation"]["text"].partition(" = ")
+        blank = " " * len(left)
+        found.append(f"{left} = {right}")
+        if step["numbers"]:
+            found.append(f"{blank} = {step['numbers']['text'].partition(' = ')[2]}")
+        found.append(f"{blank} = {step['answer']}")
+    return found
+
+
+def _table(page: Page, table: Plain) -> None:
+    page.items([("  ", f"{table['caption']}:")])
+    first, *rest = table["heads"]
+    columns = (Column(first, share=1), *(Column(_two_lines(head), number=True) for head in rest))
+    page.table(columns, rows=[(row, "") for row in table["rows"]])
+
+
+def _two_lines(head: str) -> str:
+    """A heading with its unit under it."""
+    return head.replace(" [", "\n[")
+
+
+def broken(text: str, *, width: int) -> list[str]:
+    """An equation in lines of a width, broken before a sign, and at a product where there is none.
+
+    Args:
+        text: The equation.
+        width: Letters of a line, the margin in it.
+
+    Returns:
+        Lines with their margin; the later ones begin under what follows the equals sign.
+    """
+    left, _, right = text.partition(" = ")
+    hang = min(len(left) + 3, width // 3)
+    room = max(width - len(_INDENT) - hang, 8)
+    lines: list[str] = []
+    for piece in _pieces(right, room=room):
+        if lines and len(lines[-1]) + len(piece.rstrip()) <= room:
+            lines[-1] += piece
+        else:
+            lines.append(piece)
+    first = f"{_INDENT}{left} = "
+    return [f"{' ' * (len(_INDENT) + hang) if place else first}{line.rstrip()}" for place, line in enumerate(lines)]
+
+
+def _pieces(text: str, *, room: int) -> list[str]:
+    """Parts of an expression that stay on one line: a sign with what follows it, a number with its degrees."""
+    found: list[str] = []
+    for word in text.split(" "):
+        sign = found and found[-1].strip() in ("+", "-")
+        if sign or word.startswith("deg"):
+            found[-1] += f"{word} "
+        else:
+            found.append(f"{word} ")
+    whole: list[str] = []
+    for piece in found:
+        parts = piece.split("*") if len(piece.rstrip()) > room else [piece]
+        whole += [f"{part}*" for part in parts[:-1]] + [parts[-1]]
+    return whole

@@ -1,0 +1,1 @@
+"""Cross-members and end tubes, and the welds at their ends."""

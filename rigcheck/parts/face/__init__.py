@@ -1,0 +1,1 @@
+"""Faces of tubes under what is welded to them."""

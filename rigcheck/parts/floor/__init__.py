@@ -1,0 +1,1 @@
+"""The floor sheet between its supports."""

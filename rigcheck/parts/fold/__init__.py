@@ -1,0 +1,1 @@
+"""The fold: what holds the box on its way up."""

@@ -1,0 +1,1 @@
+"""A tail leg or a second pair of lines."""

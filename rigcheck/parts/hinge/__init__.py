@@ -1,0 +1,1 @@
+"""The hinge: pin, barrel, its weld and the tube under it."""

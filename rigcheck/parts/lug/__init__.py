@@ -1,0 +1,1 @@
+"""Hanger and perch lugs."""

@@ -1,0 +1,1 @@
+"""The perch post, its base and its knee brace."""

@@ -1,0 +1,1 @@
+"""The rail: stress, strength, seams, side walls, roll of the box."""

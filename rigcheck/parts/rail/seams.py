@@ -1,0 +1,198 @@
+"""Seams of the rail: stiffener to side wall, side wall to floor; what flows along them and what the hanger pulls."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.analysis.missing import Missing
+from rigcheck.analysis.post_model import lug_run
+from rigcheck.analysis.rail_section import rail_pieces
+from rigcheck.analysis.rows import Check, Flag
+from rigcheck.analysis.solve import Solution
+from rigcheck.case.rig import Rig, varied
+from rigcheck.loads.steel import side_sheet
+from rigcheck.parts.floor.checks import floor_load
+from rigcheck.parts.rail.checks import of_rail, thrown_back
+from rigcheck.parts.rail.strength import SPREAD
+from rigcheck.strength.bases import ULTIMATE, Basis
+from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.strength.members.sections import composite, first_moment, shear_flow
+from rigcheck.tables import shapes, steel
+
+Array = NDArray[np.float64]
+
+WALL, FLOOR = "rail.wall_seam", "rail.floor_seam"
+NAMES = {WALL: "seam of stiffener and side wall", FLOOR: "seam of side wall and floor"}
+LEAST_STITCH = 1.5  # in; AISC 360-22 J2.2b, intermittent fillets (memory)
+STITCH_LEGS = 4.0  # legs in the shortest stitch; AISC 360-22 J2.2b (memory)
+WIDEST_GAP = 12.0  # in; AISC 360-22 E6.2, J3.5, D4 (memory)
+GAP_WALLS = 24.0  # walls in the widest gap; AISC 360-22 J3.5 (memory)
+GAP_PRESSED = 0.75  # of sqrt(E/Fy), walls in the widest gap where it is pressed; AISC 360-22 E6.2 (memory)
+CLAUSE = "beam theory, q = V Q / I; AISC 360-22 J2.4, J4.2 (seen, memory)"
+
+
+def _wide(value: Array) -> Array:
+    return np.asarray(value)[..., None, None, None]
+
+
+def _seams(rig: Rig) -> list[str]:
+    """Seams that the rail has, described or not."""
+    return [WALL, FLOOR] if rig.has("rail.stiffener") else [FLOOR]
+
+
+def seams_not_assessed(solution: Solution) -> list[Missing]:
+    """Seams that the case does not describe."""
+    rig = solution.rig
+    return [Missing(NAMES[key], id=key, group="rail") for key in _seams(rig) if rig.value(key) is None]
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Flow:
+    """What a seam carries for each inch of rail, shapes (..., state, bound, side).
+
+    Attributes:
+        along: Along it. [lbf/in]
+        across: Square to it, pulled open. [lbf/in]
+    """
+
+    along: Array
+    across: Array
+
+
+def seam_flow(solution: Solution, *, key: str) -> Flow:
+    """Force per inch along a seam: shear flow of the rail, and at the hanger what its lug pulls.
+
+    The floor takes part in bending whether the case counts it with the rail or not: for its seam at least half of the
+    floor counts. The lug's pull enters over the length of its weld and two depths of the stiffener: all of its part
+    square to the floor, and of its part along the rail the share that the stiffener passes on to the wall.
+
+    Args:
+        solution: The statics.
+        key: `WALL` or `FLOOR`.
+
+    Returns:
+        What it carries.
+
+    Source: q = V Q / I; docs/method.md#seams.
+    """
+    rig = solution.rig
+    shear = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
+    if key == FLOOR:
+        strip = np.maximum(rig.number("rail.effective_floor_width"), 0.5 * rig.number("box.width"))
+        pieces = rail_pieces(varied(rig, {"rail.effective_floor_width": strip}))
+        whole = composite(pieces)
+        moment = first_moment(pieces, section=whole, level=0.0)
+        across = np.zeros(())
+        if str(rig.value("cross_member.at") if rig.has("cross_member.shape") else "top") == "top":
+            across = (floor_load(solution).pressure * 0.5 * rig.number("box.width")[..., None])[..., None, None]
+        return Flow(shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia)), across)
+    pieces = rail_pieces(rig)
+    whole = composite(pieces)
+    stiffener = pieces.area[..., -1]
+    moment = stiffener * (pieces.centroid[..., -1] - whole.centroid)
+    along = shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia))
+    if str(rig.value("rail.at")) not in ("top", "cap"):
+        return Flow(along, np.zeros(()))  # the lug stands on the wall
+    run = lug_run(rig, key="hanger.lug") if rig.value("hanger.lug") is not None else np.zeros(())
+    reach = run + SPREAD * shapes.find(rig.value("rail.stiffener")).depth
+    passed = (1.0 - stiffener / whole.area) / reach
+    pull = solution.demand.tension
+    along = along + pull * (np.abs(solution.pose.u_s) * np.asarray(passed)[..., None])[..., None, None]
+    return Flow(along, pull * (np.abs(solution.pose.u_n) / np.asarray(reach)[..., None])[..., None, None])
+
+
+def _metals(rig: Rig, *, key: str) -> list[tuple[Array, steel.Grade]]:
+    """Thickness and steel on both sides of a seam."""
+    wall = (side_sheet(rig), steel.grade(str(rig.value("box.steel"))))
+    if key == FLOOR:
+        return [wall, (rig.number("box.sheet"), wall[1])]
+    shape = shapes.find(rig.value("rail.stiffener"))
+    return [wall, (np.asarray(shape.t_design), steel.grade(str(rig.value("rail.steel"))))]
+
+
+@of_rail
+def seam_checks(solution: Solution) -> list[Check]:
+    """Each described seam on the chosen basis, and on strength where a line has parted.
+
+    A floor and side bent from one sheet have no seam. A stitch carries what comes on its pitch.
+
+    Args:
+        solution: The statics.
+
+    Returns:
+        Checks.
+
+    Source: docs/method.md#seams.
+    """
+    rig = solution.rig
+    checks: list[Check] = []
+    for key in _seams(rig):
+        seam = rig.value(key)
+        if seam is None or seam.made == "bent":
+            continue
+        stitched = seam.made == "stitch"
+        share = rig.number(f"{key}.pitch") / rig.number(f"{key}.length") if stitched else np.ones(())
+        share = np.maximum(share, 1.0) / seam.sides
+        how = "stitches" if stitched else "continuous weld"
+        flow = seam_flow(solution, key=key)
+        demand = np.hypot(flow.along, flow.across) * _wide(share)
+        for basis in solution.bases():
+            ultimate = basis is ULTIMATE
+            mode = "shear flow" + (" and the hanger's pull" if key == WALL else "")
+            checks.append(
+                Check(part=NAMES[key], group="rail", mode=mode + (" (strength)" if ultimate else ""), unit="line",
+                      demand=demand, capacity=_allowed(rig, key=key, basis=basis),
+                      basis=f"{basis.title}; {how}, per inch of weld", clause=CLAUSE, ultimate=ultimate)
+            )  # fmt: skip
+    return checks
+
+
+def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
+    """Force that an inch of weld of a seam may carry."""
+    seam = rig.value(key)
+    length = rig.number(f"{key}.length") if seam.made == "stitch" else rig.number("box.length")
+    joints = [
+        Joint(
+            leg=rig.number(f"{key}.leg"),
+            length=length,
+            electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
+            thickness=thick,
+            fy=metal.fy,
+            fu=metal.fu,
+            faces=float(seam.sides),
+        )
+        for thick, metal in _metals(rig, key=key)
+    ]
+    share = CONFIDENCE[str(rig.value("weld.hand"))]
+    allowed = [fillet_allowable(joint, basis=basis, confidence=share) for joint in joints]
+    return _wide(np.minimum(*np.broadcast_arrays(*allowed)))
+
+
+@of_rail
+def seam_flags(solution: Solution) -> list[Flag]:
+    """Stitches shorter, and gaps between them wider, than the standard asks for."""
+    rig = solution.rig
+    flags: list[Flag] = []
+    for key in _seams(rig):
+        seam = rig.value(key)
+        if seam is None or seam.made != "stitch":
+            continue
+        length, pitch, leg = (rig.number(f"{key}.{name}") for name in ("length", "pitch", "leg"))
+        walls = [
+            thick * min(GAP_WALLS, GAP_PRESSED * (ELASTIC_MODULUS / metal.fy) ** 0.5)
+            for thick, metal in _metals(rig, key=key)
+        ]
+        widest = np.minimum(WIDEST_GAP, np.minimum(*np.broadcast_arrays(*walls)))
+        found = (
+            ("stitch_short", length < np.maximum(LEAST_STITCH, STITCH_LEGS * leg) - 1e-9,
+             "stitches shorter than 1 1/2 in or four legs (AISC 360-22 J2.2b)"),
+            ("stitch_gap_wide", pitch - length > widest + 1e-9,
+             "gaps between stitches wider than AISC 360-22 E6.2 and J3.5 allow: thin sheet buckles between them"),
+        )  # fmt: skip
+        for code, where, text in found:
+            flags.append(Flag(code=code, text=f"{NAMES[key]}: {text}", where=np.asarray(where)[..., None, None, None]))
+    return [flag for flag in flags if np.any(flag.where)]

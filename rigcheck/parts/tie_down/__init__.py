@@ -1,0 +1,1 @@
+"""Straps, stops and eyelets of the folded box."""

@@ -1,0 +1,1 @@
+"""Members and sheet: compression, bending, shear, and all of them at once."""

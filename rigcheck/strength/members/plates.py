@@ -1,0 +1,219 @@
+"""Thin sheet: the width that works in compression, crippling under a point load, the floor between cross-members."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array, divide, root
+from rigcheck.strength.bases import OMEGA_YIELDING, Basis
+from rigcheck.strength.members.compression import ELASTIC_MODULUS
+
+POISSON = 0.3
+"""Poisson's ratio of steel. Source: AISI S100 A2 (memory)."""
+HELD_BOTH_EDGES = 4.0
+"""Plate buckling factor k with both long edges held. Source: AISI S100 Appendix 1, 1.1 (memory)."""
+HELD_ONE_EDGE = 0.43
+"""The same with one long edge free. Source: AISI S100 Appendix 1, 1.2 (memory)."""
+FULL_WIDTH = 0.673
+"""Slenderness up to which the whole width works. Source: AISI S100 Appendix 1, Eq. 1.1-1 (memory)."""
+CRIPPLING_OMEGA = 1.80
+"""Divisor for web crippling, one loaded flange, unstiffened. Source: AISI S100 Table G5-2 (memory)."""
+CRIPPLING_INSIDE = (13.0, 0.32, 0.10, 0.01)
+"""C, C_R, C_N, C_h away from an end. Source: AISI S100 Table G5-2, unstiffened, unfastened, interior (memory)."""
+CRIPPLING_END = (4.0, 0.40, 0.60, 0.03)
+"""C, C_R, C_N, C_h at an end. Source: AISI S100 Table G5-2, unstiffened, unfastened, end (memory)."""
+STRIP_MOMENT = (1.0 / 8.0, 1.0 / 8.0, 0.1071)
+"""Largest moment over w L^2 for one, two, and three or more equal spans.
+
+Source: continuous-beam tables, AISC Manual Table 3-22 (16th edition) (memory); 0.1071 is that of four spans, the worst.
+"""
+STRIP_SAG = (5.0 / 384.0, 1.0 / 185.0, 0.0069)
+"""Largest deflection over w L^4/(E I) for the same. Source: as `STRIP_MOMENT` (memory)."""
+SPREAD = 0.60
+"""Added to a foot's own width, over the span, for the strip that carries it at mid-span.
+
+Source: one-way slab practice, 2.4 x (1 - x/L) at x = L/2 (BS 8110-1 3.5.2.2, memory), used here for steel sheet.
+"""
+
+
+def plate_slenderness(width: Values, *, thickness: Values, stress: Values, edges: Values = HELD_BOTH_EDGES) -> Array:
+    """Slenderness of a flat sheet in compression, lambda = sqrt(f/Fcr).
+
+    Fcr = k pi^2 E/[12 (1 - mu^2)] (t/w)^2.
+
+    Args:
+        width: Flat width, shape (...). [in]
+        thickness: Thickness, shape (...). [in]
+        stress: Compressive stress, shape (...). [psi]
+        edges: Plate buckling factor k, shape (...).
+
+    Returns:
+        Slenderness, shape (...).
+
+    Source: AISI S100 Appendix 1, Eq. 1.1-3, 1.1-4 (memory).
+    """
+    per_edge = np.pi**2 * ELASTIC_MODULUS / (12.0 * (1.0 - POISSON**2))
+    critical = as_array(edges) * per_edge * divide(thickness, width, where_zero=1.0e6) ** 2
+    return root(divide(np.abs(as_array(stress)), critical, where_zero=UNLIMITED))
+
+
+def effective_width(width: Values, *, thickness: Values, stress: Values, edges: Values = HELD_BOTH_EDGES) -> Array:
+    """Width of a flat sheet that works in compression, b (1 - 0.22/lambda)/lambda where lambda > 0.673.
+
+    Args:
+        width: Flat width, shape (...). [in]
+        thickness: Thickness, shape (...). [in]
+        stress: Compressive stress, shape (...). [psi]
+        edges: Plate buckling factor k, 4 or 0.43, shape (...).
+
+    Returns:
+        Effective width, shape (...). [in]
+
+    Source: AISI S100 Appendix 1, Eq. 1.1-1, 1.1-2 (memory).
+    """
+    slenderness = plate_slenderness(width, thickness=thickness, stress=stress, edges=edges)
+    lean = np.maximum(slenderness, FULL_WIDTH)
+    return as_array(width) * np.where(slenderness > FULL_WIDTH, np.minimum((1.0 - 0.22 / lean) / lean, 1.0), 1.0)
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Web:
+    """A sheet wall that a point load presses or pulls in its plane.
+
+    Attributes:
+        thickness: Thickness, shape (...). [in]
+        height: Flat height, shape (...). [in]
+        bearing: Length over which the load enters, shape (...). [in]
+        bend_radius: Inside radius of the bend beside it, shape (...). [in]
+        fy: Yield stress, shape (...). [psi]
+        at_end: True within 1.5 heights of an end, shape (...).
+    """
+
+    thickness: Values
+    height: Values
+    bearing: Values
+    bend_radius: Values
+    fy: Values
+    at_end: Values = False
+
+
+def web_crippling(web: Web, *, basis: Basis) -> Array:
+    """Allowable point load on the edge of a sheet wall without a doubler; a screening value only.
+
+    C t^2 Fy (1 - C_R sqrt(R/t))(1 + C_N sqrt(N/t))(1 - C_h sqrt(h/t)). Outside h/t 200 and N/t 210 the ratios are held
+    there; N counts up to twice the height.
+
+    Args:
+        web: The wall, shape (...). [in, psi]
+        basis: Basis of allowable strength.
+
+    Returns:
+        Allowable load, shape (...). [lbf]
+
+    Source: AISI S100 G5, Eq. G5-1 and Table G5-2 (memory). Divisor: 1.80 raised as the basis raises 1.67.
+    """
+    thick = as_array(web.thickness)
+    at_end = as_array(web.at_end) > 0.0
+    c, c_r, c_n, c_h = (
+        np.where(at_end, end, inside) for end, inside in zip(CRIPPLING_END, CRIPPLING_INSIDE, strict=True)
+    )
+    length = np.minimum(as_array(web.bearing), 2.0 * as_array(web.height))
+    bend = np.maximum(1.0 - c_r * root(divide(web.bend_radius, thick)), 0.0)
+    spread = 1.0 + c_n * root(np.minimum(divide(length, thick), 210.0))
+    slender = np.maximum(1.0 - c_h * root(divide(web.height, thick)), 0.0)
+    nominal = c * thick**2 * as_array(web.fy) * bend * spread * slender
+    return nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
+
+
+def crippling_applies(web: Web) -> Array:
+    """Tell whether a wall is inside the limits of the crippling formula: h/t <= 200, N/t <= 210, N/h <= 2.
+
+    Args:
+        web: The wall, shape (...). [in]
+
+    Returns:
+        1 inside, 0 outside, shape (...).
+
+    Source: AISI S100 G5 (memory).
+    """
+    slender = divide(web.height, web.thickness) <= 200.0
+    length = as_array(web.bearing)
+    inside = slender & (divide(length, web.thickness) <= 210.0) & (length <= 2.0 * as_array(web.height))
+    return np.where(inside, 1.0, 0.0)
+
+
+def _by_spans(spans: Values, factors: tuple[float, float, float]) -> Array:
+    """Pick the factor of one, two, or three or more spans."""
+    count = as_array(spans)
+    return np.where(count <= 1, factors[0], np.where(count <= 2, factors[1], factors[2]))
+
+
+def strip_moment(pressure: Values, *, span: Values, spans: Values) -> Array:
+    """Largest moment in an inch-wide floor strip over the cross-members, evenly loaded.
+
+    Args:
+        pressure: Load, shape (...). [psi]
+        span: Clear distance between cross-members, shape (...). [in]
+        spans: Number of spans the sheet runs over, shape (...).
+
+    Returns:
+        Moment per inch of width, shape (...). [lbf*in/in]
+
+    Source: continuous-beam tables (memory); docs/method.md#floor.
+    """
+    return _by_spans(spans, STRIP_MOMENT) * np.abs(as_array(pressure)) * as_array(span) ** 2
+
+
+def strip_sag(pressure: Values, *, span: Values, spans: Values, thickness: Values) -> Array:
+    """Largest deflection of the same strip, in bending only; the sheet's pull as a membrane is not counted.
+
+    Args:
+        pressure: Load, shape (...). [psi]
+        span: Clear distance between cross-members, shape (...). [in]
+        spans: Number of spans the sheet runs over, shape (...).
+        thickness: Sheet thickness, shape (...). [in]
+
+    Returns:
+        Deflection, shape (...). [in]
+
+    Source: continuous-beam tables (memory); docs/method.md#floor.
+    """
+    inertia = as_array(thickness) ** 3 / 12.0
+    load = np.abs(as_array(pressure)) * as_array(span) ** 4
+    return _by_spans(spans, STRIP_SAG) * divide(load, ELASTIC_MODULUS * inertia, where_zero=UNLIMITED)
+
+
+def foot_width(foot: Values, *, span: Values, floor: Values) -> Array:
+    """Width of floor that shares one foot at mid-span: foot + 0.60 span, at most the floor.
+
+    Args:
+        foot: Width of the foot across the span, shape (...). [in]
+        span: Clear distance between cross-members, shape (...). [in]
+        floor: Width of the floor, shape (...). [in]
+
+    Returns:
+        Effective width, shape (...). [in]
+
+    Source: one-way slab practice (memory), see `SPREAD`.
+    """
+    return np.minimum(as_array(foot) + SPREAD * as_array(span), as_array(floor))
+
+
+def foot_moment(force: Values, *, foot: Values, span: Values, floor: Values) -> Array:
+    """Largest moment per inch of floor under one foot at mid-span, P L/4 over the width that shares it.
+
+    The help of neighboring spans is not counted.
+
+    Args:
+        force: Weight on the foot, shape (...). [lbf]
+        foot: Width of the foot across the span, shape (...). [in]
+        span: Clear distance between cross-members, shape (...). [in]
+        floor: Width of the floor, shape (...). [in]
+
+    Returns:
+        Moment per inch of width, shape (...). [lbf*in/in]
+
+    Source: statics; width by one-way slab practice (memory), docs/method.md#floor.
+    """
+    shares = foot_width(foot, span=span, floor=floor)
+    return divide(np.abs(as_array(force)) * as_array(span) / 4.0, shares, where_zero=UNLIMITED)

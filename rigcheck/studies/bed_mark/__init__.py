@@ -1,0 +1,1 @@
+"""The deepest settled bed at which nothing is over."""

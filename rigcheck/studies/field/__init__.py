@@ -1,0 +1,1 @@
+"""Readings on the finished rig beside the case."""

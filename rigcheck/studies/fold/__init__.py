@@ -1,0 +1,1 @@
+"""The fold from deployed to folded."""

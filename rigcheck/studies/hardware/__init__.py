@@ -1,0 +1,1 @@
+"""The smallest standard size of every link and steel part."""

@@ -1,0 +1,151 @@
+"""Sizes of the steel parts: listed shapes and sheet gauges, and pins, plates and welds in shop steps of our own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from rigcheck.case.rig import Rig
+from rigcheck.studies.hardware.record import Size
+from rigcheck.tables import shapes
+from rigcheck.tables.materials import gauge
+from rigcheck.tables.shape_names import label
+from rigcheck.tables.shapes import Shape
+
+STEPS = "shop steps, not from a table"
+_SIXTEENTH, _EIGHTH = 1.0 / 16.0, 1.0 / 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Steel:
+    """A steel part whose size can be chosen.
+
+    Attributes:
+        key: Key of the case that holds the size.
+        part: The checks' word for the part, by which it is listed.
+        count: How many the rig has.
+        words: What a size is called, with a place for it.
+        least: Smallest size. [in]
+        most: Largest size. [in]
+        step: Between sizes. [in]
+        gauges: Gauge numbers to choose from, thin to thick; none where sizes go in steps.
+        also: The checks' words for other parts of the same size.
+    """
+
+    key: str
+    part: str
+    count: int
+    words: str
+    least: float = 0.0
+    most: float = 0.0
+    step: float = _SIXTEENTH
+    gauges: tuple[int, ...] = ()
+    also: tuple[str, ...] = ()
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """All parts that have this size."""
+        return (self.part, *self.also)
+
+    @property
+    def shaped(self) -> bool:
+        """Whether the size is the name of a shape."""
+        return self.key.endswith((".shape", ".stiffener"))
+
+
+_HEAD = "head cross-member"
+PARTS: tuple[Steel, ...] = (
+    Steel("hinge.pin", "hinge pin", 2, "{} round bar", 3.0 / 8.0, 3.0, _EIGHTH),
+    Steel("hinge.barrel_wall", "hinge barrel", 2, "barrel wall {}", _EIGHTH, 0.75),
+    Steel("hinge.weld", "hinge barrel weld", 2, "{} fillet on each barrel", _EIGHTH, 0.5),
+    Steel("hanger.lug.plate", "hanger lug", 2, "{} plate", 3.0 / 16.0, 1.0),
+    Steel("hanger.lug.weld", "hanger lug weld", 2, "{} fillet", _EIGHTH, 0.5),
+    Steel("perch.lug.plate", "perch lug", 2, "{} plate", 3.0 / 16.0, 1.0),
+    Steel("perch.lug.weld", "perch lug weld", 2, "{} fillet", _EIGHTH, 0.5),
+    Steel("perch.post.shape", "perch post", 2, "{} post"),
+    Steel("perch.post.weld", "perch post base weld", 2, "{} fillet all round", _EIGHTH, 0.5),
+    Steel("perch.post.brace.shape", "knee brace", 2, "{} knee brace"),
+    Steel("cross_member.shape", "cross-member", 1, "{} cross-members", also=("hanger cross-member",)),
+    Steel(
+        "cross_member.weld",
+        "cross-member end weld",
+        1,
+        "{} fillet at each end",
+        _EIGHTH,
+        0.5,
+        also=("hanger cross-member end weld", "head cross-member end weld"),
+    ),
+    Steel("end_tube.shape", _HEAD, 1, "{} end tubes"),
+    Steel("rail.stiffener", "rail", 2, "{} stiffeners"),
+    Steel("box.sheet", "floor sheet", 1, "{} sheet", gauges=(18, 16, 14, 12, 11, 10, 9, 8, 7)),
+)
+
+
+def described(rig: Rig) -> list[Steel]:
+    """Steel parts whose size the case gives; the first cross-member is the end tube where there is one at the head."""
+    tube = rig.has("end_tube.shape") and bool(rig.value("end_tube.head"))
+    found = []
+    for part in PARTS:
+        if not rig.has(part.key) or (part.part == _HEAD and not tube):
+            continue
+        found.append(replace(part, also=(*part.also, _HEAD)) if part.key == "cross_member.shape" and not tube else part)
+    return found
+
+
+def stepped(steel: Steel) -> list[Size]:
+    """Sizes of a part that are numbers, smallest first."""
+    if steel.gauges:
+        sheets = [gauge(number) for number in steel.gauges]
+        return [
+            Size(words=steel.words.format(f"{sheet.number} ga ({sheet.thickness:g} in)"), tag=f"{sheet.number} ga",
+                 changes={steel.key: sheet.thickness})
+            for sheet in sheets
+        ]  # fmt: skip
+    count = round((steel.most - steel.least) / steel.step) + 1
+    values = [steel.least + i * steel.step for i in range(count)]
+    return [Size(words=steel.words.format(fraction(value)), changes={steel.key: value}) for value in values]
+
+
+def shaped(rig: Rig, steel: Steel) -> list[Size]:
+    """Listed shapes of the same kind as the one of the case, lightest first; none where its kind is not listed."""
+    now = shapes.find(str(rig.value(steel.key)))
+    alike = sorted((one for one in _listed() if _family(one) == _family(now)), key=lambda one: one.weight_per_length)
+    return [Size(words=steel.words.format(one.name), changes={steel.key: one.name}) for one in alike]
+
+
+def step_source(steel: Steel) -> str:
+    """Where sizes that are numbers come from."""
+    if not steel.gauges:
+        return STEPS
+    first = gauge(steel.gauges[0])
+    return f"{first.source}; {first.clause} ({first.known})"
+
+
+def shape_source(sizes: Sequence[Size], *, steel: Steel) -> str:
+    """Table of listed shapes with clause."""
+    first = shapes.find(str(sizes[0].changes[steel.key]))
+    return f"{first.source}; {first.clause} ({first.known})"
+
+
+@cache
+def _listed() -> tuple[Shape, ...]:
+    return tuple(shapes.find(name) for name in shapes.listed_names())
+
+
+def _family(shape: Shape) -> tuple[str, bool]:
+    """Kind of a shape, and whether it is as wide as deep."""
+    return shape.kind, shape.depth == shape.width
+
+
+def fraction(inches: float) -> str:
+    """A size as a shop writes it, in thirty-seconds; in plain figures where it is on no such step."""
+    return f"{label(inches).replace('-', ' ')} in"
+
+
+def now_words(rig: Rig, steel: Steel) -> str:
+    """What the case has."""
+    value = rig.value(steel.key)
+    if isinstance(value, str):
+        return value
+    return fraction(value)

@@ -1,0 +1,1 @@
+"""Parking and hauling."""

@@ -1,0 +1,1 @@
+"""One variable from end to end of its range."""

@@ -1,0 +1,1 @@
+"""Every piece to cut, weld to lay and part to buy."""

@@ -1,0 +1,1 @@
+"""The hung box beside the same box on further supports."""

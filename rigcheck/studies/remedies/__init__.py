@@ -1,0 +1,1 @@
+"""What would cure a rig that is over."""

@@ -1,0 +1,139 @@
+"""A few rows instead of all: what a study of very many samples goes on with once it knows which rows can govern."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.analysis.rows import Check, Flag, Mask, ratios
+from rigcheck.analysis.solve import Keep, Solution, solve
+from rigcheck.case.rig import Rig
+from rigcheck.parts.fold.checks import fold_flags
+from rigcheck.parts.line.checks import line_flags
+from rigcheck.parts.line.geometry import hung_flags, steel_flags
+from rigcheck.parts.line.reach import reach_flags
+from rigcheck.parts.lug.checks import lug_flags
+from rigcheck.parts.plant.checks import plant_flags
+from rigcheck.parts.rail.roll import roll_flags
+from rigcheck.parts.rail.strength import rail_strength_flags
+from rigcheck.parts.registry import CHECKS
+from rigcheck.parts.tie_down.checks import folded_checks, folded_flags
+
+Array = NDArray[np.float64]
+
+ROAD = len(CHECKS)
+"""Stands for the checks of the folded box among the builders of `CHECKS`."""
+STOPPERS = (hung_flags, steel_flags, line_flags, lug_flags, roll_flags, reach_flags, rail_strength_flags, fold_flags,
+             plant_flags)  # fmt: skip
+"""Builders of the findings of the hung box that can stop a rig."""
+
+Place = tuple[int, int]
+"""A row of the kept ones, those of the folded box behind the others, and a bound."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Few:
+    """The rows that are gone on with.
+
+    Attributes:
+        keep: Rows and rails.
+        places: For each builder of `CHECKS`, the rows and bounds that its checks are looked at.
+        stops: How many of the kept rows, from the first, are those at which findings that stop are looked for.
+        road: True where the checks of the folded box are among what is looked at.
+    """
+
+    keep: Keep
+    places: Mapping[int, tuple[Place, ...]]
+    stops: int
+    road: bool
+
+
+def highest(checks: list[Check], *, allowed: Mask, ultimate: Mask, shape: tuple[int, ...]) -> dict[str, Array]:
+    """The highest utilization of each part, below 0 where no check of it applies.
+
+    Args:
+        checks: Checks over some rows.
+        allowed: Bounds that apply to each row, shape (state, bound).
+        ultimate: Rows in which one line parts, shape (state,).
+        shape: (..., state, bound, side).
+
+    Returns:
+        Part to shape (...).
+    """
+    found: dict[str, Array] = {}
+    masks = {accident: allowed & (ultimate == accident)[:, None] for accident in (False, True)}
+    live = {accident: bool(mask.any()) for accident, mask in masks.items()}
+    for check in checks:
+        if not live[check.on_accidents]:
+            continue
+        here = ratios(check, allowed=masks[check.on_accidents], shape=shape).max((-3, -2, -1))
+        found[check.part] = np.maximum(found[check.part], here) if check.part in found else here
+    return found
+
+
+def _ultimate(solution: Solution) -> Mask:
+    return np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
+
+
+def few_uses(rig: Rig, few: Few, *, only: frozenset[str] | None = None) -> tuple[dict[str, Array], dict[str, Mask]]:
+    """Check every part at the few rows that can govern it.
+
+    Args:
+        rig: A batch.
+        few: The rows.
+        only: The states whose rows are counted; all of them where not said.
+
+    Returns:
+        Highest utilization of each part, and where each finding that stops was found, shapes (design,).
+    """
+    solution = solve(rig, only=only, keep=few.keep)
+    uses: dict[str, Array] = {}
+    for builder, places in few.places.items():
+        some = solution.at_rows([row for row, _ in places], bounds=[bound for _, bound in places])
+        found = highest(CHECKS[builder](some), allowed=some.allowed, ultimate=_ultimate(some), shape=some.shape)
+        _merge(uses, found)
+    road = solution.road
+    stops: dict[str, Mask] = {}
+    if few.stops:
+        some = solution.first_rows(few.stops)
+        for flag in (flag for build in STOPPERS for flag in build(some) if flag.stops):
+            _stop(stops, flag.code, np.asarray(flagged(flag, allowed=some.allowed, shape=some.shape).any(-1)))
+    if road is not None and few.road:
+        shape = (*solution.shape[:-3], len(road.rows), 1, 1)
+        allowed = np.ones((len(road.rows), 1), dtype=np.bool_)
+        ultimate = np.array([row.ultimate for row in road.rows], dtype=np.bool_)
+        _merge(uses, highest(folded_checks(road, before=0), allowed=allowed, ultimate=ultimate, shape=shape))
+        for flag in (flag for flag in folded_flags(road, before=0) if flag.stops):
+            _stop(stops, flag.code, np.asarray(flagged(flag, allowed=allowed, shape=shape).any(-1)))
+    return uses, stops
+
+
+def flagged(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Mask:
+    """Rows at which a finding holds under any bound that applies and on any side.
+
+    Args:
+        flag: The finding.
+        allowed: Bounds that apply to each row, shape (state, bound).
+        shape: (..., state, bound, side).
+
+    Returns:
+        Shape (..., state).
+    """
+    where = np.asarray(flag.where)
+    where = where.reshape((1,) * (len(shape) - where.ndim) + where.shape)
+    each = allowed if where.shape[-2] > 1 else np.asarray(allowed.any(-1))[:, None]
+    here = np.asarray(where & each[..., None]).any((-2, -1))
+    return np.broadcast_to(here, shape[:-2])
+
+
+def _merge(uses: dict[str, Array], more: Mapping[str, Array]) -> None:
+    for part, use in more.items():
+        uses[part] = np.maximum(uses[part], use) if part in uses else use
+
+
+def _stop(stops: dict[str, Mask], code: str, where: Mask) -> None:
+    if where.any():
+        stops[code] = np.asarray(stops[code] | where if code in stops else where)

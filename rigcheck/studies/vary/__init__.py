@@ -1,0 +1,1 @@
+"""One key varied: its limits, its batch, its case, what follows it."""

@@ -1,0 +1,1 @@
+"""How states, bounds and numbers read, the same on every page."""

@@ -1,0 +1,1 @@
+"""The rig solved in every load case."""

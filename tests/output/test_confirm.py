@@ -1,0 +1,122 @@
+"""The second opinion of a check: told by quantity, and an error of this program where it disagrees."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from rigcheck.cli.codes import OUR_BUG, UNUSABLE_INPUT
+from rigcheck.cli.entry import main
+from rigcheck.crosscheck.second_opinion import LIMIT, QUANTITIES, Comparison, Confirmation
+from rigcheck.output.check import confirm
+from rigcheck.output.check.confirm import SecondOpinionError, confirmed
+from rigcheck.wording.scale import Scale
+from tests.bench.confirm_rigs import confirmed as confirmed_by_lot
+
+CASE = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"
+
+
+def one(difference: float) -> Confirmation:
+    pairs = (
+        Comparison("line tension left", "line tension", "force", True, 1000.0, 1000.0, 0.0),
+        Comparison("hinge force z left", "hinge force", "force", True, 200.0, 200.0 * (1.0 + difference), difference),
+        Comparison("sag left", "sag", "length", False, 0.1, 0.1, 0.0),
+        Comparison("roll", "roll", "angle", False, 0.01, 0.01, 0.0),
+    )
+    return Confirmation(3, 1, "packed (low side left), stiff", pairs, 0.0)
+
+
+def test_tells_the_largest_difference_of_each_kind():
+    found = confirmed([one(0.001), one(0.004)], scale=Scale())
+    known = {"line tension": 0.0, "hinge force": 0.004, "sag": 0.0, "roll": 0.0}
+    assert found["largest"] == {**dict.fromkeys(QUANTITIES), **known}
+    assert found["rows"][0]["comparisons"][-1]["unit"] == "deg"
+    assert "hinge force 0.4 %" in found["text"] and "line tension under 0.0001 %" in found["text"]
+
+
+@pytest.mark.parametrize("difference", [LIMIT * 1.001, 0.02, 1.0])
+def test_more_than_the_limit_is_an_error_that_names_quantity_state_and_numbers(difference):
+    with pytest.raises(SecondOpinionError, match=r"hinge force z left in packed \(low side left\), stiff is 200 lbf"):
+        confirmed([one(0.0), one(difference)], scale=Scale())
+
+
+def test_just_within_the_limit_passes():
+    assert confirmed([one(LIMIT)], scale=Scale())["agrees"] is True
+
+
+def test_nothing_to_confirm_is_told_and_no_error():
+    found = confirmed([], scale=Scale())
+    assert found["agrees"] is None and found["rows"] == [] and "Largest" not in found["text"]
+
+
+def test_check_confirm_prints_the_differences(capsys):
+    assert main(["check", str(CASE), "--confirm", "--json"]) in (0, 1, 3)
+    found = json.loads(capsys.readouterr().out)["confirm"]
+    assert found["agrees"] is True and 0.0 < found["largest_difference"] <= LIMIT
+    assert set(found["largest"]) == set(QUANTITIES) and all(value <= LIMIT for value in found["largest"].values())
+    assert main(["check", str(CASE), "--confirm", "--width", "80"]) in (0, 1, 3)
+    text = " ".join(capsys.readouterr().out.split())
+    assert "Second opinion: a space frame" in text and "torque across" in text and "peak rail moment" in text
+
+
+def test_check_without_confirm_says_nothing_of_it(capsys):
+    main(["check", str(CASE), "--json"])
+    assert json.loads(capsys.readouterr().out)["confirm"] is None
+
+
+def test_a_difference_ends_in_exit_code_70_and_no_result(capsys, monkeypatch):
+    honest = confirm.confirm_governing
+
+    def crooked(assessment):
+        found = honest(assessment)
+        wrong = [replace(pair, difference=0.006) for pair in found[0].comparisons]
+        return [replace(found[0], comparisons=tuple(wrong)), *found[1:]]
+
+    monkeypatch.setattr(confirm, "confirm_governing", crooked)
+    assert main(["check", str(CASE), "--confirm"]) == OUR_BUG
+    told = capsys.readouterr()
+    assert told.out == "" and "second opinion: line tension left in" in told.err and "0.6 % apart" in told.err
+    assert told.err.count("\n") == 1
+
+
+def _tension(solution):
+    return replace(solution, demand=replace(solution.demand, tension=1.01 * solution.demand.tension))
+
+
+def _torque(solution):
+    ties = solution.bent.forces.ties
+    forces = replace(solution.bent.forces, ties=replace(ties, torque=1.01 * ties.torque))
+    return replace(solution, bent=replace(solution.bent, forces=forces))
+
+
+def _moment(solution):
+    return replace(solution, peaks=replace(solution.peaks, max_moment=1.01 * solution.peaks.max_moment))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [(_tension, "line tension"), (_torque, "torque of member"), (_moment, "peak rail moment")],
+    ids=["tension", "torque", "rail moment"],
+)
+@pytest.mark.parametrize("command", ["check", "report"])
+def test_a_number_of_ours_that_is_one_percent_wrong_ends_in_70(command, wrong, said, capsys, monkeypatch, tmp_path):
+    honest = confirm.confirm_governing
+    monkeypatch.setattr(
+        confirm, "confirm_governing", lambda found: honest(replace(found, solution=wrong(found.solution)))
+    )
+    more = ["--confirm"] if command == "check" else ["-o", str(tmp_path / "r.html"), "--no-working", "--no-length"]
+    assert main([command, str(CASE), *more]) == OUR_BUG
+    told = capsys.readouterr()
+    assert told.out == "" and f"second opinion: {said}" in told.err and not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2, 4, 6, 9])
+def test_drawn_rigs_are_confirmed(seed, tmp_path):
+    """A handful; tests/bench/confirm_rigs.py draws hundreds."""
+    assert confirmed_by_lot(seed, folder=tmp_path)[0] in ("agrees", "nothing hangs", "refused")
+
+
+def test_several_files_are_refused(capsys):
+    assert main(["check", str(CASE), str(CASE), "--confirm"]) == UNUSABLE_INPUT
+    assert "one file" in capsys.readouterr().err

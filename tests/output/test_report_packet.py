@@ -1,0 +1,196 @@
+"""What the packet holds for the one who stamps it: loads by piece, moments at post bases, findings by state, marks."""
+
+import json
+import re
+import tomllib
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from rigcheck.analysis.links.capacity import perch_share
+from rigcheck.case import check_case, read_case
+from rigcheck.case.rig import Rig
+from rigcheck.output.check.result import Source, result
+from rigcheck.output.html_page import running
+from rigcheck.output.report.packet import packet
+from rigcheck.output.report.page import report_html
+from tests.calculation.working_rigs import changed
+from tests.output.report_reader import NASTY, read
+
+CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
+FOUR = ("larkspur-bar", "cinder-fork", "tollgate-riffle", "lower-hatch")
+
+
+@cache
+def made(name):
+    path = next(path for path in CASES if path.stem == name)
+    source = Source(file=path.name, sha256="3e" * 32)
+    text = path.read_text(encoding="utf-8")
+    return packet(read_case(path), source=source, text=text, curves=False, working=name == "lower-hatch")
+
+
+@cache
+def told(name):
+    return " ".join(read(report_html(made(name))).visible.split())
+
+
+@pytest.mark.parametrize("name", FOUR)
+def test_loads_by_piece_add_up_to_the_weight_of_their_state(name):
+    found = made(name)
+    for state in found["contents"]:
+        alike = [
+            row["weight"]
+            for row in found["result"]["states"]
+            if (row["state"], row["variant"]) == (state["state"], state["variant"])
+        ]
+        if alike:  # of the fold sweep only some angles are told
+            assert sum(one["weight"] for one in state["pieces"]) == pytest.approx(alike[0], rel=1e-9)
+    packed = next(one for one in found["contents"] if one["state"] == "packed")
+    gravel = next(one for one in packed["pieces"] if one["name"] == "packed gravel")
+    assert gravel["factor"] == 1.33 and "packed gravel" in told(name)
+
+
+@pytest.mark.parametrize("name", FOUR)
+def test_moment_at_a_post_base_is_that_of_the_pull_at_its_lug(name):
+    path = next(path for path in CASES if path.stem == name)
+    rig = Rig(read_case(path))
+    loads = made(name)["result"]["plant_loads"]
+    height, reach = float(rig.number("perch.post.free_length")), []
+    for one in loads:
+        for side in ("left", "right"):
+            lug, base = one["with_factor"]["perch"][side], one["posts"]["force"][side]
+            assert base == pytest.approx(lug)
+            moment = one["posts"]["moment"][side]
+            assert moment["x"] == pytest.approx(-height * lug["y"], abs=1e-6)
+            if abs(lug["z"]) > 1.0:
+                reach.append((height * lug["x"] - moment["y"]) / lug["z"])  # arm of the lug's hole off the post axis
+    assert np.ptp(reach) == pytest.approx(0.0, abs=1e-9) and reach[0] > 0.0
+    assert "Post bases, where the moment is largest in each state" in told(name)
+
+
+def test_a_perch_under_several_parts_of_line_takes_all_of_them_and_the_lead():
+    assessment = changed("two parts of line")
+    share = perch_share(assessment.solution.rig)
+    assert share > 1.2
+    for one in result(assessment)["plant_loads"]:
+        if one["posts"] is None:
+            continue
+        for side in ("left", "right"):
+            assert one["with_factor"]["perch"][side] == pytest.approx(one["posts"]["force"][side])
+
+
+@pytest.mark.parametrize("name", FOUR)
+def test_findings_are_told_once_with_all_their_states(name):
+    found = made(name)["result"]["findings"]
+    for text in {one["text"] for one in found}:
+        states = [one["state"] for one in found if one["text"] == text]
+        words = ", ".join(dict.fromkeys((one or "any state").replace("_", " ") for one in states))
+        assert f"{text} ({words})" in told(name)
+
+
+def test_breaking_set_of_the_road_is_not_told_as_a_parted_line():
+    page = report_html(made("larkspur-bar"))
+    blocks = re.findall(r"<caption>(.*?)</caption>.*?<tbody>(.*?)</tbody>", page, re.S)
+    road = next(body for caption, body in blocks if caption.startswith("On the road, the set held against breaking"))
+    lost = next(body for caption, body in blocks if caption.startswith("If one line parts"))
+    assert "hauling" in road and "line lost" not in road
+    assert "line lost" in lost and "hauling" not in lost
+    rows = [row for row in made("larkspur-bar")["result"]["checks"] if row["capacity_basis"] != "working"]
+    assert road.count("<tr") + lost.count("<tr") <= len(rows)
+
+
+def test_every_source_of_a_shipped_case_has_a_mark():
+    for name in FOUR:
+        assert [one["source"] for one in made(name)["sources"] if not one["known"]] == []
+    assert "NO MARK" not in told("larkspur-bar")
+    marks = {one["source"]: one["known"] for one in made("larkspur-bar")["sources"]}
+    assert marks["mark on the part, case file"] == "case file"
+    assert marks["AISC Shapes Database V16.0"] in ("seen", "memory")
+
+
+def test_what_is_over_or_tight_and_not_worked_is_listed():
+    found = made("lower-hatch")
+    done = {one["title"] for one in found["working"]["sections"] if one["steps"]}
+    urgent = [row for row in found["result"]["checks"] if row["verdict"] in ("over", "tight")]
+    left = [f"{row['part']}: {row['mode']}" for row in urgent if f"{row['part']}: {row['mode']}" not in done]
+    assert {f"{row['part']}: {row['mode']}" for row in urgent[:1]} <= done, "what governs is worked"
+    page = told("lower-hatch")
+    assert ("Over or tight, and not worked out by hand here" in page) == bool(left)
+    assert all(one in page for one in left)
+
+
+def test_assumptions_say_what_their_keys_mean():
+    found = made("cinder-fork")
+    assert "person.weight" in found["meanings"] and found["meanings"]["person.weight"] in told("cinder-fork")
+    assert found["meanings"]["line.link[2].count"]
+    assert '"250 lb"' not in told("cinder-fork").partition("Assumptions")[2].partition("12. Inputs as entered")[0]
+
+
+def test_printed_pages_carry_title_hash_and_number_and_a_title_stays_text():
+    page = report_html(made("larkspur-bar"))
+    style = page[page.index("<style>") : page.index("</style>")]
+    assert 'content:"Larkspur Bar, fold' in style and "sha256 " + "3e" * 6 in style
+    assert 'counter(page) " of " counter(pages)' in style
+    hostile = running(f'{NASTY}"}}</style><script>alert(3)</script>\\', mark='"}*{display:none}')
+    inside = re.findall(r'content:"((?:[^"\\]|\\[0-9a-f]{6})*)"', hostile)
+    assert len(inside) == 3 and inside[2] == "page " and "<" not in hostile and hostile.count('"') == 8
+    back = re.sub(r"\\([0-9a-f]{6})", lambda code: chr(int(code[1], 16)), inside[0])
+    assert back == f'{NASTY}"}}</style><scr...' or back.startswith(NASTY[:40])
+
+
+def test_bed_mark_is_told_with_the_depth_of_the_running_box_so_labeled():
+    for name, begins in (("cinder-fork", "No bed mark: "), ("larkspur-bar", "Bed mark, all states: ")):
+        mark = made(name)["result"]["bed_mark"]
+        assert mark["text"].startswith(begins) and mark["text"] in told(name)
+        assert mark["running_text"] in told(name) and (mark["depth"] is None) == (mark["running_depth"] is None)
+
+
+def test_straps_and_stops_are_drawn_on_the_folded_box():
+    drawing = made("larkspur-bar")["drawing"]
+    assert [one["name"] for one in drawing["tie_downs"]] == ["left strap", "right strap", "front strap"]
+    assert drawing["stops"][0]["way"] == [1.0, 0.0]
+    x, z = drawing["stops"][0]["at"]
+    along, normal = drawing["folded"]["along"], drawing["folded"]["normal"]
+    up = 7.0 + 1.5  # the floor lies 1 1/2 in above the pin axis
+    assert (x, z) == pytest.approx(tuple(92.0 * along[i] + up * normal[i] for i in range(2)))
+    assert "front strap" in told("larkspur-bar") and "stop 1" in told("larkspur-bar")
+
+
+def test_a_box_that_nothing_holds_on_the_road_is_told_in_the_packet():
+    case = tomllib.loads(next(path for path in CASES if path.stem == "cinder-fork").read_text(encoding="utf-8"))
+    del case["haul"]
+    found = packet(check_case(case), source=None, text="", curves=False, working=False)
+    assert "no tie-down and no stop is described" in read(report_html(found)).visible
+
+
+@pytest.mark.parametrize("name", FOUR)
+def test_every_number_of_the_packet_is_in_its_json(name):
+    found = made(name)
+    assert report_html(json.loads(json.dumps(found, allow_nan=False))) == report_html(found)
+
+
+def test_rows_of_the_second_opinion_speak_as_the_checks_do():
+    labels = [one["label"] for one in made("larkspur-bar")["confirm"]["rows"]]
+    assert any(label.startswith("digout, person ") and label.endswith(", limp box") for label in labels)
+    assert any(label.startswith("snagged, one line") and label.endswith(", one line on the left") for label in labels)
+    assert "under 0.0001 %" in told("larkspur-bar")
+
+
+def test_charts_are_gray_and_their_axes_have_units():
+    found = made("cinder-fork")
+    drawn = re.findall(r"<svg.*?</svg>", report_html(found), re.S)
+    charts = [svg for svg in drawn if "patch_" in svg]
+    assert len(drawn) == 7 and len(charts) == 3
+    for svg in drawn:
+        for color in re.findall(r"#([0-9a-f]{6}|[0-9a-f]{3})\b", re.sub(r"url\(#[^)]*\)|href=\"#[^\"]*\"", "", svg)):
+            third = len(color) // 3
+            assert color == color[:third] * 3, "a color that is not a gray"
+    titles = [set(re.findall(r">([^<>]+)</text>", svg)) for svg in charts]
+    assert {"State", "Largest pull of one line as it is, without dynamic factor, lb"} <= titles[0]
+    assert {"Line pull, lb", "Line length, in", "Folded up from the deployed box, deg"} <= titles[1]
+    assert {"Shear V, lb", "Along the floor from the hinge, in"} <= titles[2]
+    assert {"Axial force N, lb", "Moment M, lb*in", "Fall, in"} <= {
+        part for one in titles[2] for part in one.split("\n")
+    }

@@ -1,0 +1,1 @@
+"""Parts, one file each or several."""
