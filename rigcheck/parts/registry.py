@@ -23,6 +23,7 @@ from rigcheck.parts.rail.roll import roll_flags
 from rigcheck.parts.rail.seams import seam_checks, seam_flags
 from rigcheck.parts.rail.side_walls import side_wall_checks
 from rigcheck.parts.rail.strength import rail_strength_checks, rail_strength_flags
+from rigcheck.parts.usual import usual_flags
 
 CHECKS: tuple[Callable[[Solution], list[Check]], ...] = (
     link_checks,
@@ -54,6 +55,7 @@ FLAGS: tuple[Callable[[Solution], list[Flag]], ...] = (
     fold_flags,
     prop_flags,
     plant_flags,
+    usual_flags,
 )
 
 

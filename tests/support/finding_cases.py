@@ -53,6 +53,7 @@ RAISED_BY: dict[str, Changes] = {
     "face_outside_clause": {"perch.post.shape": "tube 4x4x.083"},
     "fold_falls_outward": {"perch.downstream": "20 in", "perch.height": "36 in"},
     "fold_slack_inward": {"fold.to": "110 deg"},
+    "gentler_than_usual": {"factors.hung": 1.1},
     "give_unknown": {"line.link.2.stiffness": GONE},
     "hanger_off_cross_member": {"cross_member.spacing": "56 in"},
     "hanger_on_bare_sheet": {"rail.stiffener": GONE},

@@ -108,7 +108,7 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
         basis = f"{basis}, less {100.0 * worn:.3g} % wear"
     pull_only, why = _pull_only(link)
     if pull_only:
-        remarks = (*remarks, Remark("pull_only", why))
+        remarks = (*remarks, Remark("pull_only_holds", why))
     return LinkStrength(
         label=label,
         kind=link.kind,

@@ -3,7 +3,7 @@
 from typing import Annotated, Literal
 
 from rigcheck.case.schema.kinds import Quantity, ShapeName, SteelName, Whole, Words
-from rigcheck.case.schema.sections import Section, key
+from rigcheck.case.schema.sections import Section, key, usual_key
 
 Side = Annotated[float, Quantity("length", "0 in", "48 in", above=True)]
 Sheet = Annotated[float, Quantity("thickness", "0.01 in", "1 in")]
@@ -43,7 +43,7 @@ class Box(Section):
     divider_sheet: Sheet | None = key(
         "thickness of the dividers", default=None, example="14 ga", derived="as box.sheet"
     )
-    allowance: Annotated[float, Quantity("fraction", "0 %", "50 %")] = key(
+    allowance: Annotated[float, Quantity("fraction", "0 %", "50 %")] = usual_key(
         "added to all fabricated steel for welds, paint and forgotten parts",
         default="8 %",
         source="assumption: common shop practice, no published source",

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from rigcheck.case.models.box import Extent, Text
 from rigcheck.case.schema.kinds import Quantity
-from rigcheck.case.schema.sections import Section, key
+from rigcheck.case.schema.sections import Section, key, usual_key
 
 Slope = Annotated[float, Quantity("pitch", "0 deg", "15 deg")]
 Along = Annotated[float, Quantity("length", "-1000 in", "1000 in")]
@@ -37,12 +37,12 @@ class Wheels(Section):
 class Plant(Section):
     """The machine the box is hung from."""
 
-    cross_slope: Slope = key(
+    cross_slope: Slope = usual_key(
         "how far the plant leans sideways",
         default="2 deg",
         source="assumption: a plant set by eye on a pit floor",
     )
-    fore_aft_slope: Slope = key(
+    fore_aft_slope: Slope = usual_key(
         "how far the plant leans toward the head or the tail of the box",
         default="2 deg",
         source="assumption: a plant set by eye on a pit floor",

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from rigcheck.case.models.box import Text
 from rigcheck.case.models.support import Lug, Rating
 from rigcheck.case.schema.kinds import Point, Quantity, Whole
-from rigcheck.case.schema.sections import Section, key
+from rigcheck.case.schema.sections import Section, key, usual_key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
 Soaked = Annotated[float, Quantity("density", "90 lb/ft3", "300 lb/ft3")]
@@ -22,7 +22,7 @@ class Water(Section):
     """Water and feed when the plant runs."""
 
     flow: Flow = key("water through the whole box", example="180 gpm")
-    roughness: Annotated[float, Quantity("number", 0.005, 0.2)] = key(
+    roughness: Annotated[float, Quantity("number", 0.005, 0.2)] = usual_key(
         "Manning n of the riffled floor",
         default=0.035,
         source="published n for coarse, stony beds; assumption for riffles",
@@ -51,10 +51,13 @@ class Bed(Section):
     """Gravel settled in the riffles."""
 
     depth: Depth = key("settled depth in running order", default="0 in", source="assumption: clean box")
-    density: Soaked = key(
-        "saturated weight of the bed", default="125 lb/ft3", source="common figure for saturated, worked-in gravel"
+    density: Soaked = usual_key(
+        "saturated weight of the bed",
+        default="125 lb/ft3",
+        source="common figure for saturated, worked-in gravel",
+        usual="118 lb/ft3",
     )
-    side_pressure: Annotated[float, Quantity("number", 0.2, 1)] = key(
+    side_pressure: Annotated[float, Quantity("number", 0.2, 1)] = usual_key(
         "share of the weight of the grains under water that pushes sideways",
         default=0.5,
         source="earth at rest, 1 - sin 30 deg (Jaky, memory)",
@@ -67,16 +70,18 @@ class Bed(Section):
 class Person(Section):
     """People on the box at clean-out."""
 
-    weight: Annotated[float, Quantity("force", "100 lb", "1000 lb")] = key(
-        "weight of one person with tools", default="250 lb", source="assumption: a heavy person with tools"
+    weight: Annotated[float, Quantity("force", "100 lb", "1000 lb")] = usual_key(
+        "weight of one person with tools",
+        default="250 lb",
+        source="assumption: a heavy person with tools",
     )
-    people: Annotated[int, Whole(0, 10)] = key("how many at once", default=1, source="assumption: one person")
+    people: Annotated[int, Whole(0, 10)] = usual_key("how many at once", default=1, source="assumption: one person")
 
 
 class Ice(Section):
     """Ice in a box left over winter."""
 
-    full: bool = key("ice to the top of the sides", default=True, source="assumption: outlet frozen shut")
+    full: bool = usual_key("ice to the top of the sides", default=True, source="assumption: outlet frozen shut")
     depth: Depth = key("depth of ice over the bed when not full", default="0 in", source="used only when full = false")
     density: Frozen = key("weight of ice", default="57.2 lb/ft3", source="pure ice at freezing point")
 
@@ -84,23 +89,27 @@ class Ice(Section):
 class Wind(Section):
     """Wind speeds."""
 
-    parked: Speed = key("service gust on the parked, folded box", default="90 mph", source="assumption: service gust")
-    hung: Speed = key(
+    parked: Speed = usual_key(
+        "service gust on the parked, folded box", default="90 mph", source="assumption: service gust"
+    )
+    hung: Speed = usual_key(
         "gust on the box that hangs empty or is being folded",
         default="40 mph",
         source="29 CFR 1926.968 high wind: work stops at 40 mph, at 30 mph where material is handled (memory)",
     )
-    road: Speed = key(
-        "wind relative to the box on the road", default="75 mph", source="assumption: road speed and head wind"
+    road: Speed = usual_key(
+        "wind relative to the box on the road",
+        default="75 mph",
+        source="assumption: road speed and head wind",
     )
 
 
 class Towing(Section):
     """Plant towed with the box hanging, as multiples of weight."""
 
-    vertical: Factor = key("down, weight included", default=2.0, source="assumption: 2 to 3 is common practice")
-    fore_aft: Acceleration = key("along the plant, either way", default=0.5, source="assumption, no source")
-    side: Acceleration = key("to either side", default=0.3, source="assumption, no source")
+    vertical: Factor = usual_key("down, weight included", default=2.0, source="assumption: 2 to 3 is common practice")
+    fore_aft: Acceleration = usual_key("along the plant, either way", default=0.5, source="assumption, no source")
+    side: Acceleration = usual_key("to either side", default=0.3, source="assumption, no source")
 
 
 class Fold(Section):
@@ -109,7 +118,7 @@ class Fold(Section):
     to: Annotated[float, Quantity("angle", "0 deg", "180 deg")] | None = key(
         "how far it is folded up from the deployed position; omit when it is not folded", default=None, example="92 deg"
     )
-    one_line: bool = key(
+    one_line: bool = usual_key(
         "the lines may be worked in turn, so that one carries all",
         default=True,
         source="assumption: one person works both lines",
@@ -161,8 +170,10 @@ class Haul(Section):
     leading_end: Literal["head", "tail", "left", "right"] = key(
         "which end or side of the plant leads on the road", default="head", source="assumption: towed by the head"
     )
-    left_over: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
-        "share of the running bed still in the box", default="15 %", source="assumption: shovelled out, not washed"
+    left_over: Annotated[float, Quantity("fraction", "0 %", "100 %")] = usual_key(
+        "share of the running bed still in the box",
+        default="15 %",
+        source="assumption: shovelled out, not washed",
     )
     hinge_above_road: Annotated[float, Quantity("length", "0 in", "200 in")] | None = key(
         "pin axis above the road; needed for width and height on the road", default=None, example="50 in"
@@ -187,24 +198,34 @@ class Weld(Section):
 class Factors(Section):
     """Every factor that is a choice and not physics."""
 
-    hung: Factor = key("on all that hangs", default=1.33, source="older ASCE 7 and IBC impact list, hangers (memory)")
-    step_down: Factor = key(
+    hung: Factor = usual_key(
+        "on all that hangs", default=1.33, source="older ASCE 7 and IBC impact list, hangers (memory)"
+    )
+    step_down: Factor = usual_key(
         "on people, who step down onto the box; where hung is larger, hung instead, never both",
         default=1.5,
         source="assumption: a foot that steps down a stair pushes some 1.5 times the weight (memory); a jump is more",
     )
-    surge: Factor = key(
-        "on the water a surge adds", default=2.0, source="suddenly applied load, energy balance (derivation)"
+    surge: Factor = usual_key(
+        "on the water a surge adds",
+        default=2.0,
+        source="suddenly applied load, energy balance (derivation)",
     )
-    surge_depth: Factor = key("depth of a surge over running depth", default=3.0, source="assumption, no source")
-    folding: Factor = key(
-        "while folding", default=1.1, source="hand hoist; pendant crane in the older ASCE 7 impact list (memory)"
+    surge_depth: Factor = usual_key("depth of a surge over running depth", default=3.0, source="assumption, no source")
+    folding: Factor = usual_key(
+        "while folding",
+        default=1.1,
+        source="hand hoist; pendant crane in the older ASCE 7 impact list (memory)",
     )
-    line_broken: Factor = key(
-        "on the jump when one line parts", default=2.0, source="undamped step (derivation), used as an assumption"
+    line_broken: Factor = usual_key(
+        "on the jump when one line parts",
+        default=2.0,
+        source="undamped step (derivation), used as an assumption",
     )
-    road_down: Factor = key("vertical on the road, down, weight included", default=1.5, source="assumption, no source")
-    road_up: Acceleration = key("vertical on the road, net up", default=0.5, source="assumption, no source")
+    road_down: Factor = usual_key(
+        "vertical on the road, down, weight included", default=1.5, source="assumption, no source"
+    )
+    road_up: Acceleration = usual_key("vertical on the road, net up", default=0.5, source="assumption, no source")
     rope_design: Factor = key(
         "breaking force over working load, rope",
         default=5.0,

@@ -32,6 +32,7 @@ class Declared(NamedTuple):
         derived: What an omitted key takes over, in words, when it depends on other keys.
         only: Kind of link to which the default applies; all when empty.
         word: The word in the file when it is not a name in Python.
+        usual: The least that is usual where less is gentler on the rig, written as in a file; None where none is.
     """
 
     meaning: str = ""
@@ -41,6 +42,7 @@ class Declared(NamedTuple):
     derived: str = ""
     only: str = ""
     word: str = ""
+    usual: Any = None
 
 
 def key(
@@ -67,6 +69,18 @@ def key(
     return Declared(meaning, default, default if example is None else example, source, derived, only, word)
 
 
+def usual_key(meaning: str, *, default: Any, source: str, usual: Any = None) -> Any:
+    """Declare a key whose smaller values are gentler on the rig: less than is usual is told where it is stated.
+
+    Args:
+        meaning: One line for the page.
+        default: What it is when omitted, written as in a file.
+        source: Where the default comes from, or that it is an assumption.
+        usual: The least that is usual, written as in a file; the default when not given.
+    """
+    return Declared(meaning, default, default, source, usual=default if usual is None else usual)
+
+
 def default_section() -> Any:
     """Declare a table that may be omitted and then stands with all of its defaults."""
     return Declared(default={})
@@ -78,7 +92,7 @@ class Rows(NamedTuple):
     least: int
 
 
-@dataclass_transform(kw_only_default=True, frozen_default=True, field_specifiers=(key,))
+@dataclass_transform(kw_only_default=True, frozen_default=True, field_specifiers=(key, usual_key))
 class Section:
     """A table of the case file: unknown keys refused, nothing converted, nothing changed afterwards.
 

@@ -148,7 +148,7 @@ def line_flags(solution: Solution) -> list[Flag]:
     for link in [*solution.links, *solution.backup]:
         for remark in link.remarks:
             code, text = remark.code, remark.text
-            if code == "pull_only":
+            if code == "pull_only_holds":
                 cleared = bool(solution.backup) and link not in solution.backup
                 where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
                 tail = "; the backup holds only what is set and left" if cleared else ""
