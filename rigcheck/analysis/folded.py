@@ -8,17 +8,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.folded_members import members
 from rigcheck.analysis.road import Envelope, envelope
 from rigcheck.analysis.rows import Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import folded_rows
 from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
-from rigcheck.loads.steel import Piece, dead_loads
+from rigcheck.loads.steel import dead_loads
+from rigcheck.loads.take_off import Piece
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces
 from rigcheck.statics.rail_peaks import rail_peaks
-from rigcheck.statics.restraint import Members, Restraint, members, restrain
+from rigcheck.statics.restraint import Members, Restraint, restrain
 from rigcheck.statics.resultant import Resultant, resultant
 
 Array = NDArray[np.float64]

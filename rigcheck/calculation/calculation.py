@@ -29,8 +29,8 @@ from rigcheck.calculation.rail import STRESS_MODE, rail_section
 from rigcheck.calculation.rail_strength import MODES, rail_strength_section
 from rigcheck.calculation.road import maker, road_section
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
+from rigcheck.case.source import Source
 from rigcheck.check.assess import Assessment
-from rigcheck.output.check.result import Source
 from rigcheck.parts.post.checks import TOGETHER
 from rigcheck.quantities import System
 from rigcheck.wording.cautions import CAUTIONS

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.rig import Rig
+from rigcheck.loads.take_off import Piece
 from rigcheck.quantities import write
-
-if TYPE_CHECKING:
-    from rigcheck.loads.steel import Piece
 
 Array = NDArray[np.float64]
 

@@ -16,7 +16,8 @@ from rigcheck.loads.moving import Empty, folding, towing, wind_hung
 from rigcheck.loads.pieces import ALONE, SHARED, Loads, Lump, Row, Strip, stack
 from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
-from rigcheck.loads.steel import Piece, dead_loads, take_off
+from rigcheck.loads.steel import dead_loads, take_off
+from rigcheck.loads.take_off import Piece
 
 Array = NDArray[np.float64]
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from rigcheck.case import defaulted_keys
 from rigcheck.case.schema.sections import fields_of, stated
+from rigcheck.case.source import Source as Source
 from rigcheck.check.assess import Assessment
 from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.states import rail, states, told_rows
@@ -33,14 +34,6 @@ NOTES = {
     "plant_loads": "forces of the box on the plant that act together, plant axes x, y, z; as they are, and with the"
     " dynamic factors",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """The file a result was made from: its name and the SHA-256 of its bytes."""
-
-    file: str
-    sha256: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,8 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import Row, stack
 from rigcheck.loads.slopes import ground
-from rigcheck.loads.steel import Piece, dead_loads
+from rigcheck.loads.steel import dead_loads
+from rigcheck.loads.take_off import Piece
 from rigcheck.statics.geometry import pose
 from rigcheck.statics.resultant import resultant
 from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, edges, moments, on_wheels

@@ -11,7 +11,8 @@ from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import BOUNDS, SHARED
-from rigcheck.loads.steel import Piece, channel_width
+from rigcheck.loads.steel import channel_width
+from rigcheck.loads.take_off import Piece
 from rigcheck.loads.water import level_pool
 from rigcheck.studies.vary.case import with_values
 from rigcheck.tables import rope

@@ -12,7 +12,8 @@ from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment, assess
 from rigcheck.loads.measured import first_moment, level_arm, total
-from rigcheck.loads.steel import Piece, take_off
+from rigcheck.loads.steel import take_off
+from rigcheck.loads.take_off import Piece
 from rigcheck.quantities import read, write
 from rigcheck.studies.field.readings import Readings
 from rigcheck.studies.field.reduce import Reduced, reduce

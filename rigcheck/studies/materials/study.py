@@ -12,7 +12,8 @@ from rigcheck.analysis.post_model import lug_foot
 from rigcheck.case.rig import Rig
 from rigcheck.check.assess import Assessment
 from rigcheck.loads.measured import total
-from rigcheck.loads.steel import Cut, Piece, estimate, take_off
+from rigcheck.loads.steel import estimate, take_off
+from rigcheck.loads.take_off import Cut, Piece
 from rigcheck.parts.fold.checks import SNUB
 from rigcheck.parts.tie_down.checks import strap_name
 from rigcheck.quantities import tape
