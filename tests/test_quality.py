@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests import conftest
+
 ROOT = Path(__file__).parents[1]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "rigcheck", "tests", "cases", "docs"}
 BUILT = {"build", "dist"}
@@ -25,9 +27,21 @@ def test_lint():
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_types(tmp_path):
-    done = run("mypy", "--strict", "--cache-dir", str(tmp_path), "rigcheck")
+def test_layout_of_the_code():
+    done = run("ruff", "format", "--check", "--no-cache", "rigcheck", "tests")
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_types():
+    """From a clean checkout everything is read; after that mypy's own cache, which it keeps true, spares the rest."""
+    done = run("mypy", "--strict", "rigcheck")
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_what_is_called_quick_is_there():
+    files = {path.name for path in (ROOT / "tests").rglob("test_*.py")}
+    assert files >= conftest.QUICK_FILES
+    assert {path.name for path in (ROOT / "tests").iterdir()} >= conftest.QUICK_FOLDERS
 
 
 def test_top_level_holds_these_entries_and_no_other():

@@ -1,29 +1,32 @@
-"""Move every numeric constant of a module by one percent, one at a time, and see whether a test turns red.
+"""Put single faults into a module, one at a time, and see whether a test turns red.
 
     nice python -m tests.bench.mutate --log /tmp/mutation.jsonl rigcheck/strength rigcheck/statics
-    nice python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --minutes 30 rigcheck/parts
+    nice python -m tests.bench.mutate --log /tmp/faults.jsonl --faults --sample 600 --seed 7 --minutes 30 rigcheck
     python -m tests.bench.mutate --log /tmp/mutation.jsonl --write
-    python -m tests.bench.mutate --log /tmp/mutation.jsonl --sample 60 --seed 7 --write rigcheck/parts
+    python -m tests.bench.mutate --log /tmp/faults.jsonl --faults --sample 600 --seed 7 --write rigcheck
+
+A fault is a numeric constant moved by one percent, or, with `--faults`, of any kind in tests/bench/faults.py: a sign,
+the larger for the smaller, `and` for `or`, a comparison turned round, a term or an entry of a list left out, the wrong
+index or side, a finding that is not added, the wrong unit.
 
 The work is done on a copy of the package and its tests in a temporary directory; the checkout is never touched. One run
-per log. A run that is broken off, or whose minutes are up, is taken up again from its log. `--sample` moves so many
-constants, drawn by the seed over all modules named, in the order of the draw, so that what was moved is a fair draw
-even where the minutes ran out. Tests that are red before anything is moved are left
-out, and named. `--write` puts the modules of the log, or of several put together, whose constants were all moved into
+per log. A run that is broken off, or whose minutes are up, is taken up again from its log. `--sample` makes so many
+faults, drawn by the seed over all modules named, each kind in its turn, in the order of the draw, so that what was made
+is a fair draw even where the minutes ran out. Tests that are red before anything is moved are left out, and named.
+`--write` puts the modules of the log, or of several put together, whose constants were all moved into
 tests/outside/data/mutation.toml, from which docs/verification.md is written, and leaves those of other modules there;
 every survivor needs its reason in tests/outside/data/survivors.toml, by module and text of its line. `--write` with
-`--sample` writes what was moved of that draw, and of how many constants, into tests/outside/data/samples.toml.
-`--stale` names the modules that have changed since.
+`--sample` writes what was made of that draw, and of how many, into tests/outside/data/samples.toml. `--stale` names the
+modules that have changed since.
 
 Which tests: those named after the module, then those that import it, then, for strength and statics, the rest of their
-room, or for the other rooms what is quick and looks at all of it.
+room, for the other rooms what is quick and looks at all of it, and at last all tests that are marked quick.
 
-Left alone: whole numbers that are not part of arithmetic (indices, axes, counts), exponents, 0, and numbers under 1e-5
-or over 1e5 that guard a division or a comparison (E and the like are not guards and are named below).
+Left alone: whole numbers that are not part of arithmetic (axes, counts), exponents, 0, and numbers under 1e-5 or over
+1e5 that guard a division or a comparison (E and the like are not guards and are named in tests/bench/faults.py).
 """
 
 import argparse
-import ast
 import hashlib
 import json
 import os
@@ -35,17 +38,18 @@ import tempfile
 import time
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+from itertools import islice, zip_longest
 from pathlib import Path
 from random import Random
+
+from tests.bench import faults
+from tests.bench.faults import KINDS, Spot, with_fault
 
 TOP = Path(__file__).parents[2]
 DATA = TOP / "tests" / "outside" / "data" / "mutation.toml"
 SAMPLES = DATA.with_name("samples.toml")
 REASONS = DATA.with_name("survivors.toml")
-PHYSICS = {29.0e6, 11.2e6}
-"""Large numbers that are physics and not guards."""
 EXTRA = {
     "strength": [f"tests/outside/test_{name}.py" for name in ("aisc", "welds", "bth1", "faces")],
     "statics": [
@@ -94,52 +98,9 @@ OWN = {
 """Test files of a module that are not called after it."""
 
 
-@dataclass(frozen=True)
-class Spot:
-    """One constant: where it is and what it is."""
-
-    module: str
-    line: int
-    column: int
-    end: int
-    value: float
-    text: str
-
-
-def spots(module: str, *, tree: Path = TOP) -> Iterator[Spot]:
-    """Yield the constants of a module that are worth moving."""
-    source = (tree / module).read_text(encoding="utf-8")
-    lines = source.splitlines()
-    parsed = ast.parse(source)
-    parents = {child: node for node in ast.walk(parsed) for child in ast.iter_child_nodes(node)}
-    for node in ast.walk(parsed):
-        if not isinstance(node, ast.Constant) or isinstance(node.value, bool):
-            continue
-        if not isinstance(node.value, int | float) or not _counts(node, parents):
-            continue
-        yield Spot(
-            module=module,
-            line=node.lineno,
-            column=node.col_offset,
-            end=node.end_col_offset or 0,
-            value=float(node.value),
-            text=lines[node.lineno - 1].strip(),
-        )
-
-
-def _counts(node: ast.Constant, parents: dict[ast.AST, ast.AST]) -> bool:
-    """Tell whether moving this constant would change an answer."""
-    parent = parents[node]
-    value = node.value
-    if not isinstance(value, int | float):
-        return False
-    if isinstance(parent, ast.BinOp):
-        if isinstance(parent.op, ast.Pow) and parent.right is node:
-            return False
-    elif isinstance(value, int):
-        return False
-    size = abs(float(value))
-    return size in PHYSICS or 1.0e-5 <= size <= 1.0e5
+def spots(module: str, *, tree: Path = TOP, kinds: tuple[str, ...] = ("constant",)) -> Iterator[Spot]:
+    """Yield the faults of some kinds that a module can have."""
+    return faults.spots(module, tree=tree, kinds=kinds)
 
 
 def tests_of(module: str, *, tree: Path) -> list[list[str]]:
@@ -157,7 +118,7 @@ def tests_of(module: str, *, tree: Path) -> list[list[str]]:
     if room in WHOLE:
         return [chosen for chosen in (own, rest) if chosen]
     last = [file for file in rest if file not in near]
-    return [chosen for chosen in (own, near, last) if chosen]
+    return [chosen for chosen in (own, near, last, ["-m", "quick", "tests"]) if chosen]
 
 
 @cache
@@ -166,32 +127,16 @@ def _importing(module: str, *, tree: Path) -> tuple[str, ...]:
     dotted = module.removesuffix(".py").replace("/", ".")
     package, name = dotted.rsplit(".", 1)
     line = re.compile(rf"^(?:from {re.escape(dotted)} import |from {re.escape(package)} import .*\b{name}\b)", re.M)
-    files = (
-        file
-        for room in (
-            "analysis",
-            "parts",
-            "check",
-            "loads",
-            "statics",
-            "outside",
-            *(("studies",) if "/studies/" in module else ()),
-        )
-        for file in (tree / "tests" / room).glob("test_*.py")
-    )
+    slow = () if "/studies/" in module or "/output/" in module else ("studies", "output")
+    files = (file for file in (tree / "tests").rglob("test_*.py") if file.parent.name not in slow)
     return tuple(sorted(str(one.relative_to(tree)) for one in files if line.search(one.read_text(encoding="utf-8"))))
 
 
 def survives(spot: Spot, *, tree: Path, still: Path, red: set[str]) -> bool:
-    """Move one constant in the copy, run the tests, put it back; `red` gathers tests that are red in the other copy."""
+    """Put one fault into the copy, run the tests, take it out; `red` gathers tests that are red in the other copy."""
     path = tree / spot.module
     source = path.read_text(encoding="utf-8")
-    lines = source.splitlines(keepends=True)
-    # columns count bytes of the line
-    line = lines[spot.line - 1].encode()
-    moved = repr(spot.value * 1.01)
-    lines[spot.line - 1] = (line[: spot.column] + moved.encode() + line[spot.end :]).decode()
-    path.write_text("".join(lines), encoding="utf-8")
+    path.write_text(with_fault(source, spot), encoding="utf-8")
     try:
         return all(_green(chosen, tree=tree, still=still, red=red) for chosen in tests_of(spot.module, tree=tree))
     finally:
@@ -230,7 +175,8 @@ def _hash(module: str, *, tree: Path = TOP) -> str:
 
 
 def _key(spot: Spot, *, tree: Path) -> str:
-    return f"{spot.module}:{_hash(spot.module, tree=tree)}:{spot.line}:{spot.column}"
+    place = f"{spot.module}:{_hash(spot.module, tree=tree)}:{spot.line}:{spot.column}"
+    return place if spot.kind == "constant" else f"{place}:{spot.kind}:{spot.put}"
 
 
 def _read(log: Path) -> dict[str, dict[str, object]]:
@@ -257,17 +203,25 @@ def _copy(tree: Path, *, committed: bool) -> None:
 
 
 def run(
-    paths: list[str], *, log: Path, committed: bool = False, sample: int = 0, seed: int = 0, minutes: float = 1.0e6
+    paths: list[str],
+    *,
+    log: Path,
+    committed: bool = False,
+    sample: int = 0,
+    seed: int = 0,
+    minutes: float = 1.0e6,
+    kinds: tuple[str, ...] = ("constant",),
 ) -> int:
-    """Try the constants under the paths that the log does not know yet; return how many survive.
+    """Try the faults under the paths that the log does not know yet; return how many survive.
 
     Args:
         paths: Modules and directories.
         log: Where the rows are kept.
-        committed: Move the constants of the last commit.
+        committed: Put them into the last commit.
         sample: How many of them, drawn over all modules; all where 0.
         seed: Of the draw.
         minutes: Stop after so long.
+        kinds: Kinds of faults.
     """
     end = time.monotonic() + 60.0 * minutes
     modules = modules_of(paths)
@@ -278,7 +232,9 @@ def run(
         _copy(tree, committed=committed)
         shutil.copytree(tree, still)
         red: set[str] = set()
-        every = [spot for module in modules if (tree / module).exists() for spot in spots(module, tree=tree)]
+        every = [
+            spot for module in modules if (tree / module).exists() for spot in spots(module, tree=tree, kinds=kinds)
+        ]
         chosen = drawn(every, sample=sample, seed=seed)
         for spot in (one for one in chosen if _key(one, tree=tree) not in known):
             if time.monotonic() > end:
@@ -287,17 +243,24 @@ def run(
             alive = survives(spot, tree=tree, still=still, red=red)
             left += alive
             row = {"key": _key(spot, tree=tree), "module": spot.module, "line": spot.line, "value": spot.value}
-            row |= {"text": spot.text, "survives": alive, "left_out": sorted(red)}
+            row |= {"kind": spot.kind, "put": spot.put, "text": spot.text}
+            row |= {"survives": alive, "left_out": sorted(red)}
             with log.open("a", encoding="utf-8") as file:
                 file.write(json.dumps(row) + "\n")
             if alive:
-                print(f"{spot.module}:{spot.line}: {spot.value:g} survives in: {spot.text}", flush=True)
+                print(f"{spot.module}:{spot.line}: {spot.kind}, {spot.put} survives in: {spot.text}", flush=True)
     return left
 
 
 def drawn(every: list[Spot], *, sample: int, seed: int) -> list[Spot]:
-    """Constants drawn by lot, in the order of the draw; all of them where `sample` is 0."""
-    return Random(seed).sample(every, min(sample, len(every))) if sample else every
+    """Faults drawn by lot, each kind in its turn, in the order of the draw; all of them where `sample` is 0."""
+    if not sample:
+        return every
+    lot = Random(seed)
+    decks = [[spot for spot in every if spot.kind == kind] for kind in KINDS]
+    shuffled = [lot.sample(deck, len(deck)) for deck in decks if deck]
+    in_turn = (spot for turn in zip_longest(*shuffled) for spot in turn if spot is not None)
+    return list(islice(in_turn, sample))
 
 
 def modules_of(paths: list[str]) -> list[str]:
@@ -309,10 +272,11 @@ def modules_of(paths: list[str]) -> list[str]:
     )
 
 
-def reasons() -> dict[tuple[str, str, float], str]:
-    """Why a constant may move without a test turning red, by module, text of its line and value."""
+def reasons() -> dict[tuple[str, str, float | str], str]:
+    """Why a fault may stand without a test turning red, by module, text of its line and value or kind."""
     rows = tomllib.loads(REASONS.read_text(encoding="utf-8"))["survivor"]
-    return {(row["module"], row["text"], float(value)): row["why"] for row in rows for value in row["values"]}
+    values = {(row["module"], row["text"], float(value)): row["why"] for row in rows for value in row.get("values", ())}
+    return values | {(row["module"], row["text"], kind): row["why"] for row in rows for kind in row.get("kinds", ())}
 
 
 def write(log: Path) -> None:
@@ -336,7 +300,7 @@ def write(log: Path) -> None:
     DATA.write_text("\n".join(block for _, block in sorted(blocks.items())), encoding="utf-8")
 
 
-def _counted(found: list[dict[str, object]], *, why: dict[tuple[str, str, float], str]) -> dict[str, str]:
+def _counted(found: list[dict[str, object]], *, why: dict[tuple[str, str, float | str], str]) -> dict[str, str]:
     """How many constants were moved and caught, and the survivors, each with its reason.
 
     Raises:
@@ -347,27 +311,29 @@ def _counted(found: list[dict[str, object]], *, why: dict[tuple[str, str, float]
     told: dict[str, list[str]] = {}
     for row in sorted(alive, key=lambda row: (str(row["module"]), int(str(row["line"])))):
         module = str(row["module"])
-        key = (module, str(row["text"]), float(str(row["value"])))
+        kind = str(row.get("kind", "constant"))
+        moved = float(str(row["value"])) if kind == "constant" else kind
+        key = (module, str(row["text"]), moved)
         if key not in why:
-            raise LookupError(f"{module}:{row['line']}: {row['value']} has no reason: {row['text']}")
-        place = f"line {row['line']}, {row['value']:g}"
+            raise LookupError(f"{module}:{row['line']}: {moved} has no reason: {row['text']}")
+        place = f"line {row['line']}, {moved if isinstance(moved, str) else format(moved, 'g')}"
         told.setdefault(why[key], []).append(place if len(modules) == 1 else f"{module.split('/')[-1]} {place}")
     names = "; ".join(f"{', '.join(places)}: {reason}" for reason, places in told.items()) or "none"
     return {"changed": str(len(found)), "caught": str(len(found) - len(alive)), "survivors": names}
 
 
-def write_sample(log: Path, *, paths: list[str], sample: int, seed: int) -> None:
-    """Write what was moved of one draw for the verification page, in place of the last draw of the same paths.
+def write_sample(log: Path, *, paths: list[str], sample: int, seed: int, kinds: tuple[str, ...]) -> None:
+    """Write what was made of one draw for the verification page, in place of the last draw of the same paths.
 
     Raises:
         LookupError: A survivor has no reason.
     """
-    every = [spot for module in modules_of(paths) for spot in spots(module)]
+    every = [spot for module in modules_of(paths) for spot in spots(module, kinds=kinds)]
     log_rows = _read(log)
     keys = [_key(spot, tree=TOP) for spot in drawn(every, sample=sample, seed=seed)]
     found = [log_rows[key] for key in keys if key in log_rows]
     states = sorted({f"{spot.module}:{_hash(spot.module)}" for spot in every})
-    name = ", ".join(sorted(paths))
+    name = ", ".join(sorted(paths)) + (" (constants)" if kinds == ("constant",) else " (any fault)")
     row = {"rooms": name, "state": hashlib.sha256("\n".join(states).encode()).hexdigest()[:12], "seed": str(seed)}
     row |= {"of": str(len(every)), **_counted(found, why=reasons())}
     before = tomllib.loads(SAMPLES.read_text(encoding="utf-8"))["sample"] if SAMPLES.exists() else []
@@ -389,13 +355,12 @@ def stale(paths: list[str]) -> list[str]:
 
 def main() -> int:
     """Read the command line."""
-    parser = argparse.ArgumentParser(description="Do the tests notice a constant that is one percent off?")
+    parser = argparse.ArgumentParser(description="Do the tests notice a single fault?")
     parser.add_argument("paths", nargs="*", default=["rigcheck/strength", "rigcheck/statics"])
     parser.add_argument("--log", type=Path)
-    parser.add_argument(
-        "--committed", action="store_true", help="move the constants of the last commit, not of the checkout"
-    )
-    parser.add_argument("--sample", type=int, default=0, help="move so many constants, drawn by lot; all where 0")
+    parser.add_argument("--faults", action="store_true", help="faults of every kind, not only constants")
+    parser.add_argument("--committed", action="store_true", help="put them into the last commit, not the checkout")
+    parser.add_argument("--sample", type=int, default=0, help="make so many, drawn by lot; all where 0")
     parser.add_argument("--seed", type=int, default=0, help="of the draw")
     parser.add_argument("--minutes", type=float, default=1.0e6, help="stop after so long")
     parser.add_argument("--stale", action="store_true", help="name the modules that have changed since and stop")
@@ -406,14 +371,15 @@ def main() -> int:
         return 1 if found else 0
     if chosen.log is None:
         parser.error("--log says where the rows are kept")
+    kinds = KINDS if chosen.faults else ("constant",)
     if chosen.write and chosen.sample:
-        write_sample(chosen.log, paths=chosen.paths, sample=chosen.sample, seed=chosen.seed)
+        write_sample(chosen.log, paths=chosen.paths, sample=chosen.sample, seed=chosen.seed, kinds=kinds)
         return 0
     if chosen.write:
         write(chosen.log)
         return 0
     bounds = {"sample": chosen.sample, "seed": chosen.seed, "minutes": chosen.minutes}
-    return 1 if run(chosen.paths, log=chosen.log, committed=chosen.committed, **bounds) else 0
+    return 1 if run(chosen.paths, log=chosen.log, committed=chosen.committed, kinds=kinds, **bounds) else 0
 
 
 if __name__ == "__main__":

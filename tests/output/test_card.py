@@ -109,6 +109,7 @@ def test_rig_that_holds_shows_its_limits(card):
 def test_rig_that_is_over_does_not_look_usable():
     card = card_of(Rig(read_case(OVER)))
     assert card["verdict"] == "over" and card["bed"] is None
+    assert card["hang"].startswith("What is over stands below")
     assert any(line.startswith("perch post base weld: ") for line in card["over"])
     for told in (card_screen(card), read(card_html(card)).visible):
         text = squeezed(told).lower()
@@ -124,9 +125,19 @@ def test_incomplete_rig_says_so_first_and_what_is_missing():
     data["perch"].pop("post")
     found = card_of(Rig(check_case(data)), mark=MARK)
     assert found["verdict"] == "incomplete" and found["first"].startswith("INCOMPLETE: ")
+    assert found["hang"].startswith("What is not assessed stands below")
     for told in (card_screen(found), read(card_html(found)).visible):
         text = squeezed(told)
         assert "perch post base weld" in text[text.index("NOT assessed") : text.index("The box as built")]
+
+
+def test_pulls_of_the_fold_are_told_and_rounded_up(sound, sound_card):
+    """One line alone carries what both do together."""
+    largest = float(fold_of(assess(sound)).largest)
+    line = next(line for line in sound_card["folding"] if line.startswith("Pull on each line"))
+    shown = [float(one.replace(",", "")) for one in re.findall(r"up to ([\d,.]+) lb", line)]
+    for told, pull in zip(shown, (largest, 2.0 * largest), strict=True):
+        assert pull <= told < pull * (1.0 + 1e-2) and told > pull * (1.0 + 1e-6)  # not by luck a whole number
 
 
 def test_tags_are_what_the_checks_ask_for_and_no_less(sound, sound_card):
@@ -224,6 +235,7 @@ def test_command_prints_or_writes(tmp_path, capsys):
     assert main(["card", str(HOLDS)]) in (0, 1, 3)
     out, err = capsys.readouterr()
     assert out.startswith("SHOP CARD: Larkspur Bar") and err == ""
+    assert "Nothing that was checked is over." in squeezed(out)
     target = tmp_path / "card.html"
     assert main(["card", str(OVER), "-o", str(target)]) == 1
     assert capsys.readouterr().out == "" and target.read_text(encoding="utf-8").endswith("</html>\n")

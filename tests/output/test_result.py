@@ -218,3 +218,14 @@ def test_what_has_no_number_is_null():
     assert scale.one(math.nan, dimension="length") is None
     with pytest.raises(ValueError, match="one by one"):
         scale.many(np.array([0.1]), dimension="pitch")
+
+
+def test_a_check_says_its_factor_and_which_strength_it_is_held_against(us):
+    """Sag is that of the weight at rest, a hoist holds 1.33 times the hung one; a broken line is on strength."""
+    rows = {(one["part"], one["mode"]): one for one in us["checks"]}
+    assert rows["rail", "sag between hinge and hanger"]["dynamic_factor"] is None
+    hoist = next(part for part, _ in rows if "lever hoist" in part)
+    working, breaking = rows[hoist, "working load limit"], rows[hoist, "breaking strength"]
+    assert working["dynamic_factor"].startswith("static x 1.33 (hung)")
+    assert (working["capacity_basis"], breaking["capacity_basis"]) == ("working", "ultimate")
+    assert breaking["capacity"] > working["capacity"]

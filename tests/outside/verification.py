@@ -46,12 +46,14 @@ _MORE = (
     (
         "sample",
         "Do the tests notice? Drawn by lot",
-        "The same for rooms of which only so many constants were moved as are told here, drawn by lot over all of"
-        " the room with the seed named (`python -m tests.bench.mutate --sample --seed`). Of the others nothing is"
-        " known, and rooms that are not named here or above were not tried. The state is the hash of all sources of the"
-        " room.",
+        "The same for rooms of which only so many places were tried as are told here, drawn by lot over all of the room"
+        " with the seed named (`python -m tests.bench.mutate --sample --seed`). Any fault (`--faults`) is, each kind in"
+        " its turn: a constant 1 % up, a wrong sign, the larger for the smaller, `and` for `or`, a comparison turned"
+        " round, a term or an entry of a list left out, the wrong index or side, a finding that is not added, the wrong"
+        " unit. Of the other places nothing is known, and rooms that are not named here or above were not tried. The"
+        " state is the hash of all sources of the room.",
         ("rooms", "state", "seed", "of", "changed", "caught", "survivors"),
-        ("room", "state", "seed", "constants there are", "changed", "caught", "not caught, and why"),
+        ("room", "state", "seed", "places there are", "changed", "caught", "not caught, and why"),
     ),
     (
         "run",
@@ -196,7 +198,7 @@ def _noticed(key: str) -> list[str]:
     if not moved:
         return []
     missed = 100.0 * (moved - caught) / moved
-    return [f"- {moved} moved, {caught} noticed, {moved - caught} not ({missed:.1f} %).", ""]
+    return [f"- {moved} tried, {caught} noticed, {moved - caught} not ({missed:.1f} %).", ""]
 
 
 def _more_table(key: str, keys: tuple[str, ...], headings: tuple[str, ...]) -> list[str]:

@@ -196,10 +196,11 @@ def test_more_metal_or_weld_never_raises_the_use(parts):
         before = now
     rig = rig_of(*parts, offset="1 in")
     legs = varied(rig, {"perch.post.weld": np.array([0.125, 0.1875, 0.25, 0.3125])})
-    for row in post_checks(solve(legs)):
-        if row.part == "perch post base weld":
-            worst = np.broadcast_to(use(row), (4, *solve(rig).shape)).max((-3, -2, -1))
-            assert np.all(np.diff(worst) <= 1e-12) and worst[0] > worst[1]
+    welds = [row for row in post_checks(solve(legs)) if row.part == "perch post base weld"]
+    assert {row.ultimate for row in welds} == {False, True}
+    for row in welds:
+        worst = np.broadcast_to(use(row), (4, *solve(rig).shape)).max((-3, -2, -1))
+        assert np.all(np.diff(worst) <= 1e-12) and worst[0] > worst[1]
 
 
 def test_a_longer_post_is_always_used_more():

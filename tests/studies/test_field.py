@@ -79,6 +79,19 @@ def test_tail_lift_and_lines_give_back_moment_and_tension_in_every_state(weight,
         assert reduce(RIG, readings=both).moment.value == pytest.approx(moment, rel=1e-9)
 
 
+def test_lines_that_carry_the_rest_of_a_lifted_box_are_expected_to_pull_less():
+    """50 lb of lift 90 in out leave the lines M - 4,500 lb in to hold, half each on their arm."""
+    found, row = statics(RIG, "empty")
+    moment, arm = float(found.service.moment[row, 1]), float(found.pose.arm[row])
+    pulled = (LoadCell(force=90.0, side="left"), LoadCell(force=90.0, side="right"))
+    carried = reduce(RIG, readings=Readings(tail_lift=(50.0,), at=90.0, lines_carry=True, load_cell=pulled))
+    expected = [one.expected for one in carried.results if one.how == "load cell"]
+    assert expected == pytest.approx([0.5 * (moment - 4500.0) / arm] * 2, rel=1e-9)
+    both = "both line tensions times the lever arm"
+    assert both not in [one.how for one in carried.results]  # they hold what the scale leaves, not the box
+    assert both in [one.how for one in reduce(RIG, readings=Readings(load_cell=pulled)).results]
+
+
 @settings(max_examples=15, deadline=None)
 @given(weight=weights, lean=leans, depth=st.floats(0.5, 6.9), place=st.floats(60.0, 110.0))
 def test_a_water_fill_gives_back_the_empty_box(weight, lean, depth, place):

@@ -112,6 +112,7 @@ def test_the_largest_pull_on_a_slope_is_that_of_the_worse_end():
     np.testing.assert_allclose(study.sweep.tension, worse / np.cos(np.radians(3.0)), rtol=1e-9)
     most = study.sweep.tension.max()
     assert most * (1.0 - 1e-12) <= study.largest < 1.01 * most
+    assert study.largest_alone == pytest.approx(2.0 * study.largest)  # one alone carries what both do together
     assert np.abs(both[0] - both[1]).max() > 0.05 * worse.max()
 
 

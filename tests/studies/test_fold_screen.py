@@ -10,6 +10,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.cli import main
 from rigcheck.output.fold.screen import fold_screen, plot
 from rigcheck.output.fold.view import fold_result
+from rigcheck.output.fold.words import remedy_sentence
 from rigcheck.output.screen import Look
 from rigcheck.studies.fold.study import fold
 
@@ -53,6 +54,22 @@ def test_plot_marks_what_holds(found):
     marks = lines[12].partition("|")[2]
     last = {"held": "=", "slack_inward": "s", "falls_outward": "v"}[found["rows"][-1]["hold"]]
     assert marks[0] == "=" and marks[-1] == last
+
+
+@pytest.mark.parametrize(
+    ("key", "move", "said"),
+    [
+        ("perch.height", 6.0, "Raise the perches 6 in (perch.height 50 in)"),
+        ("perch.height", -6.0, "Lower the perches 6 in (perch.height 50 in)"),
+        ("perch.downstream", 6.0, "Move the perches 6 in toward the tail (perch.downstream 50 in)"),
+        ("perch.downstream", -6.0, "Move the perches 6 in back (perch.downstream 50 in)"),
+    ],
+)
+def test_a_remedy_moves_the_perches_the_way_it_means(key, move, said):
+    one = {"key": key, "move": move, "value": 50.0, "needs_snub": False, "utilization": 0.5, "governs": "folding"}
+    assert remedy_sentence({**one, "lines_hold": True}, unit="in").startswith(f"{said}: then the fold is reached")
+    assert "over their rating" in remedy_sentence({**one, "lines_hold": False}, unit="in")
+    assert "add a snub line" in remedy_sentence({**one, "needs_snub": True, "lines_hold": True}, unit="in")
 
 
 def test_sentences_say_why():

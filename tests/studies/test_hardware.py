@@ -1,6 +1,7 @@
 """What the study of hardware chooses passes, the next smaller does not, and what no table lists is said."""
 
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -119,12 +120,18 @@ def kind_of(part: str) -> str:
 
 
 def test_the_next_smaller_fails_of_every_kind():
-    """Stricter and stricter, so that of each kind some size stands between one that passes and the smallest listed."""
-    case, kinds = case_of(BRACED), {kind_of(one.part) for one in bought(BRACED).choices}
+    """At several reserves, so that of each kind some size stands between one that passes and the smallest listed."""
+    case = case_of(BRACED)
+    found = assess(Rig(case))
+    sizes = {one.part: one.parts for one in described(Rig(case))}
+    kinds: dict[str, set[str]] = {}  # with the parts of each
     failed: set[str] = set()
-    for max_utilization in (0.85, 0.7, 0.45, 0.3):
-        for one in choices_for(Base.of(Rig(case), assess(Rig(case)), max_utilization=max_utilization)):
+    for max_utilization in (0.45, 0.85, 0.7, 0.3):
+        left = {name for kind, parts in kinds.items() if kind not in failed for name in parts}
+        base = Base.of(Rig(case), found, max_utilization=max_utilization)
+        for one in choices_for(base, parts=frozenset(left) if kinds else None):
             kind = kind_of(one.part)
+            kinds.setdefault(kind, set()).update(sizes.get(one.part, (one.part,)))
             if kind in failed or one.chosen is None or one.smaller is None:
                 continue
             use, misfit = use_in(with_values(case, one.chosen.changes), one.part)
@@ -134,8 +141,8 @@ def test_the_next_smaller_fails_of_every_kind():
             assert use > max_utilization or misfit or lug_misfit(less), one.part
             failed.add(kind)
     # a hoist is known by its mark alone; of these welds of this rig either every listed leg passes or none does
-    assert kinds - failed <= {"lever hoist", "cross-member end weld", "hinge barrel weld"}
-    assert {part.part for part in PARTS} <= kinds
+    assert kinds.keys() - failed <= {"lever hoist", "cross-member end weld", "hinge barrel weld"}
+    assert {part.part for part in PARTS} <= kinds.keys()
 
 
 def test_every_link_and_steel_part_has_a_line():
@@ -149,8 +156,9 @@ def test_what_no_table_lists_says_the_least_mark_that_would_do():
     stout = MANY.replace('stiffener = "HSS2x2x3/16"', 'stiffener = "HSS2x2x1/4"\nsteel = "A500C"')
     stout = stout.replace("[cross_member]\n", '[end_tube]\nshape = "HSS3x3x1/4"\n[cross_member]\nsteel = "A500C"\n')
     stout = stout.replace("[hinge]\n", '[hinge]\nheight = "-1 5/8 in"\n')
-    rig, found = rig_of(stout), bought(stout)
-    hoist = next(one for one in found.choices if "lever hoist" in one.part)
+    rig, choices = rig_of(stout), link_choices(stout)
+    found = replace(bought(MANY), choices=tuple(choices))
+    hoist = next(one for one in choices if "lever hoist" in one.part)
     assert hoist.chosen is None and not hoist.listed and "no published table" in hoist.source
     uses = [use_in(with_values(rig.case, {"line.link.2.wll": mark}), hoist.part)[0]
             for mark in (hoist.needs, hoist.needs - 10.0)]  # fmt: skip
@@ -160,10 +168,10 @@ def test_what_no_table_lists_says_the_least_mark_that_would_do():
 
 def test_a_tighter_reserve_never_buys_less():
     rig = rig_of(MANY)
-    some, more = bought(MANY), hardware(rig, max_utilization=0.4)
-    both = [(one.chosen, two.chosen) for one, two in zip(some.choices, more.choices, strict=True)]
+    some, more = bought(MANY).choices, choices_for(Base.of(rig, assess(rig), max_utilization=0.4))
+    both = [(one.chosen, two.chosen) for one, two in zip(some, more, strict=True)]
     assert sum(None not in pair for pair in both) > 3
-    for one, two in zip(some.choices, more.choices, strict=True):
+    for one, two in zip(some, more, strict=True):
         if one.chosen is not None and two.chosen is not None and one.chosen.use is not None:
             assert two.chosen.use is not None and two.chosen.use <= 0.4
             assert two.chosen.use <= one.chosen.use + 1e-12
@@ -187,12 +195,13 @@ def test_chain_that_may_not_hold_a_load_is_replaced_by_one_that_may():
 
 
 def test_a_pull_only_device_is_to_be_replaced():
-    text = MANY.replace('kind = "lever hoist"\nwll = "2500 lb"\nrated_to_suspend = true',
-                        'kind = "come-along"\nwll = "2500 lb"\nrated_to_suspend = false')  # fmt: skip
-    found = hardware(rig_of(text))
-    device = next(one for one in found.choices if "come-along" in one.part)
-    assert "not marked for holding" in device.note
-    assert found.stops == ()
+    device = 'kind = "come-along"\nwll = "2500 lb"\nsuspends = false\n[[line.link]]\n'
+    text = SOUND.replace('kind = "wire rope"', f'{device}kind = "wire rope"', 1)
+    found = next(one for one in link_choices(text) if "come-along" in one.part)
+    assert "not marked for holding" in found.note
+    case = case_of(text)
+    assert [flag.code for flag in assess(Rig(case)).flags if flag.stops] == ["pull_only_holds"]
+    assert not any(flag.stops for flag in assess(Rig(with_values(case, found.changes))).flags)
 
 
 @pytest.mark.parametrize("text", [SOUND, STARVED], ids=["sound", "deep box"])
@@ -270,6 +279,9 @@ def test_each_tie_down_passes_and_the_next_smaller_does_not(speed, max_utilizati
         assert one.chosen is not None and one.chosen.use is not None
         use, _ = use_in(with_values(case, one.chosen.changes), one.part)
         assert use == pytest.approx(one.chosen.use, rel=1e-9) and use <= max_utilization
+        wll = next(key for key in one.chosen.changes if key.endswith("wll"))
+        just = with_values(case, {wll: one.needs, wll.replace("wll", "mbf"): 90_000.0})
+        assert use_in(just, one.part)[0] == pytest.approx(max_utilization, rel=1e-9)
         assert all_alike(case, one.chosen) <= max_utilization and "WLL" in one.chosen.tag
         if one.smaller is not None:
             smaller += 1

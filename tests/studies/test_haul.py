@@ -49,6 +49,16 @@ def test_bare_fold_is_not_assessed_and_says_what_it_would_do():
     assert free and all(one["hinge"] is None and one["tie_downs"] is None for one in free)
 
 
+def test_what_must_be_done_before_the_road_is_said_and_the_pin_where_nothing_holds_it():
+    loose, kept = (haul_result(study(BACK, more=more)) for more in ("", "[hinge]\npin_retained = true\n"))
+    pin = "pin the hinge against jumping out"
+    assert [one for one in loose["before_the_road"] if one.startswith(pin)]
+    assert not [one for one in kept["before_the_road"] if one.startswith(pin)]
+    for found in (loose, kept):
+        assert [one for one in found["before_the_road"] if one.startswith("take the pull off the hoists and lines")]
+        assert [one for one in found["before_the_road"] if one.startswith("shovel and wash out the bed")]
+
+
 def test_strong_straps_both_ways_are_within():
     ahead = {**BACK, "to": ["60 in", "13 in", "30 in"]}
     found = study(BACK, RIGHT, ahead, stops=(STOP,), more="[hinge]\npin_retained = true\n")
