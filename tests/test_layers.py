@@ -19,7 +19,7 @@ LAYERS = (
     ("strength",),
     ("analysis",),
     ("parts",),
-    ("check",),
+    ("assessment",),
     ("studies",),
     ("crosscheck",),
     ("calculation",),

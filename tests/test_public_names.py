@@ -31,7 +31,7 @@ API = {
 }  # fmt: skip
 FUNCTIONS = {
     "rigcheck.case.rig": ("Rig", "varied"),
-    "rigcheck.check.assess": ("Assessment", "assess"),
+    "rigcheck.assessment.assess": ("Assessment", "assess"),
     "rigcheck.analysis.solve": ("Solution", "solve"),
     "rigcheck.studies.fold.study": ("fold",),
     "rigcheck.studies.haul.study": ("haul",),

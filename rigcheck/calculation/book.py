@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rigcheck.analysis.rows import Check
+from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.free_body import Body
 from rigcheck.calculation.measures import FORCE, NUMBER, Units
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot, spot
 from rigcheck.calculation.whole_box import Shown, whole_box
-from rigcheck.check.assess import Assessment
 from rigcheck.quantities import System
 from rigcheck.wording.scale import Scale, ratio
 

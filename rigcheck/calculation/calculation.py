@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigcheck.analysis.rows import Check
+from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.brace import PART as BRACE
 from rigcheck.calculation.brace import brace_section
@@ -30,7 +31,6 @@ from rigcheck.calculation.rail_strength import MODES, rail_strength_section
 from rigcheck.calculation.road import maker, road_section
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
 from rigcheck.case.source import Source
-from rigcheck.check.assess import Assessment
 from rigcheck.parts.post.checks import TOGETHER
 from rigcheck.quantities import System
 from rigcheck.wording.cautions import CAUTIONS

@@ -10,7 +10,7 @@ import numpy as np
 
 from rigcheck.analysis.rows import SIDES, Check, Worst, bound_names, verdict_of, worst
 from rigcheck.analysis.solve import Solution
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.loads.pieces import BOUNDS, Row
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.wording.scale import Scale

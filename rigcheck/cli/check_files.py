@@ -45,8 +45,8 @@ def check_files(
         from rigcheck.cli.check_many import check_many
 
         return check_many(files, as_json=as_json, units=units, width=width)
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.check.extras import extras
     from rigcheck.output.check.result import result
     from rigcheck.output.check.screen import check_screen

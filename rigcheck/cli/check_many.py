@@ -24,9 +24,9 @@ def check_many(files: Sequence[Path], *, as_json: bool, units: Units, width: int
     Returns:
         2 where a file cannot be used, else 1 where something is over, else 3 where a rig is incomplete, else 0.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.errors import CaseError, printable_line
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.check.result import result
     from rigcheck.output.check.summary import problems_result, summary_entry, summary_screen
 

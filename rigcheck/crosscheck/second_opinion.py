@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES
 from rigcheck.analysis.solve import Solution
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import Answer, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh

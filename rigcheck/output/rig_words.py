@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigcheck.analysis.missing import Missing
-from rigcheck.check.assess import Assessment
-from rigcheck.check.verdict import verdict
+from rigcheck.assessment.assess import Assessment
+from rigcheck.assessment.verdict import verdict
 from rigcheck.output.screen import Page
 
 Plain = dict[str, Any]

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.output.check.checks import checks, findings, over_beside
 from rigcheck.output.check.result import assumptions
 from rigcheck.output.check.why import headline, why

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from rigcheck.analysis.rows import bound_names
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.schema.kinds import Quantity
-from rigcheck.check.assess import Assessment
 from rigcheck.output.check.result import water
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.grips import grip_places

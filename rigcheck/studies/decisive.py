@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from rigcheck.analysis.rows import Flag, Worst
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 
 _EACH = 3  # rows of each state looked at where a finding holds: the first, the middle one, the last
 _FOLD = 15  # every so many angles of a fold, where the fold decides

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from rigcheck.analysis.missing import DECIDES, Missing, ranked
+from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 BARE = """

@@ -5,10 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 
 CASES = Path(__file__).parents[2] / "cases"
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import Borne, solve
-from rigcheck.check.assess import assess
+from rigcheck.assessment.assess import assess
 from rigcheck.loads.pieces import BOUNDS
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
 

@@ -17,9 +17,9 @@ import time
 import numpy as np
 
 from rigcheck.analysis.solve import Keep, Solution, solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.crosscheck import second_opinion
 
 DESIGNS = 2000

@@ -10,8 +10,8 @@ import sys
 import tomllib
 from pathlib import Path
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.studies.remedies.study import FEW, remedies
 from tests.support.left_out import left_out
 

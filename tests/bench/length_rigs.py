@@ -15,9 +15,9 @@ from random import Random
 import numpy as np
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.length.record import Blocker
 from rigcheck.studies.length.study import sweep
 from rigcheck.studies.vary.case import design

@@ -8,9 +8,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.studies.remedies.study import FEW, remedies
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation import PARTS, DisagreementError, UnknownStateError, working
-from rigcheck.check.assess import Assessment
 from rigcheck.output.check.result import result
 from tests.calculation.working_rigs import NAMES, VARIANTS, changed, shipped
 

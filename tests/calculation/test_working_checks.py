@@ -8,12 +8,12 @@ from random import Random
 import pytest
 
 from rigcheck.analysis.rows import Check
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.calculation import PARTS, working
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.calculation import GOVERNING, section_by, worked_by
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from tests.calculation.working_rigs import NAMES, VARIANTS, changed, shipped
 from tests.support.extreme_rigs import extreme_case
 

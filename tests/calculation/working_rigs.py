@@ -6,9 +6,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 NAMES = [path.stem for path in CASES]

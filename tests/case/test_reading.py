@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, check_case, defaulted_keys, read_case, read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from tests.support.strategies import mangled_cases, starter_cases
 from tests.support.whole_rig import starter_text
 

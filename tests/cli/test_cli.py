@@ -137,7 +137,7 @@ def test_our_own_bug_is_70_in_one_line(case, capsys, monkeypatch):
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("float division by zero")
 
-    monkeypatch.setattr("rigcheck.check.assess.assess", broken)
+    monkeypatch.setattr("rigcheck.assessment.assess.assess", broken)
     monkeypatch.delenv(entry.TRACE, raising=False)
     assert main(["check", str(case)]) == 70
     out, err = capsys.readouterr()
@@ -149,7 +149,7 @@ def test_our_own_bug_is_70_in_one_line(case, capsys, monkeypatch):
 
 
 def test_an_error_of_our_own_that_looks_like_a_missing_key_is_still_ours(case, capsys, monkeypatch):
-    monkeypatch.setattr("rigcheck.check.assess.assess", lambda _: {}["perch.post.shape"])
+    monkeypatch.setattr("rigcheck.assessment.assess.assess", lambda _: {}["perch.post.shape"])
     assert main(["check", str(case)]) == 70
     assert "KeyError" in capsys.readouterr().err
 
@@ -158,7 +158,7 @@ def test_an_interrupt_is_no_verdict(case, monkeypatch):
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("rigcheck.check.assess.assess", stopped)
+    monkeypatch.setattr("rigcheck.assessment.assess.assess", stopped)
     assert main(["check", str(case)]) == 130
 
 

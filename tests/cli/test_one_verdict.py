@@ -6,10 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
+from rigcheck.assessment.verdict import WORDS, rig_word, verdict
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
-from rigcheck.check.verdict import WORDS, rig_word, verdict
 from rigcheck.cli import main
 from rigcheck.studies.fold.study import fold_of
 from rigcheck.studies.haul.study import haul

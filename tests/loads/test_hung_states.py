@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.snagged import full_pull, line_arm
 from rigcheck.parts.line.checks import forbidden

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.output.check.result import Source, result
 from tests.support.whole_rig import starter_text
 

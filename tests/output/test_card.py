@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.card.data import card_data

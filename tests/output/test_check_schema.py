@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.cli.output import json_text
 from rigcheck.output.check.result import SCHEMA, result

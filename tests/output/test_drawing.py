@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.check.result import water
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.plan import cross_section, plan_view

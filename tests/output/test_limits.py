@@ -3,9 +3,9 @@
 import re
 from pathlib import Path
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.check.result import result
 from rigcheck.output.limits import limits_plain
 from rigcheck.output.report.data import report_data

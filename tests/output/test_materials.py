@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.loads.steel import take_off
 from rigcheck.output.materials.screen import materials_screen

@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.rows import bound_names
+from rigcheck.assessment.assess import assess
 from rigcheck.calculation import DisagreementError
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.crosscheck.frame import FrameError
 from rigcheck.crosscheck.second_opinion import Comparison, Confirmation

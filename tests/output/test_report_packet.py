@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.links.capacity import perch_share
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.check.result import Source, result
 from rigcheck.output.html_page import running
 from rigcheck.output.report.packet import packet

@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.output.check.result import Extras, result
 from rigcheck.wording.scale import Scale, ratio
 from tests.output.conftest import assessed

@@ -9,9 +9,9 @@ import pytest
 pytest.importorskip("Pynite")
 
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.crosscheck.frame import Answer, FrameError, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, Tie, framed
 from rigcheck.crosscheck.frame_model import Held, mesh

@@ -5,10 +5,10 @@ import tomllib
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case_text
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.check.extras import extras
 from rigcheck.output.check.result import result

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.check.checks import checks
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.grips import grip_places

@@ -6,10 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import check_case, read_case
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 
 ROOT = Path(__file__).parents[2]
 CASE = ROOT / "cases" / "larkspur-bar.toml"

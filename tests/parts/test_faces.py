@@ -6,9 +6,9 @@ import pytest
 from rigcheck.analysis.post_model import post_axis, post_of
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.parts.face.checks import face_checks, face_flags, faces_not_assessed

@@ -5,8 +5,8 @@ import pytest
 
 from rigcheck.analysis.clearance import envelope, fouls, side_clearance
 from rigcheck.analysis.solve import layout, solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import varied
-from rigcheck.check.assess import assess
 from rigcheck.parts.fold.checks import (
     BEHIND,
     DEAD,

@@ -5,8 +5,8 @@ import pytest
 
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.parts.fold.checks import line_reach
 from rigcheck.parts.line.checks import link_checks
 from rigcheck.parts.line.geometry import hung_flags, line_cuts, steel_flags

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.output.plant.screen import plant_screen
 from rigcheck.output.plant.view import plant_result

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import varied
-from rigcheck.check.assess import assess
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.rail.roll import UNJOINED, roll, roll_flags
 from tests.statics.random_rigs import PLAIN, rig_of

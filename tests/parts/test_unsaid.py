@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.check.result import assumptions
 from rigcheck.parts.unsaid import taken_in_place, water_not_assessed
 

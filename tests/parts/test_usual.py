@@ -2,10 +2,10 @@
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.case.usual import usual_keys
-from rigcheck.check.assess import assess
 from tests.support.finding_cases import ROOT
 
 DEG = 0.017453292519943295

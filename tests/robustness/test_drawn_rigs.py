@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.studies.fold.study import fold_of
 from rigcheck.studies.haul.study import haul
 from rigcheck.studies.length.study import sweep

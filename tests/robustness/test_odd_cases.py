@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, Problem
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.crosscheck.frame import FrameError
 from tests.support.extreme_rigs import toml_of

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-import rigcheck.check.assess as engine
+import rigcheck.assessment.assess as engine
+from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.studies.bed_mark import search as bed_search
 from rigcheck.studies.bed_mark import study as bed_mark_module
 from rigcheck.studies.bed_mark.study import bed_mark

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from rigcheck.analysis.links.capacity import links
+from rigcheck.assessment.assess import assess
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.hardware.view import hardware_result, hardware_screen
 from rigcheck.output.screen import Look
 from rigcheck.studies.hardware.choices import Base, choices_for, pick

@@ -6,8 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.hardware.study import hardware
 from rigcheck.studies.hoist_window.study import hoist_windows
 from rigcheck.studies.vary.case import with_values

@@ -5,9 +5,9 @@ import json
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.length.screen import length_screen
 from rigcheck.output.length.view import length_result
 from rigcheck.output.plot import plot

@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.rows import worst
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.models.case import Link, SecondLine, TailLeg
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.output.props.screen import props_screen
 from rigcheck.output.props.view import props_result

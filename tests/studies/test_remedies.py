@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rigcheck.assessment import assess as engine
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case
 from rigcheck.case.models.case import Measured
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check import assess as engine
-from rigcheck.check.assess import assess
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, total
 from rigcheck.loads.steel import take_off

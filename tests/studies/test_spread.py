@@ -5,9 +5,9 @@ import json
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import varied
-from rigcheck.check.assess import assess
 from rigcheck.output.screen import Look
 from rigcheck.output.spread.view import spread_result, spread_screen
 from rigcheck.studies.spread.sampling import CUT, centered_ranks, even, latin_hypercube, normal, rank_correlation, ranks

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import solve
+from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.output.spread.view import spread_result, spread_screen
 from rigcheck.parts import registry as parts
 from rigcheck.studies.spread.few import STOPPERS, few_uses, flagged

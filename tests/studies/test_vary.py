@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.studies.vary.batch import complete, judge
 from rigcheck.studies.vary.case import broken, design, with_values
 from rigcheck.studies.vary.follow import moved

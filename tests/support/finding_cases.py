@@ -12,9 +12,9 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case, read_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from tests.support.extreme_rigs import Data, starter_data
 
 ROOT = Path(__file__).parents[2]

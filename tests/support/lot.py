@@ -14,9 +14,9 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import Case, check_case
 from rigcheck.case.rig import Array, Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.cli import main
 from rigcheck.output.schemas import result_schema
 from rigcheck.studies.vary.variable import Variable
@@ -26,7 +26,7 @@ from tests.support.schema_reader import broken
 BOUND = 1e-9  # of the largest force in a rig: what balance may leave over
 WORKED_OUT = (
     ("rigcheck.case.reading.read", "read_case_bytes"),
-    ("rigcheck.check.assess", "assess"),
+    ("rigcheck.assessment.assess", "assess"),
     ("rigcheck.output.check.extras", "bed_mark"),
     ("rigcheck.studies.fold.study", "fold"),
     ("rigcheck.output.fold.view", "remedies"),

@@ -17,9 +17,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 
 ROOT = Path(__file__).parents[2]
 LISTED = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))

@@ -28,8 +28,8 @@ def command(
     width: Width = 0,
 ) -> int:
     """Print the rig's limits in shop words on one page: bed mark, tags, sizes, what never to do, what to look at."""
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.card.data import card_data
     from rigcheck.output.card.page import card_html, card_screen
     from rigcheck.output.check.result import result

@@ -10,9 +10,9 @@ from rigcheck.cli.output import say, say_json
 
 def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
     """Fold the box from deployed to `fold.to`: what holds it, how hard the lines pull, whether it gets there."""
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.fold.screen import fold_screen
     from rigcheck.output.fold.view import fold_result
     from rigcheck.studies.fold.study import fold_of

@@ -26,8 +26,8 @@ def command(
 
     Exit code 1 where the rig would still be over with all of them, 3 where parts of the load path are not assessed.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.hardware.view import hardware_result, hardware_screen
     from rigcheck.output.rig_words import beside
     from rigcheck.studies.hardware.study import hardware

@@ -43,8 +43,8 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 
     Exit code 1 where no value of the range passes every check, 3 where parts of the load path are not assessed.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.length.screen import length_screen
     from rigcheck.output.length.view import length_result
     from rigcheck.output.rig_words import beside

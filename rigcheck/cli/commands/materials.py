@@ -26,8 +26,8 @@ def command(
     if csv and as_json:
         complain("materials: --csv or --json, not both")
         return UNUSABLE_INPUT
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.materials.screen import materials_screen
     from rigcheck.output.materials.view import csv_rows, materials_result
 

@@ -10,8 +10,8 @@ from rigcheck.cli.output import say, say_json
 
 def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
     """Whether the plant tips with its box: every way, in every load case; with least ballast, feet, tongue and axle."""
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.plant.screen import plant_screen
     from rigcheck.output.plant.view import plant_result
     from rigcheck.studies.plant.study import plant_study

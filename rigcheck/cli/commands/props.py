@@ -14,8 +14,8 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
     Those of [tail_leg] and [second_line] in the case, else where one would try them first. Exit code 1 where something
     is over with each of them, 3 where parts of the load path are not assessed.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.props.screen import props_screen
     from rigcheck.output.props.view import props_result
     from rigcheck.output.rig_words import beside

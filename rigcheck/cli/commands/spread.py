@@ -42,8 +42,8 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 
     Exit code 1 where anything is over in any sample, 3 where parts of the load path are not assessed.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.rig_words import beside
     from rigcheck.output.spread.view import spread_result, spread_screen
     from rigcheck.studies.spread.study import spread

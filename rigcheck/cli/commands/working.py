@@ -56,11 +56,11 @@ def command(
 
     Symbols, equation, numbers put in, result, clause; derived from the free body. The exit code is that of `check`.
     """
+    from rigcheck.assessment.assess import assess
     from rigcheck.calculation import UnknownStateError, working, working_result
     from rigcheck.case.errors import CaseError, Problem, printable
     from rigcheck.case.reading.renamed import STATES
     from rigcheck.case.rig import Rig
-    from rigcheck.check.assess import assess
     from rigcheck.output.rig_words import beside
     from rigcheck.output.working.screen import working_screen
 

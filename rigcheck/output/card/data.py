@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from rigcheck.analysis.folded import Folded
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment
 from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.card.words import (
     BEFORE_HANG,

@@ -7,7 +7,7 @@ from typing import Any, cast
 import numpy as np
 
 from rigcheck.analysis.rows import OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.quantities import Dimension
 from rigcheck.wording.scale import Scale, ratio
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigcheck.analysis.rows import bound_names
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import FrameError
 from rigcheck.crosscheck.second_opinion import (
     LIMIT,

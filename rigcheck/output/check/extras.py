@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.check.result import Extras
 from rigcheck.output.hoist_words import hoist_plain

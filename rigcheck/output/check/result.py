@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case import defaulted_keys
 from rigcheck.case.schema.sections import fields_of, stated
 from rigcheck.case.source import Source as Source
-from rigcheck.check.assess import Assessment
 from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.states import rail, states, told_rows
 from rigcheck.output.check.why import headline, why

@@ -8,8 +8,8 @@ import numpy as np
 
 from rigcheck.analysis.post_model import post_axis
 from rigcheck.analysis.solve import Solution
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment
 from rigcheck.loads.contents import packed_depth
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigcheck.check.assess import Assessment
-from rigcheck.check.verdict import rig_word
+from rigcheck.assessment.assess import Assessment
+from rigcheck.assessment.verdict import rig_word
 from rigcheck.loads.measured import total
 from rigcheck.output.check.checks import checks
 from rigcheck.output.check.result import Source

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import LinkStrength
 from rigcheck.analysis.rows import SIDES, Mask
-from rigcheck.check.verdict import rig_word
+from rigcheck.assessment.verdict import rig_word
 from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.result import Source
 from rigcheck.output.fold.words import fold_headline, fold_why
@@ -110,7 +110,6 @@ def _angles(study: FoldStudy) -> Plain:
     return {
         "dead_point": _degrees(found.dead),
         "over_center": _degrees(found.over_center),
-        "over_center_between": [_degrees(found.over_center - found.lean), _degrees(found.over_center + found.lean)],
         "reached": _degrees(found.reached),
         "slack": [_degrees(found.slack_from), _degrees(found.slack_to)] if slack else None,
         "free_arc": _degrees(found.free_arc) if slack else None,

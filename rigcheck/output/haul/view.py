@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 
 from rigcheck.analysis.rows import Worst, verdict_of
+from rigcheck.assessment.verdict import rig_word
 from rigcheck.case.rig import Rig
-from rigcheck.check.verdict import rig_word
 from rigcheck.output.check.checks import dimension_of
 from rigcheck.output.check.result import Source
 from rigcheck.output.check.states import vectors

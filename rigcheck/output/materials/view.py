@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.output.check.result import Source
 from rigcheck.output.rig_words import beside
 from rigcheck.quantities import Dimension, System, tape

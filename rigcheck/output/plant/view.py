@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.analysis.rows import verdict_of
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.output.check.checks import findings
 from rigcheck.output.check.result import Source
 from rigcheck.output.plant.words import ASSUMPTIONS, PLANT_CAUTIONS, cure_lines, plant_headline

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigcheck.check.verdict import rig_word
+from rigcheck.assessment.verdict import rig_word
 from rigcheck.output.check.result import Source
 from rigcheck.output.proof.words import LOOK_AT, WHOM_TO_ASK, proof_headline, proof_why, recipe
 from rigcheck.output.rig_words import beside

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment
 from rigcheck.quantities import write
 from rigcheck.studies.vary.batch import Judged, judge, kept
 from rigcheck.studies.vary.follow import moved

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES, bound_names
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case import glossary
-from rigcheck.check.assess import Assessment
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.limits import limits_plain
 from rigcheck.output.report.pieces import contents_of_states

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.check.confirm import second_opinion
 from rigcheck.output.check.extras import plant_block

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.box_loads import loads_of
 from rigcheck.calculation.spot import ROAD
-from rigcheck.check.assess import Assessment
 from rigcheck.wording.scale import Scale
 
 Plain = dict[str, Any]

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER, Mask, Worst, ratios
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.decisive import decisive
 
 Array = NDArray[np.float64]

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.bed_mark.search import Search
 from rigcheck.studies.decisive import decisive
 

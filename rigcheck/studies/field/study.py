@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
 from rigcheck.loads.take_off import Piece

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER, Mask, Worst
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.fold.checks import LineReach
 
 Array = NDArray[np.float64]
@@ -66,8 +66,7 @@ class FoldAngles:
 
     Attributes:
         dead: Hinge, perch and hanger in line: the lines pull through the hinge axis.
-        over_center: Center of gravity plumb over the hinge, the plant level.
-        lean: By how much sooner, or later, where the plant is low at its tail or its head.
+        over_center: Center of gravity plumb over the hinge.
         free_arc: How far a box that goes slack swings before the lines catch it again, zero where it does not. [rad]
         slack_from: Where slack begins within the fold; equal to `slack_to` where the lines are never slack.
         slack_to: Where it ends.
@@ -77,7 +76,6 @@ class FoldAngles:
 
     dead: Array
     over_center: Array
-    lean: Array
     free_arc: Array
     slack_from: Array
     slack_to: Array

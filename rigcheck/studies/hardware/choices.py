@@ -10,10 +10,10 @@ import numpy as np
 
 from rigcheck.analysis.links.capacity import HOISTS, LinkStrength, links
 from rigcheck.analysis.rows import worst
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.parts.line.checks import link_checks
 from rigcheck.quantities import write
 from rigcheck.studies.decisive import decisive
@@ -156,10 +156,8 @@ def _hoist(base: Base, *, link: Link, window: HoistWindow, key: str) -> Choice:
     notes = (
         ["this device is not marked for holding a load up: buy one that is"] if link.rated_to_suspend is False else []
     )
-    part, mode = window.limit or ("", "")
-    if window.most == 0.0:
-        notes.append(f"no hoist fits: {part} ({mode}) is over however little it pulls: a stronger one of that first")
-    elif window.empty and window.most is not None:
+    if window.empty and window.most is not None:
+        part, mode = window.limit or ("", "")
         notes.append(
             f"no hoist fits: the line needs {write(window.least, dimension='force')} and a snagged box stands no"
             f" more than {write(window.most, dimension='force')} ({part}, {mode}): stronger anchors first"

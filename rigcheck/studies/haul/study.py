@@ -13,8 +13,8 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rail_section import rail_section
 from rigcheck.analysis.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.analysis.solve import layout
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.folded import outside_width
 from rigcheck.loads.pieces import BOUNDS

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from rigcheck.analysis.links.capacity import HOISTS, LinkStrength
 from rigcheck.analysis.rows import OVER, Check, Mask, worst
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment
 from rigcheck.parts.line.checks import link_checks
 from rigcheck.parts.registry import hung_checks
 from rigcheck.studies.decisive import decisive

@@ -9,8 +9,8 @@ import numpy as np
 
 from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.post_model import lug_foot
+from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment
 from rigcheck.loads.measured import total
 from rigcheck.loads.steel import estimate, take_off
 from rigcheck.loads.take_off import Cut, Piece

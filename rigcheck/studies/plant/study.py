@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.loads.pieces import Row
 from rigcheck.parts.plant.checks import Standing, at_work, is_even, not_described, standing, trailer, ways, worst_edge
 from rigcheck.statics.tipping import WAYS, footing

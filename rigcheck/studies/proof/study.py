@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field.model import water_moment

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 
 from rigcheck.analysis.rows import OVER
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.quantities import write
 from rigcheck.studies.plant.cures import OUTWARD

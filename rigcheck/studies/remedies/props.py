@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rigcheck.analysis.rows import OVER, worst
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.quantities import write
 from rigcheck.studies.props.options import KEYS, LEG, Option, options

@@ -9,8 +9,8 @@ from itertools import combinations
 import numpy as np
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import Assessment, assess
 from rigcheck.studies.decisive import decisive
 from rigcheck.studies.hardware.choices import Base
 from rigcheck.studies.remedies.moves import ladders

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.studies.haul.study import haul
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.vary.batch import Judged, judge, kept

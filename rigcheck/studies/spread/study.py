@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.analysis.rows import OVER, Mask
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Array, Rig, varied
-from rigcheck.check.assess import assess
 from rigcheck.studies.spread.few import few_uses
 from rigcheck.studies.spread.sampling import centered_ranks, latin_hypercube, rank_correlation
 from rigcheck.studies.spread.trial import Tried, few_rows

@@ -12,8 +12,8 @@ from rigcheck.analysis.bending import flanks
 from rigcheck.analysis.folded import twins
 from rigcheck.analysis.rows import Check, Mask, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
+from rigcheck.assessment.assess import not_assessed
 from rigcheck.case.rig import Array, Rig
-from rigcheck.check.assess import not_assessed
 from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.parts.cross_member.checks import member_checks
 from rigcheck.parts.face.checks import face_checks

@@ -13,9 +13,9 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.rows import Check, Worst
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import CaseError, check_case, read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.check.assess import Assessment, assess
 from tests.support.extreme_rigs import Maker, _drawn
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))[::3]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 
 WORDS = ("within", "tight", "incomplete", "over")
 """From the mildest to the gravest."""
