@@ -104,18 +104,54 @@ def own_torsion(rig: Rig, *, spacing: Array) -> Across:
 
     Source: own derivation, docs/method.md#the-boxs-own-torsion.
     """
+    length = rig.number("box.length")
+    constant = own_constant(rig)
+    places = (np.arange(OWN_STATIONS) + 0.5) / OWN_STATIONS
+    each = constant * length / (spacing * OWN_STATIONS)
+    return Across(at=length[..., None] * places, torsion=each[..., None] * np.ones(OWN_STATIONS))
+
+
+def own_constant(rig: Rig) -> Array:
+    """Torsion constant of the box by itself, shape (...). [in4]"""
     length, width, side = (rig.number(f"box.{key}") for key in ("length", "width", "side_height"))
     wall = side_sheet(rig)
     constant = (width * rig.number("box.sheet") ** 3 + 2.0 * side * wall**3) / 3.0
     if rig.has("rail.stiffener"):
-        shape = shapes.find(rig.value("rail.stiffener"))
-        free = np.maximum(side - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0), wall)
-        plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / free
-        turns = 0.5 * length * np.sqrt(plate / (SHEAR_MODULUS * shape.j))
-        constant = constant + 2.0 * shape.j * (1.0 - np.tanh(turns) / turns)
-    places = (np.arange(OWN_STATIONS) + 0.5) / OWN_STATIONS
-    each = constant * length / (spacing * OWN_STATIONS)
-    return Across(at=length[..., None] * places, torsion=each[..., None] * np.ones(OWN_STATIONS))
+        turns = _turns(rig)
+        constant = constant + 2.0 * shapes.find(rig.value("rail.stiffener")).j * (1.0 - np.tanh(turns) / turns)
+    return np.asarray(constant + 0.0 * length)
+
+
+def _turns(rig: Rig) -> Array:
+    """Half the box's length over that in which the wall makes its stiffener turn with it, shape (...). [1]"""
+    wall, shape = side_sheet(rig), shapes.find(rig.value("rail.stiffener"))
+    free = rig.number("box.side_height") - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0)
+    plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / np.maximum(free, wall)
+    return np.asarray(0.5 * rig.number("box.length") * np.sqrt(plate / (SHEAR_MODULUS * shape.j)))
+
+
+def rail_twist(rig: Rig, *, own: Array, spacing: Array) -> Array:
+    """Largest torque in one rail's stiffener, or in its bare wall, by the twist of the box, shape (..., pair). [lbf*in]
+
+    The box twists by phi' = t/(G J_k) where its own resistance, J_k = J L/(n b) at each of n places, takes a couple t;
+    the wall takes G phi' H w^3/3 and the stiffener G phi' J_s (1 - 1/cosh l) at its middle, where it lags least.
+
+    Args:
+        rig: The rig, one or a batch.
+        own: Couples of the box's own resistance, shape (..., pair, place). [lbf*in]
+        spacing: Between the rails, shape (...). [in]
+
+    Source: own derivation, docs/method.md#the-boxs-own-torsion.
+    """
+    share = rail_constant(rig) * spacing * OWN_STATIONS / (own_constant(rig) * rig.number("box.length"))
+    return np.asarray(np.abs(own).max(-1, initial=0.0) * np.asarray(share)[..., None])
+
+
+def rail_constant(rig: Rig) -> Array:
+    """Torsion constant of one rail's stiffener where it lags least behind the box, or of its bare wall, (...). [in4]"""
+    if not rig.has("rail.stiffener"):
+        return np.asarray(rig.number("box.side_height") * side_sheet(rig) ** 3 / 3.0)
+    return np.asarray(shapes.find(rig.value("rail.stiffener")).j * (1.0 - 1.0 / np.cosh(np.minimum(_turns(rig), 50.0))))
 
 
 def beside(first: Across, other: Across) -> Across:

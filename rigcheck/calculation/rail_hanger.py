@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.across import OWN_STATIONS, own_constant, rail_constant
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.free_body import AXES, Body
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.calculation.measures import FORCE, INERTIA, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.calculation.rail_edge import chord_of, side_hold
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
@@ -21,6 +22,7 @@ from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
 
 _TWIST = "docs/method.md#twist-at-the-hanger"
+_OWN = "docs/method.md#the-boxs-own-torsion"
 _ASIDE = "bar on an elastic foundation (memory)"
 _WALL = "AISI S100 G5 (memory), docs/method.md#side-wall-at-the-hanger"
 
@@ -65,7 +67,7 @@ def twist_share_of(
     demand = sheet.find(
         "Torque in the rail beside the hanger",
         "T_r",
-        Abs(tension * (u_n * out - u_y * (body.place["n_H"] - held)) * share),
+        Abs(tension * (u_n * out - u_y * (body.place["n_H"] - held)) * share) + _box_twist(sheet, spot),
         MOMENT,
         rounding="up",
         clause=_TWIST,
@@ -80,6 +82,29 @@ def twist_share_of(
         rounding="down", clause="AISC 360-22 H3 (memory)",
     )  # fmt: skip
     return demand, capacity
+
+
+def _box_twist(sheet: Sheet, spot: Spot) -> Any:
+    """What the rail takes of the twist of the box."""
+    from sympy import Integer
+
+    solution, rig = spot.solution, spot.solution.rig
+    if (spot.index, spot.bound) not in solution.bent.pairs:
+        return Integer(0)
+    pair = solution.bent.place(spot.index, spot.bound)
+    own = np.abs(solution.bent.forces.ties.own[pair]) * float(solution.bent.thrown[pair])
+    if not own.size or not own.max() > 0.0:
+        return Integer(0)
+    couple = sheet.given("t_o", float(own.max()), MOMENT, f"most that one of {OWN_STATIONS} places of the box's own"
+                         " resistance to twist takes")  # fmt: skip
+    rail = sheet.given(
+        "J_r", float(rail_constant(rig)), INERTIA, "of it in one rail, where it lags least behind the box"
+    )
+    whole = sheet.given("J_o", float(own_constant(rig)), INERTIA, "torsion constant of the box by itself")
+    b = sheet.once("b", solution.layout.rail_spacing, LENGTH, "between the rails")
+    long = sheet.once("L_b", solution.layout.length, LENGTH, "length of the box")
+    words = "What the rail takes of the twist of the box"
+    return sheet.find(words, "T_b", couple * rail * OWN_STATIONS * b / (whole * long), MOMENT, clause=_OWN)
 
 
 def _along_the_rail(sheet: Sheet, spot: Spot) -> Any:

@@ -118,6 +118,37 @@ def find(name: str) -> Shape:
         raise ShapeError(name, FORMS, nearest=[plain[one] for one in near], why=str(problem)) from None
 
 
+def thinnest(name: str) -> str | None:
+    """The thinnest that is listed of a size whose wall is said to be unknown, such as "HSS2x2, wall unknown".
+
+    Args:
+        name: As written.
+
+    Returns:
+        Its name; None where no wall is said to be unknown.
+
+    Raises:
+        ShapeError: The lists have no such size, or the wall of such a shape is in no list.
+    """
+    tidy = " ".join(re.sub(r",|\bwall\b", " ", name.casefold()).split())
+    if not tidy.endswith("unknown"):
+        return None
+    size = tidy.removesuffix("unknown").strip(" x\u00d7")
+    try:
+        if size.startswith("pipe"):
+            return find(f"{size} STD").name
+        kind, sizes, _ = shape_names.read(size)
+        labels = [one.label for one in sorted(sizes, key=lambda one: -one.inches)]
+        start = f"HSS{'x'.join(labels)}x"
+        listed = [one for one in listed_names() if one.startswith(start)] if kind == "hss" and len(sizes) == 2 else []
+        if listed:
+            wall = min(listed, key=lambda one: find(one).t_nominal).removeprefix(start)
+            return f"HSS{sizes[0].label}x{sizes[1].label}x{wall}"
+    except BadSizeError:
+        pass
+    raise ShapeError(name, FORMS, why="no list says the thinnest wall of it; measure it")
+
+
 def _plain(name: str) -> str:
     return re.sub(r"\s", "", name.casefold())
 

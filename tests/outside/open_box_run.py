@@ -33,15 +33,15 @@ def entry(found: Found, *, box: str, state: str, joint: str, mesh: float) -> str
     lines.append(f"tension = {found.tension:.2f}")
     for row, side in enumerate(("left", "right")):
         lines.append(f"hinge_{side} = {_list(found.hinge[row], 2)}")
-        for name in FIBERS:
+        for name in FIBERS if joint == "ends" else ():  # of the other, what the members and the line do alone
             fibers = getattr(found, name)
             value, at = found.worst(fibers, row)
             lines.append(f"{name}_{side} = {_list(np.array([value, at]), 1)}")
-            stations, values = found.nominal(fibers[row])
+            stations, values = found.nominal(fibers[row], moment=found.moment[row])
             lines.append(f"{name}_{side}_panels = {_list(values[:-2], 0)}")
-    lines.append(f"panels = {_list(stations[:-2], 2)}")
-    for name in FIBERS:
-        lines.append(f"{name}_raw = {float(np.abs(getattr(found, name)).max()):.0f}")
+    if joint == "ends":
+        lines.append(f"panels = {_list(stations[:-2], 2)}")
+        lines += [f"{name}_raw = {float(np.abs(getattr(found, name)).max()):.0f}" for name in FIBERS]
     lines.append(f"roll_hanger = {float(np.interp(found.at, found.line, found.roll)):.6f}")
     lines.append(f"roll_tail = {float(found.roll[-1]):.6f}")
     lines.append(f"members = {list(found.torque)}".replace("'", '"'))

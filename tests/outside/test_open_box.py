@@ -14,10 +14,6 @@ pytest.importorskip("Pynite")
 from tests.outside.open_box_found import Found, results
 from tests.outside.open_box_shell import COMBOS, build, solve
 
-WIDER = {("bracken-cut", "running"): (0.90, 1.6), ("adder-run", "cleanout"): (0.95, 1.8)}
-"""Both boxes have angles across. The first is 8 % unsafe in a state that does not govern it: at clean-out, where the
-model has nearly twice the stress, ours is more; its roll stops it in both. The second is safer than asked; why by more
-than elsewhere is not settled, its panels by the hanger are the longest, 16 in."""
 BOXES = Path(__file__).parent / "boxes"
 pytestmark = pytest.mark.filterwarnings("ignore")  # PyNite's own
 
@@ -96,9 +92,8 @@ def test_line_pulls_alike(box, state):
 def test_rail_stress_on_the_safe_side(box, state):
     """With an eighth of the width of floor counted with each rail; the other rail is never the worse of both."""
     ours = beside(box, state)
-    least, most = WIDER.get((box, state), (0.95, 1.6))
-    assert least <= ours.near <= most
-    assert ours.near * ours.shown[1] >= least * max(ours.shown[1:3])
+    assert 1.1 <= ours.near <= 1.6
+    assert ours.near * ours.shown[1] >= max(ours.shown[1:3])
 
 
 @pytest.mark.parametrize("box", names())

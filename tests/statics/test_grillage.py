@@ -4,8 +4,9 @@ import itertools
 
 import numpy as np
 import pytest
+from scipy.integrate import solve_bvp
 
-from rigcheck.analysis.across import members_across, own_torsion
+from rigcheck.analysis.across import members_across, own_torsion, rail_twist
 from rigcheck.analysis.solve import solve
 from rigcheck.case.rig import varied
 from rigcheck.loads.pieces import BOUNDS, Lump, Row, Strip
@@ -241,3 +242,30 @@ def test_where_nothing_is_known_across_the_rails_have_the_worse_of_both_ends():
         lighter = with_it.demand.total[0] / bare.demand.total[0]  # the tube weighs something
         place = bare.bent.place(0, LEFT)
         assert bare.peaks.stress[place, 0] * lighter >= 0.97 * with_it.peaks.stress[place, 0]
+
+
+def test_a_stiffener_that_lags_behind_the_box_as_a_bar_on_its_wall_does():
+    """G J psi'' = k (psi - phi' x) with free ends, solved by scipy; k = D/h of the wall below the tube."""
+    rig = rig_of(PLAIN)
+    length, sheet, j = 105.0, 0.1046, 0.316  # HSS1-1/2x1-1/2x1/8
+    k = 29.0e6 * sheet**3 / (12.0 * (1.0 - 0.3**2)) / (7.0 - 1.5)
+    rate = 1.0e-3
+    found = solve_bvp(
+        lambda x, y: np.stack([y[1], k * (y[0] - rate * x) / (11.2e6 * j)]), lambda a, b: np.array([a[1], b[1]]),
+        np.linspace(-length / 2.0, length / 2.0, 201), np.zeros((2, 201)), tol=1e-8,
+    )  # fmt: skip
+    twist = 11.2e6 * j * float(found.sol(0.0)[1])
+    # what the box's own places take at that rate: t = G (J/(n b)) L phi'
+    own = own_torsion(rig, spacing=np.asarray(27.1046))
+    couples = 11.2e6 * own.torsion * rate
+    assert float(rail_twist(rig, own=couples[None, :], spacing=np.asarray(27.1046))[0]) == pytest.approx(
+        twist, rel=2e-3
+    )
+
+
+def test_a_bare_wall_twists_as_a_thin_plate():
+    """G phi' H t^3/3 of a wall 7 in high: 11.2e6 x 1e-3 x 7 x 0.1046^3/3 = 29.9 lbf*in."""
+    rig = rig_of(PLAIN.replace('stiffener = "HSS1-1/2x1-1/2x1/8"\n', ""))
+    own = own_torsion(rig, spacing=np.asarray(27.1046))
+    found = rail_twist(rig, own=11.2e6 * own.torsion[None, :] * 1.0e-3, spacing=np.asarray(27.1046))
+    assert float(found[0]) == pytest.approx(29.9, rel=2e-3)

@@ -18,6 +18,7 @@ from tests.statics.random_rigs import FOLDING, PLAIN, rig_of, varied_rig
 
 CASES = Path(__file__).parents[2] / "cases"
 COUNT = 60
+LEAN = 2.0  # deg, the default of plant.fore_aft_slope
 
 
 @pytest.fixture(scope="module")
@@ -163,7 +164,9 @@ def test_what_the_example_rigs_show():
     assert never.angles.reached < never.angles.dead < never.angles.over_center
     assert obstacle(falls) == "slack_inward" and falls.sweep.hold[-1] == SLACK
     assert falls.angles.reached < falls.angles.over_center < falls.angles.dead
-    assert falls.angles.slack_from == pytest.approx(falls.angles.over_center)
+    lean = np.radians(LEAN)
+    assert falls.angles.slack_from == pytest.approx(falls.angles.over_center - lean)
+    assert falls.angles.free_arc == pytest.approx(2.0 * (falls.angles.dead - falls.angles.over_center + lean))
     assert falls.angles.slack_to == pytest.approx(falls.sweep.fold[-1])
 
 

@@ -1,11 +1,13 @@
 """Write docs/cases.md, the page about the case file, from the models and the rules."""
 
 import sys
+from collections.abc import Callable, Iterator
 
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import RULES
 from rigcheck.case.schema.keys import default_text, kind_words, toml_text
-from rigcheck.case.schema.sections import Field, Section, fields_of
+from rigcheck.case.schema.kinds import ShapeName, SteelName, Words
+from rigcheck.case.schema.sections import MUST_BE_KNOWN, Field, Section, fields_of
 from rigcheck.quantities import DIMENSIONS, accepted_forms, accepted_units
 
 _HEAD = """\
@@ -52,8 +54,67 @@ def page() -> str:
     for name, field in fields_of(Case).items():
         if field.section is not None:
             text += _section(field.section, name, field)
+    text += _unknowns()
     text += "\n## Rules between keys\n\n" + "".join(f"- {rule.sentence}\n" for rule in RULES)
     return f"{text}\n{_WHOLE}"
+
+
+_NOT_KNOWN = """
+## What you do not know
+
+`"unknown"` may be written for every key and table that may be left out. It is never better than leaving it out, and
+what stands for it is named in every result: under Assumptions, among what is not assessed, or as a finding.
+
+| Said to be unknown | What stands for it |
+|---|---|
+"""
+_NEEDED = "refused by name: it must be known before anything, or anything of its table, can be computed"
+
+
+def _unknowns() -> str:
+    """What each kind of key costs when it is said to be unknown."""
+    every = list(all_fields())
+    rows = [
+        (f"`{path}`", f"`{toml_text(field.about.lowest)}`, the lowest")
+        for path, field in every
+        if field.about.lowest is not None and field.kind is not None
+    ]
+
+    def names(wanted: Callable[[str, Field], bool]) -> str:
+        return ", ".join(f"`{path}`" for path, field in every if wanted(path, field))
+
+    def plain(field: Field) -> bool:
+        return field.about.lowest is None and not field.required
+
+    steels = names(lambda _, field: isinstance(field.kind, SteelName))
+    shapes = names(lambda _, field: isinstance(field.kind, ShapeName))
+    tables = names(lambda _, field: field.section is not None and plain(field) and field.about.default in (None, ()))
+    nothing = names(lambda _, field: field.kind is not None and plain(field) and not _stands(field))
+    rows += [
+        (steels, "the lowest grade of the table"),
+        (f'the wall in {shapes}, as `"HSS2x2, wall unknown"` or `"pipe 1-1/2 unknown"`',
+         "the thinnest wall that is listed of that size; its weight is that of this wall too: weigh the box"),
+        (tables, "nothing: not assessed where the load path needs it, else not there and not counted on"),
+        (nothing, "nothing: what needs it is not assessed or does not count, and says so by name"),
+        ("every other key that has a default", "the default, which its table above shows"),
+        (names(lambda _, field: field.about.lowest is MUST_BE_KNOWN), "refused by name: it has weight; weigh it"),
+        (names(lambda _, field: field.required and not isinstance(field.kind, Words)), _NEEDED),
+    ]  # fmt: skip
+    return _NOT_KNOWN + "".join(f"| {what} | {stands} |\n" for what, stands in rows)
+
+
+def _stands(field: Field) -> bool:
+    """Whether something stands for a key that is left out."""
+    return field.about.default is not None or bool(field.about.derived)
+
+
+def all_fields(section: type[Section] = Case, *, above: str = "") -> Iterator[tuple[str, Field]]:
+    """Every key and table with its path, repeated tables without their number."""
+    for field in fields_of(section).values():
+        path = f"{above}{field.word}"
+        yield path, field
+        if field.section is not None:
+            yield from all_fields(field.section, above=f"{path}.")
 
 
 def _section(section: type[Section], path: str, field: Field) -> str:

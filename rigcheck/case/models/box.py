@@ -3,7 +3,7 @@
 from typing import Annotated, Literal
 
 from rigcheck.case.schema.kinds import Quantity, ShapeName, SteelName, Whole, Words
-from rigcheck.case.schema.sections import Section, key, usual_key
+from rigcheck.case.schema.sections import Section, key, or_lowest, usual_key
 
 Side = Annotated[float, Quantity("length", "0 in", "48 in", above=True)]
 Sheet = Annotated[float, Quantity("thickness", "0.01 in", "1 in")]
@@ -143,8 +143,8 @@ class EndTube(Section):
     """A member across the box at its ends."""
 
     shape: Shape = key("shape of the end tubes", example="HSS1-1/2x1-1/2x1/8")
-    head: bool = key("one at the head", default=True, source="assumption: both ends are framed")
-    tail: bool = key("one at the tail", default=True, source="assumption: both ends are framed")
+    head: bool = or_lowest(False, key("one at the head", default=True, source="assumption: both ends are framed"))
+    tail: bool = or_lowest(False, key("one at the tail", default=True, source="assumption: both ends are framed"))
 
 
 class Mat(Section):

@@ -21,7 +21,7 @@ from rigcheck.case.models.use import (
     Weld,
     Wind,
 )
-from rigcheck.case.schema.sections import Section, default_section, key
+from rigcheck.case.schema.sections import Section, default_section, key, weighed, weighed_rows
 
 __all__ = [
     "Bed",
@@ -78,8 +78,8 @@ class Case(Section):
     rail: Rail = default_section()
     cross_member: CrossMember | None = None
     end_tube: EndTube | None = None
-    mat: Mat | None = None
-    fitting: tuple[Fitting, ...] = ()
+    mat: Mat | None = weighed()
+    fitting: tuple[Fitting, ...] = weighed_rows()
     hinge: Hinge = default_section()
     hanger: Hanger
     perch: Perch

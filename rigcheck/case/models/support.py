@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from rigcheck.case.models.box import Count, Extent, Leg, Shape, Station, Steel, Text, steel_key
 from rigcheck.case.schema.kinds import Quantity, Whole
-from rigcheck.case.schema.sections import Rows, Section, key
+from rigcheck.case.schema.sections import Rows, Section, key, or_lowest
 
 Diameter = Annotated[float, Quantity("length", "1/16 in", "6 in")]
 Plate = Annotated[float, Quantity("thickness", "1/32 in", "4 in")]
@@ -264,7 +264,9 @@ class Line(Section):
     sheave_efficiency: Annotated[float, Quantity("fraction", "50 %", "100 %")] = key(
         "pull kept over each sheave", default="95 %", source="assumption: plain bushings, no published source"
     )
-    wear: Share = key("taken off every capacity of the line", default="0 %", source="assumption: new parts")
+    wear: Share = or_lowest(
+        "10 %", key("taken off every capacity of the line", default="0 %", source="assumption: new parts")
+    )
     backup_slack: Annotated[float, Quantity("length", "0 in", "24 in")] = key(
         "slack left in the backup", default="1/4 in", source="assumption: snugged by hand"
     )

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from rigcheck.case.models.box import Text
 from rigcheck.case.models.support import Lug, Rating
 from rigcheck.case.schema.kinds import Point, Quantity, Whole
-from rigcheck.case.schema.sections import Section, key, usual_key
+from rigcheck.case.schema.sections import Section, key, or_lowest, usual_key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
 Soaked = Annotated[float, Quantity("density", "90 lb/ft3", "300 lb/ft3")]
@@ -185,13 +185,16 @@ class Haul(Section):
 class Weld(Section):
     """Weld metal and who welds."""
 
-    electrode: Literal["E60", "E70", "E80"] = key(
-        "electrode class", default="E70", source="assumption: the common electrode"
+    electrode: Literal["E60", "E70", "E80"] = or_lowest(
+        "E60", key("electrode class", default="E70", source="assumption: the common electrode")
     )
-    hand: Literal["shop", "tested", "field"] = key(
-        "in the shop, by a tested welder, or in the field",
-        default="shop",
-        source="assumption: shop welds, not inspected",
+    hand: Literal["shop", "tested", "field"] = or_lowest(
+        "field",
+        key(
+            "in the shop, by a tested welder, or in the field",
+            default="shop",
+            source="assumption: shop welds, not inspected",
+        ),
     )
 
 

@@ -8,7 +8,7 @@ from rigcheck.case.reading.renamed import KEYS, VALUES, old_name_of, plain_path,
 from rigcheck.case.reading.tables import MOST_ROWS, Failure
 from rigcheck.case.schema.keys import all_key_paths, find_field, key_names, toml_text
 from rigcheck.case.schema.kinds import RefusedError
-from rigcheck.case.schema.sections import fields_of
+from rigcheck.case.schema.sections import MUST_BE_KNOWN, fields_of
 
 
 def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
@@ -42,8 +42,8 @@ def problem_of(failure: Failure, *, file: str) -> Problem:
         if word is not None:
             return Problem(file, path, f"{shown(given)} has a new name; write {location[-1]} = {toml_text(word)}")
         return Problem(file, path, what.why, what.accepted, what.nearest)
-    if what == "missing":
-        return _missing(location, file)
+    if what in ("missing", "not known"):
+        return (_missing if what == "missing" else _not_known)(location, file)
     if what == "unknown":
         return _renamed(location, given, file) or _unknown(location, file)
     if what == "no table":
@@ -68,6 +68,20 @@ def _missing(location: Location, file: str) -> Problem:
         return Problem(file, path, f"is missing; write the table {_section_name(location)} with {', '.join(required)}")
     example = None if field is None else field.about.example
     return Problem(file, path, f"is missing; write for example {location[-1]} = {toml_text(example)}")
+
+
+def _not_known(location: Location, file: str) -> Problem:
+    """What must be known, said to be unknown: by itself, or for its table to count."""
+    path = key_path(location)
+    _, field = find_field(location)
+    if field is not None and field.about.lowest is MUST_BE_KNOWN:
+        return Problem(file, path, "has weight, which must be known: weigh it, or leave it out where there is none")
+    _, table = find_field(location[:-1])
+    if table is not None and not table.required and table.about.default != {}:
+        opening = _section_name(location[:-1])
+        why = f"must be known for {opening} to count; measure it, or leave {opening} out, which is not assessed then"
+        return Problem(file, path, why)
+    return Problem(file, path, "must be known before anything can be computed; measure it")
 
 
 def _renamed(location: Location, given: Any, file: str) -> Problem | None:

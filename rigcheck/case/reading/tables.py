@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
 from rigcheck.case.errors import Location
-from rigcheck.case.schema.kinds import RefusedError
-from rigcheck.case.schema.sections import Field, Section, SomeSection, fields_of, filled
+from rigcheck.case.schema.kinds import RefusedError, Words, is_unknown
+from rigcheck.case.schema.sections import MUST_BE_KNOWN, Field, Section, SomeSection, fields_of, filled
 
 MOST_ROWS = 100  # of one repeated table; more is no rig but a slip, and would take memory without end
 
@@ -20,7 +20,7 @@ class Failure(NamedTuple):
     """
 
     location: Location
-    what: Literal["missing", "unknown", "no table", "no list", "too few", "too many"] | RefusedError
+    what: Literal["missing", "unknown", "no table", "no list", "too few", "too many", "not known"] | RefusedError
     given: Any
 
 
@@ -54,22 +54,37 @@ def read_section(section: type[SomeSection], data: Any, *, found: Found, locatio
     before = len(found.failures)
     values: dict[str, Any] = {}
     given: list[str] = []
+    guessed: list[str] = []
     for name, field in fields_of(section).items():
         place = (*location, field.word)
-        if field.word in data:
-            given.append(name)
+        if field.word in data and _is_unknown(field, data[field.word]):
+            if field.required or field.about.lowest is MUST_BE_KNOWN:
+                found.failures.append(Failure(place, "not known", data[field.word]))
+            elif field.about.lowest is not None and field.kind is not None:
+                guessed.append(name)
+                values[name] = field.kind.read(field.about.lowest)
+            elif field.section is not None and field.about.default == {}:
+                values[name] = read_section(field.section, {}, found=found, location=place)
+        elif field.word in data:
             values[name] = _read(field, data[field.word], place, found)
+            part = field.kind is not None and field.kind.part_unknown(data[field.word])
+            (guessed if part else given).append(name)
         elif field.required:
             found.failures.append(Failure(place, "missing", data))
         elif field.section is not None and field.about.default == {}:
             values[name] = read_section(field.section, {}, found=found, location=place)
-    if len(given) < len(data):
+    if len(given) + len(guessed) < len(data):
         words = {field.word for field in fields_of(section).values()}
         found.failures.extend(Failure((*location, str(word)), "unknown", data) for word in data if word not in words)
     if len(found.failures) > before:
         return None
-    new = found.parts[location] = filled(section, values, given=frozenset(given))
+    new = found.parts[location] = filled(section, values, given=frozenset(given), guessed=frozenset(guessed))
     return new
+
+
+def _is_unknown(field: Field, given: Any) -> bool:
+    """Whether a value says that it is not known; a text that a case must have may read so."""
+    return is_unknown(given) and not (field.required and isinstance(field.kind, Words))
 
 
 def _read(field: Field, given: Any, location: Location, found: Found) -> Any:

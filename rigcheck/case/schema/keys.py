@@ -6,7 +6,10 @@ from typing import Any, NamedTuple
 from rigcheck.case.errors import Location
 from rigcheck.case.models.case import Case
 from rigcheck.case.schema.kinds import Kind
-from rigcheck.case.schema.sections import Field, Section, fields_of, stated
+from rigcheck.case.schema.sections import Field, Section, fields_of, guessed, stated
+
+LOWEST = "said to be unknown: the lowest is taken"
+THINNEST = "wall said to be unknown: the thinnest that is listed of that size"
 
 
 def find_field(location: Location) -> tuple[type[Section] | None, Field | None]:
@@ -118,6 +121,8 @@ def _defaulted(section: Section, above: str) -> Iterator[Defaulted]:
                 yield from _defaulted(value, f"{path}.")
             for number, one in enumerate(rows):
                 yield from _defaulted(one, f"{path}[{number + 1}].")
+        elif name in guessed(section):
+            yield Defaulted(path, _guess(section, field), LOWEST if field.about.lowest is not None else THINNEST)
         elif name not in given:
             about = field.about
             if about.only and about.only != getattr(section, "kind", ""):
@@ -126,6 +131,12 @@ def _defaulted(section: Section, above: str) -> Iterator[Defaulted]:
                 yield Defaulted(path, about.derived, "taken over")
             elif about.source:
                 yield Defaulted(path, default_text(field), about.source)
+
+
+def _guess(section: Section, field: Field) -> str:
+    """What stands for a key that is said to be unknown, as it would be written in a file."""
+    lowest = field.about.lowest
+    return toml_text(getattr(section, field.name) if lowest is None else lowest)
 
 
 def default_text(field: Field) -> str:

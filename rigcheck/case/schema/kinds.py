@@ -40,6 +40,10 @@ class Kind:
         """The kind in words, with its limits."""
         raise NotImplementedError
 
+    def part_unknown(self, given: Any) -> bool:
+        """Whether a value says that a part of it is unknown, for which the lowest is taken."""
+        return False
+
 
 class Quantity(Kind):
     """A number with a unit (or bare, for the dimension "number") between two limits written as in a file.
@@ -173,11 +177,15 @@ class ShapeName(Kind):
         problem = shape_problem(name)
         if problem is not None:
             raise RefusedError(printable_line(problem))
-        return name
+        return thinnest_of(name) or name
 
     def words(self) -> str:
         """The kind."""
         return "shape name"
+
+    def part_unknown(self, given: Any) -> bool:
+        """Whether its wall is said to be unknown."""
+        return isinstance(given, str) and thinnest_of(given) is not None
 
 
 class SteelName(Kind):
@@ -218,13 +226,35 @@ class Point(Kind):
         return "three lengths"
 
 
+UNKNOWN = "unknown"
+
+
+def is_unknown(given: Any) -> bool:
+    """Whether a value of a file says that it is not known."""
+    return isinstance(given, str) and given.strip().casefold() == UNKNOWN
+
+
+def thinnest_of(name: str) -> str | None:
+    """The thinnest of a shape whose wall is said to be unknown; None of any other, and of what no list has."""
+    if UNKNOWN not in name.casefold():
+        return None
+    from rigcheck.tables.errors import ShapeError
+    from rigcheck.tables.shapes import thinnest
+
+    try:
+        return thinnest(name)
+    except ShapeError:
+        return None
+
+
 def shape_problem(name: str) -> str | None:
     """What is wrong with a shape name, or None."""
     from rigcheck.tables.errors import ShapeError  # shapes are looked up only when a case names one
-    from rigcheck.tables.shapes import find
+    from rigcheck.tables.shapes import find, thinnest
 
     try:
-        find(name)
+        if thinnest(name) is None:
+            find(name)
     except ShapeError as error:
         return str(error)
     return None

@@ -18,6 +18,7 @@ from typing import (
 from rigcheck.case.schema.kinds import Choice, Flag, Kind
 
 MISSING: Any = ...
+MUST_BE_KNOWN: Any = object()
 _UNREAD: Any = object()
 
 
@@ -33,6 +34,7 @@ class Declared(NamedTuple):
         only: Kind of link to which the default applies; all when empty.
         word: The word in the file when it is not a name in Python.
         usual: The least that is usual where less is gentler on the rig, written as in a file; None where none is.
+        lowest: What stands where a file says that it is unknown; what is omitted stands where nothing is said.
     """
 
     meaning: str = ""
@@ -43,6 +45,7 @@ class Declared(NamedTuple):
     only: str = ""
     word: str = ""
     usual: Any = None
+    lowest: Any = None
 
 
 def key(
@@ -81,6 +84,26 @@ def usual_key(meaning: str, *, default: Any, source: str, usual: Any = None) -> 
     return Declared(meaning, default, default, source, usual=default if usual is None else usual)
 
 
+def or_lowest(lowest: Any, declared: Any) -> Any:
+    """Declare a key for which something less than its default stands where a file says that it is unknown.
+
+    Args:
+        lowest: What stands then, written as in a file; `MUST_BE_KNOWN` for what is refused then.
+        declared: The key.
+    """
+    return declared._replace(lowest=lowest)
+
+
+def weighed() -> Any:
+    """Declare a table that may be omitted where there is no such thing, but not called unknown: it has weight."""
+    return Declared(default=None, lowest=MUST_BE_KNOWN)
+
+
+def weighed_rows() -> Any:
+    """The same of a repeated table."""
+    return Declared(default=(), lowest=MUST_BE_KNOWN)
+
+
 def default_section() -> Any:
     """Declare a table that may be omitted and then stands with all of its defaults."""
     return Declared(default={})
@@ -101,6 +124,7 @@ class Section:
 
     _fields: ClassVar[Mapping[str, "Field"]]
     _stated: frozenset[str]
+    _guessed: frozenset[str]
 
     def __init__(self, **values: Any) -> None:
         fields = fields_of(type(self))
@@ -222,23 +246,35 @@ def stated(section: Section) -> frozenset[str]:
     return section._stated
 
 
+def guessed(section: Section) -> frozenset[str]:
+    """Names of the keys that the user called unknown and for which the lowest stands, not the default."""
+    return section._guessed
+
+
 def changed(section: SomeSection, values: Mapping[str, Any]) -> SomeSection:
     """The same section with other values under some names, taken as they are; they count as given."""
     new = object.__new__(type(section))
-    new.__dict__.update(section.__dict__, **values, _stated=section._stated | values.keys())
+    new.__dict__.update(section.__dict__, **values)
+    new.__dict__["_stated"] = section._stated | values.keys()
+    new.__dict__["_guessed"] = section._guessed - values.keys()
     return new
 
 
-def filled(section: type[SomeSection], values: Mapping[str, Any], *, given: frozenset[str]) -> SomeSection:
+def filled(
+    section: type[SomeSection], values: Mapping[str, Any], *, given: frozenset[str],
+    guessed: frozenset[str] = frozenset(),
+) -> SomeSection:  # fmt: skip
     """A new section.
 
     Args:
         section: Which.
         values: Name in Python to the value inside the program; the others stand with their defaults.
         given: Names of the keys that count as given.
+        guessed: Names of the keys that the user called unknown and that have a value here.
     """
     new = object.__new__(section)
     _fill(new, values, given)
+    new.__dict__["_guessed"] = guessed
     return new
 
 
@@ -247,6 +283,7 @@ def _fill(section: Section, values: Mapping[str, Any], given: frozenset[str]) ->
     for name, field in fields_of(type(section)).items():
         inside[name] = values[name] if name in values else field.otherwise()
     inside["_stated"] = given
+    inside["_guessed"] = frozenset()
 
 
 def _values(section: Any) -> tuple[Any, ...]:

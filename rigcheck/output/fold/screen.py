@@ -55,6 +55,12 @@ def fold_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
+def _leaning(between: Sequence[float]) -> str:
+    """From where to where the balance point moves as the plant leans."""
+    first, last = (deg(value) for value in between)
+    return "" if first == last else f" on level ground, {first} to {last} as the plant leans"
+
+
 def _facts(found: Plain) -> list[str]:
     angles, line, pull, units = found["angles"], found["line"], found["pull"], found["units"]
     length, pitch = units["length"], found["pitch"]
@@ -69,8 +75,9 @@ def _facts(found: Plain) -> list[str]:
     s, n = (number(found["cg"][axis], unit=length) for axis in "sn")
     facts = [
         f"folded weight {most(found['weight'])}, center of gravity {s} from the hinge and {n} above the floor",
-        f"lines through the hinge axis (dead point) at {angle(angles['dead_point'])}",
-        f"weight over the hinge (balance point) at {angle(angles['over_center'])}",
+        f"lines through the hinge axis (dead point) at {angle(angles['dead_point'])}, however the plant leans",
+        f"weight over the hinge (balance point) at {angle(angles['over_center'])}"
+        f"{_leaning(angles['over_center_between'])}",
     ]
     if angles["slack"]:
         arc = f"; let go, it swings free through {deg(angles['free_arc'])}" if angles["free_arc"] else ""

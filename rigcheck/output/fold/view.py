@@ -110,6 +110,7 @@ def _angles(study: FoldStudy) -> Plain:
     return {
         "dead_point": _degrees(found.dead),
         "over_center": _degrees(found.over_center),
+        "over_center_between": [_degrees(found.over_center - found.lean), _degrees(found.over_center + found.lean)],
         "reached": _degrees(found.reached),
         "slack": [_degrees(found.slack_from), _degrees(found.slack_to)] if slack else None,
         "free_arc": _degrees(found.free_arc) if slack else None,

@@ -59,6 +59,7 @@ def fold_why(found: Plain) -> list[str]:
 def _obstacle(found: Plain) -> str:
     angles, line, length = found["angles"], found["line"], found["units"]["length"]
     reached, dead, over = deg(angles["reached"]), deg(angles["dead_point"]), deg(angles["over_center"])
+    first = deg(angles["over_center_between"][0])
     if found["obstacle"] == "line_too_short":
         return (
             f"Past {reached} the line would have to be shorter than its links: "
@@ -68,7 +69,8 @@ def _obstacle(found: Plain) -> str:
     if found["obstacle"] == "slack_inward":
         arc = f" through {deg(angles['free_arc'])}, unless it strikes something first" if angles["free_arc"] else ""
         return (
-            f"At {over} the weight comes over the hinge, the lines go slack and the box falls inward{arc}; "
+            f"At {over}, on ground that leans that way at {first}, the weight comes over the hinge, the lines go slack"
+            f" and the box falls inward{arc}; "
             "only a snub line (fold.snub) could ease it down."
         )
     if found["obstacle"] == "falls_outward":

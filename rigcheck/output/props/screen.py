@@ -12,7 +12,7 @@ from rigcheck.wording.words import percent, state_word
 
 Plain = Mapping[str, Any]
 
-_STATES = ("running", "plugged", "packed", "cleanout", "towing")
+_STATES = ("running", "plugged", "packed", "cleanout", "digout", "towing")
 """States on the screen."""
 _SHOWN = 14  # parts in the table of uses
 _LEAST = 0.05  # a part used less than this however the box is held is left out

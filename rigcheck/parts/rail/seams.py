@@ -16,6 +16,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.rail.checks import of_rail, thrown_back
+from rigcheck.parts.rail.side_walls import STATES, wall_push
 from rigcheck.parts.rail.strength import SPREAD
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
@@ -32,6 +33,7 @@ STITCH_LEGS = 4.0  # legs in the shortest stitch; AISC 360-22 J2.2b (memory)
 WIDEST_GAP = 12.0  # in; AISC 360-22 E6.2, J3.5, D4 (memory)
 GAP_WALLS = 24.0  # walls in the widest gap; AISC 360-22 J3.5 (memory)
 GAP_PRESSED = 0.75  # of sqrt(E/Fy), walls in the widest gap where it is pressed; AISC 360-22 E6.2 (memory)
+THROAT = 0.707  # of a leg; AISC 360-22 J2.2a (seen)
 CLAUSE = "beam theory, q = V Q / I; AISC 360-22 J2.4, J4.2 (seen, memory)"
 
 
@@ -89,6 +91,7 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
         across = np.zeros(())
         if str(rig.value("cross_member.at") if rig.has("cross_member.shape") else "top") == "top":
             across = (floor_load(solution).pressure * 0.5 * rig.number("box.width")[..., None])[..., None, None]
+        across = across + np.where(solution.states(*STATES)[:, None, None], _wide(_pushed_open(rig)), 0.0)
         return Flow(shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia)), across)
     pieces = rail_pieces(rig)
     whole = composite(pieces)
@@ -103,6 +106,21 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
     pull = solution.demand.tension
     along = along + pull * (np.abs(solution.pose.u_s) * np.asarray(passed)[..., None])[..., None, None]
     return Flow(along, pull * (np.abs(solution.pose.u_n) / np.asarray(reach)[..., None])[..., None, None])
+
+
+def _pushed_open(rig: Rig) -> Array:
+    """What packed gravel does to the seam at the foot of a wall, for each inch of it and all its runs. [lbf/in]
+
+    The thrust of the wall, and its moment: a couple between two runs, a leg's third outside the wall each; in the
+    throat of a single run, whose root opens, 6 M over the throat.
+
+    Source: elastic section of a weld (memory); docs/method.md#seams.
+    """
+    push = wall_push(rig)
+    leg = rig.number(f"{FLOOR}.leg")
+    if int(rig.value(FLOOR).sides) == 2:
+        return np.asarray(push.thrust + 2.0 * push.foot / (side_sheet(rig) + 2.0 * leg / 3.0))
+    return np.asarray(push.thrust + 6.0 * push.foot / (THROAT * leg))
 
 
 def _metals(rig: Rig, *, key: str) -> list[tuple[Array, steel.Grade]]:

@@ -30,11 +30,13 @@ class Push:
     Attributes:
         foot: Moment at its foot. [lbf]
         top: Reaction where a stiffener holds its top, nothing where none does. [lbf/in]
+        thrust: What the floor holds at its foot. [lbf/in]
         held: Whether one does.
     """
 
     foot: Array
     top: Array
+    thrust: Array
     held: bool
 
 
@@ -65,11 +67,13 @@ def wall_push(rig: Rig) -> Push:
     gain = rig.number("factors.hung")
     top = gain * share * grains * rig.number("bed.heap")
     more = gain * (share * grains + water) * height
+    whole = (top + 0.5 * more) * height
     if top_is_held(rig):
         foot = top * height**2 / 8.0 + more * height**2 / 15.0
-        return Push(foot=foot, top=3.0 * top * height / 8.0 + more * height / 10.0, held=True)
+        lean = 3.0 * top * height / 8.0 + more * height / 10.0
+        return Push(foot=foot, top=lean, thrust=whole - lean, held=True)
     foot = top * height**2 / 2.0 + more * height**2 / 6.0
-    return Push(foot=foot, top=0.0 * foot, held=False)
+    return Push(foot=foot, top=0.0 * foot, thrust=whole, held=False)
 
 
 @of_rail

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.across import rail_twist
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
@@ -265,15 +266,18 @@ def twist_share(rig: Rig, *, hanger: Array) -> Array:
 
 
 def hanger_twist(solution: Solution) -> Array:
-    """Torque in the rail beside the hanger: offset and splay, shape (..., state, bound, side). [lbf*in]
+    """Torque in the rail beside the hanger: offset, splay, twist of the box, shape (..., state, bound, side). [lbf*in]
 
-    T |u_n e - u_y (n_H - n_r)| times the share that runs along the rail.
+    T |u_n e - u_y (n_H - n_r)| times the share that runs along the rail, and what the rail takes of the box's twist
+    wherever it is the most.
     """
     at = solution.pose
     out, over = _hanger_arms(solution)
     share = twist_share(solution.rig, hanger=solution.layout.hanger_s)[..., None]
     per_pound = np.abs(at.u_n * out - at.uy * over) * share
-    return np.asarray(solution.demand.tension * per_pound[..., None, None])
+    own = solution.bent.forces.ties.own * solution.bent.thrown[..., None]
+    turned = solution.bent.of_pairs(rail_twist(solution.rig, own=own, spacing=solution.layout.rail_spacing))
+    return np.asarray(solution.demand.tension * per_pound[..., None, None] + turned)
 
 
 def _torsion_strength(solution: Solution, *, basis: Basis) -> Array:

@@ -66,7 +66,8 @@ class FoldAngles:
 
     Attributes:
         dead: Hinge, perch and hanger in line: the lines pull through the hinge axis.
-        over_center: Center of gravity plumb over the hinge.
+        over_center: Center of gravity plumb over the hinge, the plant level.
+        lean: By how much sooner, or later, where the plant is low at its tail or its head.
         free_arc: How far a box that goes slack swings before the lines catch it again, zero where it does not. [rad]
         slack_from: Where slack begins within the fold; equal to `slack_to` where the lines are never slack.
         slack_to: Where it ends.
@@ -76,6 +77,7 @@ class FoldAngles:
 
     dead: Array
     over_center: Array
+    lean: Array
     free_arc: Array
     slack_from: Array
     slack_to: Array

@@ -57,22 +57,24 @@ def over_center_angle(layout: Layout, *, center: Array) -> Array:
     return np.asarray(np.arctan2(center[..., 0], center[..., 2] - layout.hinge_height) + layout.pitch)
 
 
-def free_arc(layout: Layout, *, center: Array) -> Array:
+def free_arc(layout: Layout, *, center: Array, lean: Array | float = 0.0) -> Array:
     """How far a box swings free once its weight has come over the hinge short of the dead point.
 
-    The line is as long as far past the dead point as it was short of it: 2 (psi_d - psi_o); zero where the dead point
-    comes first.
+    The line is as long as far past the dead point as it was short of it: 2 (psi_d - psi_o + lean); zero where the dead
+    point comes first.
 
     Args:
         layout: Points of the rig, shapes (...).
         center: Center of gravity s, y, n in box coordinates, shape (..., 3). [in]
+        lean: By how much sooner the weight comes over the hinge, as the plant leans, shape (...). [rad]
 
     Returns:
         The arc, shape (...). [rad]
 
     Source: own derivation, docs/method.md#fold.
     """
-    return np.asarray(np.maximum(2.0 * (dead_angle(layout) - over_center_angle(layout, center=center)), 0.0))
+    first = over_center_angle(layout, center=center) - lean
+    return np.asarray(np.maximum(2.0 * (dead_angle(layout) - first), 0.0))
 
 
 def error_gradient(tension: Array, *, layout: Layout, at: Pose, refused: Mask) -> Array:
@@ -150,7 +152,7 @@ def fold_of(assessment: Assessment) -> FoldStudy:
         weight=weight,
         center=center,
         sweep=sweep,
-        angles=_angles(layout, center=center, sweep=sweep, good=good, peak=peak),
+        angles=_angles(layout, center=center, sweep=sweep, good=good, peak=peak, lean=np.arctan(lean)),
         line=line,
         largest=largest,
         largest_alone=2.0 * largest,
@@ -199,21 +201,24 @@ def _sweep(assessment: Assessment, *, rows: NDArray[np.intp]) -> FoldSweep:
     )
 
 
-def _angles(layout: Layout, *, center: Array, sweep: FoldSweep, good: Mask, peak: Array) -> FoldAngles:
+def _angles(layout: Layout, *, center: Array, sweep: FoldSweep, good: Mask, peak: Array, lean: Array) -> FoldAngles:
     dead, over = dead_angle(layout), over_center_angle(layout, center=center)
     end = sweep.fold[..., -1]
     slack = (sweep.hold == SLACK).any(-1)
-    start = np.where(slack, np.clip(over, 0.0, end), end)
-    stop = np.where(slack & (dead > over), np.clip(dead, start, end), end)
+    first = over - lean  # on ground that leans the worse way
+    start = np.where(slack, np.clip(first, 0.0, end), end)
+    stop = np.where(slack & (dead > first), np.clip(dead, start, end), end)
     first_bad = np.where(good.all(-1), good.shape[-1], np.argmin(good, axis=-1))
     last_good = np.maximum(first_bad - 1, 0)
+    reached = np.take_along_axis(sweep.fold, last_good[..., None], axis=-1)[..., 0]
     return FoldAngles(
         dead=dead,
         over_center=over,
-        free_arc=np.where(slack, free_arc(layout, center=center), 0.0),
+        lean=lean + 0.0 * over,
+        free_arc=np.where(slack, free_arc(layout, center=center, lean=lean), 0.0),
         slack_from=start,
         slack_to=stop,
-        reached=np.take_along_axis(sweep.fold, last_good[..., None], axis=-1)[..., 0],
+        reached=np.where(slack & ~good.all(-1), np.minimum(reached, start), reached),
         peak=peak,
     )
 

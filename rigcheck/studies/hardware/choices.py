@@ -156,8 +156,10 @@ def _hoist(base: Base, *, link: Link, window: HoistWindow, key: str) -> Choice:
     notes = (
         ["this device is not marked for holding a load up: buy one that is"] if link.rated_to_suspend is False else []
     )
-    if window.empty and window.most is not None:
-        part, mode = window.limit or ("", "")
+    part, mode = window.limit or ("", "")
+    if window.most == 0.0:
+        notes.append(f"no hoist fits: {part} ({mode}) is over however little it pulls: a stronger one of that first")
+    elif window.empty and window.most is not None:
         notes.append(
             f"no hoist fits: the line needs {write(window.least, dimension='force')} and a snagged box stands no"
             f" more than {write(window.most, dimension='force')} ({part}, {mode}): stronger anchors first"

@@ -30,7 +30,7 @@ class Steel:
         most: Largest size. [in]
         step: Between sizes. [in]
         gauges: Gauge numbers to choose from, thin to thick; none where sizes go in steps.
-        also: The checks' words for other parts of the same size.
+        also: The checks' words for other parts of the same size, and for the faces that something stands on.
     """
 
     key: str
@@ -55,6 +55,7 @@ class Steel:
 
 
 _HEAD = "head cross-member"
+_BARREL_FACE = "hinge barrel face"
 PARTS: tuple[Steel, ...] = (
     Steel("hinge.pin", "hinge pin", 2, "{} round bar", 3.0 / 8.0, 3.0, _EIGHTH),
     Steel("hinge.barrel_wall", "hinge barrel", 2, "barrel wall {}", _EIGHTH, 0.75),
@@ -63,7 +64,7 @@ PARTS: tuple[Steel, ...] = (
     Steel("hanger.lug.weld", "hanger lug weld", 2, "{} fillet", _EIGHTH, 0.5),
     Steel("perch.lug.plate", "perch lug", 2, "{} plate", 3.0 / 16.0, 1.0),
     Steel("perch.lug.weld", "perch lug weld", 2, "{} fillet", _EIGHTH, 0.5),
-    Steel("perch.post.shape", "perch post", 2, "{} post"),
+    Steel("perch.post.shape", "perch post", 2, "{} post", also=("perch lug face", "knee brace face")),
     Steel("perch.post.weld", "perch post base weld", 2, "{} fillet all round", _EIGHTH, 0.5),
     Steel("perch.post.brace.shape", "knee brace", 2, "{} knee brace"),
     Steel("cross_member.shape", "cross-member", 1, "{} cross-members", also=("hanger cross-member",)),
@@ -76,8 +77,8 @@ PARTS: tuple[Steel, ...] = (
         0.5,
         also=("hanger cross-member end weld", "head cross-member end weld"),
     ),
-    Steel("end_tube.shape", _HEAD, 1, "{} end tubes"),
-    Steel("rail.stiffener", "rail", 2, "{} stiffeners"),
+    Steel("end_tube.shape", _HEAD, 1, "{} end tubes", also=(_BARREL_FACE,)),
+    Steel("rail.stiffener", "rail", 2, "{} stiffeners", also=("hanger lug face",)),
     Steel("box.sheet", "floor sheet", 1, "{} sheet", gauges=(18, 16, 14, 12, 11, 10, 9, 8, 7)),
 )
 
@@ -89,7 +90,9 @@ def described(rig: Rig) -> list[Steel]:
     for part in PARTS:
         if not rig.has(part.key) or (part.part == _HEAD and not tube):
             continue
-        found.append(replace(part, also=(*part.also, _HEAD)) if part.key == "cross_member.shape" and not tube else part)
+        if part.key == "cross_member.shape" and not tube:
+            part = replace(part, also=(*part.also, _HEAD, _BARREL_FACE))
+        found.append(part)
     return found
 
 

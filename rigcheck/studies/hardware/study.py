@@ -39,7 +39,7 @@ def hardware(rig: Rig, *, max_utilization: float | None = None) -> Hardware:
     limit = float(rig.number("factors.tight_above")) if max_utilization is None else max_utilization
     base = Base.of(rig, assess(rig), max_utilization=limit)
     choices = [*choices_for(base), *road_choices(base)]
-    settled, after = _settled(rig, choices, max_utilization=limit)
+    settled, after = _settled(base, choices)
     top = after.worst[int(after.governing)]
     return Hardware(
         choices=tuple(choices),
@@ -52,8 +52,9 @@ def hardware(rig: Rig, *, max_utilization: float | None = None) -> Hardware:
     )
 
 
-def _settled(rig: Rig, choices: Sequence[Choice], *, max_utilization: float) -> tuple[list[Choice], Assessment]:
+def _settled(start: Base, choices: Sequence[Choice]) -> tuple[list[Choice], Assessment]:
     """All choices made at once, and the parts that must be larger then because others became smaller."""
+    rig, max_utilization, stopped = start.rig, start.max_utilization, _stops(start.found)
     changes: dict[str, Value] = {}
     for choice in choices:
         changes |= choice.changes
@@ -71,6 +72,8 @@ def _settled(rig: Rig, choices: Sequence[Choice], *, max_utilization: float) -> 
         more = [choice for choice in found if choice.changes]
         helped = {name for choice in more for name in sizes.get(choice.part, (choice.part,))}
         stuck = short - helped
+        if _stops(base.found) - stopped:  # sections of other sizes met a post, or let the box roll
+            stuck |= {part.part for part in described(rig) if part.shaped}
         back = [choice for choice in _as_they_are(rig, choices, beside=stuck) if choice.part not in restored]
         restored |= {choice.part for choice in back}
         more += back
@@ -82,15 +85,21 @@ def _settled(rig: Rig, choices: Sequence[Choice], *, max_utilization: float) -> 
     return list(larger.values()), base.found
 
 
+def _stops(found: Assessment) -> frozenset[str]:
+    return frozenset(flag.code for flag in found.flags if flag.stops)
+
+
 def _as_they_are(rig: Rig, choices: Sequence[Choice], *, beside: frozenset[str]) -> list[Choice]:
     """Neighbors of parts that no size helps any more, left as they are in the case: a weld needs a wall behind it."""
     keys = {part.part: part.key for part in described(rig)}
+    sections = {part.key for part in described(rig) if part.shaped}
     homes = {_home(part.key) for part in described(rig) if beside & set(part.parts)}
     behind = homes.union(*(_WALLS.get(home, ()) for home in homes))
     found = []
     for choice in choices:
         key = keys.get(choice.part, "")
-        if choice.chosen is None or choice.part in beside or _home(key) not in behind:
+        shaped = key in sections
+        if choice.chosen is None or (choice.part in beside and not shaped) or _home(key) not in behind:
             continue
         size = Size(words=f"{choice.now}{AS_IT_IS}", changes={key: rig.value(key)}, use=choice.use_now)
         found.append(replace(choice, chosen=size, smaller=None))

@@ -20,7 +20,7 @@ from rigcheck.statics.resultant import resultant
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "iced", "towing")
+STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "towing")
 """States in which the deployed box hangs on both lines; the support is set on the empty box."""
 _LIMP, _EVEN = (0, 1), (2, 2)  # shares that bend the left and the right rail: each its own, or both alike
 _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])  # three points integrate a fifth power exactly
