@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
 from rigcheck.case.schema.keys import defaulted_keys
-from rigcheck.check.assess import assess
 from tests.support.extreme_rigs import starter_data
 
 PAGE = (Path(__file__).parents[2] / "docs" / "cases.md").read_text(encoding="utf-8")

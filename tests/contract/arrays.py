@@ -5,8 +5,8 @@ from hashlib import sha256
 
 import numpy as np
 
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Array, Rig
-from rigcheck.check.assess import Assessment, assess
 from tests.contract.calls import DIGITS
 from tests.statics.random_rigs import STRUCTURES, varied_rig
 from tests.support.lot import batch_of
@@ -48,7 +48,7 @@ def _by_part(found: Assessment) -> dict[str, list[tuple[str, Array]]]:
     for use in found.worst:
         check = use.check
         name = f"{check.mode}, {check.snag}, {check.on_accidents}"
-        parts.setdefault(check.part, []).append((name, np.asarray(use.utilisation, float)))
+        parts.setdefault(check.part, []).append((name, np.asarray(use.utilization, float)))
     return parts
 
 

@@ -9,7 +9,7 @@ from rigcheck.case.rig import Rig
 
 ASKED = (
     ("rigcheck.case.reading.read", "read_case_bytes"),
-    ("rigcheck.check.assess", "assess"),
+    ("rigcheck.assessment.assess", "assess"),
     ("rigcheck.studies.bed_mark.study", "bed_mark"),
     ("rigcheck.studies.fold.study", "fold_of"),
     ("rigcheck.studies.hardware.study", "hardware"),
