@@ -2,6 +2,8 @@
 
 from typing import Any
 
+import pytest
+
 from rigcheck.output.check.why import headline, why
 
 LINE: dict[str, Any] = {
@@ -69,6 +71,14 @@ def test_a_stop_hides_no_number_but_a_part_within_is_not_blamed():
     stop = {"code": "pull_only_holds", "state": "empty", "text": "it may not hold", "stops": True}
     row = {**LINE, "verdict": "within", "utilization": None, "demand": 1000.0}
     assert headline(about(row, findings=[stop], highest_use=0.5)) == "OVER: stopped by pull only holds in dry"
+
+
+@pytest.mark.parametrize(("bound", "said"), [(None, True), ("one_line", False), ("limp", True)])
+def test_a_case_that_a_backup_makes_safe_is_not_called_forbidden(bound, said):
+    """The backup holds the box on both lines; on one it hangs slack and the device holds somebody up."""
+    people = {"code": "person_on_hung_box", "state": LINE["state"], "text": "block it", "stops": False, "bound": bound}
+    assert LINE["bound"] == "limp"
+    assert ("cautions forbid" in headline(about(LINE, findings=[people]))) is said
 
 
 def test_missing_parts_are_counted_in_the_headline():

@@ -37,8 +37,9 @@ def headline(result: Plain) -> str:
 
 
 def _forbidden(row: Plain, findings: Sequence[Plain]) -> bool:
-    """Whether somebody is on a box that a hoist or come-along holds in a row."""
-    return any(one["code"] == "person_on_hung_box" and one["state"] == row["state"] for one in findings)
+    """Whether somebody is on a box that a hoist or come-along holds in a row; a backup holds it under some sharings."""
+    people = [one for one in findings if one["code"] == "person_on_hung_box" and one["state"] == row["state"]]
+    return any(one.get("bound") in (None, row["bound"]) for one in people)
 
 
 def _states(found: Sequence[Plain]) -> str:
