@@ -70,7 +70,7 @@ def test_a_stop_comes_first_and_once():
 def test_a_stop_hides_no_number_but_a_part_within_is_not_blamed():
     stop = {"code": "pull_only_holds", "state": "empty", "text": "it may not hold", "stops": True}
     row = {**LINE, "verdict": "within", "utilization": None, "demand": 1000.0}
-    assert headline(about(row, findings=[stop], highest_use=0.5)) == "OVER: stopped by pull only holds in dry"
+    assert headline(about(row, findings=[stop], highest_use=0.5)) == "OVER: stopped by pull only holds in empty"
 
 
 @pytest.mark.parametrize(("bound", "said"), [(None, True), ("one_line", False), ("limp", True)])

@@ -1,15 +1,19 @@
 """The roll of the open box on one line: told, stopped, and what it says where nothing closed joins the rails."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from rigcheck.analysis.solve import solve
 from rigcheck.assessment.assess import assess
-from rigcheck.case.rig import varied
+from rigcheck.case import read_case
+from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.rail.roll import UNJOINED, roll, roll_flags
 from tests.statics.random_rigs import PLAIN, rig_of
 
+CASES = Path(__file__).parents[2] / "cases"
 ANGLES = PLAIN.replace('shape = "HSS1-1/2x1-1/2x1/8"', 'shape = "L2x2x1/8"')
 BARE = PLAIN[: PLAIN.index("[cross_member]")] + PLAIN[PLAIN.index("[mat]") :]
 FEW = frozenset({"empty", "running"})
@@ -84,3 +88,16 @@ def test_with_a_line_parted_it_rolls_as_on_one_line(side):
         if row.state == "line_broken" and row.variant["while"] == "running" and row.variant["low_side"] == "left"
     )  # fmt: skip
     assert roll(found)[lost, bound, 0] == pytest.approx(roll(found)[calm, bound, 0])
+
+
+def test_the_roll_on_the_way_up_begins_with_that_of_the_empty_box():
+    """Deployed, on one line, the folding box is the empty one; its roll by places is that of its integrated shape."""
+    rig = varied(Rig(read_case(CASES / "larkspur-bar.toml")), {"bed.depth": np.asarray(0.0)})  # no bed is left over
+    found = solve(rig, only=frozenset({"empty", "folding"}))
+    rolls = roll(found)
+    rising = found.states("folding") & (rolls > 0.0).any((-2, -1))
+    empty = rolls[found.states("empty")].max()
+    first = int(np.flatnonzero(rising)[0])
+    assert found.fold[first] == pytest.approx(0.0)
+    assert rolls[first].max() == pytest.approx(empty, rel=0.02)
+    assert rolls[rising].max() < 1.1 * empty

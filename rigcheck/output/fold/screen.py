@@ -88,6 +88,11 @@ def _facts(found: Plain) -> list[str]:
     facts += [
         f"largest static pull {most(pull['largest'])} in each line worked together, "
         f"{most(pull['largest_alone'])} in one worked alone, at {deg(angles['largest_pull'])}",
+        *(
+            [f"worked on one line the box rolls up to {deg(angles['most_roll'])} on the way up"]
+            if angles["most_roll"] is not None
+            else []
+        ),
         f"an error in where the perch stands changes a line's pull by up to "
         f"{most(pull['per_inch'], units['force_per_length'])} (at {deg(angles['most_sensitive'])})",
         f"line {number(line['deployed'], unit=length)} deployed, {number(line['folded'], unit=length)} folded, "

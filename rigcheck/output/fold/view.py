@@ -115,6 +115,7 @@ def _angles(study: FoldStudy) -> Plain:
         "slack": [_degrees(found.slack_from), _degrees(found.slack_to)] if slack else None,
         "free_arc": _degrees(found.free_arc) if slack else None,
         "largest_pull": _degrees(found.peak),
+        "most_roll": _degrees(study.sweep.roll_alone.max()) if study.sweep.roll_alone.any() else None,
         "most_sensitive": _degrees(study.sweep.fold[int(_sensitivity(study).argmax())]),
     }
 
@@ -218,6 +219,8 @@ def _rows(study: FoldStudy, *, scale: Scale) -> list[Plain]:
     for name, values in pulls:
         given = np.where(slack, 0.0, np.where(by_lines, values, np.inf))  # no value becomes null
         columns.append((name, scale.many(given, dimension="force")))
+    rolls = np.degrees(sweep.roll_alone).tolist()
+    columns.append(("roll_alone", [value if value > 0.0 else None for value in rolls]))
     columns.append(("per_inch", scale.many(np.where(by_lines, sweep.per_inch, np.inf), dimension="stiffness")))
     for name, forces in (("hinge", sweep.hinge), ("hinge_alone", sweep.hinge_alone)):
         given = np.where(by_lines[:, None, None], forces, np.inf)

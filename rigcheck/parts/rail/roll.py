@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.across import CLOSED, tubes
+from rigcheck.analysis.across import CLOSED, own_constant, tubes
 from rigcheck.analysis.bending import ALONE_AT
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.guarded import divide
 from rigcheck.parts.rail.checks import of_rail
-from rigcheck.statics.grillage import joined
+from rigcheck.statics.grillage import SHEAR_MODULUS, joined
 from rigcheck.tables import shapes
 
 Array = NDArray[np.float64]
@@ -21,7 +22,25 @@ UNJOINED = "twist of the box on one line (nothing that joins the rails is descri
 def roll(solution: Solution) -> Array:
     """Roll of the box on one line under the loads as they are, shape (..., state, bound, side), else 0. [rad]"""
     alone = np.array([ALONE_AT[bound] for _, bound in solution.sagged.pairs], dtype=np.bool_)
-    return solution.sagged.of_pairs(np.where(alone, solution.sag.roll, 0.0))
+    return solution.sagged.of_pairs(np.where(alone, solution.sag.roll, 0.0)) + fold_roll(solution)
+
+
+def fold_roll(solution: Solution) -> Array:
+    """The same of the box on its way up, whose sag is not worked out, 0 elsewhere and where its rails are not bent.
+
+    The box's own resistance to twist, J_k = J L/(n b) at each of n places, takes a couple t_k where the box twists by
+    phi' = t_k/(G J_k): the roll from the hinge on is the sum of phi' L/n. The factor of the loads is taken off again.
+
+    Source: own derivation, docs/method.md#the-boxs-own-torsion.
+    """
+    own = solution.bent.forces.ties.own
+    rising = solution.states("folding")[:, None] & solution.alone
+    if not own.shape[-1] or not rising.any():
+        return np.zeros(solution.shape)
+    turn = own * (solution.layout.rail_spacing / (SHEAR_MODULUS * own_constant(solution.rig)))[..., None, None]
+    most = solution.bent.of_pairs(np.abs(np.cumsum(turn, axis=-1)).max(-1))
+    factor = np.abs(divide(solution.held.total, solution.demand.total))[..., None, None]
+    return np.asarray(np.where(rising[..., None], most * factor, 0.0))
 
 
 def closed_across(solution: Solution) -> bool:

@@ -37,6 +37,7 @@ class FoldSweep:
         refused: Where the arm is too short to give a tension.
         snub: Least pull of a snub line where the box leans inward: at the hangers, square to their radius,
             static. [lbf]
+        roll_alone: Roll of the box on the left line, static, zero at angles whose rails are not bent. [rad]
         per_inch: Most that either line's pull changes for an inch of error in where the perch stands, zero where the
             lines do not hold. [lbf/in]
     """
@@ -57,6 +58,7 @@ class FoldSweep:
     hold: Count
     refused: Mask
     snub: Array
+    roll_alone: Array
     per_inch: Array
 
 

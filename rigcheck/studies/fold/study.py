@@ -12,6 +12,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.fold.checks import BEHIND, HELD, SLACK, holding, kept, line_reach, re_hooks
 from rigcheck.parts.line.geometry import line_cuts
+from rigcheck.parts.rail.roll import fold_roll
 from rigcheck.statics.balance import DEAD_POINT
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.studies.fold.record import FoldAngles, FoldLine, FoldStudy, FoldSweep
@@ -196,6 +197,7 @@ def _sweep(assessment: Assessment, *, rows: NDArray[np.intp]) -> FoldSweep:
         hinge_alone=solution.held.hinge[..., rows, _ALONE, :, :],
         hold=hold,
         refused=refused,
+        roll_alone=fold_roll(solution)[..., rows, _ALONE, 0],
         snub=np.maximum(-moment, 0.0) / np.where(at.radius > 0.0, at.radius, 1.0),
         per_inch=error_gradient(tension, layout=layout, at=at, refused=(hold != HELD) & (hold != BEHIND)),
     )

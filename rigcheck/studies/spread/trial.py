@@ -171,6 +171,10 @@ def choose(trial: Trial) -> Few:
             elif CHECKS[kind[0]] is face_checks:
                 bent |= _standing_for(trial, row, bound=bound)
     looked = _stop_rows(trial)
+    bent |= {
+        (row, bound) for row in looked for bound in ALONE_PLACES
+        if (row, bound) in trial.bent and trial.rows[row] == "folding"  # the roll on the way up
+    }  # fmt: skip
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
     every = {row for some in (*places.values(), bent) for row, _ in some}
     peaking = {row: trial.flanks[row] for row, _ in bent if row in trial.flanks}
