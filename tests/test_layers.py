@@ -21,6 +21,7 @@ LAYERS = (
     ("parts",),
     ("assessment",),
     ("studies",),
+    ("library",),
     ("crosscheck",),
     ("calculation",),
     ("output",),
