@@ -104,13 +104,22 @@ def _quoted(text: str) -> str:
     return f'"{told}"'
 
 
-def page(title: str, *, body: str, kind: str = "report", style: str = "") -> str:
-    """A whole file that needs nothing else: no script, no font, no picture from elsewhere."""
+def page(title: str, *, body: str, kind: str = "report", style: str = "", sheet: str = "") -> str:
+    """A whole file that needs nothing else: no script, no font, no picture from elsewhere.
+
+    Args:
+        title: Of the page.
+        body: HTML.
+        kind: Class of the body.
+        style: Further style.
+        sheet: Address of a style sheet that holds `STYLE`, for a page that is served and may hold no style of its own.
+    """
+    policy = "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+    look = f"{policy}<style>{STYLE}{style}</style>" if not sheet else f'<link rel="stylesheet" href="{words(sheet)}">'
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-        f"<title>{words(title)}</title><style>{STYLE}{style}</style></head>"
+        f"<title>{words(title)}</title>{look}</head>"
         f'<body class="{words(kind)}">{body}</body></html>\n'
     )
 

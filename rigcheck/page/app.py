@@ -15,7 +15,10 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from rigcheck.page.asking import answer_form, offer_form, offered, save_form, saved_by, whole_page
+from rigcheck.output.html_style import STYLE
+from rigcheck.page import papers
+from rigcheck.page.asked_first import FIRST_ROWS
+from rigcheck.page.asking import answer_form, changes_of_form, offer_form, offered, save_form, saved_by, whole_page
 from rigcheck.page.changes import Changes, changes_of
 from rigcheck.page.desk import Desk
 from rigcheck.page.guard import (
@@ -52,6 +55,7 @@ def build(desk: Desk, *, host: str) -> Any:
     routes = [Route("/", _guarded(answers.first), methods=["GET"])]
     routes += [Route(path, _guarded(answer), methods=["POST"]) for path, answer in posts.items()]
     folder = files("rigcheck.page") / "static"
+    routes.append(Route(f"/{papers.STYLE}", _fixed(STYLE.encode(), "text/css"), methods=["GET"]))
     for name, kind in _STATIC.items():
         routes.append(Route(f"/{name}", _fixed((folder / name).read_bytes(), kind), methods=["GET"]))
     return _Door(Starlette(routes=routes), host=host, paths={route.path.encode(): _method(route) for route in routes})
@@ -76,7 +80,8 @@ class _Answers:
         """The whole check of the numbers on the page."""
         kind, asked = await _asked(request, self._desk, host=self._host)
         if kind == FORM:
-            return HTMLResponse(await self._run(answer_form, self._desk, asked))
+            posted: Response = await self._run(_posted, self._desk, asked)
+            return posted
         return JSONResponse(await self._run(self._desk.live, asked))
 
     async def later(self, request: Request) -> Response:
@@ -112,7 +117,8 @@ def _method(route: Route) -> str:
 
 
 def _first_page(desk: Desk) -> str:
-    return whole_page(desk, Changes(base=desk.book.read().sha256), offers=draft_offer(desk))
+    rows = FIRST_ROWS if desk.book.path is None else {}
+    return whole_page(desk, Changes(base=desk.book.read().sha256, rows=rows), offers=draft_offer(desk))
 
 
 def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -126,6 +132,21 @@ def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:
         return {"code": "conflict" if error.conflict else "refused", "why": str(error)}
     own = done.path == desk.book.path
     return {"code": "saved", "name": done.path.name, "base": done.copy.sha256 if own else changes.base, "own": own}
+
+
+def _posted(desk: Desk, asked: Mapping[str, str]) -> Response:
+    """The form of the page, its card or its packet."""
+    do = asked.get("do")
+    if do not in (papers.CARD, papers.PACKET):
+        return HTMLResponse(answer_form(desk, asked))
+    changes = changes_of_form(asked, desk=desk)
+    try:
+        if do == papers.CARD:
+            return HTMLResponse(papers.card(desk, changes))
+        name, raw = papers.packet(desk, changes)
+    except NotSavedError as error:
+        return HTMLResponse(whole_page(desk, changes, note=f"Not printed: {error}"))
+    return Response(raw, media_type="text/html", headers={"Content-Disposition": f'attachment; filename="{name}"'})
 
 
 def _draft(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:

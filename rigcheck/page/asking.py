@@ -16,6 +16,8 @@ from rigcheck.page.picture import VIEWS
 from rigcheck.page.rowing import carried_out
 from rigcheck.page.saving import NotSavedError, Saved, save, save_as
 from rigcheck.page.sheet import Page, page_html
+from rigcheck.page.sketch import sketch_svg
+from rigcheck.page.taking import SET
 from rigcheck.page.typed import LONGEST_TYPED, BadRequestError, location_of, text_of
 
 _CHOICE = "take:"
@@ -80,9 +82,9 @@ def whole_page(
     answer = desk.answer(data)
     told = desk.told(answer, data=data, view=view)
     if answer.found is None:
-        told["blank"] = NO_PICTURE
+        told["blank"] = sketch_svg() if desk.book.path is None else NO_PICTURE
     elif later:
-        facts_at_once(answer, told, system=desk.system)
+        facts_at_once(answer, told, data=data, system=desk.system)
     title = data.get("title")
     return page_html(
         Page(
@@ -95,6 +97,7 @@ def whole_page(
             shown=desk.shown(changes, data=data, answer=answer),
             note=note,
             offers=offers,
+            blank=desk.book.path is None,
         )
     )
 
@@ -111,9 +114,26 @@ def answer_form(desk: Desk, fields: Mapping[str, str]) -> str:
         view = do.removeprefix("view ")
         if view not in VIEWS:
             raise BadRequestError("no such view")
+    elif do.startswith(SET):
+        changes = put_in(changes, do)
     elif do != "work":
         changes = carried_out(changes, do=do, data=desk.copy(changes).data)
     return whole_page(desk, changes, view=view, later=True)
+
+
+def put_in(changes: Changes, do: str) -> Changes:
+    """Changes with the texts of a remedy.
+
+    Raises:
+        BadRequestError: They are none.
+    """
+    try:
+        typed = json.loads(do.removeprefix(SET))
+    except (ValueError, RecursionError):
+        raise BadRequestError("no such button") from None
+    if not isinstance(typed, dict):
+        raise BadRequestError("no such button")
+    return changes_of({**changes.plain, "typed": {**changes.typed, **typed}})
 
 
 def save_form(desk: Desk, fields: Mapping[str, str]) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 from rigcheck.case.schema.kinds import Quantity, RefusedError
 from rigcheck.page import drafts
 from rigcheck.page.answer import Answer, answered
+from rigcheck.page.asked_first import FIRST
 from rigcheck.page.book import Book, Copy
 from rigcheck.page.changes import Changes, Plain, changes_of, hash_of, laid_over, with_rows
 from rigcheck.page.edits import edits_between
@@ -21,6 +22,7 @@ from rigcheck.page.later import Job, grip_of
 from rigcheck.page.merging import changes_to
 from rigcheck.page.picture import VIEWS, frame_of
 from rigcheck.page.rowing import carried_out
+from rigcheck.page.taking import SET
 from rigcheck.page.typed import BadRequestError, field_of
 from rigcheck.page.whole import problems, told_whole
 from rigcheck.quantities import System, write
@@ -77,6 +79,8 @@ class Desk:
         do, view = asked.get("do"), asked.get("view", "side")
         if not isinstance(view, str) or view not in VIEWS or not isinstance(do, str | None):
             raise BadRequestError("no such view")
+        if do and do.startswith(SET):
+            raise BadRequestError("the page puts these in itself")
         if do:
             changes = carried_out(changes, do=do, data=self.copy(changes).data)
         return self.answered(changes, view=view, frame=asked.get("frame"), anew=bool(do or asked.get("form")))
@@ -158,11 +162,14 @@ class Desk:
             problems=problems(answer),
             echo=echoes(changes, system=self.system),
             frozen=self.read_only,
+            first=FIRST if self.book.path is None else (),
         )
 
     def unsaved(self, changes: Changes) -> int:
         """How many keys and rows differ from the file that the page started from."""
         copy = self.copy(changes)
+        if not copy.raw and not changes.typed:
+            return 0
         moved = sum(list(order) != list(range(1, len(order) + 1)) or _more(copy.data, table, order)
                     for table, order in changes.rows.items())  # fmt: skip
         return moved + len(edits_between(with_rows(copy.data, changes), laid_over(copy.data, changes)))

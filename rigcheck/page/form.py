@@ -8,13 +8,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rigcheck.case.models.case import Case
+from rigcheck.case.questions import LINKS, of_link
 from rigcheck.case.schema.keys import default_text
 from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole
 from rigcheck.case.schema.sections import Field, fields_of
 from rigcheck.output.html_page import words
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
-from rigcheck.page.typed import field_of, text_of
+from rigcheck.page.typed import field_of, location_of, text_of
 
 Plain = Mapping[str, Any]
 _OPEN = ("box", "hanger", "perch", "line")
@@ -31,6 +32,7 @@ class Shown:
         problems: Key to what is wrong with it.
         echo: Key to how its text was understood.
         frozen: Whether nothing may be changed.
+        first: Keys that are asked before all others, in this order.
     """
 
     data: Plain
@@ -38,13 +40,35 @@ class Shown:
     problems: Mapping[str, str] = field(default_factory=dict)
     echo: Mapping[str, str] = field(default_factory=dict)
     frozen: bool = False
+    first: tuple[str, ...] = ()
 
 
 def form_html(shown: Shown) -> str:
     """The whole form, a part of the rig after the other."""
-    top = "".join(_row(one, one.word, shown.data, shown) for one in fields_of(Case).values() if one.section is None)
+    plain = [one for one in fields_of(Case).values() if one.section is None and one.word not in shown.first]
+    top = "".join(_row(one, one.word, shown.data, shown) for one in plain)
     parts = "".join(_part(one, one.word, shown.data, shown) for one in fields_of(Case).values() if one.section)
-    return f'<details class="part" open><summary>rig</summary>{top}</details>{parts}'
+    return f'{_first(shown)}<details class="part" open><summary>rig</summary>{top}</details>{parts}'
+
+
+def _first(shown: Shown) -> str:
+    """The first questions, each with its number; what is not known is left empty."""
+    if not shown.first:
+        return ""
+    rows = ""
+    for path in shown.first:
+        data: Any = shown.data
+        for step in location_of(path)[:-1]:
+            inside = isinstance(data, Mapping) or (isinstance(step, int) and step < len(data or ()))
+            data = (data.get(step) if isinstance(data, Mapping) else data[step]) if inside else None
+        label = path.replace("[1]", "").replace(".", ", ").replace("_", " ")
+        rows += _row(field_of(path), path, data, shown, label=label)
+    text = (
+        "Answer what you know, with its unit; leave the rest empty. Nothing is filled in for you. What keeps a part "
+        "from being assessed stands under Why then, the most decisive first."
+    )
+    head = '<details class="part" id="first" open><summary>first questions</summary>'
+    return f'{head}<p class="about">{text}</p>{rows}</details>'
 
 
 def hidden_state(changes: Changes) -> str:
@@ -81,8 +105,20 @@ def _fields(one: Field, path: str, data: Plain, shown: Shown) -> Iterator[str]:
     about = (one.section.__doc__ or "").strip().split("\n")[0]
     yield f'<p class="about">{words(about)}</p>'
     inner = fields_of(one.section).values()
-    yield from (_row(each, f"{path}.{each.word}", data, shown) for each in inner if each.section is None)
+    plain = [each for each in inner if each.section is None]
+    near = [each for each in plain if _wanted(each, data, rest=len(plain) <= _FEW)]
+    yield from (_row(each, f"{path}.{each.word}", data, shown) for each in near)
+    if len(near) < len(plain):
+        more = "".join(_row(each, f"{path}.{each.word}", data, shown) for each in plain if each not in near)
+        yield f'<details class="part" id="p-{path}-more"><summary>more of it</summary>{more}</details>'
     yield from (_part(each, f"{path}.{each.word}", data, shown) for each in inner if each.section is not None)
+
+
+def _wanted(field: Field, data: Plain, *, rest: bool) -> bool:
+    """Whether a key stands at once: one that is given or needed, and of a link those that its kind is asked for."""
+    kind = data.get("kind")
+    asked = ("kind", "name", "count", *of_link(kind)) if isinstance(kind, str) else ()
+    return rest or field.word in data or field.required or field.word in asked
 
 
 def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
@@ -96,7 +132,7 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
             for do, label in (("up", "Up"), ("down", "Down"), ("drop", "Remove"))
         )  # fmt: skip
         inner = "".join(_fields(one, here, row if isinstance(row, Mapping) else {}, shown))
-        begun = " open" if _wrong(here, shown) or path in _OPEN_ROWS else ""
+        begun = " open" if _wrong(here, shown) or (shown.first and path == LINKS) else ""
         title = f"{name} {number}{f': {text_of(kind)}' if kind else ''}"
         body += (
             f'<details class="part row-of" id="p-{here}"{begun}><summary>{words(title)}</summary>{inner}'
@@ -109,11 +145,14 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
     return f'<section class="part rows" id="p-{path}"><h3>{name}</h3>{told}{none}{body}{add}</section>'
 
 
-_OPEN_ROWS = ("line.link",)
+_FEW = 14  # keys of a table that all stand at once
 
 
-def _row(one: Field, path: str, data: Any, shown: Shown) -> str:
-    """One key."""
+def _row(one: Field, path: str, data: Any, shown: Shown, *, label: str = "") -> str:
+    """One key; nothing where it stands among the first questions already."""
+    if path in shown.first and not label:
+        return ""
+    said = label or one.word.replace("_", " ")
     given = data.get(one.word) if isinstance(data, Mapping) else None
     text = text_of(given)
     wrong, echo = shown.problems.get(path, ""), shown.echo.get(path, "")
@@ -124,7 +163,7 @@ def _row(one: Field, path: str, data: Any, shown: Shown) -> str:
     told = f'<em id="e-{path}">{words(wrong)}</em>' if wrong else ""
     heard = f'<i id="q-{path}">{words(echo)}</i>' if echo else ""
     return (
-        f'<div{bad}><label for="k-{path}">{words(one.word.replace("_", " "))}</label>{control}<b>{mark}</b>'
+        f'<div{bad}><label for="k-{path}">{words(said)}</label>{control}<b>{mark}</b>'
         f'<p id="m-{path}">{words(meaning)}</p>{told}{heard}</div>'
     )
 

@@ -9,18 +9,22 @@ from typing import Any, get_args
 
 from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.drawing.grips import KEYS
-from rigcheck.output.html_page import items
+from rigcheck.output.html_page import paragraph, words
 from rigcheck.output.remedies.view import remedies_data, remedy_lines
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.changes import hash_of
+from rigcheck.page.folding_play import fold_block
+from rigcheck.page.taking import button_value
 from rigcheck.page.telling import answer_html
 from rigcheck.page.typed import BadRequestError
 from rigcheck.page.whole import told_whole
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import Tape, tape_text
 from rigcheck.studies.bed_mark.study import bed_mark
+from rigcheck.studies.remedies.record import Remedy
 from rigcheck.studies.remedies.study import FEW, remedies
 from rigcheck.wording.scale import Scale
+from rigcheck.wording.words import percent
 
 Plain = dict[str, Any]
 
@@ -92,8 +96,12 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
     if job.grip is not None:
         yield from ladder(job, memory=memory)
     if answer.word == "over":
-        yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer)}
+        yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data)}
+    if answer.found.solution.rig.has("fold.to"):
+        yield {"kind": "fold", "hash": job.hash, **fold_block(answer.found, system=job.system)}
     yield from strip(job, answer, memory=memory)
+    if answer.word == "over":
+        yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data, most=None)}
 
 
 def ladder(job: Job, *, memory: Memory) -> Iterator[Plain]:
@@ -160,15 +168,32 @@ def bed_text(answer: Answer, *, system: System) -> str:
     return bed_paragraph(bed_plain(bed_mark(answer.found.solution.rig, found=answer.found), scale=Scale(system)))
 
 
-def cures_html(answer: Answer) -> str:
-    """What would cure a rig that is over; nothing for one that is not."""
-    if answer.found is None or answer.word != "over":
+def cures_html(answer: Answer, *, data: Mapping[str, Any], most: int | None = FEW) -> str:
+    """What would cure a rig that is over, each with what it comes to and a button that tries it; nothing else."""
+    if answer.found is None or answer.told is None or answer.word != "over":
         return ""
-    lines = remedy_lines(remedies_data(remedies(answer.found.solution.rig, found=answer.found, most=FEW)))
-    return f"<h3>What would change it</h3>{items(lines)}"
+    found = remedies(answer.found.solution.rig, found=answer.found, most=most)
+    lines = remedy_lines(remedies_data(found), most=None)
+    told = "" if len(lines) == len(found) else paragraph(lines[0])
+    now = "stopped" if answer.told["stopped"] else percent(answer.told["highest_use"])
+    rows = zip(found, lines[len(lines) - len(found) :], strict=True)
+    body = "".join(_cure(one, line, now=now, data=data) for one, line in rows)
+    more = "" if most is None else paragraph("More is being tried.", kind="note")
+    return f'<h3>Fix this</h3>{told}<ul class="cures">{body}</ul>{more}'
 
 
-def facts_at_once(answer: Answer, told: Plain, *, system: System) -> None:
+def _cure(remedy: Remedy, line: str, *, now: str, data: Mapping[str, Any]) -> str:
+    """One remedy: what it is, before and after, and its button."""
+    then = "still stopped" if remedy.stops else percent(remedy.utilization)
+    value = button_value(remedy, data=data) if remedy.counted == "check" else ""
+    press = f'<button class="small" name="do" value="{words(value)}">Try it</button>' if value else ""
+    verdict = "cures" if remedy.cures else "does not cure alone"
+    return f"<li><b>{now} to {then}</b>, {verdict}. {words(line)} {press}</li>"
+
+
+def facts_at_once(answer: Answer, told: Plain, *, data: Mapping[str, Any], system: System) -> None:
     """Put bed mark and cures into an answer."""
     told["answer"] = answer_html(answer, bed=bed_text(answer, system=system))
-    told["why"] = told["why"].replace('<div id="cures"></div>', f'<div id="cures">{cures_html(answer)}</div>')
+    told["why"] = told["why"].replace(
+        '<div id="cures"></div>', f'<div id="cures">{cures_html(answer, data=data)}</div>'
+    )

@@ -33,7 +33,7 @@ class Page:
         shown: The form.
         note: What was done last, in a sentence.
         offers: Further HTML under the head: a draft, a conflict.
-        questions: HTML of the questions of a blank rig.
+        blank: Whether the rig has no file yet.
     """
 
     title: str
@@ -45,14 +45,14 @@ class Page:
     shown: Shown
     note: str = ""
     offers: str = ""
-    questions: str = ""
+    blank: bool = False
 
 
 def page_html(page: Page) -> str:
     """The whole page."""
     told = page.told
     start = {key: told.get(key) for key in ("hash", "view", "frame", "grips", "word", "problems")}
-    start |= {"changes": page.changes.plain, "file": page.name, "readOnly": page.shown.frozen}
+    start |= {"changes": page.changes.plain}
     data = json.dumps(start).replace("<", "\\u003c")
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
@@ -64,7 +64,7 @@ def page_html(page: Page) -> str:
         f"{_SCRIPTS}</head>"
         '<body><form method="post" action="/live" id="rig" autocomplete="off" novalidate>'
         f'<input type="hidden" name="token" value="{words(page.token)}">{hidden_state(page.changes)}'
-        f'{_head(page)}<main>{_answer(page)}<div id="offers">{page.offers}</div>{page.questions}'
+        f'{_head(page)}<main>{_answer(page)}<div id="offers">{page.offers}</div>'
         f"{_picture(page)}{_why(page)}{_numbers(page)}</main></form>"
         f"{_foot()}{lists_html()}</body></html>\n"
     )
@@ -72,13 +72,15 @@ def page_html(page: Page) -> str:
 
 def _head(page: Page) -> str:
     state = saved_text(page.unsaved)
+    there = "" if page.blank else '<button name="do" value="save" formaction="/save" id="save">Save to file</button>'
+    copy = "Save as a new file" if page.blank else "Save a copy"
+    name = "name of the rig" if page.blank else "name of a copy"
     save = "" if page.shown.frozen else (
         '<button name="do" value="undo" type="button" id="undo" hidden>Undo</button>'
         '<button name="do" value="redo" type="button" id="redo" hidden>Redo</button>'
-        '<button name="do" value="save" formaction="/save" id="save">Save to file</button>'
-        '<label class="copy" for="copy-name">or as</label>'
-        '<input id="copy-name" name="copy" placeholder="name of a copy">'
-        '<button name="do" value="copy" formaction="/save" id="save-copy">Save a copy</button>'
+        f'{there}<label class="copy" for="copy-name">as</label>'
+        f'<input id="copy-name" name="copy" placeholder="{name}">'
+        f'<button name="do" value="copy" formaction="/save" id="save-copy">{copy}</button>'
     )  # fmt: skip
     return (
         f'<header><h1 dir="auto">{words(page.title)}</h1><p class="file">{words(page.name)}, '
@@ -109,7 +111,7 @@ def _picture(page: Page) -> str:
     caption = page.told.get("caption") or ""
     return (
         f'<section id="picture"><h2>Picture</h2><div class="tabs" role="group" aria-label="Views">{tabs}</div>'
-        f'<figure id="drawn"><div id="svg">{body}</div></figure><div id="strip"></div>'
+        f'<figure id="drawn"><div id="svg">{body}</div></figure><div id="strip"></div><div id="fold"></div>'
         f'<details><summary>What is drawn</summary><p id="caption">{words(caption)}</p></details></section>'
     )
 
@@ -127,4 +129,9 @@ def _numbers(page: Page) -> str:
 
 
 def _foot() -> str:
-    return f"<footer><h2>Cautions</h2>{items(CAUTIONS)}</footer>"
+    """Cautions in full, and what is printed."""
+    papers = (
+        '<div class="tools"><button form="rig" name="do" value="card" formtarget="_blank">Shop card to print</button>'
+        '<button form="rig" name="do" value="packet" formtarget="_blank">Engineer\'s packet</button></div>'
+    )
+    return f"<footer>{papers}<h2>Cautions</h2>{items(CAUTIONS)}</footer>"

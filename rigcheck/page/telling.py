@@ -7,6 +7,7 @@ from typing import Any
 
 from rigcheck.output.html_page import items, paragraph, words
 from rigcheck.page.answer import Answer
+from rigcheck.page.typed import BadRequestError, field_of
 from rigcheck.wording.words import number, percent, state_word, variant_words
 
 Plain = Mapping[str, Any]
@@ -37,8 +38,9 @@ def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = 
         )
     _, _, rest = str(answer.told["headline"]).partition(": ")
     later = bed or (f"Bed mark: {WAITING}." if waits else "Bed mark: press Work it out.")
-    missing = answer.told["not_assessed"]
-    short = f'<details class="missing"><summary>{len(missing)} not assessed</summary>{items(missing)}</details>'
+    missing = answer.told["missing"]
+    count = len(missing)
+    short = f'<p class="missing"><a href="#missing">{count} part{"s" if count > 1 else ""} not assessed</a></p>'
     return (
         f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">{words(rest)}</p>'
         f'<p class="bed" id="bed">{words(later)}</p>{short if missing else ""}</div>'
@@ -75,9 +77,27 @@ def why_html(answer: Answer, *, loads: Sequence[tuple[str, str]] = (), cures: st
     pairs = "".join(f"<div><dt>{words(name)}</dt><dd>{words(text)}</dd></div>" for name, text in loads)
     return (
         f'{"".join(paragraph(text) for text in told["why"])}<div id="cures">{cures}</div>'
+        f"{_missing(told['missing'])}"
         f'<h3>Loads</h3><dl>{pairs}</dl><h3>Nearest their limit</h3><div class="bars">{_bars(told)}</div>'
         f"{_folded('Findings', said)}{_folded('Defaults taken', taken)}"
     )
+
+
+def _missing(found: Sequence[Plain]) -> str:
+    """What nobody could assess, the most decisive first, each leading to where it is described."""
+    if not found:
+        return ""
+    rows = "".join(f"<li>{words(one['text'])}{_leads(one['id'])}</li>" for one in found)
+    return f'<h3 id="missing">Not assessed, the most decisive first</h3><ol class="missing">{rows}</ol>'
+
+
+def _leads(id: str) -> str:
+    """A way to the field or part that something is about; nothing where it is about none."""
+    try:
+        section = field_of(id).section is not None
+    except BadRequestError:
+        return ""
+    return f' <a href="#{"p" if section else "k"}-{words(id)}">describe it</a>'
 
 
 def _folded(heading: str, texts: Sequence[str]) -> str:

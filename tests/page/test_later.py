@@ -52,7 +52,7 @@ def test_the_bed_mark_comes_first_and_every_fact_names_its_numbers():
     made, base = desk()
     job = made.job({"changes": Changes(base).plain})
     first = list(islice(facts(job, memory=Memory()), 2))
-    assert [one["kind"] for one in first] == ["bed", "strip"] and {one["hash"] for one in first} == {job.hash}
+    assert [one["kind"] for one in first] == ["bed", "fold"] and {one["hash"] for one in first} == {job.hash}
     assert first[0]["text"].startswith("Bed mark, all states: stop feeding at 2 1/2 in")
 
 

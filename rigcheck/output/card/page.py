@@ -67,11 +67,12 @@ def card_screen(card: Plain, *, look: Look | None = None) -> str:
     return screen.text()
 
 
-def card_html(card: Plain) -> str:
+def card_html(card: Plain, *, sheet: str = "") -> str:
     """The card as one page to print.
 
     Args:
         card: The card.
+        sheet: Address of its style sheet where it is served; its style stands in it where not said.
 
     Returns:
         HTML; every value in it stands in the card.
@@ -105,7 +106,7 @@ def card_html(card: Plain) -> str:
         f'<div class="columns">{first}{then}</div>'
         f"<footer>{blank}{_part('Cautions', items(card['cautions']))}</footer></main>"
     )
-    return page(f"Shop card: {card['title']}", body=body, kind="card")
+    return page(f"Shop card: {card['title']}", body=body, kind="card", sheet=sheet)
 
 
 def identity(card: Plain) -> str:

@@ -39,7 +39,7 @@ async function choose(value) {
   } catch (error) { note(`That was refused: ${error.message}`); }
 }
 
-if (document.getElementById("save")) {
+if (document.getElementById("save-copy")) {
   document.addEventListener("draft", keep);
   document.addEventListener("conflict", look);
   document.addEventListener("saved", () => { offers.replaceChildren(); seen = ""; });

@@ -40,8 +40,7 @@ export async function later(found) {
 function take(fact, hash) {
   if (fact.hash !== hash) return;
   if (fact.kind === "row") {
-    if (ladder.key !== fact.key) return;
-    if (fact.told.code !== "ok") return;
+    if (ladder.key !== fact.key || fact.told.code !== "ok") return;
     ladder.rows.set(fact.text, fact);
     const steps = [...ladder.rows.values()].sort((one, other) => one.step - other.step);
     ladder.ends = [steps[0].text, steps[steps.length - 1].text];
@@ -52,6 +51,27 @@ function take(fact, hash) {
   if (fact.kind === "bed") $("bed").textContent = fact.text;
   if (fact.kind === "cures") $("cures").innerHTML = fact.html;
   if (fact.kind === "strip") strip(fact);
+  if (fact.kind === "fold") fold(fact);
+}
+
+/* The fold played back: the box turns on the picture of the folded rig, a stroke goes over the curve of the pull. */
+function fold(fact) {
+  const part = $("fold");
+  part.innerHTML = `<h3>Fold, played back</h3>${fact.svg}<label for="angle">Angle</label><input id="angle" type="range" min="0" max="${
+    fact.rows.length - 1}" value="0"><p id="angle-said"></p>`;
+  const turn = () => {
+    const [angle, at, said] = fact.rows[$("angle").value], [px, py] = fact.pin, by = -angle * Math.PI / 180;
+    $("angle-said").textContent = said;
+    $("angle").setAttribute("aria-valuetext", said);
+    part.querySelector(".at").setAttribute("transform", `translate(${at - 64} 0)`);
+    document.querySelector(".playing")?.remove();
+    if (state.view !== "folded") return;
+    const turned = ([x, y]) => [px + (x - px) * Math.cos(by) - (y - py) * Math.sin(by), py + (x - px) * Math.sin(by) + (y - py) * Math.cos(by)];
+    const ghost = make("g", document.querySelector("#svg svg"), {class: "ghost playing"});
+    make("path", ghost, {d: `M${fact.box.map(turned).join("L")}ZM${turned(fact.hanger)}L${fact.perch}`});
+  };
+  $("angle").addEventListener("input", turn);
+  turn();
 }
 
 function make(tag, parent, attributes, text = "") {
@@ -90,4 +110,4 @@ function strip(fact) {
 }
 
 document.addEventListener("rest", event => later(event.detail));
-document.addEventListener("stale", () => { stop(); $("strip").classList.add("waits"); $("strip").replaceChildren(); });
+document.addEventListener("stale", () => { stop(); $("strip").replaceChildren(); $("fold").replaceChildren(); });

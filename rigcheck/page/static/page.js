@@ -6,13 +6,12 @@ const $ = id => document.getElementById(id);
 const start = JSON.parse($("start").textContent);
 const token = document.querySelector("input[name=token]").value;
 const form = $("rig");
-export const state = {changes: start.changes, view: start.view || "side", frame: null, hash: start.hash, grips: start.grips || [],
-  shown: start.hash, holding: false};
+export const state = {changes: start.changes, view: start.view || "side", frame: null, grips: start.grips || [], shown: start.hash};
 const undo = {back: [], ahead: [], last: "", at: 0};
+const AWAY = "rigcheck does not answer. Nothing typed is lost; it goes on by itself when it is back.";
 let busy = false, wanted = null, rest = 0, read = 0;
 
-export function copyOf(thing) { return JSON.parse(JSON.stringify(thing)); }
-
+export const copyOf = thing => JSON.parse(JSON.stringify(thing));
 export async function ask(path, body, options = {}) {
   const answer = await fetch(path, {method: "POST", headers: {"Content-Type": "application/json"},
     body: JSON.stringify({...body, token}), ...options});
@@ -48,15 +47,12 @@ async function next() {
   }
   busy = false;
 }
-
 function reached(there) {
-  if (!there) note("rigcheck does not answer. Nothing typed is lost; it goes on by itself when it is back.");
-  else if ($("note").dataset.away) note("");
+  if (!there || $("note").dataset.away) note(there ? "" : AWAY);
   $("note").dataset.away = there ? "" : "1";
 }
 
 export function note(text) { if ($("note").textContent !== text) $("note").textContent = text; }
-
 /* Nothing that was worked out for other numbers stays under the new ones. */
 function waiting() {
   const bed = $("bed");
@@ -67,12 +63,12 @@ function waiting() {
 
 export function show(found, {still = true} = {}) {
   if (found.changes) adopt(found);
-  state.hash = state.shown = found.hash;
+  state.shown = found.hash;
   state.pending = null;
   $("answer").innerHTML = found.answer;
   $("why").innerHTML = found.why;
   const drawn = $("drawn");
-  drawn.classList.toggle("old", !found.svg);
+  drawn.classList.toggle("old", !found.svg && !$("svg").querySelector(".sketch, .note"));
   if (found.svg) {
     state.view = found.view;
     state.grips = found.grips;
@@ -98,7 +94,6 @@ export function show(found, {still = true} = {}) {
 }
 
 export function aloud(text) { if ($("aloud").textContent !== text) $("aloud").textContent = text; }
-
 function adopt(found) {
   state.changes = found.changes;
   if (!found.form) return;
@@ -119,27 +114,17 @@ function mark(problems, echo) {
   const say = (key, tag, id, text) => {
     const field = $(`k-${key}`);
     if (!field) return;
-    const said = document.createElement(tag);
-    said.id = id + key;
-    said.textContent = text;
-    field.parentElement.append(said);
-    if (tag === "em") {
-      field.parentElement.classList.add("bad");
-      field.setAttribute("aria-invalid", "true");
-      field.setAttribute("aria-describedby", `m-${key} e-${key}`);
-    }
+    field.parentElement.append(Object.assign(document.createElement(tag), {id: id + key, textContent: text}));
+    if (tag !== "em") return;
+    field.parentElement.classList.add("bad");
+    field.setAttribute("aria-invalid", "true");
+    field.setAttribute("aria-describedby", `m-${key} e-${key}`);
   };
   for (const [key, text] of Object.entries(problems)) say(key, "em", "e-", text);
   for (const [key, text] of Object.entries(echo)) say(key, "i", "q-", text);
 }
 
-/* A key gets a text; a drag or a burst of typing is one step back. */
-export function put(key, text, {burst = key} = {}) {
-  place(key, text, {burst});
-  live();
-}
-
-/* The same without asking: whoever calls shows the answer. */
+/* A key gets a text, without asking; a drag or a burst of typing is one step back. */
 export function place(key, text, {burst = key} = {}) {
   const now = Date.now();
   if (undo.last !== burst || now - undo.at > 2000) remember();
@@ -155,7 +140,8 @@ export function place(key, text, {burst = key} = {}) {
   document.dispatchEvent(new CustomEvent("draft"));
 }
 
-export function ended() { undo.last = ""; }
+export const put = (key, text, more) => { place(key, text, more); live(); };
+export const ended = () => { undo.last = ""; };
 
 function marked(field) {
   const said = field.parentElement.querySelector("b");
@@ -169,6 +155,14 @@ export function remember() {
   if (undo.back.length > 400) undo.back.shift();
   undo.ahead = [];
   buttons();
+}
+
+function anew(asked, change = () => {}) {
+  remember();
+  change();
+  dropLadder("");
+  live(asked);
+  document.dispatchEvent(new CustomEvent("draft"));
 }
 
 function buttons() {
@@ -198,14 +192,14 @@ function search() {
 }
 
 async function save(name) {
-  const body = {changes: state.changes, ...(name === undefined ? {} : {name})};
   try {
-    const found = await ask("/save", body);
+    const found = await ask("/save", {changes: state.changes, ...(name === undefined ? {} : {name})});
     if (found.code === "saved") {
       note(`Saved: ${found.name}`);
       if (found.own) {
         state.changes = {base: found.base, typed: {}, rows: {}, opened: state.changes.opened};
         document.querySelector(".file").firstChild.textContent = `${found.name}, `;
+        if (!$("save")) return void (onbeforeunload = null, state.unsaved = 0, location.reload());
         live({form: true});
       }
       document.dispatchEvent(new CustomEvent("saved"));
@@ -224,39 +218,44 @@ $("search-part").hidden = false;
 $("search").addEventListener("input", search);
 form.addEventListener("submit", event => {
   const button = event.submitter;
-  if (button?.id === "work" && state.broken) return;
+  document.querySelector("input[name=state]").value = JSON.stringify(state.changes);
+  if (button?.formTarget === "_blank" || (button?.id === "work" && state.broken)) return;
   event.preventDefault();
   const value = button?.value || "work";
   if (value === "save") save();
   else if (value === "copy") save($("copy-name").value);
-  else if (value === "work") live();
-  else if (value.startsWith("view ")) { state.view = value.slice(5); live(); }
-  else if (button?.name === "do") {
-    remember();
+  else if (value === "work" || value.startsWith("view ")) {
+    if (value !== "work") state.view = value.slice(5);
+    live();
+  } else if (value.startsWith("set ")) {
+    const typed = JSON.parse(value.slice(4));
+    anew({form: true}, () => Object.assign(state.changes.typed, typed));
+  } else if (button?.name === "do") {
     state.after = value.split(" ")[1];
-    dropLadder("");
-    live({do: value});
-    document.dispatchEvent(new CustomEvent("draft"));
+    anew({do: value});
   }
 });
 form.addEventListener("keydown", event => {
-  if (event.key === "Enter" && event.target.matches("#form input, #search")) event.preventDefault();
-  if (event.key === "Enter" && event.target.id === "copy-name") { event.preventDefault(); save($("copy-name").value); }
+  if (event.key !== "Enter" || !event.target.matches("input")) return;
+  event.preventDefault();
+  if (event.target.id === "copy-name") save(event.target.value);
 });
+const back = () => step(undo.back, undo.ahead), ahead = () => step(undo.ahead, undo.back);
 document.addEventListener("keydown", event => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input,select")) return;
   event.preventDefault();
-  if (event.shiftKey) step(undo.ahead, undo.back);
-  else step(undo.back, undo.ahead);
+  (event.shiftKey ? ahead : back)();
 });
-$("undo")?.addEventListener("click", () => step(undo.back, undo.ahead));
-$("redo")?.addEventListener("click", () => step(undo.ahead, undo.back));
-addEventListener("error", failed);
-addEventListener("unhandledrejection", failed);
-function failed() {
+$("undo")?.addEventListener("click", back);
+$("redo")?.addEventListener("click", ahead);
+for (const wrong of ["error", "unhandledrejection"]) addEventListener(wrong, () => {
   state.broken = true;
   note("The script of this page failed; Work it out still works it out.");
-}
+});
+/* The measure that is asked for stands out in the sketch of a blank rig. */
+document.addEventListener("focusin", event => {
+  for (const one of document.querySelectorAll(".measure")) one.classList.toggle("asked", one.dataset.key === event.target.name);
+});
 for (const field of document.querySelectorAll("#form input, #form select")) if (field.value) marked(field);
 buttons();
 startGrips();

@@ -4,7 +4,7 @@ import {rowFor, ladderOf} from "./later.js";
 
 const SVG = "http://www.w3.org/2000/svg", MM = 25.4, TARGET = 46;
 const drawn = document.getElementById("drawn");
-const readOnly = document.getElementById("save") === null;
+const readOnly = document.getElementById("save-copy") === null;
 let layer = null, held = null;
 
 function make(tag, parent, attributes) {
@@ -96,7 +96,7 @@ function grab(event, grip, one) {
   if (event.button) return;
   event.preventDefault();
   one.focus({preventScroll: true});
-  try { one.setPointerCapture(event.pointerId); } catch { /* a pointer that is gone already */ }
+  one.setPointerCapture(event.pointerId);
   const scale = layer.viewBox.baseVal.width / layer.getBoundingClientRect().width;
   const square = grip.way[0] ** 2 + grip.way[1] ** 2, from = [event.clientX, event.clientY];
   held = {text: document.querySelector(`[name="${grip.key}"]`)?.value ?? ""};
@@ -134,19 +134,17 @@ function key(event, grip, one) {
   const now = state.grips.find(each => each.key === grip.key) || grip;
   const typed = document.querySelector(`[name="${grip.key}"]`)?.value ?? "";
   const steps = {ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1}[event.key];
-  const three = now.tape === "ft in" || now.tape === "in" ? 3 : 75 / MM;
+  const pages = {PageUp: 1, PageDown: -1}[event.key];
   let by = null;
   if (steps) by = steps * now.step * (event.shiftKey ? 4 : 1);
-  else if (event.key === "PageUp") by = three;
-  else if (event.key === "PageDown") by = -three;
+  else if (pages) by = pages * (now.tape.endsWith("in") ? 3 : 75 / MM);
   else if (event.key === "Home" || event.key === "End") {
     const reach = ladderOf(grip.key);
     if (reach) return void (event.preventDefault(), at(now, one, event.key === "Home" ? reach[0] : reach[1]));
     by = (event.key === "Home" ? -12 : 12) * now.coarse;
   } else if (event.key === "Escape" && one.dataset.from !== undefined) {
     event.preventDefault();
-    put(grip.key, one.dataset.from);
-    return;
+    return put(grip.key, one.dataset.from);
   }
   if (by === null) return;
   event.preventDefault();
@@ -162,5 +160,4 @@ function key(event, grip, one) {
 
 export function startGrips() {
   addEventListener("resize", () => drawGrips(false));
-  drawGrips(false);
 }
