@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigcheck.check.assess import Assessment
+from rigcheck.assessment.assess import Assessment
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.sheet import Sheet
 from rigcheck.output.drawing.side import side_frame

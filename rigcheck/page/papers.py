@@ -8,9 +8,9 @@ import tempfile
 from hashlib import sha256
 from pathlib import Path
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case_bytes
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.card.data import card_data
 from rigcheck.output.card.page import card_html
 from rigcheck.output.check.result import Source, result

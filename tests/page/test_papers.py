@@ -7,8 +7,8 @@ from urllib.parse import urlencode
 
 import pytest
 
+from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig
-from rigcheck.check.assess import assess
 from rigcheck.output.fold.view import fold_result
 from rigcheck.page.answer import answered
 from rigcheck.page.asked_first import FIRST
