@@ -253,10 +253,15 @@ def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
     assert len(found["figures"]) == 1
 
 
+@pytest.fixture(scope="module")
+def shipped_cards():
+    return [card_html(card_of(Rig(read_case(path)), system=system)) for path in SHIPPED for system in ("us", "si")]
+
+
 @pytest.mark.skipif(not CHROMIUM, reason="no chromium here to print the pages with")
 @pytest.mark.parametrize("paper", ["letter", "A4"])
-def test_every_shipped_card_prints_on_one_page(tmp_path, paper):
-    whole = [card_html(card_of(Rig(read_case(path)), system=system)) for path in SHIPPED for system in ("us", "si")]
+def test_every_shipped_card_prints_on_one_page(shipped_cards, tmp_path, paper):
+    whole = shipped_cards
     mains = [re.search(r"<main>.*</main>", one, re.S)[0] for one in whole]
     each = "".join(main.replace("<main>", '<main style="break-after:page">', 1) for main in mains[:-1])
     together = whole[0].replace(mains[0], each + mains[-1])

@@ -12,6 +12,7 @@ from rigcheck.studies.bed_mark import search as bed_search
 from rigcheck.studies.bed_mark import study as bed_mark_module
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.vary.case import with_values
+from tests.studies.rigs import SOUND, rig_of
 from tests.support.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[2]
@@ -105,3 +106,10 @@ def test_a_mark_of_the_running_box_is_the_last_eighth_at_which_nothing_runs_over
 
     assert running is not None and running < case.box.side_height
     assert not over(running) and over(running + 0.125)
+
+
+def test_a_finding_that_stops_is_named_before_any_part():
+    """A device that may pull but not hold stops the rig with a clean floor as with a bed."""
+    device = 'kind = "come-along"\nwll = "1700 lb"\nrated_to_suspend = false\n[[line.link]]\n'
+    mark = bed_mark(rig_of(SOUND.replace('kind = "wire rope"', f'{device}kind = "wire rope"', 1)))
+    assert (mark.depth, mark.limit) == (None, "pull_only_holds") and mark.state

@@ -32,6 +32,8 @@ WORKED_OUT = (
     ("rigcheck.output.fold.view", "remedies"),
     ("rigcheck.studies.haul.study", "haul"),
     ("rigcheck.studies.length.study", "sweep"),
+    ("rigcheck.studies.hardware.study", "hardware"),
+    ("rigcheck.studies.props.study", "props"),
     ("rigcheck.studies.remedies.study", "remedies"),
 )  # what commands ask for, where they take it from when they run
 NEVER = ("nan", "inf", "safe", "None", "True", "False")  # words that no screen shows
