@@ -49,11 +49,12 @@ def test_length_where_nothing_passes_is_1(case, capsys):
                          ids=lambda value: value.stem if isinstance(value, Path) else value)  # fmt: skip
 def test_width_sides_bed_hanger_and_perch_of_the_shipped_cases_can_be_varied(path, key, capsys):
     now = float(Rig(read_case(path)).number(key))
-    ends = [f"{share * now:.3f} in" for share in (0.85, 1.08)]
+    low = 0.93 if key == "perch.height" else 0.85  # the post shortens with its lug, and stands behind all of it
+    ends = [f"{share * now:.3f} in" for share in (low, 1.08)]
     code = main(["length", str(path), "--vary", key, "--from", ends[0], "--to", ends[1], "--points", "5", "--json"])
     found = json.loads(capsys.readouterr().out)
     assert code == (1 if not found["passes"] else 0 if found["complete"] else 3) and found["answer"]
-    assert found["values"][0] == pytest.approx(0.85 * now, abs=1e-3) and now in found["values"]
+    assert found["values"][0] == pytest.approx(low * now, abs=1e-3) and now in found["values"]
     for band in found["bands"]:
         assert found["values"][0] <= band["low"] <= band["high"] <= found["values"][-1]
         assert (band["above"] is None) == (band["high"] == found["values"][-1])
