@@ -33,6 +33,7 @@ from rigcheck.studies.plant.record import PlantStudy
 from rigcheck.studies.plant.study import plant_study
 from rigcheck.studies.proof.study import proof
 from rigcheck.studies.props.study import props
+from rigcheck.studies.remedies.record import Remedy, applied
 from rigcheck.studies.remedies.study import remedies
 from rigcheck.studies.spread.study import Spread
 from rigcheck.studies.spread.study import spread as _spread
@@ -64,6 +65,7 @@ __all__ = [
     "props",
     "read_case",
     "read_case_text",
+    "remedied",
     "remedies",
     "spread",
     "varied",
@@ -211,6 +213,19 @@ def plant(rig: Rig) -> PlantStudy:
         rig: One rig.
     """
     return plant_study(assess(rig))
+
+
+def remedied(rig: Rig, *, remedy: Remedy) -> Rig:
+    """Carry out a remedy.
+
+    Args:
+        rig: The rig that is over.
+        remedy: One that `remedies` found for it.
+
+    Returns:
+        The rig after it.
+    """
+    return Rig(applied(rig.case, remedy))
 
 
 def spread(rig: Rig, *, vary: Iterable[str] = (), samples: int = 1000, seed: int = 1) -> Spread:

@@ -82,3 +82,10 @@ def test_lines_of_the_page_run(monkeypatch, capsys):
     exec(compile(whole.replace("10_000", "8"), str(PAGE), "exec"), {})
     told = capsys.readouterr().out.splitlines()
     assert told[0] == "within" and re.fullmatch(r"\{.*\}", told[-2])
+
+
+def test_a_rig_with_a_remedy_is_better():
+    rig = rigcheck.read_case(ROOT / "cases" / "tollgate-riffle.toml")
+    best = rigcheck.remedies(rig, most=1)[0]
+    before, after = (float(rigcheck.check(one).utilization) for one in (rig, rigcheck.remedied(rig, remedy=best)))
+    assert after < before

@@ -202,15 +202,6 @@ def lug_give(post: Post, *, pull: Array) -> Array:
     return np.asarray(f_x * moved[..., 0] + f_z * moved[..., 2] + arrives * leans + across + turned)
 
 
-def sway_stiffness(post: Post) -> Array:
-    """Force at the lug that moves it an inch fore and aft, brace counted, shape (...). [lbf/in]
-
-    Source: docs/method.md#knee-brace.
-    """
-    unit = side_by_side(np.ones_like(post.fore), 0.0, 0.0)
-    return np.asarray(1.0 / tip_movement(post, force=unit)[..., 0])
-
-
 def hold_at_joint(post: Post) -> Array:
     """Force with which the brace holds the joint for an inch of sway, the post's own squash counted, shape (...).
 

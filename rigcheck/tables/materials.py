@@ -139,8 +139,3 @@ def specific_gravity(name: str) -> float:
         if row["name"] == name.strip().casefold():
             return float(row["specific_gravity"])
     raise TableError("solid", name, (row["name"] for row in rows))
-
-
-def person_weight() -> float:
-    """Return the concentrated load of a person at maintenance work. [lbf]"""
-    return float(load("unit_weights")["loads_asce7"]["maintenance_worker_concentrated_lb"])

@@ -46,44 +46,6 @@ def test_d7_plate_on_a_pin():
     assert nominal.within_limits == 1.0
 
 
-def test_d8_eyebar():
-    example = "aisc_d8_eyebar"
-    given = inputs(example)
-    bar = connections.Eyebar(
-        thickness=given["t_in"],
-        width=given["w_in"],
-        head=given["head_d_in"],
-        neck_radius=given["radius_in"],
-        hole=given["hole_d_in"],
-        pin=given["pin_d_in"],
-        fy=given["fy_ksi"] * KIP,
-    )
-    nominal, holds = connections.eyebar(bar, basis=ULTIMATE)
-    check(f"{example}.pn_kip", nominal / KIP)
-    check(f"{example}.asd_kip", connections.eyebar(bar, basis=FRAME)[0] / KIP)
-    assert holds == 1.0
-
-
-def test_d4_slotted_tube():
-    example = "aisc_d4_hss_slotted_gusset"
-    given = inputs(example)
-    lag = connections.slotted_box_lag(
-        given["b_in"],
-        depth=given["h_in"],
-        plate=given["plate_t_in"],
-        thickness=given["t_in"],
-        length=given["weld_length_in"],
-    )
-    slot = 2.0 * (given["plate_t_in"] + 2.0 * given["gap_in"]) * given["t_in"]
-    net = (given["ag_in2"] - slot) * lag
-    strength = {"gross": 1.0e6, "net": net, "fy": 50.0, "fu": given["fu_ksi"]}
-    check(f"{example}.xbar_in", (1.0 - lag) * given["weld_length_in"])
-    check(f"{example}.u", lag)
-    check(f"{example}.ae_in2", connections.plate_tension(**strength, basis=ULTIMATE) / given["fu_ksi"])
-    check(f"{example}.pn_kip", connections.plate_tension(**strength, basis=ULTIMATE))
-    check(f"{example}.asd_kip", connections.plate_tension(**strength, basis=FRAME))
-
-
 def test_f6_square_tube_from_its_name():
     example = "aisc_f6_square_hss_beam"
     section = members.section_of([shapes.find("HSS3-1/2x3-1/2x1/8")])

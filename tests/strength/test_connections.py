@@ -50,62 +50,6 @@ def test_proportions():
     assert connections.pin_connected(replace(PLATE, pin=0.9), basis=FRAME).within_limits == 0.0
 
 
-BAR = connections.Eyebar(thickness=0.625, width=3.0, head=7.5, neck_radius=8.0, hole=3.03, pin=3.0, fy=50.0e3)
-
-
-@pytest.mark.parametrize(
-    "wrong",
-    [
-        {"width": 5.01, "pin": 5.0, "hole": 5.0, "head": 13.0, "neck_radius": 13.0},
-        {"thickness": 0.49},
-        {"pin": 2.6, "hole": 2.6},
-        {"hole": 3.04},
-        {"neck_radius": 7.4},
-        {"head": 7.02},
-    ],
-)
-def test_eyebar_proportions(wrong):
-    assert connections.eyebar(BAR, basis=FRAME)[1] == 1.0
-    assert connections.eyebar(replace(BAR, **wrong), basis=FRAME)[1] == 0.0
-
-
-@pytest.mark.parametrize(
-    "still_right",
-    [
-        {"width": 5.0, "pin": 5.0, "hole": 5.0, "head": 13.0, "neck_radius": 13.0},
-        {"thickness": 0.5},
-        {"pin": 2.63, "hole": 2.65},
-        {"hole": 3.03125},
-        {"neck_radius": 7.5},
-        {"head": 7.04},
-    ],
-)
-def test_eyebar_proportions_at_their_edge(still_right):
-    assert connections.eyebar(replace(BAR, **still_right), basis=FRAME)[1] == 1.0
-
-
-def test_plate_shear_and_tension():
-    steel = {"fy": 36.0e3, "fu": 58.0e3}
-    assert connections.plate_shear(1.0, net=1.0, **steel, basis=FRAME) == pytest.approx(0.6 * 36.0e3 / 1.5)
-    assert connections.plate_shear(1.0, net=0.5, **steel, basis=FRAME) == pytest.approx(0.3 * 58.0e3 / 2.0)
-    assert connections.plate_shear(1.0, net=1.0, **steel, basis=LIFTING) == pytest.approx(12.0e3 / np.sqrt(3.0))
-    assert connections.plate_tension(1.0, net=1.0, **steel, basis=FRAME) == pytest.approx(36.0e3 / 1.67)
-
-
-def test_shear_lag_is_the_centroid_of_half_the_tube():
-    # upright of the tube at b - t/2, two flanges of b - t at half their length, from the face of the plate
-    wall, high, half = 0.3, 5.0, 1.6
-    upright, flange = high * wall, (half - wall) * wall
-    offset = (upright * (half - wall / 2.0) + 2.0 * flange * (half - wall) / 2.0) / (upright + 2.0 * flange)
-    lag = connections.slotted_box_lag(3.6, depth=high, plate=0.4, thickness=wall, length=9.0)
-    assert lag == pytest.approx(1.0 - offset / 9.0, rel=1e-9)
-
-
-def test_shear_lag_is_never_negative():
-    assert connections.slotted_box_lag(4.0, depth=6.0, plate=0.5, thickness=0.349, length=0.1) == 0.0
-    assert connections.slotted_box_lag(4.0, depth=6.0, plate=0.5, thickness=0.349, length=0.0) == 0.0
-
-
 @pytest.mark.parametrize("basis", BASES.values(), ids=BASES)
 def test_a_lug_takes_the_clauses_of_its_basis(basis):
     found = lugs.lug_strength(PLATE, basis=basis)

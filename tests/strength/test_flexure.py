@@ -77,15 +77,6 @@ def test_a_tube_that_rolls_over():
     assert flexure.box_flexure(replace(BOX, length=1.0e4, width=4.0)).nominal == pytest.approx(plastic)
 
 
-def test_moment_gradient():
-    assert flexure.moment_gradient(1.0, quarter=-1.0, middle=1.0, three_quarter=-1.0) == pytest.approx(1.0)
-    # simple beam under even load, AISC Manual Table 3-1: 1.14
-    assert flexure.moment_gradient(1.0, quarter=0.75, middle=1.0, three_quarter=0.75) == pytest.approx(1.136, abs=1e-3)
-    assert flexure.moment_gradient(0.0, quarter=0.0, middle=0.0, three_quarter=0.0) == 1.0
-    found = flexure.moment_gradient(10.0, quarter=2.0, middle=5.0, three_quarter=7.0)
-    assert found == pytest.approx(125.0 / (25.0 + 6.0 + 20.0 + 21.0))
-
-
 def test_round_tubes():
     fy = 42.0e3
     ratios = np.array([0.0699, 0.2, 0.4]) * E / fy

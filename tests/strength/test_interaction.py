@@ -22,8 +22,7 @@ def test_axial_force_with_bending():
     assert low == pytest.approx(interaction.axial_and_bending(0.2, major=0.9), abs=1e-4)
 
 
-def test_stress_sum_and_torsion():
-    assert interaction.stresses(-0.2, major=0.3, minor=-0.1) == pytest.approx(0.6)
+def test_torsion():
     assert interaction.with_torsion(0.1, bending=-0.2, shear=0.3, torsion=-0.4) == pytest.approx(0.3 + 0.49)
 
 

@@ -50,13 +50,6 @@ def test_crippling_by_hand():
 
 
 def test_crippling_limits():
-    assert plates.crippling_applies(WEB) == 1.0
-    assert plates.crippling_applies(replace(WEB, height=200.1 * 0.0747)) == 0.0
-    assert plates.crippling_applies(replace(WEB, height=199.9 * 0.0747)) == 1.0
-    assert plates.crippling_applies(replace(WEB, bearing=14.01)) == 0.0
-    assert plates.crippling_applies(replace(WEB, bearing=13.99)) == 1.0
-    assert plates.crippling_applies(replace(WEB, thickness=0.0400, bearing=8.41)) == 0.0
-    assert plates.crippling_applies(replace(WEB, thickness=0.0401, bearing=8.41)) == 1.0
     long = plates.web_crippling(replace(WEB, bearing=np.array([14.0, 40.0])), basis=FRAME)
     assert long[0] == long[1]
     spread = plates.web_crippling(replace(WEB, height=14.9, bearing=np.array([210.0, 400.0]) * 0.0747), basis=FRAME)

@@ -20,7 +20,6 @@ def test_unit_weights_are_per_cubic_inch():
     assert materials.material("water, fresh").unit_weight * 231.0 == pytest.approx(8.34, abs=0.005)  # lb per gallon
     assert materials.material("Gravel, wet").unit_weight * 1728.0 == pytest.approx(125.0)
     assert materials.specific_gravity("Quartz") == 2.65
-    assert materials.person_weight() == 300.0
 
 
 def test_what_is_not_listed():

@@ -51,22 +51,6 @@ def _line(length: Array, *, ix: Array, iy: Array, x: tuple[Array, ...], y: tuple
     )
 
 
-def one_vertical(depth: Values) -> WeldLine:
-    """One line of weld, upright.
-
-    Args:
-        depth: Length, shape (...). [in]
-
-    Returns:
-        S = d^2/6, Ip = d^3/12, shape (...).
-
-    Source: weld-as-a-line handbook table (seen).
-    """
-    deep = as_array(depth)
-    none = np.zeros_like(deep)
-    return _line(deep, ix=deep**3 / 12.0, iy=none, x=(none, none), y=(-deep / 2.0, deep / 2.0))
-
-
 def two_verticals(width: Values, *, depth: Values) -> WeldLine:
     """Two upright lines, a plate welded on both faces.
 
@@ -82,23 +66,6 @@ def two_verticals(width: Values, *, depth: Values) -> WeldLine:
     wide, deep = np.broadcast_arrays(as_array(width), as_array(depth))
     x, y = wide / 2.0, deep / 2.0
     return _line(2.0 * deep, ix=deep**3 / 6.0, iy=2.0 * deep * x**2, x=(-x, -x, x, x), y=(-y, y, -y, y))
-
-
-def two_horizontals(width: Values, *, depth: Values) -> WeldLine:
-    """Two level lines.
-
-    Args:
-        width: Length of each, shape (...). [in]
-        depth: Distance between them, shape (...). [in]
-
-    Returns:
-        S = b d, Ip = b(3 d^2 + b^2)/6, shape (...).
-
-    Source: weld-as-a-line handbook table (seen, its leading letter corrected by derivation).
-    """
-    wide, deep = np.broadcast_arrays(as_array(width), as_array(depth))
-    x, y = wide / 2.0, deep / 2.0
-    return _line(2.0 * wide, ix=2.0 * wide * y**2, iy=wide**3 / 6.0, x=(-x, -x, x, x), y=(-y, y, -y, y))
 
 
 def channel(width: Values, *, depth: Values) -> WeldLine:

@@ -5,7 +5,7 @@ from math import sqrt
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array, divide
+from rigcheck.arrays.guarded import Array, Values, as_array
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
 
 THROAT = 1.0 / sqrt(2.0)
@@ -150,24 +150,6 @@ def fillet_allowable(joint: Joint, *, basis: Basis, confidence: Values = 1.0) ->
     return np.minimum(metal * as_array(confidence), plate / as_array(joint.faces))
 
 
-def long_weld_factor(length: Values, *, leg: Values) -> Array:
-    """Share of an end-loaded weld that works: 1.2 - 0.002 l/w over l/w = 100, never over 1.
-
-    Over l/w = 300 the working length stays at 180 legs.
-
-    Args:
-        length: Length, shape (...). [in]
-        leg: Leg, shape (...). [in]
-
-    Returns:
-        The factor, shape (...).
-
-    Source: AISC 360-22 J2.2b(d), Eq. (J2-1) (seen); 180 legs (memory).
-    """
-    slenderness = divide(length, leg)
-    return np.where(slenderness > 300.0, divide(180.0, slenderness), np.clip(1.2 - 0.002 * slenderness, 0.0, 1.0))
-
-
 def smallest_leg(thinner: Values) -> Array:
     """Smallest fillet for the thinner part joined.
 
@@ -184,18 +166,3 @@ def smallest_leg(thinner: Values) -> Array:
     for limit, size in reversed(SMALLEST_LEG):
         leg = np.where(thickness <= limit, size, leg)
     return leg
-
-
-def largest_leg(edge: Values) -> Array:
-    """Largest fillet along the edge of a plate: its thickness, less 1/16 in from 1/4 in up.
-
-    Args:
-        edge: Thickness of the plate whose edge is welded, shape (...). [in]
-
-    Returns:
-        Leg, shape (...). [in]
-
-    Source: AISC 360-22 J2.2b(b) (seen).
-    """
-    thickness = as_array(edge)
-    return np.where(thickness >= 0.25, thickness - 0.0625, thickness)

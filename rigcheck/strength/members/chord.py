@@ -6,7 +6,7 @@ import numpy as np
 
 from rigcheck.arrays.guarded import Array, Values, as_array, divide, root
 from rigcheck.strength.bases import Basis
-from rigcheck.strength.members.compression import ELASTIC_MODULUS, allowable_stress, stress_at
+from rigcheck.strength.members.compression import ELASTIC_MODULUS, allowable_stress
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -93,40 +93,6 @@ def chord_buckling(chord: Chord, *, frame: UFrame) -> Array:
     between = np.pi**2 * divide(stiff, as_array(frame.spacing) ** 2, where_zero=1.0e12)
     alone = np.where(held, 1.0, 0.25) * np.pi**2 * divide(stiff, as_array(chord.length) ** 2, where_zero=1.0e12)
     return np.maximum(np.minimum(founded, between), np.minimum(alone, between))
-
-
-def half_wave(chord: Chord, *, frame: UFrame) -> Array:
-    """Length of one sideways half-wave of the buckled chord, pi (E I/k)^(1/4).
-
-    The even foundation stands for single U-frames only while at least 1.3 spacings fit into it.
-
-    Args:
-        chord: The chord, shape (...).
-        frame: What holds it, shape (...).
-
-    Returns:
-        Half-wave, shape (...). [in]
-
-    Source: bar on an elastic foundation (memory); docs/method.md#top-chord.
-    """
-    stiff = ELASTIC_MODULUS * as_array(chord.inertia)
-    return np.pi * root(root(divide(stiff, side_stiffness(frame), where_zero=1.0e12)))
-
-
-def chord_stress(chord: Chord, *, frame: UFrame) -> Array:
-    """Nominal compressive stress of the chord, its elastic buckling stress put into the column curve.
-
-    Args:
-        chord: The chord, shape (...).
-        frame: What holds it, shape (...).
-
-    Returns:
-        Stress, at most Fy, shape (...). [psi]
-
-    Source: AISC 360-22 Eq. (E3-2), (E3-3) with Fe = Ncr/A; docs/method.md#top-chord.
-    """
-    elastic = divide(chord_buckling(chord, frame=frame), chord.area)
-    return stress_at(elastic, fy=chord.fy)
 
 
 def chord_allowable(chord: Chord, *, frame: UFrame, basis: Basis) -> Array:

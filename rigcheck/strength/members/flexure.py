@@ -48,25 +48,6 @@ class Bend:
     gradient: Values = 1.0
 
 
-def moment_gradient(peak: Values, *, quarter: Values, middle: Values, three_quarter: Values) -> Array:
-    """Moment gradient factor Cb = 12.5 Mmax / (2.5 Mmax + 3 MA + 4 MB + 3 MC).
-
-    Args:
-        peak: Largest moment between braced points, shape (...). [lbf*in]
-        quarter: Moment at the quarter point, shape (...). [lbf*in]
-        middle: Moment at mid-length, shape (...). [lbf*in]
-        three_quarter: Moment at the three-quarter point, shape (...). [lbf*in]
-
-    Returns:
-        The factor, 1 where there is no moment, shape (...).
-
-    Source: AISC 360-22 Eq. (F1-1) (seen).
-    """
-    largest = np.abs(as_array(peak))
-    inner = 3.0 * np.abs(as_array(quarter)) + 4.0 * np.abs(as_array(middle)) + 3.0 * np.abs(as_array(three_quarter))
-    return divide(12.5 * largest, 2.5 * largest + inner, where_zero=1.0)
-
-
 def box_effective_modulus(bend: Bend) -> Array:
     """Section modulus of a tube whose flange is too thin to work over its whole width.
 

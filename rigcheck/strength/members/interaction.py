@@ -31,22 +31,6 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
     return as_array(np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small))
 
 
-def stresses(axial: Values, *, major: Values, minor: Values = 0.0) -> Array:
-    """Sum of stress ratios at one point, for sections without a clause of their own.
-
-    Args:
-        axial: Axial stress over its allowable value, shape (...).
-        major: Bending stress over its allowable value about the first axis, shape (...).
-        minor: The same about the second axis, shape (...).
-
-    Returns:
-        Utilization, shape (...).
-
-    Source: AISC 360-22 Eq. (H2-1) (seen).
-    """
-    return np.abs(as_array(axial)) + np.abs(as_array(major)) + np.abs(as_array(minor))
-
-
 def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Values) -> Array:
     """Torsion with everything else, (P + M) + (V + T)^2.
 

@@ -12,8 +12,6 @@ POISSON = 0.3
 """Poisson's ratio of steel. Source: AISI S100 A2 (memory)."""
 HELD_BOTH_EDGES = 4.0
 """Plate buckling factor k with both long edges held. Source: AISI S100 Appendix 1, 1.1 (memory)."""
-HELD_ONE_EDGE = 0.43
-"""The same with one long edge free. Source: AISI S100 Appendix 1, 1.2 (memory)."""
 FULL_WIDTH = 0.673
 """Slenderness up to which the whole width works. Source: AISI S100 Appendix 1, Eq. 1.1-1 (memory)."""
 CRIPPLING_OMEGA = 1.80
@@ -123,23 +121,6 @@ def web_crippling(web: Web, *, basis: Basis) -> Array:
     slender = np.maximum(1.0 - c_h * root(divide(web.height, thick)), 0.0)
     nominal = c * thick**2 * as_array(web.fy) * bend * spread * slender
     return nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
-
-
-def crippling_applies(web: Web) -> Array:
-    """Tell whether a wall is inside the limits of the crippling formula: h/t <= 200, N/t <= 210, N/h <= 2.
-
-    Args:
-        web: The wall, shape (...). [in]
-
-    Returns:
-        1 inside, 0 outside, shape (...).
-
-    Source: AISI S100 G5 (memory).
-    """
-    slender = divide(web.height, web.thickness) <= 200.0
-    length = as_array(web.bearing)
-    inside = slender & (divide(length, web.thickness) <= 210.0) & (length <= 2.0 * as_array(web.height))
-    return np.where(inside, 1.0, 0.0)
 
 
 def _by_spans(spans: Values, factors: tuple[float, float, float]) -> Array:
