@@ -14,7 +14,7 @@ from tests.support.said import SAID
 
 ROOT = Path(__file__).parents[1]
 CASE = ROOT / "cases" / "larkspur-bar.toml"
-KEPT = {".py", ".toml", ".json", ".typed"}
+KEPT = {".py", ".toml", ".json", ".typed", ".js", ".css", ".svg"}
 
 pytestmark = pytest.mark.skipif(
     importlib.util.find_spec("hatchling") is None, reason="hatchling is not installed; pip install hatchling builds it"

@@ -83,17 +83,18 @@ class Room:
         """
         half_w, half_h = label.half
         own = label.on_its_line()
-        best: tuple[float, Point] | None = None
-        for bias, (cx, cy) in _candidates(label, own=own):
-            if best is not None and bias >= best[0]:
-                continue
+        best: tuple[float, int, Point] | None = None
+        tries = ((bias, turn, place) for turn, (bias, place) in enumerate(_candidates(label, own=own)))
+        for bias, turn, (cx, cy) in sorted(tries):  # what speaks least against first: the rest need not be looked at
+            if best is not None and bias > best[0]:
+                break
             cost = bias + self._cost((cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h))
             leader = label.leader((cx, cy))
             if leader is not None:
                 cost += _LEADS_OVER * sum(_crosses(rect, *leader) for rect in self.words)
-            if best is None or cost < best[0]:
-                best = (cost, (cx, cy))
-        cx, cy = best[1] if best else label.at
+            if best is None or (cost, turn) < best[:2]:
+                best = (cost, turn, (cx, cy))
+        cx, cy = best[2] if best else label.at
         rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
         self.taken.append(rect)
         self.words.append(rect)

@@ -55,15 +55,17 @@ function reached(there) {
 export function note(text) { if ($("note").textContent !== text) $("note").textContent = text; }
 /* Nothing that was worked out for other numbers stays under the new ones. */
 function waiting() {
-  const bed = $("bed");
-  if (bed) bed.textContent = "Bed mark: being worked out.";
+  if ($("bed")) $("bed").textContent = "Bed mark: being worked out.";
   if ($("cures")) $("cures").textContent = "";
+  $("answer").classList.add("waits");
   document.dispatchEvent(new CustomEvent("stale"));
 }
 
 export function show(found, {still = true} = {}) {
   if (found.changes) adopt(found);
+  if (found.hash !== state.shown) document.dispatchEvent(new CustomEvent("stale"));
   state.shown = found.hash;
+  $("answer").classList.remove("waits");
   state.pending = null;
   $("answer").innerHTML = found.answer;
   $("why").innerHTML = found.why;
