@@ -22,7 +22,7 @@ from tests.support.lot import batch_of, call, nan_in, run_once, run_whole, unlik
 from tests.support.strategies import extreme_cases
 from tests.support.whole_rig import starter_text
 
-STRUCTURES, SIZES = 9, 12
+STRUCTURES, SIZES = 8, 23
 
 
 @pytest.mark.parametrize("seed", range(STRUCTURES))
