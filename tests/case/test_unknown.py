@@ -17,6 +17,7 @@ SEAM = {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "4 in"}
 FOOT = {"name": "jack", "height": "-44 in"}
 LINK = {"kind": "rated part", "wll": "3000 lb", "length": "4 in"}
 LUG = {"plate": "3/8 in", "hole": "13/16 in", "edge": "1 in", "width": "2 1/2 in", "weld": "3/16 in"}
+EAR = {**LUG, "hole": "1 1/16 in", "edge": "1 1/4 in", "stand_off": "1 3/4 in", "weld_length": "2 in"}
 BRACE = {"foot_downstream": "-18 in", "foot_below": "40 in", "top_below": "6 in", "shape": "HSS1-1/2x1-1/2x1/8"}
 
 
@@ -43,6 +44,8 @@ def whole():
 def put(path, value):
     """The whole case with a value under a key path, in the first row of each repeated table on the way."""
     data = whole()
+    if path.startswith(("hinge.ear", "hinge.plant_ear")):
+        data["hinge"] = {"kind": "ears", "pin": "1 in", "ear": dict(EAR), "plant_ear": dict(EAR)}
     here = data
     *way, last = path.split(".")
     for step in way:

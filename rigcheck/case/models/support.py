@@ -37,9 +37,36 @@ Termination = Literal[
 ]
 
 
+class Ear(Section):
+    """A plate on edge at the hinge, with a hole for its pin."""
+
+    plate: Plate = key("thickness of the plate", example="3/8 in")
+    hole: Diameter = key("diameter of the hole", example="1 1/16 in")
+    edge: Short = key("hole center to the nearest edge, whichever way it lies", example="1 1/4 in")
+    width: Short = key("width of the plate at the hole", example="2 1/2 in")
+    stand_off: Short = key("face that it is welded to, to hole center", example="1 1/2 in")
+    foot: Short | None = key(
+        "length of the plate where it is welded, for one that is wider there than at its hole",
+        default=None,
+        example="3 in",
+        derived="as width",
+    )
+    weld: Leg | None = key("fillet leg, on both faces of the plate", default=None, example="1/4 in")
+    weld_length: Short | None = key(
+        "length of the weld on one face; no longer than the foot", default=None, example="2 1/2 in"
+    )
+    steel: Steel = steel_key()
+
+
 class Hinge(Section):
     """The two hinge groups at the head; only height and spacing enter the statics."""
 
+    kind: Literal["barrels", "ears"] | None = key(
+        "barrels on a pin, which counts where nothing is said, or a pin through one ear of the box and one or two of "
+        "the plant at each side",
+        default=None,
+        example="ears",
+    )
     height: Annotated[float, Quantity("length", "-48 in", "48 in")] = key(
         "pin axis above the floor", default="0 in", source="assumption: pin axis in the plane of the floor"
     )
@@ -73,6 +100,14 @@ class Hinge(Section):
     )
     weld: Leg | None = key("fillet leg that joins a barrel to box or plant", default=None, example="3/16 in")
     weld_length: Short | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
+    ear: Ear | None = key("ear of the box, one at each side; not assessed when omitted", default=None)
+    plant_ear: Ear | None = key("ear of the plant, all alike; not assessed when omitted", default=None)
+    shear: Literal["single", "double"] | None = key(
+        "plant ears beside each ear of the box: one on one side of it (single, which counts where nothing is said), or "
+        "one on either side (double)",
+        default=None,
+        example="double",
+    )
     above_ground: Extent | None = key("pin axis above the ground", default=None, example="40 in")
     aligned: bool = key(
         "barrels line-bored, so that all of them bear",

@@ -52,11 +52,36 @@ def hinge_groups_near_box(hinge: Hinge, box: Box) -> Iterator[Broken]:
 
 def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
     """Barrels, their length and the pin are described together or not at all."""
+    if hinge.kind == "ears":
+        return
     together = {"barrels": hinge.barrels, "barrel_length": hinge.barrel_length, "pin": hinge.pin}
     left_out = [name for name, value in together.items() if value is None]
     if 0 < len(left_out) < len(together):
         given = [name for name in together if name not in left_out]
         yield Broken(left_out[0], f"is missing: {', '.join(given)} and {', '.join(left_out)} go together")
+
+
+def ears_or_barrels(hinge: Hinge) -> Iterator[Broken]:
+    """A hinge has barrels or ears, not both, and its pin goes through every ear."""
+    if hinge.kind != "ears":
+        if hinge.ear is not None or hinge.plant_ear is not None:
+            yield Broken("kind", 'is not "ears", but ears are described; write kind = "ears"')
+        return
+    barrel = ("barrels", "barrel_length", "barrel_wall", "plant_barrel_length", "plant_barrel_wall", "weld",
+              "weld_length")  # fmt: skip
+    for name in barrel:
+        if getattr(hinge, name) is not None:
+            yield Broken(name, "is of a hinge of barrels; what an ear has stands in [hinge.ear] and [hinge.plant_ear]")
+    for name in ("ear", "plant_ear"):
+        ear = getattr(hinge, name)
+        if ear is None:
+            continue
+        if hinge.pin is not None and hinge.pin > ear.hole + _ROUND:
+            yield Broken(f"{name}.hole", f"{_inches(ear.hole)} does not take a pin of {_inches(hinge.pin)}")
+        if 2.0 * ear.edge <= ear.hole or ear.width <= ear.hole:
+            yield Broken(f"{name}.edge", "leaves no metal round the hole")
+        if ear.stand_off < 0.5 * ear.hole:
+            yield Broken(f"{name}.stand_off", "puts the hole into what the ear is welded to")
 
 
 def weld_on_barrel(hinge: Hinge) -> Iterator[Broken]:
@@ -215,6 +240,7 @@ RULES: tuple[Rule, ...] = (
     Rule(("box",), channels_wide_enough),
     Rule(("hinge", "box"), hinge_groups_near_box),
     Rule(("hinge",), barrels_go_together),
+    Rule(("hinge",), ears_or_barrels),
     Rule(("hinge",), weld_on_barrel),
     Rule(("fitting", "box"), fitting_near_box),
     Rule(("rail.wall_seam",), wall_seam_is_whole),

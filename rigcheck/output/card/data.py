@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import ceil
 from typing import Any
 
@@ -238,14 +238,27 @@ def _steel(rig: Rig, *, scale: Scale) -> Pairs:
         edge, plate = size(f"{part}.edge"), size(f"{part}.plate")
         weld, run = size(f"{part}.weld"), size(f"{part}.weld_length")
         found.append([name, f"hole center to edge {edge}, plate {plate}, weld leg {weld}, {run} on each face"])
-    pin, wall, leg = (size(f"hinge.{key}") for key in ("pin", "barrel_wall", "weld"))
-    found.append(["Hinge", f"pin {pin}, barrel wall {wall}, weld leg {leg}"])
+    found.append(["Hinge", _hinge_words(rig, size=size)])
     if rig.value("perch.post") is None:
         found.append(["Perch posts", "NOT described"])
     else:
         shape = rig.value("perch.post.shape")
         found.append(["Perch posts", f"{shape}, base weld leg {size('perch.post.weld')} all round"])
     return found
+
+
+def _hinge_words(rig: Rig, *, size: Callable[[str], str]) -> str:
+    """Pin, and the barrels or ears that it goes through."""
+    if rig.value("hinge.kind") != "ears":
+        pin, wall, leg = (size(f"hinge.{key}") for key in ("pin", "barrel_wall", "weld"))
+        return f"pin {pin}, barrel wall {wall}, weld leg {leg}"
+    told = [f"pin {size('hinge.pin')} in {rig.value('hinge.shear') or 'single'} shear"]
+    for key, where in (("hinge.ear", "box"), ("hinge.plant_ear", "plant")):
+        if rig.value(key) is None:
+            told.append(f"ears of the {where} NOT described")
+        else:
+            told.append(f"ears of the {where} {size(f'{key}.plate')}, weld leg {size(f'{key}.weld')}")
+    return "; ".join(told)
 
 
 def _folding(rig: Rig, *, fold: Mapping[str, Any] | None, scale: Scale) -> list[str]:

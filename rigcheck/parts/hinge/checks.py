@@ -15,7 +15,8 @@ from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_member, head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
-from rigcheck.parts.face.checks import barrel_face, barrel_has_face
+from rigcheck.parts.face.checks import TUBES, barrel_face, barrel_has_face
+from rigcheck.parts.hinge.ears import ear_checks, ears_not_assessed, has_ears
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.lugs import lug_strength
@@ -90,6 +91,8 @@ def _described(rig: Rig) -> bool:
 def hinge_not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts of the hinge that the case does not describe."""
     rig = solution.rig
+    if has_ears(rig):
+        return ears_not_assessed(solution)
     barrel = Missing("hinge barrel", id="hinge.barrel", group="hinge")
     weld = Missing("hinge barrel weld", id="hinge.weld", group="hinge")
     if not _described(rig):
@@ -123,22 +126,31 @@ def hinge_checks(solution: Solution) -> list[Check]:
 
     Source: docs/method.md#hinge-pin; clauses beside each row.
     """
-    if not _described(solution.rig):
+    ears = has_ears(solution.rig)
+    if not (ears or _described(solution.rig)):
         return []
-    stress = head_stress(solution) if barrel_has_face(solution.rig) else None
+    stands = _ear_has_face(solution.rig) if ears else barrel_has_face(solution.rig)
+    stress = head_stress(solution) if stands else None
     demand = solution.demand.hinge
-    checks = [row for one in solution.bases() for row in _group_checks(solution, demand, stress=stress, basis=one)]
+    rows_of = ear_checks if ears else _group_checks
+    checks = [row for one in solution.bases() for row in rows_of(solution, demand, stress=stress, basis=one)]
     named = solution.states(*LEFT_ALONE)[:, None, None]
     if not named.any():
         return checks
     both = solution.held.hinge.sum(-2, keepdims=True)
-    for check in _group_checks(solution, both, stress=stress, basis=ULTIMATE):
+    for check in rows_of(solution, both, stress=stress, basis=ULTIMATE):
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
                   clause=check.clause, ultimate=True, accident=False, where=named)
         )  # fmt: skip
     return checks
+
+
+def _ear_has_face(rig: Rig) -> bool:
+    """Whether the box's ears stand on a tube."""
+    shape = head_shape(rig)
+    return rig.value("hinge.ear") is not None and shape is not None and shape.kind in TUBES
 
 
 def _group_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis: Basis) -> list[Check]:

@@ -124,7 +124,44 @@ def _attached(rig: Rig) -> Iterator[CutPiece | str]:
         yield "end tubes"
 
 
+def _ears(rig: Rig) -> Iterator[CutPiece | str]:
+    """Ears of box and plant, and the pin through those of one side."""
+    beside = 2 if rig.value("hinge.shear") == "double" else 1
+    ears = (("hinge.ear", "hinge ears, box", ON_BOX, 1), ("hinge.plant_ear", "hinge ears, plant", ON_PLANT, beside))
+    for key, name, place, each in ears:
+        if rig.has(key):
+            yield _plate_blank(rig, key, name=name, place=place, count=_BOTH * each, note=_BLANK)
+        else:
+            yield name
+    if not (rig.has("hinge.pin") and all(rig.has(key) for key, *_ in ears)):
+        yield "hinge pins"
+        return
+    reach = sum(each * float(rig.number(f"{key}.plate")) for key, _, _, each in ears)
+    reach += beside * float(rig.number("hinge.gap"))
+    yield _pin(rig, reach=reach, note="over the ears and their gaps; add what the retainers need at the ends")
+
+
+def _pin(rig: Rig, *, reach: float, note: str) -> CutPiece:
+    """The pins of both sides, as long as what they go through."""
+    pin = float(rig.number("hinge.pin"))
+    return CutPiece(
+        key="hinge.pin",
+        name="hinge pins",
+        place=ON_PLANT,
+        stock=_thick("round", pin),
+        sheet=pin,
+        count=2,
+        length=reach,
+        weight=2.0 * 0.25 * np.pi * pin**2 * reach * steel_density(),
+        steel=str(rig.value("hinge.pin_steel")),
+        deduction=note,
+    )
+
+
 def _hinge(rig: Rig) -> Iterator[CutPiece | str]:
+    if rig.value("hinge.kind") == "ears":
+        yield from _ears(rig)
+        return
     if not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length")):
         yield "hinge barrels"
         yield "hinge pins"
@@ -133,20 +170,8 @@ def _hinge(rig: Rig) -> Iterator[CutPiece | str]:
     theirs = float(rig.number_or("hinge.plant_barrel_length", own))
     on_box = barrels // 2
     if rig.has("hinge.pin"):
-        pin = float(rig.number("hinge.pin"))
         reach = on_box * own + (barrels - on_box) * theirs + (barrels - 1) * float(rig.number("hinge.gap"))
-        yield CutPiece(
-            key="hinge.pin",
-            name="hinge pins",
-            place=ON_PLANT,
-            stock=_thick("round", pin),
-            sheet=pin,
-            count=2,
-            length=reach,
-            weight=2.0 * 0.25 * np.pi * pin**2 * reach * steel_density(),
-            steel=str(rig.value("hinge.pin_steel")),
-            deduction="over the barrels and their gaps; add what the retainers need at the ends",
-        )
+        yield _pin(rig, reach=reach, note="over the barrels and their gaps; add what the retainers need at the ends")
     else:
         yield "hinge pins"
     places = (
@@ -182,24 +207,29 @@ def _lug_blanks(rig: Rig) -> Iterator[CutPiece | str]:
         if not rig.has(key):
             yield name
             continue
-        plate, edge, off = (float(rig.number(f"{key}.{word}")) for word in ("plate", "edge", "stand_off"))
-        wide = max(float(lug_foot(rig, key=key)), float(rig.number(f"{key}.width")))
-        tall, note = (off or edge) + edge, _BLANK
-        if rig.value(f"{key}.through"):
-            note = "from the outer face of the tube; add the tube it goes through"
-        yield CutPiece(
-            key=key,
-            name=name,
-            place=place,
-            stock=_plate(plate),
-            sheet=plate,
-            count=count,
-            length=wide,
-            across=tall,
-            weight=count * plate * wide * tall * steel_density(),
-            steel=str(rig.value(f"{key}.steel")),
-            deduction=note,
-        )
+        through = bool(rig.value(f"{key}.through"))
+        note = "from the outer face of the tube; add the tube it goes through" if through else _BLANK
+        yield _plate_blank(rig, key, name=name, place=place, count=count, note=note)
+
+
+def _plate_blank(rig: Rig, key: str, *, name: str, place: str, count: int, note: str) -> CutPiece:
+    """The rectangle that a plate with a hole is cut from, from what it is welded to."""
+    plate, edge, off = (float(rig.number(f"{key}.{word}")) for word in ("plate", "edge", "stand_off"))
+    wide = max(float(lug_foot(rig, key=key)), float(rig.number(f"{key}.width")))
+    tall = (off or edge) + edge
+    return CutPiece(
+        key=key,
+        name=name,
+        place=place,
+        stock=_plate(plate),
+        sheet=plate,
+        count=count,
+        length=wide,
+        across=tall,
+        weight=count * plate * wide * tall * steel_density(),
+        steel=str(rig.value(f"{key}.steel")),
+        deduction=note,
+    )
 
 
 def _posts(rig: Rig) -> Iterator[CutPiece | str]:

@@ -114,7 +114,20 @@ def _members(rig: Rig) -> Iterator[WeldRun | str]:
             yield _run("cross_member.weld", f"{name}, two runs each", leg=leg, count=2 * count, run=float(run or 0.0))
 
 
+def _ears(rig: Rig) -> Iterator[WeldRun | str]:
+    beside = 2 if rig.value("hinge.shear") == "double" else 1
+    for key, name, count in (("hinge.ear", "hinge ears, box", 2), ("hinge.plant_ear", "hinge ears, plant", 2 * beside)):
+        if not (rig.has(key) and rig.has(f"{key}.weld")):
+            yield f"welds of the {name}"
+            continue
+        leg, run = float(rig.number(f"{key}.weld")), float(lug_run(rig, key=key))
+        yield _run(f"{key}.weld", f"{name}, both faces", leg=leg, count=2 * count, run=run)
+
+
 def _hinge(rig: Rig) -> Iterator[WeldRun | str]:
+    if rig.value("hinge.kind") == "ears":
+        yield from _ears(rig)
+        return
     if not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "weld", "weld_length")):
         yield "welds of the hinge barrels"
         return

@@ -1,0 +1,270 @@
+"""A hinge of ears: a pin through one ear of the box and one or two of the plant at each side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rigcheck.analysis.missing import Missing
+from rigcheck.analysis.post_model import lug_run
+from rigcheck.analysis.rows import Check
+from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.case.rig import Rig
+from rigcheck.parts.cross_member.forces import head_shape, in_box
+from rigcheck.parts.face.checks import CLAUSE as FACE
+from rigcheck.parts.face.checks import TUBES, tube_face
+from rigcheck.strength.bases import ULTIMATE, Basis
+from rigcheck.strength.connections.bth1 import PinPlate
+from rigcheck.strength.connections.faces import Foot, face_strength
+from rigcheck.strength.connections.lugs import flat_plate_moment, lug_strength, upright_plate_moment
+from rigcheck.strength.connections.pins import pin_moment, pin_strength
+from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
+from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.tables import steel
+from rigcheck.tables.steel import Grade
+
+Array = NDArray[np.float64]
+
+BOX, PLANT = "hinge.ear", "hinge.plant_ear"
+_PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}
+_Row = tuple[str, str, str, Array, Array, str]
+
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class EarLoad:
+    """What one ear carries, shapes (..., state, bound, side).
+
+    Attributes:
+        force: In its plane. [lbf]
+        along: Of that, along its weld. [lbf]
+        out: Of that, square to what it is welded to. [lbf]
+        aside: Across its plane: the end thrust of the pin. [lbf]
+        lap: Distance between the middles of box ear and plant ear where one stands beside the other, else 0. [in]
+    """
+
+    force: Array
+    along: Array
+    out: Array
+    aside: Array
+    lap: Array
+
+
+def _wide(value: Array) -> Array:
+    return np.asarray(value)[..., None, None, None]
+
+
+def has_ears(rig: Rig) -> bool:
+    """Whether the hinge is one of ears."""
+    return bool(rig.value("hinge.kind") == "ears")
+
+
+def ears_not_assessed(solution: Solution) -> list[Missing]:
+    """Load-path parts of a hinge of ears that the case does not describe, or that no clause speaks about."""
+    rig = solution.rig
+    missing = []
+
+    def say(what: str, *, key: str) -> None:
+        missing.append(Missing(what, id=key, group="hinge"))
+
+    if not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
+        say("hinge ear pin", key="hinge.pin")
+    for ear, part in _PARTS.items():
+        if rig.value(ear) is None or not rig.has("hinge.pin"):
+            say(part, key=ear)
+        if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
+            say(f"{part} weld", key=f"{ear}.weld")
+    shape = head_shape(rig)
+    if rig.value(BOX) is not None and (shape is None or shape.kind not in TUBES):
+        say("what the hinge ears stand on (no tube)", key=f"{BOX}.face")
+    if not rig.value("hinge.pin_retained"):
+        say("retention of the hinge pin", key="hinge.pin_retained")
+    return missing
+
+
+def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis: Basis) -> list[Check]:
+    """Pin, ears, their welds and the tube under the box's ear, on one basis.
+
+    Args:
+        solution: The statics.
+        hinge: Forces of the plant on the box, shape (..., state, bound, side, 3). [lbf]
+        stress: Of the member at the hinge, shape (..., state, bound, side); None where it is no tube. [psi]
+        basis: Basis of allowable strength.
+
+    Returns:
+        Checks; none of what is not described.
+
+    Source: docs/method.md#hinge-ears.
+    """
+    rig = solution.rig
+    rows: list[_Row] = []
+    both = rig.has("hinge.pin") and all(rig.value(ear) is not None for ear in (BOX, PLANT))
+    if both:
+        rows += _pin_rows(rig, np.hypot(hinge[..., 0], hinge[..., 2]), basis=basis)
+    for ear, part in _PARTS.items():
+        if rig.value(ear) is None:
+            continue
+        load = _load(solution, hinge, ear=ear)
+        if rig.has("hinge.pin"):
+            rows += _plate_rows(rig, load, ear=ear, part=part, basis=basis)
+        rows.append(_root_row(rig, load, ear=ear, part=part, basis=basis))
+        if rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length"):
+            rows.append(_weld_row(rig, load, ear=ear, part=part, basis=basis))
+        if ear == BOX and stress is not None:
+            rows.append(_face_row(rig, load, stress=stress, basis=basis))
+    ultimate = basis is ULTIMATE
+    shear = "double shear" if _double(rig) else "single shear"
+    text = f"{basis.title}; {shear}, one ear of the box carries its side"
+    return [
+        Check(part=name, group="hinge", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
+              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
+        for name, mode, unit, demand, capacity, clause in rows
+    ]  # fmt: skip
+
+
+def _double(rig: Rig) -> bool:
+    return bool(rig.value("hinge.shear") == "double")
+
+
+def _lap(rig: Rig) -> Array:
+    """From the middle of the box's ear to that of the plant's beside it, shape (...); an ear not given as the other."""
+    one, other = BOX if rig.value(BOX) is not None else PLANT, PLANT if rig.value(PLANT) is not None else BOX
+    return np.asarray(0.5 * (rig.number(f"{one}.plate") + rig.number(f"{other}.plate")) + rig.number("hinge.gap"))
+
+
+def _load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
+    """The box's ear carries its side alone; the plant's too, or half of it where two hold one."""
+    rig = solution.rig
+    force = np.hypot(hinge[..., 0], hinge[..., 2])
+    if ear == PLANT:
+        along, out = np.abs(hinge[..., 2]), np.abs(hinge[..., 0])
+    else:
+        floor, square = (np.abs(part) for part in in_box(solution, hinge))
+        along, out = {"nose": (square, floor), None: (force, force)}.get(rig.value("hinge.barrel_on"), (floor, square))
+    share = 0.5 if ear == PLANT and _double(rig) else 1.0
+    lap = np.zeros(()) if _double(rig) else _wide(_lap(rig))
+    return EarLoad(share * force, share * along, share * out, np.abs(hinge[..., 1]), lap)
+
+
+def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[_Row]:
+    """Two planes: the middle of three plates. One: the whole couple of the lap, as of a pin that one ear holds."""
+    metal = steel.grade(str(rig.value("hinge.pin_steel")))
+    strong = pin_strength(_wide(rig.number("hinge.pin")), fy=metal.fy, fu=metal.fu, basis=basis)
+    if _double(rig):
+        outer, gap, inner = (_wide(rig.number(key)) for key in (f"{PLANT}.plate", "hinge.gap", f"{BOX}.plate"))
+        moment, planes = pin_moment(force, outer=outer, gap=gap, inner=inner), 2.0
+    else:
+        moment, planes = force * _wide(_lap(rig)), 1.0
+    return [
+        ("hinge ear pin", "bending across the gaps", "moment", moment, strong.moment,
+         "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
+        ("hinge ear pin", "shear", "force", force / planes, strong.shear,
+         "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
+    ]  # fmt: skip
+
+
+def _metal(rig: Rig, ear: str) -> Grade:
+    return steel.grade(str(rig.value(f"{ear}.steel")))
+
+
+def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[_Row]:
+    """At the hole, the pull toward the nearest edge or side whichever way it points."""
+    metal, hole = _metal(rig, ear), rig.number(f"{ear}.hole")
+    edge, width = rig.number(f"{ear}.edge"), rig.number(f"{ear}.width")
+    plate = PinPlate(
+        thickness=_wide(rig.number(f"{ear}.plate")),
+        width=_wide(np.minimum(width, 2.0 * edge)),
+        edge=_wide(np.minimum(edge, 0.5 * width)),
+        hole=_wide(hole),
+        pin=_wide(np.minimum(rig.number("hinge.pin"), hole)),
+        edge_radius=0.0,
+        fy=metal.fy,
+        fu=metal.fu,
+    )
+    strong = lug_strength(plate, basis=basis)
+    clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
+    return [
+        (part, mode, "force", load.force, most, clause)
+        for mode, most in (
+            ("tension beside the hole", strong.tension),
+            ("splitting beyond the hole", strong.splitting),
+            ("tear-out on two planes", strong.shear),
+            ("bearing on the pin", strong.bearing),
+        )
+    ]
+
+
+def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
+    """Thrust with its arm and the lap's couple bend it flat, the force along its weld bends it upright."""
+    metal, arm = _metal(rig, ear), rig.number(f"{ear}.stand_off")
+    thick, root = rig.number(f"{ear}.plate"), lug_run(rig, key=ear)
+    flat = flat_plate_moment(thick, width=root, fy=metal.fy, basis=basis)
+    upright = upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm)
+    bent = (load.aside * _wide(arm) + load.force * load.lap) / _wide(flat)
+    turned = load.along * _wide(arm) / _wide(upright)
+    use = bent + turned + load.out / _wide(np.asarray(thick * root * metal.fy / basis.yielding))
+    clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
+    return (part, "bending both ways and pull at its root", "number", use, np.ones(()), clause)
+
+
+def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
+    """Two runs along the faces of the plate, the elastic vector sum at its worst end."""
+    arm, length = _wide(rig.number(f"{ear}.stand_off")), _wide(lug_run(rig, key=ear))
+    thick = rig.number(f"{ear}.plate")
+    group = two_verticals(_wide(thick), depth=length)
+    flat, twist = arm * load.aside + load.lap * load.out, load.lap * load.along
+    worst = np.max(
+        np.broadcast_arrays(*(
+            peak_force(group, load=WeldLoad(fx=load.aside, fy=load.along, fz=load.out, mx=-arm * load.along, my=flat,
+                                            mz=way * twist))
+            for way in (1.0, -1.0)
+        )),
+        axis=0,
+    )  # fmt: skip
+    clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
+    return (f"{part} weld", "force per inch", "line", worst, _allowed(rig, ear=ear, basis=basis), clause)
+
+
+def _allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
+    """Of the ear with a weld on either face, and of the wall that the box's ear stands on."""
+    own, metal = rig.number(f"{ear}.plate"), _metal(rig, ear)
+    joints = [(own, metal, 2.0)]
+    shape = head_shape(rig)
+    if ear == BOX and shape is not None:
+        joints.append((np.asarray(shape.t_design), _member_steel(rig), 1.0))
+    share, fexx = CONFIDENCE[str(rig.value("weld.hand"))], steel.electrode(str(rig.value("weld.electrode"))).fexx
+    found = [
+        fillet_allowable(
+            Joint(leg=_wide(rig.number(f"{ear}.weld")), length=_wide(lug_run(rig, key=ear)), electrode=fexx,
+                  thickness=_wide(thick), fy=grade.fy, fu=grade.fu, faces=faces),
+            basis=basis, confidence=share,
+        )
+        for thick, grade, faces in joints
+    ]  # fmt: skip
+    return np.asarray(np.min(np.broadcast_arrays(*found), axis=0))
+
+
+def _member_steel(rig: Rig) -> Grade:
+    return steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
+
+
+def _face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> _Row:
+    """The member under the box's ear, which crosses it: pulled, turned across the tube, and turned along it."""
+    shape, grade = head_shape(rig), _member_steel(rig)
+    assert shape is not None
+    on = rig.value("hinge.barrel_on")
+    wide, deep = (shape.depth, shape.width) if on == "nose" else (shape.width, shape.depth)
+    if on is None:
+        wide, deep = max(wide, deep), min(wide, deep)
+    face = face_strength(
+        tube_face(shape, grade=grade, stressed=stress * basis.yielding / grade.fy, sizes=(wide, deep)),
+        foot=Foot(length=_wide(rig.number(f"{BOX}.plate")), breadth=_wide(np.minimum(lug_run(rig, key=BOX), wide))),
+        basis=basis,
+    )
+    arm = _wide(rig.number(f"{BOX}.stand_off"))
+    across, along = load.along * arm, load.aside * arm + load.force * load.lap
+    shares = ((load.out, face.pull), (across, face.across), (along, face.along))
+    use = np.asarray(sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
+    return ("hinge ear face", "wall of the tube under it bent", "number", use, np.ones(()), FACE)
