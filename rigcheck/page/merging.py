@@ -70,7 +70,19 @@ def merged(
         if own == was or (other not in (was, own) and key_path(place) in keep_theirs):
             continue
         _put(found, place, own)
+    _without_husks(found, mine, ())
     return found
+
+
+def _without_husks(data: Plain, mine: Mapping[str, Any], place: Location) -> None:
+    """Take out tables that nothing is left of and that the page took out whole."""
+    for key, value in list(data.items()):
+        for number, row in enumerate(_rows(value)):
+            _without_husks(row, mine, (*place, key, number))
+        if isinstance(value, dict):
+            _without_husks(value, mine, (*place, key))
+            if not value and _at(mine, (*place, key)) is _NOTHING:
+                del data[key]
 
 
 def changes_to(copy: Copy, wanted: Mapping[str, Any]) -> Changes:

@@ -133,7 +133,7 @@ def test_undo_goes_back_over_a_save(tmp_path):
 
 
 TEXTS = st.sampled_from(["1 in", "2 in", None])
-KEYS = ["bed.depth", "box.width", "hanger.lug.pin", "line.link[1].length", "ice.depth"]
+KEYS = ["bed.depth", "box.width", "hanger.lug.pin", "line.link[1].length", "ice.depth", "mat.weight", "perch.lug"]
 EDITS = st.dictionaries(st.sampled_from(KEYS), TEXTS)
 ORDERS = st.sampled_from([(1, 2, 3), (1, 3), (3, 2, 1), (1, 2, 3, 0), ()])
 
@@ -143,6 +143,8 @@ ORDERS = st.sampled_from([(1, 2, 3), (1, 3), (3, 2, 1), (1, 2, 3, 0), ()])
 def test_changes_brought_onto_another_file_give_the_numbers_that_are_wanted(one, other, mine_rows, their_rows):
     def with_rows(typed, rows):
         kept = {key: text for key, text in typed.items() if rows[:1] or not key.startswith("line.")}
+        if "perch.lug" in kept:
+            kept["perch.lug"] = None  # the whole part
         return Changes(typed=kept, rows={"line.link": rows} if rows else {"fitting": (2, 1)})
 
     mine = laid_over(PLAIN, with_rows(one, mine_rows))

@@ -1,0 +1,120 @@
+"""How quick and how exact the page is, held to the check in the same run: `python -m tests.bench.page_speed`.
+
+Live work over `assess` alone, 200 drawn changes against the saved file, every place of every ladder against a single
+check, and from an event to the painted picture.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import statistics
+import sys
+import tempfile
+import time
+import tomllib
+from pathlib import Path
+
+from rigcheck.assessment.assess import assess
+from rigcheck.case import check_case
+from rigcheck.case.rig import Rig
+from rigcheck.page.book import Book
+from rigcheck.page.changes import Changes, changes_of
+from rigcheck.page.desk import Desk
+from rigcheck.page.later import Memory, ladder
+from tests.page.browsing import browser, until
+from tests.page.draws import drawn_change
+from tests.page.running import ROOT, case_in, page_of
+from tests.page.test_answers import agrees
+
+CASES = sorted((ROOT / "cases").glob("*.toml"))
+MOST = 1.20  # live work of the server over assess alone
+PAINT = """() => new Promise(done => {
+  const field = document.querySelector('[name="bed.depth"]'), from = performance.now();
+  const seen = new MutationObserver(() => { seen.disconnect();
+    requestAnimationFrame(() => setTimeout(() => done(performance.now() - from), 0)); });
+  seen.observe(document.getElementById('svg'), {childList: true});
+  field.value = TEXT;
+  field.dispatchEvent(new Event('input', {bubbles: true}));
+})"""
+
+
+def live_over_check(rounds: int = 5) -> None:
+    """Processor time of a live answer over that of the check in it."""
+    for path in CASES:
+        desk = Desk(Book(path))
+        copy = desk.book.read()
+        case = check_case(copy.data)
+        best = [9.0, 9.0]
+        for number in range(rounds):
+            begun = time.process_time()
+            desk.live({"changes": Changes(copy.sha256, {"title": f"x{number}"}).plain})
+            middle = time.process_time()
+            assess(Rig(case))
+            best = [min(best[0], middle - begun), min(best[1], time.process_time() - middle)]
+        ratio = best[0] / best[1]
+        print(f"{path.stem:20} live {1000 * best[0]:6.1f} ms, check {1000 * best[1]:6.1f} ms, {ratio:.3f}")
+        assert ratio <= MOST, path.stem
+
+
+def drawn(count: int = 200) -> None:
+    """Drawn changes answered as `check` answers the saved file."""
+    draw, words = random.Random(2), {}
+    for number in range(count):
+        path = CASES[number % len(CASES)]
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        word = agrees(path.read_bytes(), changes_of({"typed": drawn_change(draw, data)}))
+        words[word] = words.get(word, 0) + 1
+    print(f"{count} drawn changes alike: {words}")
+
+
+def ladders(name: str = "sawpit-bend") -> None:
+    """Every place of every grip against a single answer."""
+    desk = Desk(Book(ROOT / "cases" / f"{name}.toml"))
+    base = desk.book.read().sha256
+    start = desk.live({"changes": Changes(base).plain})
+    count = 0
+    for grip in start["grips"]:
+        job = desk.job({"changes": Changes(base).plain, "frame": start["frame"], "grip": grip})
+        for row in ladder(job, memory=Memory()):
+            typed = Changes(base, {grip["key"]: row["text"]}).plain
+            single = desk.live({"changes": typed, "frame": start["frame"]})
+            for key in ("word", "hash", "answer", "why", "code", "svg", "status", "problems"):
+                assert row["told"].get(key) == single.get(key), (grip["key"], row["text"], key)
+            count += 1
+    print(f"{count} places of ladders alike")
+
+
+def painted(count: int = 25) -> None:
+    """From an event to the painted picture, over the live work measured in that run."""
+    with tempfile.TemporaryDirectory() as folder, browser() as running:
+        os.environ["XDG_STATE_HOME"] = folder
+        with page_of(case_in(Path(folder))) as page:
+            spent: list[float] = []
+            live = type(page.desk).live
+
+            def timed(desk: Desk, asked: dict[str, object]) -> object:
+                begun = time.perf_counter()
+                try:
+                    return live(desk, asked)
+                finally:
+                    spent.append(1000.0 * (time.perf_counter() - begun))
+
+            type(page.desk).live = timed  # type: ignore[method-assign, assignment]
+            shown = running.new_page()
+            shown.goto(page.address)
+            until(shown, "document.querySelector('.grip')")
+            spent.clear()
+            took = [shown.evaluate(PAINT.replace("TEXT", f"'{n % 12 / 8.0} in'")) for n in range(count)]
+            type(page.desk).live = live  # type: ignore[method-assign]
+    work = statistics.median(spent)
+    middle, late = statistics.median(took), sorted(took)[int(0.95 * count)]
+    print(f"event to paint: median {middle:.0f} ms, p95 {late:.0f} ms over {work:.0f} ms of live work")
+    assert middle <= 1.3 * work + 30.0 and late <= 1.8 * max(work, sorted(spent)[int(0.95 * len(spent))]) + 60.0
+
+
+PARTS = {"live": live_over_check, "drawn": drawn, "ladders": ladders, "painted": painted}
+
+if __name__ == "__main__":
+    for part in sys.argv[1:] or PARTS:
+        PARTS[part]()
