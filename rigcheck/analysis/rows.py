@@ -16,6 +16,7 @@ Mask = NDArray[np.bool_]
 
 SIDES = ("left", "right")
 OVER = 1.0
+_PLACE = ("state", "bound", "side")
 ALWAYS = np.asarray(True)
 """For a check that applies wherever the bounds of a row do."""
 ALWAYS.flags.writeable = False
@@ -104,14 +105,15 @@ def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:
 
     Args:
         check: The check.
-        allowed: Bounds that apply to each row, shape (state, bound), already for its basis.
+        allowed: Bounds that apply to each row, shape (state, bound) or for each side, already for its basis.
         shape: (..., state, bound, side).
 
     Returns:
         Demand over capacity, of that shape.
     """
     ratio = divide(check.demand, check.capacity, where_zero=UNLIMITED)
-    use = allowed[..., None] if check.where is ALWAYS else check.where & allowed[..., None]
+    sided = allowed if allowed.ndim == len(_PLACE) else allowed[..., None]
+    use = sided if check.where is ALWAYS else check.where & sided
     counted = np.where(use, ratio, -1.0)
     return counted if counted.shape == shape else np.broadcast_to(counted, shape)
 
@@ -121,7 +123,7 @@ def worst(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Worst:
 
     Args:
         check: The check.
-        allowed: Bounds that apply to each row, shape (state, bound), already for its basis.
+        allowed: Bounds that apply to each row, shape (state, bound) or for each side, already for its basis.
         shape: (..., state, bound, side).
 
     Returns:

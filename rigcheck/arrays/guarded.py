@@ -39,7 +39,7 @@ def divide(numerator: Values, denominator: Values, *, where_zero: float = 0.0) -
         The quotient, shape (...).
     """
     lower = as_array(denominator)
-    if lower.ndim == 0 and abs(float(lower)) >= 1.0e-300:  # one number for all, as in a single case
+    if lower.size == 1 and abs(lower.item()) >= 1.0e-300:  # one number for all, as in a single case
         return np.asarray(as_array(numerator) / lower)
     dead = np.abs(lower) < 1.0e-300
     if not dead.any():

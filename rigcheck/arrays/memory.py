@@ -26,7 +26,8 @@ def side_by_side(*parts: Array | float, axis: int = -1) -> Array:
         parts: What stands side by side; shapes broadcast.
         axis: The new axis, counted from the last.
     """
-    shape = np.broadcast_shapes(*(np.shape(part) for part in parts))
+    shapes = [np.shape(part) for part in parts]
+    shape = shapes[0] if shapes.count(shapes[0]) == len(shapes) else np.broadcast_shapes(*shapes)
     whole = np.empty((len(parts), *shape))
     for place, part in enumerate(parts):
         whole[place] = part

@@ -58,13 +58,14 @@ class Assessment:
 
 
 def _masks(solution: Solution) -> tuple[Mask, Mask]:
-    allowed = solution.allowed
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
+    """Where working rows apply and where those in which a line parts do, shapes (state, bound, side)."""
+    allowed = np.repeat(solution.allowed[..., None], solution.shape[-1], axis=-1)
+    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None, None]
     return allowed & ~accident, allowed & accident
 
 
 def _trim(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Flag:
-    where = np.broadcast_to(flag.where, shape) & allowed[..., None]
+    where = np.broadcast_to(flag.where, shape) & allowed
     return Flag(code=flag.code, text=flag.text, where=where, stops=flag.stops)
 
 
@@ -86,13 +87,15 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     road = solution.road
     before = len(solution.rows) - (len(road.rows) if road else 0)
     checks = hung_checks(solution) + (folded_checks(road, before=before) if road else [])
+    any_working, any_accident = bool(working.any()), bool(accident.any())
     found = [
         worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
         for check in checks
-        if np.any(accident if check.on_accidents else working)
+        if (any_accident if check.on_accidents else any_working)
     ]
     flags = all_flags(solution) + (folded_flags(road, before=before) if road else [])
-    flags = [_trim(flag, allowed=solution.allowed, shape=solution.shape) for flag in flags]
+    allowed = working | accident
+    flags = [_trim(flag, allowed=allowed, shape=solution.shape) for flag in flags if np.any(flag.where)]
     flags = [flag for flag in flags if np.any(flag.where)]
     if not found:
         raise ValueError(f"no state to check among {sorted(only or ())}")

@@ -115,17 +115,18 @@ def segments(terms: Terms, *, integrals: int = 0) -> Segments:
     count = span.shape[-1]
     begin = np.ascontiguousarray(np.moveaxis(terms.coefficient, (-2, -1), (0, 1)))
     step = np.ascontiguousarray(np.moveaxis(span, -1, 0))
-    found = np.empty((count, ORDERS + integrals, *np.broadcast_shapes(step.shape[1:], begin.shape[2:])))
+    orders = ORDERS + integrals
+    found = np.empty((count, orders, *np.broadcast_shapes(step.shape[1:], begin.shape[2:])))
+    powers = [step**rise / factorial(rise) for rise in range(1, orders)]
     for i in range(count):
+        here = found[i]
         if i == 0:
-            found[i, :integrals], found[i, integrals:] = 0.0, begin[i]
+            here[:integrals], here[integrals:] = 0.0, begin[i]
             continue
-        before, here = found[i - 1], found[i]
-        for order in range(ORDERS + integrals):  # Taylor's series, which ends
-            np.copyto(here[order], before[-1])
-            for power in range(ORDERS + integrals - 2, order - 1, -1):
-                here[order] *= step[i - 1] / (power - order + 1)
-                here[order] += before[power]
+        before = found[i - 1]
+        np.copyto(here, before)
+        for rise, power in enumerate(powers, start=1):  # Taylor's series, which ends
+            here[:-rise] += before[rise:] * power[i - 1]
         here[integrals:] += begin[i]
     return Segments(start=start, span=span, derivative=np.moveaxis(found, (0, 1), (-2, -1)))
 

@@ -222,16 +222,21 @@ def _held_curves(found: Unheld, *, of: Places, pull_s: Array, pull_n: Array, tor
     def rows(values: Array) -> Array:
         return values[..., of, None, :]
 
-    moment = own.moment[..., of, :, :, :].copy()
+    moment = _of_rows(own.moment, of)
     moment[..., 0] += p_n * rows(of_n) + p_s * rows(of_s) + SIDE[:, None] * step[..., None, :]
     moment[..., 1] += p_n * rows(step_on)
-    axial = own.axial[..., of, :, :, :].copy()
+    axial = _of_rows(own.axial, of)
     axial[..., 0] += p_s * rows(step_on)
-    shear = own.shear[..., of, :, :, :].copy()
+    shear = _of_rows(own.shear, of)
     shear[..., 0] += p_n * rows(step_on)
     beyond = own.beyond[..., of, :] + pull_n * found.left_of_n[..., None] + pull_s * found.left_of_s[..., None]
     beyond = beyond + SIDE * torque.sum(-1)[..., None]
     return Curves(row(own.start), row(own.span), moment, axial, shear, beyond)
+
+
+def _of_rows(values: Array, of: Places) -> Array:
+    """Derivatives of the rows of some pairs, (..., pair, side, piece, order), with the orders outermost in memory."""
+    return np.moveaxis(np.ascontiguousarray(np.moveaxis(values, -1, 0)[..., of, :, :]), 0, -1)
 
 
 def pair_peaks(found: PairForces, *, section: Section, known: bool) -> RailPeaks:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,19 +49,21 @@ class RailPeaks:
 
 def _slopes(found: Curves, *, section: Section) -> tuple[Array, ...]:
     """dM/dx and the slope of either fiber stress: value, first and second derivative, (fiber, ..., rail, piece)."""
-    levers = [(section.axis - fiber) * section.area / section.inertia for fiber in (section.top, section.bottom)]
-    return tuple(
-        np.stack(
-            np.broadcast_arrays(
-                found.moment[..., k],
-                *(
-                    np.asarray(one)[..., None, None, None] * found.moment[..., k] - found.axial[..., k]
-                    for one in levers
-                ),
-            )
-        )
-        for k in (1, 2, 3)
-    )
+    levers = [
+        ((section.axis - fiber) * section.area / section.inertia)[..., None, None, None]
+        for fiber in (section.top, section.bottom)
+    ]
+    return tuple(_unlike(found.moment[..., k], found.axial[..., k], levers=levers) for k in (1, 2, 3))
+
+
+def _unlike(moment: Array, axial: Array, *, levers: Sequence[Array]) -> Array:
+    """The moment, and the moment at each lever less the axial force, (1 + lever, ..., piece)."""
+    found = np.empty((1 + len(levers), *np.broadcast_shapes(moment.shape, axial.shape)))
+    found[0] = moment
+    for place, lever in enumerate(levers, start=1):
+        np.multiply(lever, moment, out=found[place])
+        found[place] -= axial
+    return found
 
 
 def inside(where: NDArray[np.bool_]) -> tuple[NDArray[np.intp], ...]:
@@ -102,6 +105,26 @@ def _power(derivative: Array, *, t: Array) -> Array:
     return total
 
 
+def _roots(turns: NDArray[np.bool_], *, t: Array) -> tuple[NDArray[np.intp], tuple[NDArray[np.intp], ...], Array]:
+    """The zeros that lie inside some pieces, in as few columns of each rail as they need.
+
+    Args:
+        turns: The pieces, shape (..., rail, piece).
+        t: Distances into each of them, zero where there is none, shape (found, root).
+
+    Returns:
+        Of each zero which of the pieces it lies in, its rail with its column last, and its distance, shape (zero, 1).
+    """
+    piece, root = np.nonzero(t > 0.0)
+    *rail, _ = np.nonzero(turns)
+    rail = [axis[piece] for axis in rail]
+    place = np.arange(len(piece))
+    first = np.ones(len(piece), dtype=np.bool_)
+    first[1:] = np.any([axis[1:] != axis[:-1] for axis in rail], axis=0)
+    column = place - np.maximum.accumulate(np.where(first, place, 0))
+    return piece, (*rail, column), t[piece, root][:, None]
+
+
 def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
     """N, V, M and fiber stress at every discontinuity and at every zero of their derivatives.
 
@@ -120,20 +143,18 @@ def rail_peaks(found: Curves, *, section: Section) -> RailPeaks:
     end = c0 + found.span * (c1 + 0.5 * found.span * c2)
     live = found.span > 0.0  # between loads at one and the same station there is nothing to cut
     turns = live & ((c0 * end < 0.0) | (c1 * (c1 + found.span * c2) < 0.0)).any(0)
-    at = inside(turns)
-    span = found.span[turns]
-    t = quadratic_zeros(c0[:, turns], c1=c1[:, turns], c2=0.5 * c2[:, turns], span=span)
-    t = np.moveaxis(t, 0, -2).reshape(len(span), 2 * len(c0))
+    t = quadratic_zeros(c0[:, turns], c1=c1[:, turns], c2=0.5 * c2[:, turns], span=found.span[turns])
+    piece, at, t = _roots(turns, t=np.moveaxis(t, 0, -2).reshape(-1, 2 * len(c0)))
     ends = found.span[..., None]
 
     def everywhere(pieces: Array) -> Array:
         first, last = (np.where(live, values, 0.0) for values in (pieces[..., 0], _power(pieces, t=ends)[..., 0]))
-        within = put_inside(first[..., 0], at=at, values=_power(pieces[turns], t=t))
+        within = put_inside(first[..., 0], at=at, values=_power(pieces[turns][piece], t=t))
         return np.concatenate([first, last, within], axis=-1)
 
     x = np.concatenate(
         [found.start, found.start + found.span,
-         put_inside(found.start[..., 0], at=at, values=found.start[turns][:, None] + t)], axis=-1
+         put_inside(found.start[..., 0], at=at, values=found.start[turns][piece, None] + t)], axis=-1
     )  # fmt: skip
     moment, axial, shear = everywhere(found.moment), -everywhere(found.axial), everywhere(found.shear)
     area, inertia, n = (v[..., None, None, None] for v in (section.area, section.inertia, section.axis))

@@ -27,6 +27,7 @@ from rigcheck.studies.remedies.moves import brace, ladders
 from rigcheck.studies.remedies.record import Remedy, applied
 from rigcheck.studies.remedies.study import FEW, remedies
 from rigcheck.studies.vary.case import with_values
+from tests.support.extreme_rigs import extreme_case
 from tests.support.left_out import paths, without
 
 from .rigs import SOUND, case_of, rig_of
@@ -48,7 +49,10 @@ FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": 
 
 ROOT = Path(__file__).parents[2]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
-WORK = 12  # checks of a whole rig that the short list may cost
+WORK = 12  # checks of a whole rig that the short list may cost where a single change cures
+WORK_IN_PAIRS = 25  # the same where none does, and changes are put in pairs
+SHIPPED_ROWS = 399  # rows of a shipped rig, which the work of a drawn one is told in
+MOST_SOLVES = 40  # assessments that they may be spread over
 
 
 @cache
@@ -183,10 +187,6 @@ def test_the_short_list_is_no_worse_than_the_whole_and_as_true(name):
         assert one.cures == (not bool(after.over)), one.words
 
 
-MUCH_LOOKED_AT = {"fallow-ditch", "lower-hatch", "tollgate-riffle"}
-"""Owed: remedies of these look at more rows than the work told, since more states and rows came to be looked at."""
-
-
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(path, capsys, monkeypatch):
     rows = []
@@ -205,8 +205,8 @@ def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(pat
         return
     monkeypatch.setattr(engine, "solve", counted)
     few = remedies(Rig(case), found=found, most=FEW)
-    if path.stem not in MUCH_LOOKED_AT:
-        assert sum(rows) <= WORK * len(found.solution.rows)
+    alone = any(one.cures and len(one.steps) == 1 for one in few)
+    assert sum(rows) <= (WORK if alone else WORK_IN_PAIRS) * len(found.solution.rows)
     assert main(["check", str(path), "--json"]) == 1
     told = json.loads(capsys.readouterr().out)["remedies"]
     assert told == remedies_data(few) and 1 <= len(told) <= FEW
@@ -218,6 +218,24 @@ def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(pat
         assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
 
 
+@pytest.mark.parametrize("seed", [0, 5, 9, 26])
+def test_a_short_list_for_a_rig_far_out_is_no_more_work_than_for_a_shipped_one(seed, monkeypatch):
+    rig = Rig(check_case(extreme_case(Random(seed))))
+    found = assess(rig)
+    assert bool(found.over)
+    rows = []
+    real = engine.solve
+
+    def counted(*given, **more):
+        found = real(*given, **more)
+        rows.append(found.demand.total.size)
+        return found
+
+    monkeypatch.setattr(engine, "solve", counted)
+    remedies(rig, found=found, most=FEW)
+    assert sum(rows) <= 5 * WORK * SHIPPED_ROWS and len(rows) <= MOST_SOLVES
+
+
 def test_a_rig_that_is_not_over_does_not_load_the_study():
     code = (
         "import io, sys; from rigcheck.cli import main; out, sys.stdout = sys.stdout, io.StringIO();"
@@ -226,8 +244,8 @@ def test_a_rig_that_is_not_over_does_not_load_the_study():
     )
     command = [sys.executable, "-c", code, str(ROOT / "cases" / "larkspur-bar.toml")]
     code, *names = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.split()
-    known = {"bed_mark", "bed_search", "decisive", "hoist_window"}  # the mark, what decides, the window of each hoist
-    assert code == "0" and {name.rpartition(".")[2] for name in names} == known
+    known = {"bed_mark", "decisive", "hoist_window"}  # the mark, what decides, the window of each hoist
+    assert code == "0" and {name.split(".")[2] for name in names} == known
 
 
 def test_a_snub_line_over_its_mark_is_cured_by_a_stronger_one():

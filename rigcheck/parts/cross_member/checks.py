@@ -24,7 +24,7 @@ from rigcheck.parts.cross_member.forces import (
     twisted_member,
     wide,
 )
-from rigcheck.parts.cross_member.welds import ROUND, end_weld_known, weld_row
+from rigcheck.parts.cross_member.welds import ROUND, EndWeld, end_weld, end_weld_known, weld_row
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
 from rigcheck.parts.rail.roll import UNJOINED, rails_joined
 from rigcheck.strength.bases import ULTIMATE, Basis
@@ -99,16 +99,17 @@ def member_checks(solution: Solution) -> list[Check]:
         parts.append(("head cross-member", head_member(solution, shape=head, load=load), head, True))
     if "tail" in tubes(rig):
         parts.append(("tail end tube", tail_member(solution, load=load), tubes(rig)["tail"][0], True))
+    welds = {part: _end_weld(rig, carried, shape=shape, under=low) for part, carried, shape, low in parts}
     checks = []
     for basis in solution.bases():
         allowed = {shape.name: _allowed(rig, shape=shape, basis=basis) for _, _, shape, _ in parts}
         rows = [
             row
-            for part, carried, shape, low in parts
-            for row in _rows(rig, carried, part=part, shape=shape, under=low, allowed=allowed[shape.name])
+            for part, carried, shape, _ in parts
+            for row in _rows(rig, carried, part=part, shape=shape, weld=welds[part], allowed=allowed[shape.name])
         ]
         if under and basis is not ULTIMATE:
-            rows = [*_floor_rows(rig, floor_member(solution, load=load), shape=parts[0][2], basis=basis), *rows]
+            rows = [*_floor_rows(floor_member(solution, load=load), allowed=allowed[parts[0][2].name]), *rows]
         metal, ultimate = _metal(rig).key, basis is ULTIMATE
         checks += [
             Check(part=name, group="floor", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
@@ -129,20 +130,24 @@ def _span(rig: Rig) -> Array:
     return wide(rig.number_or("rail.spacing", rig.number("box.width") + rig.number("box.sheet")))
 
 
-def _floor_rows(rig: Rig, carried: Carried, *, shape: Shape, basis: Basis) -> list[Row]:
+def _floor_rows(carried: Carried, *, allowed: _Allowed) -> list[Row]:
     """The worst member under the floor alone, which a parted line changes nothing of."""
-    section, fy, span = members.section_of([shape]), _metal(rig).fy, _span(rig)
-    upright = members.moment_strength(section, about="x", fy=fy, basis=basis, length=span)
-    shear = members.shear_strength(section, along="y", fy=fy, basis=basis, length=span / 2.0)
     bent = "AISC 360-22 F7, F8, F11 (seen, memory); ASME BTH-1 3-2.3 (memory)"
     cut = "AISC 360-22 G4, G5; ASME BTH-1 3-2.3.6 (memory)"
     return [
-        ("cross-member", "bending under the floor", "moment", carried.upright, upright, bent),
-        ("cross-member", "shear", "force", carried.shear, shear, cut),
+        ("cross-member", "bending under the floor", "moment", carried.upright, allowed.upright, bent),
+        ("cross-member", "shear", "force", carried.shear, allowed.shear, cut),
     ]
 
 
-def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, allowed: _Allowed) -> list[Row]:
+def _end_weld(rig: Rig, carried: Carried, *, shape: Shape, under: bool) -> EndWeld | None:
+    """The end weld of a member; None where it is not described."""
+    if not end_weld_known(rig, shape=shape, under=under):
+        return None
+    return end_weld(rig, carried, shape=shape, under=under)
+
+
+def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, weld: EndWeld | None, allowed: _Allowed) -> list[Row]:
     """Everything that one member carries together, and its end weld."""
     clause = "AISC 360-22 H1.1, torsion over a fifth by H3-6 (seen), no shear or torsion alone over its own;"
     clause += " ASME BTH-1 3-2.4 (memory)"
@@ -150,8 +155,8 @@ def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, a
         clause += "; open section: St Venant torsion, warping neglected, held to the same sums (H3.3 asks less, memory)"
     use = _together(carried, allowed=allowed)
     rows: list[Row] = [(part, TOGETHER, "number", use, np.ones(()), clause)]
-    if end_weld_known(rig, shape=shape, under=under):
-        rows.append(weld_row(rig, carried, part=part, shape=shape, under=under, basis=allowed.basis))
+    if weld is not None:
+        rows.append(weld_row(rig, weld, part=part, basis=allowed.basis))
     return rows
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,15 +115,31 @@ def weld_joints(rig: Rig, *, shape: Shape, under: bool, length: Array) -> list[t
     ]
 
 
-def weld_row(
-    rig: Rig, carried: Carried, *, part: str, shape: Shape, under: bool, basis: Basis
-) -> tuple[str, str, str, Array, Array, str]:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class EndWeld:
+    """An end weld under what it carries, whatever it is held to.
+
+    Attributes:
+        force: Largest force per inch. [lbf/in]
+        joints: What it joins.
+    """
+
+    force: Array
+    joints: tuple[Joint, ...]
+
+
+def end_weld(rig: Rig, carried: Carried, *, shape: Shape, under: bool) -> EndWeld:
     """The end weld under bending, shear, axial force and torsion; the tubes are taken as welded like the others."""
     group, load, length, kind = weld_group(rig, carried, shape=shape, under=under)
     if kind != "ring":  # the corner at which all parts add
         group = replace(group, x=group.x[..., _CORNER], y=group.y[..., _CORNER])
+    joints = tuple(joint for _, joint in weld_joints(rig, shape=shape, under=under, length=length))
+    return EndWeld(peak_force(group, load=load), joints)
+
+
+def weld_row(rig: Rig, weld: EndWeld, *, part: str, basis: Basis) -> tuple[str, str, str, Array, Array, str]:
+    """An end weld against its strength."""
     share = CONFIDENCE[str(rig.value("weld.hand"))]
-    joints = weld_joints(rig, shape=shape, under=under, length=length)
-    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for _, joint in joints))
+    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in weld.joints))
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum of what the joint carries"
-    return (f"{part} end weld", "force per inch", "line", peak_force(group, load=load), allowed, clause)
+    return (f"{part} end weld", "force per inch", "line", weld.force, allowed, clause)

@@ -123,21 +123,20 @@ def post_checks(solution: Solution) -> list[Check]:
         return []
     basis = BASES[str(rig.value("basis"))]
     share = perch_share(rig)
-    pull = solution.demand.tension * share
     post = sided(post_of(rig))
-    euler = (euler_fore(post), euler_across(post))
+    carried = _carried(solution, solution.demand.tension * share, post=post)
     checks = [
         *(
             row
             for one in solution.bases()
-            for row in _rows(solution, pull, post=post, euler=euler, basis=one)
+            for row in _rows(rig, carried, post=post, basis=one)
             if one is not ULTIMATE or _sums_up(row)
         ),
         _tip_row(solution, solution.held.tension * share),
     ]
     rating = hoist_rating(rig)
     if rating is not None:
-        for row in _rows(solution, _wide(rating * share), post=post, euler=euler, basis=basis):
+        for row in _rows(rig, _carried(solution, _wide(rating * share), post=post), post=post, basis=basis):
             if _sums_up(row):
                 checks.append(
                     Check(part=row.part, group=row.group, mode="anchor match: hoist's full rating", unit=row.unit,
@@ -152,14 +151,34 @@ def _sums_up(row: Check) -> bool:
     return row.part != "perch post" or row.mode.startswith(TOGETHER)
 
 
-def _rows(solution: Solution, pull: Array, *, post: Post, euler: tuple[Array, Array], basis: Basis) -> list[Check]:
-    rig = solution.rig
-    carried = post_forces(post, force=lug_force(solution.pose, pull=pull))
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class _Carried:
+    """What runs through post, base weld and brace under some pull, whatever it is held to.
+
+    Attributes:
+        post: Forces on the post.
+        euler: Buckling loads fore and aft and across. [lbf]
+        weld: Largest force per inch of the base weld; None where it is not described. [lbf/in]
+    """
+
+    post: PostForces
+    euler: tuple[Array, Array]
+    weld: Array | None
+
+
+def _carried(solution: Solution, pull: Array, *, post: Post) -> _Carried:
+    forces = post_forces(post, force=lug_force(solution.pose, pull=pull))
+    return _Carried(forces, (euler_fore(post), euler_across(post)), _weld_force(solution.rig, forces))
+
+
+def _rows(rig: Rig, carried: _Carried, *, post: Post, basis: Basis) -> list[Check]:
     metal = steel.grade(str(rig.value("perch.post.steel")))
     ultimate = basis is ULTIMATE
-    rows = [*_post_rows(rig, carried, post=post, euler=euler, basis=basis), *_weld_rows(rig, carried, basis=basis)]
+    rows = _post_rows(rig, carried, post=post, basis=basis)
+    if carried.weld is not None:
+        rows.append(_weld_row(rig, carried.weld, basis=basis))
     if rig.value("perch.post.brace") is not None:
-        rows.append(_brace_row(rig, carried, basis=basis))
+        rows.append(_brace_row(rig, carried.post, basis=basis))
     text = f"{basis.title}; steel {metal.key}, dynamic factor in the load"
     return [
         Check(part=part, group="perch", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
@@ -200,9 +219,9 @@ def _post_strength(rig: Rig, *, basis: Basis) -> _Strength:
     )
 
 
-def _post_rows(rig: Rig, carried: PostForces, *, post: Post, euler: tuple[Array, Array], basis: Basis) -> list[_Row]:
-    """Moments grow with the push at base, joint and lug; the worst of the three counts; `euler` fore and across."""
-    strong = _post_strength(rig, basis=basis)
+def _post_rows(rig: Rig, found: _Carried, *, post: Post, basis: Basis) -> list[_Row]:
+    """Moments grow with the push at base, joint and lug; the worst of the three counts."""
+    strong, carried, euler = _post_strength(rig, basis=basis), found.post, found.euler
     push = np.maximum(carried.upper_push, carried.lower_push)
     grow_fore = moment_amplifier(push, euler=euler[0], second_order=basis.second_order)
     grow_across = moment_amplifier(push, euler=euler[1], second_order=basis.second_order)
@@ -247,16 +266,21 @@ def _weld_group(rig: Rig) -> WeldLine | None:
     return ring(shape.depth) if shape.kind in _ROUND else rectangle(shape.width, depth=shape.depth)
 
 
-def _weld_rows(rig: Rig, carried: PostForces, *, basis: Basis) -> list[_Row]:
+def _weld_force(rig: Rig, carried: PostForces) -> Array | None:
+    """Largest force per inch of the base weld; None where it is not described. [lbf/in]"""
     group = _weld_group(rig)
     if group is None or not rig.has("perch.post.weld"):
-        return []
-    shape = shapes.find(rig.value("perch.post.shape"))
+        return None
     force, moment = carried.base_force, carried.base_moment
     # weld axes: x to the left, y rearward, z up, so that (y, -x, z) of the plant is right-handed
     load = WeldLoad(
         fx=force[..., 1], fy=-force[..., 0], fz=force[..., 2], mx=moment[..., 1], my=-moment[..., 0], mz=moment[..., 2]
     )
+    return peak_force(group, load=load)
+
+
+def _weld_row(rig: Rig, force: Array, *, basis: Basis) -> _Row:
+    shape = shapes.find(rig.value("perch.post.shape"))
     metal = steel.grade(str(rig.value("perch.post.steel")))
     joint = Joint(
         leg=_wide(rig.number("perch.post.weld")),
@@ -269,7 +293,7 @@ def _weld_rows(rig: Rig, carried: PostForces, *, basis: Basis) -> list[_Row]:
     )
     allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
-    return [("perch post base weld", "force per inch", "line", peak_force(group, load=load), allowed, clause)]
+    return ("perch post base weld", "force per inch", "line", force, allowed, clause)
 
 
 def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:

@@ -156,7 +156,7 @@ def rail_strength_checks(solution: Solution) -> list[Check]:
 def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     rig = solution.rig
     fy = rail_metal(rig)
-    bent = beam_column(solution, basis=basis)
+    bent = beam_column(solution, basis=basis, pairs=_pairs_of(solution, basis=basis))
     sheared, shear_strength = wall_shear(solution, basis=basis)
     twist, torque = hanger_twist(solution), _torsion_strength(solution, basis=basis)
     aside, across = hanger_aside(solution), _sideways_strength(solution, basis=basis)
@@ -195,7 +195,13 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     ]  # fmt: skip
 
 
-def beam_column(solution: Solution, *, basis: Basis) -> Array:
+def _pairs_of(solution: Solution, *, basis: Basis) -> NDArray[np.intp]:
+    """Pairs of the rows held to a basis: to strength those in which a line parts, to the chosen one the others."""
+    parted = np.array([solution.rows[row].ultimate for row, _ in solution.bent.pairs], dtype=np.bool_)
+    return np.flatnonzero(parted == (basis is ULTIMATE))
+
+
+def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | None = None) -> Array:
     """Stress ratios of both edges at every station, bending grown by the push, at their worst.
 
     |f_a/F_a + B f_b/F_b|, f_a and f_b with their signs, F_a that of a column from hinge to hanger where the rail is
@@ -204,9 +210,10 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     Args:
         solution: The statics.
         basis: Basis of allowable strength.
+        pairs: The pairs wanted; all of them where not said.
 
     Returns:
-        Utilization, shape (..., state, bound, side), zero in rows whose bending is not worked out.
+        Utilization, shape (..., state, bound, side), zero in rows whose bending is not worked out or not wanted.
 
     Source: AISC 360-22 Eq. (H2-1) (seen), E3, Appendix 8 (memory); docs/method.md#rail-as-a-beam-column.
     """
@@ -214,19 +221,24 @@ def beam_column(solution: Solution, *, basis: Basis) -> Array:
     span = solution.layout.hanger_s
     radius = np.sqrt(section.inertia / section.area)
     column = allowable_stress(euler_stress(span / radius), fy=fy, basis=basis)
-    between = peaks.x <= _wide(span)
-    more = thrown_back(solution)[..., None]
-    axial, moment = peaks.axial * more, peaks.moment * more
-    push = np.where(between, np.maximum(-axial, 0.0), 0.0).max(-1)
+    wanted = np.arange(len(solution.bent.pairs)) if pairs is None else pairs
+    every = len(wanted) == len(solution.bent.pairs)
+    x, axial, moment = (part if every else part[..., wanted, :, :] for part in (peaks.x, peaks.axial, peaks.moment))
+    more = thrown_back(solution)[..., wanted, :]
+    push = np.where(x <= _wide(span), np.maximum(-axial, 0.0), 0.0).max(-1) * more
     euler = np.pi**2 * section.modulus * section.inertia / span**2
-    grow = moment_amplifier(push, euler=euler[..., None, None], second_order=basis.second_order)[..., None]
-    f_a = axial / _wide(section.area)
-    plain = f_a / (fy / basis.yielding)
-    column_ratio = np.where(f_a < 0.0, f_a / _wide(column), plain)
-    bend = grow * moment / _wide(section.inertia) / (fy / basis.yielding)
-    edges = (-bend * _wide(section.top - section.axis), bend * _wide(section.axis - section.bottom))
-    ratios = [np.abs(along + edge).max(-1) for along in (plain, column_ratio) for edge in edges]
-    worst = np.stack(ratios).max(0)
+    grow = moment_amplifier(push, euler=euler[..., None, None], second_order=basis.second_order)
+    allowed = fy / basis.yielding
+    # stress ratios of either edge at every station: the push alone by yield and as a column, and the bending
+    plain = axial * (more / (section.area * allowed)[..., None, None])[..., None]
+    column_ratio = axial * (more / (section.area * column)[..., None, None])[..., None]
+    column_ratio = np.where(axial < 0.0, column_ratio, plain)
+    bend = moment * (grow * more / (section.inertia * allowed)[..., None, None])[..., None]
+    edges = -bend * _wide(section.top - section.axis), bend * _wide(section.axis - section.bottom)
+    pulled = np.maximum(plain, column_ratio) + np.maximum(*edges)
+    pressed = np.minimum(plain, column_ratio) + np.minimum(*edges)
+    worst = np.zeros((*pulled.shape[:-3], len(solution.bent.pairs), pulled.shape[-2]))
+    worst[..., wanted, :] = np.maximum(pulled.max(-1), -pressed.min(-1))
     return solution.bent.on_bounds(worst)
 
 

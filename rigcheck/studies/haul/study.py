@@ -28,42 +28,34 @@ Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class HaulStudy:
-    """Everything about the folded box of a rig that folds, shapes (...) unless said.
+class Road:
+    """The checks of the folded box, parked and on the road, shapes (...).
 
     Attributes:
-        assessment: That of the whole rig.
         found: Its rows with all their forces.
         worst: Every check at its worst.
         flags: Findings that hold somewhere.
-        not_assessed: What the case does not describe.
-        lean: Moment of the resting box about the hinge, positive where it hangs outward on its lines. [lbf*in]
-        lift_off: Gust that turns that lean round, zero where no gust along the plant can. [in/s]
-        bed: Weight of the gravel left in. [lbf]
-        mats: Weight of the mats. [lbf]
     """
 
-    assessment: Assessment
     found: Folded
     worst: list[Worst]
     flags: list[Flag]
-    not_assessed: list[Missing]
-    lean: Array
-    lift_off: Array
-    bed: Array
-    mats: Array
+
+    @property
+    def _nothing(self) -> Array:
+        return np.zeros_like(self.found.restraint.turn[..., 0])
 
     @property
     def stopped(self) -> Mask:
         """True where a finding stops the rig."""
         some = [flag.where.any((-3, -2, -1)) for flag in self.flags if flag.stops]
-        return np.asarray(np.any(np.broadcast_arrays(np.zeros_like(self.lean, dtype=np.bool_), *some), axis=0))
+        return np.asarray(np.any(np.broadcast_arrays(self._nothing > 0.0, *some), axis=0))
 
     @property
     def utilization(self) -> Array:
         """The highest utilization of all checks."""
         if not self.worst:
-            return np.zeros_like(self.lean)
+            return self._nothing
         return np.asarray(np.max(np.broadcast_arrays(*(one.utilization for one in self.worst)), axis=0))
 
     @property
@@ -72,6 +64,46 @@ class HaulStudy:
         if not described(self.found.rig):
             return np.zeros_like(self.stopped)
         return np.asarray(self.stopped | (self.utilization > OVER))
+
+
+@dataclass(frozen=True, slots=True)
+class HaulStudy(Road):
+    """Everything about the folded box of a rig that folds, shapes (...) unless said.
+
+    Attributes:
+        assessment: That of the whole rig.
+        not_assessed: What the case does not describe.
+        lean: Moment of the resting box about the hinge, positive where it hangs outward on its lines. [lbf*in]
+        lift_off: Gust that turns that lean round, zero where no gust along the plant can. [in/s]
+        bed: Weight of the gravel left in. [lbf]
+        mats: Weight of the mats. [lbf]
+    """
+
+    assessment: Assessment
+    not_assessed: list[Missing]
+    lean: Array
+    lift_off: Array
+    bed: Array
+    mats: Array
+
+
+def road(rig: Rig) -> Road | None:
+    """The checks of the folded box alone; None where the case does not fold.
+
+    Args:
+        rig: The rig, one or a batch.
+
+    Returns:
+        The checks, those of the hung box not looked at.
+
+    Source: 49 CFR 393.102, 393.106, 393.110 (seen); docs/method.md#folded.
+    """
+    batch = np.broadcast_shapes(*(value.shape for value in rig.varied.values())) if rig.varied else ()
+    points, pieces = layout(rig), take_off(rig)
+    found = folded(rig, layout=points, pieces=pieces, section=rail_section(rig), batch=batch)
+    if found is None:
+        return None
+    return Road(found, _worst(found), [flag for flag in _trimmed(found) if np.any(flag.where)])
 
 
 def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
@@ -86,24 +118,23 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
 
     Source: 49 CFR 393.102, 393.106, 393.110 (seen); docs/method.md#folded.
     """
-    batch = np.broadcast_shapes(*(value.shape for value in rig.varied.values())) if rig.varied else ()
-    points, pieces = layout(rig), take_off(rig)
-    found = folded(rig, layout=points, pieces=pieces, section=rail_section(rig), batch=batch)
-    if found is None:
+    held = road(rig)
+    if held is None:
         return None
+    found = held.found
     # a box at rest feels the mean of the gusts from ahead and from behind
     lined = [found.rows_where("parked", wind_to=to, held_by="lines") for to in ("+x", "-x")]
     lean = sum(found.restraint.turn[..., rows][..., 0] for rows in lined) / 2.0
-    mats = [piece.weight for piece in pieces if piece.name.startswith("mats")]
+    mats = [piece.weight for piece in take_off(rig) if piece.name.startswith("mats")]
     bed = [strip.w_start * rig.number("box.length") for strip in left_over(rig)]
     return HaulStudy(
         assessment=assess(rig) if assessment is None else assessment,
         found=found,
-        worst=_worst(found),
-        flags=[flag for flag in _trimmed(found) if np.any(flag.where)],
+        worst=held.worst,
+        flags=held.flags,
         not_assessed=folded_not_assessed(rig),
         lean=np.asarray(lean),
-        lift_off=_lift_off(rig, layout=points, found=found, lean=np.asarray(lean)),
+        lift_off=_lift_off(rig, layout=layout(rig), found=found, lean=np.asarray(lean)),
         bed=np.sum(np.broadcast_arrays(*bed), axis=0),
         mats=np.asarray(mats[0] if mats else np.zeros(())),
     )

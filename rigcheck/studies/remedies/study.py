@@ -24,6 +24,8 @@ from rigcheck.studies.vary.batch import Judged
 _ROUNDS = 4  # rungs of a ladder that are looked at in all rows before it is given up
 _PAIR_LADDERS, _PAIR_RUNGS = 5, 4  # ladders that help most by themselves, and rungs of each, that are put in pairs
 _PAIR_PARTS = 12  # parts that help most by themselves that are put in pairs: their number grows with its square
+_PAIR_PARTS_FEW = 4  # the same of the short list
+_MOST_ROWS = 30  # in which trials are made first, those of the checks furthest over
 FEW = 3  # remedies of the short list
 
 
@@ -57,18 +59,29 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     families = _roughly(trials, [[(step,) for step in ladder] for ladder in [*moves, *([part] for part in parts)]])
     kept = _cures(trials, families, most=most)
     if not kept and pairs:
-        kept = _together(trials, families, moves=moves, parts=parts or part_steps(base))
+        most_parts = _PAIR_PARTS if most is None else _PAIR_PARTS_FEW
+        kept = _together(trials, families, moves=moves, parts=parts or part_steps(base), most_parts=most_parts)
     if most is None or not any(one.cures for one in kept):
         kept += prop_remedies(base.found)
-    kept += _nearest(trials, families, besides=kept, most=most)
+    kept += _nearest(trials, families, besides=kept, most=most, now=base.judged)
     better = [one for one in kept if one.cures or _nearer(one, base.judged)]
     return sorted(better, key=lambda one: (not one.cures, one.effort if one.cures else one.utilization))[:most]
 
 
 def _places(base: Base) -> tuple[int, ...]:
-    """Rows in which something is over or stops."""
+    """Rows in which something is over or stops; of very many some of those that stop, and those furthest over."""
     over = [one for one in base.found.worst if float(one.utilization) > OVER]
-    return decisive(base.found, checks=over, flags=[flag for flag in base.found.flags if flag.stops])
+    flags = [flag for flag in base.found.flags if flag.stops]
+    places = decisive(base.found, checks=over, flags=flags)
+    if len(places) <= _MOST_ROWS:
+        return places
+    stopped = decisive(base.found, checks=(), flags=flags)
+    some = np.round(np.linspace(0, len(stopped) - 1, min(_MOST_ROWS // 2, len(stopped)))).astype(int)
+    rows = {*decisive(base.found, checks=()), *(stopped[int(i)] for i in some)}
+    for one in sorted(over, key=lambda one: -float(one.utilization)):
+        if len(rows) < _MOST_ROWS and int(one.state) in places:
+            rows.add(int(one.state))
+    return tuple(sorted(rows))
 
 
 def _on_the_road(base: Base) -> bool:
@@ -85,7 +98,7 @@ def _stopped(base: Base) -> bool:
 
 def _nearer(one: Remedy, judged: Judged) -> bool:
     """Whether a remedy that does not cure leaves less to cure: fewer stops, or a lower utilization."""
-    now, stops = float(judged.highest()[0]), len({stop.code for stop in judged.stops})
+    now, stops = _left(judged)
     if len(one.stops) > stops or one.utilization > now * (1.0 + 1e-9):
         return False
     return len(one.stops) < stops or one.utilization < now * (1.0 - 1e-9)
@@ -107,9 +120,13 @@ class _Family:
         """The one that comes nearest."""
         return min(zip(self.trials, self.rough, strict=True), key=lambda pair: pair[1].height)[0]
 
+    def nearest(self) -> Rough:
+        """What the rows that decide say of that one."""
+        return min(self.rough, key=lambda rough: rough.height)
+
     def height(self) -> float:
         """How near that one comes."""
-        return min(rough.height for rough in self.rough)
+        return self.nearest().height
 
 
 def _roughly(trials: Trials, groups: Sequence[Sequence[Trial]]) -> list[_Family]:
@@ -141,8 +158,18 @@ def _cures(trials: Trials, families: Sequence[_Family], *, most: int | None) -> 
     return sorted(cured, key=lambda one: one.effort)[:most]
 
 
+def _first_cure(trials: Trials, family: _Family) -> list[Remedy]:
+    """The least change of one family that cures in all rows, those that may be it looked at at once."""
+    return [one for one in trials.wholly(family.good()[:_ROUNDS]) if one.cures][:1]
+
+
 def _together(
-    trials: Trials, families: Sequence[_Family], *, moves: Sequence[Sequence[Step]], parts: Sequence[Step]
+    trials: Trials,
+    families: Sequence[_Family],
+    *,
+    moves: Sequence[Sequence[Step]],
+    parts: Sequence[Step],
+    most_parts: int,
 ) -> list[Remedy]:
     """The pair that cures with the least change, or comes nearest; else every part that is over at once."""
     helpful = sorted(zip(families, moves, strict=False), key=lambda pair: pair[0].height())[:_PAIR_LADDERS]
@@ -151,27 +178,33 @@ def _together(
         (one, two) for first, second in combinations(few, 2) for one in first for two in second if _apart(one, two)
     ]
     singly = {id(family.trials[0][0]): family.height() for family in families if len(family.trials) == 1}
-    paired = sorted(parts, key=lambda part: singly.get(id(part), np.inf))[:_PAIR_PARTS]
+    paired = sorted(parts, key=lambda part: singly.get(id(part), np.inf))[:most_parts]
     every += [(part, step) for part in paired for ladder in few for step in ladder if _apart(part, step)]
     every += [(one, two) for one, two in combinations(paired, 2) if _apart(one, two)]
     found: list[Remedy] = []
     if every:
         (family,) = _roughly(trials, [sorted(every, key=_effort)])
-        found = _cures(trials, [family], most=None) or trials.wholly([family.best()])
+        found = _first_cure(trials, family) or trials.wholly([family.best()])
     if not any(one.cures for one in found) and len(parts) > 2:
         found = [*trials.wholly([tuple(parts)]), *found]
     return found
 
 
 def _nearest(
-    trials: Trials, families: Sequence[_Family], *, besides: Sequence[Remedy], most: int | None
+    trials: Trials, families: Sequence[_Family], *, besides: Sequence[Remedy], most: int | None, now: Judged
 ) -> list[Remedy]:
-    """The trial of each family that comes nearest, for those of which none cures."""
+    """The trial of each family that comes nearest, for those of which none cures, where it can come nearer at all."""
     alone = [[step for step in one.steps if step is not OTHER_BOX] for one in besides if one.cures]
     cured = {steps[0].family for steps in alone if len(steps) == 1}
     left = [family for family in families if family.trials[0][0].family not in cured]
     left = sorted(left, key=lambda family: family.height())[: None if most is None else max(most - len(besides), 0)]
-    return trials.wholly([family.best() for family in left])
+    use, stops = _left(now)
+    return trials.wholly([family.best() for family in left if family.nearest().may_be_nearer(use, stops=stops)])
+
+
+def _left(judged: Judged) -> tuple[float, int]:
+    """What there is to cure: the highest utilization, and how many findings stop the rig."""
+    return float(judged.highest()[0]), len({stop.code for stop in judged.stops})
 
 
 def _thinned(ladder: Sequence[Step]) -> list[Step]:

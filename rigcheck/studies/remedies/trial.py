@@ -6,11 +6,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig, varied
-from rigcheck.studies.haul.study import haul
+from rigcheck.studies.haul.study import Road
+from rigcheck.studies.haul.study import road as on_the_road
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.vary.batch import Judged, judge, kept
 from rigcheck.studies.vary.case import other_box, with_values
@@ -25,10 +27,20 @@ class Rough:
     Attributes:
         cures: Nothing is over there and nothing stops.
         height: Highest utilization there, raised out of sight where something stops.
+        use: Highest utilization there, whatever stops.
+        stops: How many findings stop it there.
     """
 
     cures: bool
     height: float
+    use: float
+    stops: int
+
+    def may_be_nearer(self, now: float, *, stops: int) -> bool:
+        """Whether all rows, which say no less, may still leave less to cure than there is now."""
+        if self.stops > stops or self.use > now * (1.0 + 1e-9):
+            return False
+        return self.stops < stops or self.use < now * (1.0 - 1e-9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +66,16 @@ class Trials:
             try:
                 judged = _judged(batch, places=self.places)
             except CaseError:  # no box with them can weigh what was weighed
-                found |= dict.fromkeys(members, Rough(cures=False, height=np.inf))
+                found |= dict.fromkeys(members, Rough(cures=False, height=np.inf, use=np.inf, stops=0))
                 continue
-            highest, stopped, over = judged.highest(), np.zeros(len(members), dtype=np.bool_), ~judged.passes()
-            for stop in judged.stops:
-                stopped = stopped | stop.where
-            road = haul(batch) if self.road else None
+            highest, over = judged.highest(), ~judged.passes()
+            road = on_the_road(batch) if self.road else None
             if road is not None:
-                highest = np.maximum(highest, road.utilization)
-                stopped, over = stopped | road.stopped, over | road.over
+                highest, over = np.maximum(highest, road.utilization), over | road.over
+            stops = _stops(judged, road=road, count=len(members))
             for k, place in enumerate(members):
-                found[place] = Rough(not bool(over[k]), float(highest[k]) + _STOPPED * bool(stopped[k]))
+                use, stopped = float(highest[k]), int(stops[k])
+                found[place] = Rough(not bool(over[k]), use + _STOPPED * bool(stopped), use, stopped)
         return [found[i] for i in range(len(trials))]
 
     def wholly(self, trials: Sequence[Trial]) -> list[Remedy]:
@@ -119,6 +130,15 @@ def _varied(start: Rig, trials: Sequence[Trial]) -> Rig:
 
 def _judged(rig: Rig, *, places: Sequence[int] | None) -> Judged:
     return judge(rig, places=places) if rig.varied else kept(assess(rig, places=places))
+
+
+def _stops(judged: Judged, *, road: Road | None, count: int) -> NDArray[np.intp]:
+    """How many findings stop each of some designs, shape (design,)."""
+    found = {stop.code: stop.where for stop in judged.stops}
+    for flag in road.flags if road is not None else ():
+        if flag.stops:
+            found[flag.code] = found.get(flag.code, False) | flag.where.any((-3, -2, -1))
+    return np.asarray(sum((where.astype(np.intp) for where in found.values()), start=np.zeros(count, dtype=np.intp)))
 
 
 def _nothing(trial: Trial) -> Remedy:
