@@ -14,7 +14,7 @@ import pytest
 
 from rigcheck.assessment import assess as engine
 from rigcheck.assessment.assess import assess
-from rigcheck.case import check_case
+from rigcheck.case import CaseError, check_case
 from rigcheck.case.models.case import Measured
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
@@ -50,7 +50,7 @@ FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": 
 ROOT = Path(__file__).parents[2]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 WORK = 12  # checks of a whole rig that the short list may cost where a single change cures
-WORK_IN_PAIRS = 25  # the same where none does, and changes are put in pairs
+WORK_IN_PAIRS = 20  # the same where none does, and changes are put in pairs
 SHIPPED_ROWS = 399  # rows of a shipped rig, which the work of a drawn one is told in
 MOST_SOLVES = 40  # assessments that they may be spread over
 
@@ -218,11 +218,22 @@ def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(pat
         assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words
 
 
-@pytest.mark.parametrize("seed", [0, 5, 9, 26])
+def far_out(first: int) -> tuple[Rig, Any]:
+    """The first drawn rig that is over, from a seed on, with its assessment."""
+    for seed in range(first, first + 50):
+        rig = Rig(check_case(extreme_case(Random(seed))))
+        try:
+            found = assess(rig)
+        except CaseError:  # nothing weighs what was weighed
+            continue
+        if bool(found.over):
+            return rig, found
+    raise AssertionError("no rig of fifty is over")
+
+
+@pytest.mark.parametrize("seed", [0, 100])
 def test_a_short_list_for_a_rig_far_out_is_no_more_work_than_for_a_shipped_one(seed, monkeypatch):
-    rig = Rig(check_case(extreme_case(Random(seed))))
-    found = assess(rig)
-    assert bool(found.over)
+    rig, found = far_out(seed)
     rows = []
     real = engine.solve
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -26,6 +26,8 @@ _PAIR_LADDERS, _PAIR_RUNGS = 5, 4  # ladders that help most by themselves, and r
 _PAIR_PARTS = 12  # parts that help most by themselves that are put in pairs: their number grows with its square
 _PAIR_PARTS_FEW = 4  # the same of the short list
 _MOST_ROWS = 30  # in which trials are made first, those of the checks furthest over
+_HARDEST = 8  # of those, in which pairs are tried before
+_LOOKED, _AT_ONCE = 48, 16  # pairs that are looked at for the one that comes nearest, and how many at a time
 FEW = 3  # remedies of the short list
 
 
@@ -53,7 +55,9 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     base = Base.of(rig, assess(rig) if found is None else found, max_utilization=OVER)
     if not bool(base.found.over):
         return []
-    trials = Trials(rig, places=_places(base), road=_on_the_road(base))
+    trials = Trials(
+        rig, places=_places(base, most=_MOST_ROWS), hardest=_places(base, most=_HARDEST), road=_on_the_road(base)
+    )
     moves = [*ladders(rig), *plant_ladders(base.found)]
     parts = [] if most is not None and _stopped(base) else part_steps(base)
     families = _roughly(trials, [[(step,) for step in ladder] for ladder in [*moves, *([part] for part in parts)]])
@@ -68,18 +72,18 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     return sorted(better, key=lambda one: (not one.cures, one.effort if one.cures else one.utilization))[:most]
 
 
-def _places(base: Base) -> tuple[int, ...]:
-    """Rows in which something is over or stops; of very many some of those that stop, and those furthest over."""
+def _places(base: Base, *, most: int) -> tuple[int, ...]:
+    """Rows in which something is over or stops; of more than `most` some that stop, and those furthest over."""
     over = [one for one in base.found.worst if float(one.utilization) > OVER]
     flags = [flag for flag in base.found.flags if flag.stops]
     places = decisive(base.found, checks=over, flags=flags)
-    if len(places) <= _MOST_ROWS:
+    if len(places) <= most:
         return places
     stopped = decisive(base.found, checks=(), flags=flags)
-    some = np.round(np.linspace(0, len(stopped) - 1, min(_MOST_ROWS // 2, len(stopped)))).astype(int)
+    some = np.round(np.linspace(0, len(stopped) - 1, min(most // 2, len(stopped)))).astype(int)
     rows = {*decisive(base.found, checks=()), *(stopped[int(i)] for i in some)}
     for one in sorted(over, key=lambda one: -float(one.utilization)):
-        if len(rows) < _MOST_ROWS and int(one.state) in places:
+        if len(rows) < most and int(one.state) in places:
             rows.add(int(one.state))
     return tuple(sorted(rows))
 
@@ -158,6 +162,28 @@ def _cures(trials: Trials, families: Sequence[_Family], *, most: int | None) -> 
     return sorted(cured, key=lambda one: one.effort)[:most]
 
 
+def _paired(trials: Trials, every: Sequence[Trial]) -> _Family:
+    """Pairs, looked at in the hardest rows first: what does not cure there cures nowhere, nor comes any nearer.
+
+    Where none cures in the rows that decide, those that come nearest in the hardest are looked at until one is nearer
+    than any that is left can be.
+    """
+    first = trials.roughly(every, hardest=True)
+    rough = [replace(one, cures=False, height=np.inf) for one in first]
+
+    def look(places: Sequence[int]) -> None:
+        for place, one in zip(places, trials.roughly([every[i] for i in places]), strict=True):
+            rough[place] = one
+
+    look([i for i, one in enumerate(first) if one.cures])
+    if not any(one.cures for one in rough):
+        order = sorted((i for i, one in enumerate(first) if not one.cures), key=lambda i: first[i].height)
+        for start in range(0, _LOOKED, _AT_ONCE):
+            nearest = min(one.height for one in rough)
+            look([i for i in order[start : start + _AT_ONCE] if first[i].height <= nearest])
+    return _Family(list(every), rough)
+
+
 def _first_cure(trials: Trials, family: _Family) -> list[Remedy]:
     """The least change of one family that cures in all rows, those that may be it looked at at once."""
     return [one for one in trials.wholly(family.good()[:_ROUNDS]) if one.cures][:1]
@@ -183,7 +209,7 @@ def _together(
     every += [(one, two) for one, two in combinations(paired, 2) if _apart(one, two)]
     found: list[Remedy] = []
     if every:
-        (family,) = _roughly(trials, [sorted(every, key=_effort)])
+        family = _paired(trials, sorted(every, key=_effort))
         found = _first_cure(trials, family) or trials.wholly([family.best()])
     if not any(one.cures for one in found) and len(parts) > 2:
         found = [*trials.wholly([tuple(parts)]), *found]

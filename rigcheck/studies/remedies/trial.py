@@ -50,21 +50,23 @@ class Trials:
     Attributes:
         rig: The rig as it is.
         places: Rows that decide.
+        hardest: A few of them.
         road: Whether the folded box decides too.
     """
 
     rig: Rig
     places: Sequence[int]
+    hardest: Sequence[int]
     road: bool
 
-    def roughly(self, trials: Sequence[Trial]) -> list[Rough]:
-        """What the rows that decide say of each trial, in their order."""
+    def roughly(self, trials: Sequence[Trial], *, hardest: bool = False) -> list[Rough]:
+        """What the rows that decide, or the hardest of them, say of each trial, in their order."""
         trials = [self._whole(trial) for trial in trials]
         found: dict[int, Rough] = {}
         for start, members in self._grouped(trials):
             batch = _varied(start, [tuple(s for s in trials[i] if self._numeric(s)) for i in members])
             try:
-                judged = _judged(batch, places=self.places)
+                judged = _judged(batch, places=self.hardest if hardest else self.places)
             except CaseError:  # no box with them can weigh what was weighed
                 found |= dict.fromkeys(members, Rough(cures=False, height=np.inf, use=np.inf, stops=0))
                 continue
