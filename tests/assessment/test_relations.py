@@ -149,7 +149,8 @@ def test_less_metal_a_smaller_rating_and_more_load_never_lower_a_utilization(nam
             if one.concerns(worst.check) and not (one in LOAD and held_back(found, worst)):
                 use = np.broadcast_to(worst.utilization, found.utilization.shape)[[0, row]]
                 seen += 1
-                assert use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
+                none = use[0] < 0.0  # no check of it applies to the rig as it is
+                assert none or use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
     assert seen > 20
 
 

@@ -289,7 +289,7 @@ def hanger_twist(solution: Solution) -> Array:
     per_pound = np.abs(at.u_n * out - at.uy * over) * share
     own = solution.bent.forces.ties.own * solution.bent.thrown[..., None]
     turned = solution.bent.of_pairs(rail_twist(solution.rig, own=own, spacing=solution.layout.rail_spacing))
-    return np.asarray(solution.demand.tension * per_pound[..., None, None] + turned)
+    return np.asarray(np.abs(solution.demand.tension) * per_pound[..., None, None] + turned)
 
 
 def _torsion_strength(solution: Solution, *, basis: Basis) -> Array:
