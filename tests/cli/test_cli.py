@@ -88,12 +88,6 @@ def test_si_units_change_the_screen_and_the_json(case, capsys):
     assert json.loads(capsys.readouterr().out)["units"]["force"] == "N"
 
 
-@pytest.mark.parametrize("width", [60, 80, 120])
-def test_a_screen_fits_its_width(width, case, capsys):
-    main(["check", str(case), "--width", str(width)])
-    assert max(map(len, capsys.readouterr().out.splitlines())) <= width
-
-
 def test_a_console_without_the_letters_shows_question_marks(case):
     done = run("check", str(case), PYTHONIOENCODING="ascii", PYTHONUTF8="0")
     assert done.returncode in (0, 1, 3)

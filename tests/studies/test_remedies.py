@@ -29,6 +29,7 @@ from rigcheck.studies.remedies.study import FEW, remedies
 from rigcheck.studies.vary.case import with_values
 from tests.support.extreme_rigs import extreme_case
 from tests.support.left_out import paths, without
+from tests.support.lot import worked_once
 
 from .rigs import SOUND, case_of, rig_of
 
@@ -207,10 +208,11 @@ def test_a_plain_check_of_a_shipped_rig_that_is_over_says_what_would_cure_it(pat
     few = remedies(Rig(case), found=found, most=FEW)
     alone = any(one.cures and len(one.steps) == 1 for one in few)
     assert sum(rows) <= (WORK if alone else WORK_IN_PAIRS) * len(found.solution.rows)
-    assert main(["check", str(path), "--json"]) == 1
-    told = json.loads(capsys.readouterr().out)["remedies"]
-    assert told == remedies_data(few) and 1 <= len(told) <= FEW
-    main(["check", str(path)])
+    with worked_once():
+        assert main(["check", str(path), "--json"]) == 1
+        told = json.loads(capsys.readouterr().out)["remedies"]
+        assert told == remedies_data(few) and 1 <= len(told) <= FEW
+        main(["check", str(path)])
     screen = " ".join(capsys.readouterr().out.split())
     assert all(" ".join(line.split()) in screen for line in remedy_lines(told, most=None))
     for one in by_check(few):
