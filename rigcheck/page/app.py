@@ -15,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
+from rigcheck.case.errors import CaseError
 from rigcheck.output.html_style import STYLE
 from rigcheck.page import papers
 from rigcheck.page.asked_first import FIRST_ROWS
@@ -118,7 +119,11 @@ def _method(route: Route) -> str:
 
 def _first_page(desk: Desk) -> str:
     rows = FIRST_ROWS if desk.book.path is None else {}
-    return whole_page(desk, Changes(base=desk.book.read().sha256, rows=rows), offers=draft_offer(desk))
+    try:
+        base, note = desk.book.read().sha256, ""
+    except CaseError as error:  # somebody spoiled the file, or took it away, since it was read
+        base, note = desk.book.newest.sha256, f"This is the file as it was read last. Now: {error.problems[0]}"
+    return whole_page(desk, Changes(base=base, rows=rows), note=note, offers=draft_offer(desk))
 
 
 def _save(desk: Desk, asked: Mapping[str, Any]) -> dict[str, Any]:

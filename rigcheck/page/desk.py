@@ -23,7 +23,7 @@ from rigcheck.page.merging import changes_to
 from rigcheck.page.picture import VIEWS, frame_of
 from rigcheck.page.rowing import carried_out
 from rigcheck.page.taking import SET
-from rigcheck.page.typed import BadRequestError, field_of
+from rigcheck.page.typed import BadRequestError, field_of, text_of
 from rigcheck.page.whole import problems, told_whole
 from rigcheck.quantities import System, write
 
@@ -100,6 +100,7 @@ class Desk:
         told = self.told(answer, data=data, view=view, frame=frame)
         told["disk"] = self.book.on_disk()
         told["unsaved"] = self.unsaved(changes)
+        told["title"] = text_of(data.get("title"))
         told["echo"] = echoes(changes, system=self.system)
         if anew:
             told["changes"] = changes.plain

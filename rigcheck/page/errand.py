@@ -40,6 +40,7 @@ class Errands:
             self._send({"number": number, **asdict(job)})
             while (fact := await waits.get())["kind"] != "end":
                 yield fact
+            yield fact  # whether it was all, or a newer job took its place
         finally:
             del self._waiting[number]
             if number == self._number:
@@ -81,7 +82,7 @@ class Errands:
                 fact = json.loads(line)
                 self._hand_over(fact.pop("number"), fact)
         for number in list(self._waiting):
-            self._hand_over(number, {"kind": "end"})
+            self._hand_over(number, {"kind": "end", "whole": False})
 
     def _hand_over(self, number: int, fact: Plain) -> None:
         found = self._waiting.get(number)

@@ -51,20 +51,22 @@ class _Worker:
             raise GivenUpError
 
     def _work(self, asked: dict[str, Any]) -> None:
-        number = asked.pop("number")
+        number, whole = asked.pop("number"), False
         try:
             self._working = True
             for fact in facts(Job(**asked), memory=self._memory):
                 if not self._jobs.empty():
                     break
                 self._tell({"number": number, **fact})
+            else:
+                whole = True
             self._working = False
         except GivenUpError:
             pass
         except Exception as error:  # a fact that cannot be had is told and is no end of the page
             self._tell({"number": number, "kind": "bug", "text": type(error).__name__})
         self._working = False
-        self._tell({"number": number, "kind": "end"})
+        self._tell({"number": number, "kind": "end", "hash": asked["hash"], "whole": whole})
 
     def _tell(self, fact: dict[str, Any]) -> None:
         line = json.dumps(fact, ensure_ascii=False)

@@ -37,9 +37,11 @@ def main(count: int, seed: int) -> None:
 def _edits(page: Running, draw: random.Random, count: int) -> dict[str, Any]:
     changes, back = Changes(page.base), []
     told: dict[str, Any] = {}
-    warm = 0.0
+    warm, unread = 0.0, False
     for number in range(count):
         what = draw.choices(("type", "undo", "rows", "save", "outside"), (70, 12, 8, 8, 2))[0]
+        if unread and back and draw.random() < 0.6:
+            what = "undo"  # as somebody would
         told[what] = told.get(what, 0) + 1
         if what == "undo" and back:
             onto = changes.base
@@ -55,6 +57,7 @@ def _edits(page: Running, draw: random.Random, count: int) -> dict[str, Any]:
         data = laid_over(page.desk.copy(changes).data, changes)
         answer = page.ask("/live", changes=changes.plain)
         assert answer["hash"] == hash_of(data), "an answer of other numbers"
+        unread = answer["word"] == "no answer"
         told[answer["word"]] = told.get(answer["word"], 0) + 1
         if number == min(300, count // 5):
             warm = _memory()

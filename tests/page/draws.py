@@ -1,10 +1,12 @@
 """Changes drawn by lot, as somebody at the page might make them; a few of them cannot be read."""
 
 import random
+import re
 from typing import Any
 
 from rigcheck.page.typed import text_of
 
+_NUMBER = re.compile(r"(?:(\d+) ft )?(\d+(?:\.\d+)?(?!/))? ?(?:(\d+)/(\d+))? ?([a-z%][a-z0-9/%]*)?")
 _WILD = ("", "8", "nonsense", "-3 in", "1 1/2 in", "400 in", "0 in", "95 %", "unknown", "3")
 
 
@@ -13,19 +15,18 @@ def drawn_change(draw: random.Random, data: dict[str, Any], *, most: int = 3) ->
     keys = [(key, text) for key, text in _texts(data, "") if "[" not in key]
     found: dict[str, str | None] = {}
     for key, text in draw.sample(keys, draw.randint(1, most)):
-        found[key] = draw.choice(_WILD) or None if draw.random() < 0.15 else _moved(draw, text)
+        found[key] = draw.choice(_WILD) or None if draw.random() < 0.1 else _moved(draw, text)
     return found
 
 
 def _moved(draw: random.Random, text: str) -> str:
-    """The same with its first number a little larger or smaller."""
-    head, _, rest = text.partition(" ")
-    if not head.replace(".", "", 1).isdigit():
+    """The same with its number a little larger or smaller; feet and inches become inches."""
+    found = _NUMBER.fullmatch(text)
+    if found is None:
         return text
-    value = float(head) * draw.uniform(0.7, 1.3)
-    if "ft" in rest and "in" in rest:
-        return f"{max(round(value), 1)} {rest}"
-    return f"{value:.3g} {rest}".strip()
+    feet, whole, top, bottom, unit = found.groups()
+    value = 12.0 * float(feet or 0) + float(whole or 0) + (float(top) / float(bottom) if top else 0.0)
+    return f"{value * draw.uniform(0.8, 1.25):.4g} {unit}".strip()
 
 
 def _texts(data: Any, path: str) -> list[tuple[str, str]]:

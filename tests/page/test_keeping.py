@@ -118,6 +118,8 @@ def test_a_file_that_is_no_case_any_more_is_told(tmp_path):
         changes = {"base": page.base}
         path.write_text("title = 3", encoding="utf-8")
         assert "cannot be read as a case" in page.ask("/draft", changes=changes, do="look")["offer"]
+        status, html = page.get()
+        assert status == 200 and "as it was read last" in html and "7 ft 5 in" in html
         path.unlink()
         assert page.ask("/live", changes=changes)["disk"] == "gone"
         assert page.ask("/save", changes=changes)["code"] == "refused" and not path.exists()

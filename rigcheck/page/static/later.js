@@ -8,16 +8,14 @@ const ladder = {key: "", rows: new Map(), ends: null};
 
 /* The row of the ladder for a text of a grip; none where the rest of the numbers is another. */
 export function rowFor(key, text) { return ladder.key === key ? ladder.rows.get(text)?.told : undefined; }
-
 export function ladderOf(key) { return ladder.key === key ? ladder.ends : null; }
-
 export function dropLadder(key) { if (key !== ladder.key) { ladder.key = ""; ladder.rows.clear(); ladder.ends = null; } }
-
 export function stop() { going?.abort(); going = null; }
 
 export async function later(found) {
   stop();
   const mine = going = new AbortController(), hash = found.hash;
+  let whole = false; // another tab may have taken the worker: asked again then
   const grip = found.grips?.find(one => one.key === (state.inHand || "hanger.at")) || null;
   try {
     const answer = await ask("/later", {changes: state.changes, view: found.view, frame: found.frame,
@@ -30,28 +28,28 @@ export async function later(found) {
       done = part.done;
       const lines = (rest + (part.value || "")).split("\n");
       rest = lines.pop();
-      for (const line of lines) if (going === mine) take(JSON.parse(line), hash);
+      for (const line of lines) if (going === mine) whole = take(JSON.parse(line), hash);
     }
-  } catch (error) {
-    if (error.name !== "AbortError") setTimeout(() => { if (going === mine && state.shown === hash) later(found); }, 3000);
-  }
+  } catch (error) { whole = error.name === "AbortError"; }
+  if (!whole) setTimeout(() => { if (going === mine && state.shown === hash) later(found); }, 2000 + 3000 * Math.random());
 }
 
 function take(fact, hash) {
-  if (fact.hash !== hash) return;
+  if (fact.kind === "end") return fact.whole;
+  if (fact.hash !== hash) return false;
   if (fact.kind === "row") {
-    if (ladder.key !== fact.key || fact.told.code !== "ok") return;
+    if (ladder.key !== fact.key || fact.told.code !== "ok") return false;
     ladder.rows.set(fact.text, fact);
     const steps = [...ladder.rows.values()].sort((one, other) => one.step - other.step);
     ladder.ends = [steps[0].text, steps[steps.length - 1].text];
-    return;
   }
-  if (state.shown !== hash) return;
+  if (fact.kind === "row" || state.shown !== hash) return false;
   document.documentElement.dataset.facts = `${document.documentElement.dataset.facts || ""} ${fact.kind}`.slice(-400);
   if (fact.kind === "bed") $("bed").textContent = fact.text;
   if (fact.kind === "cures") $("cures").innerHTML = fact.html;
   if (fact.kind === "strip") strip(fact);
   if (fact.kind === "fold") fold(fact);
+  return false;
 }
 
 /* The fold played back: the box turns on the picture of the folded rig, a stroke goes over the curve of the pull. */

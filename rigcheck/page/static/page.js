@@ -85,6 +85,7 @@ export function show(found, {still = true} = {}) {
   if (found.problems) mark(found.problems, found.echo || {});
   if ("unsaved" in found) {
     state.unsaved = found.unsaved;
+    if (found.title) document.querySelector("h1").textContent = found.title;
     $("saved").textContent = found.unsaved ? `${found.unsaved} not saved` : "as saved";
     document.dispatchEvent(new CustomEvent("disk", {detail: found.disk}));
   }
