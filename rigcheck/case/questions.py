@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import re
 
+EAR_KEYS = tuple(
+    f"hinge.{ear}.{key}"
+    for ear in ("ear", "plant_ear")
+    for key in ("plate", "hole", "edge", "width", "stand_off", "weld", "weld_length", "steel")
+)
 JOB = (
     "title",
     "box.length", "box.width", "box.side_height", "box.pitch", "box.sheet", "box.steel",
     "rail.stiffener", "cross_member.shape", "cross_member.spacing", "cross_member.weld", "end_tube.shape",
-    "hinge.height", "hinge.spacing", "hinge.barrels", "hinge.barrel_length", "hinge.pin", "hinge.pin_steel",
-    "hinge.barrel_wall", "hinge.weld", "hinge.weld_length", "hinge.pin_retained", "hinge.above_ground",
+    "hinge.height", "hinge.spacing", "hinge.kind", "hinge.barrels", "hinge.barrel_length",
+    "hinge.pin", "hinge.pin_steel", "hinge.barrel_wall", "hinge.weld", "hinge.weld_length",
+    *EAR_KEYS,
+    "hinge.shear", "hinge.pin_retained", "hinge.above_ground",
     "hanger.at", "hanger.height", "hanger.spacing",
     "hanger.lug.plate", "hanger.lug.hole", "hanger.lug.edge", "hanger.lug.width", "hanger.lug.weld",
     "hanger.lug.weld_length", "hanger.lug.stand_off",
@@ -26,6 +33,11 @@ JOB = (
 for the feet of the plant."""
 
 LINKS = "line.link"
+KIND = "hinge.kind"
+OF_BARRELS = frozenset({"hinge.barrels", "hinge.barrel_length", "hinge.barrel_wall", "hinge.weld", "hinge.weld_length"})
+"""Asked of a hinge that is not said to be one of ears."""
+OF_EARS = frozenset({*EAR_KEYS, "hinge.shear"})
+"""Asked of a hinge of ears alone."""
 FEET = "plant.foot"
 OF_FOOT = ("downstream", "across")
 FEWEST_FEET, MOST_FEET = 3, 8

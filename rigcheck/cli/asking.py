@@ -6,7 +6,19 @@ import sys
 from dataclasses import replace
 
 from rigcheck.case.errors import CaseError, Problem
-from rigcheck.case.questions import FEET, FEWEST_FEET, JOB, LINKS, MOST_FEET, OF_FOOT, not_known, of_link
+from rigcheck.case.questions import (
+    FEET,
+    FEWEST_FEET,
+    JOB,
+    KIND,
+    LINKS,
+    MOST_FEET,
+    OF_BARRELS,
+    OF_EARS,
+    OF_FOOT,
+    not_known,
+    of_link,
+)
 from rigcheck.case.schema.keys import find_field, toml_text
 from rigcheck.case.starter import field_at, problems_of
 from rigcheck.cli.output import complain
@@ -34,6 +46,8 @@ def ask(known: dict[str, str]) -> dict[str, str]:
     complain(_OPENING)
     aside: set[str] = set()
     for path in JOB:
+        if path in (OF_BARRELS if found.get(KIND) == "ears" else OF_EARS):
+            continue
         if path == LINKS:
             _links(found)
         elif path == FEET:

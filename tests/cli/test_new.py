@@ -102,6 +102,22 @@ def test_the_plant_is_asked_for_foot_by_foot(count, tmp_path, monkeypatch):
     assert data == NEEDED | {"hinge.above_ground": "46 in"} | said | kept
 
 
+def test_a_hinge_is_asked_of_what_it_has(tmp_path, monkeypatch):
+    """Ears are asked for where it is said to have them, barrels elsewhere; never both."""
+    ear = {f"hinge.{ear}.{key}": value for ear in ("ear", "plant_ear") for key, value in
+           (("plate", "1/2 in"), ("hole", "13/16 in"), ("edge", "1 1/4 in"), ("width", "2 1/2 in"),
+            ("stand_off", "1 1/2 in"))}  # fmt: skip
+    said = {"hinge.kind": "ears", "hinge.pin": "3/4 in", "hinge.shear": "double", **ear}
+    place = tmp_path / "ears.toml"
+    asked = answer(monkeypatch, NEEDED | said | {"hinge.barrels": "5"})
+    assert main(["new", str(place), "--ask"]) == 0
+    data = {key: typed(value) for key, value in leaves(tomllib.loads(place.read_text(encoding="utf-8")))}
+    assert data == NEEDED | said and not any(key.startswith("hinge.barrel") for key in asked)
+    asked = answer(monkeypatch, NEEDED)
+    assert main(["new", str(tmp_path / "barrels.toml"), "--ask"]) == 0
+    assert "hinge.barrels" in asked and not any("ear" in key for key in asked if key.startswith("hinge."))
+
+
 def test_what_cannot_be_read_is_asked_again(monkeypatch, capsys):
     lines = ["Tern Gully", "8 fx", *list(NEEDED.values())[1:6]]
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines) + "\n"))

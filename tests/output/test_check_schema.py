@@ -79,5 +79,5 @@ def test_the_schema_sees_what_is_wrong(change, said, found):
 
 
 def test_the_schema_is_read_without_numpy():
-    code = "import sys; from rigcheck.output import schema; schema.result_schema(); sys.exit('numpy' in sys.modules)"
+    code = "import sys; from rigcheck.output import schemas; schemas.result_schema(); sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False).returncode == 0
