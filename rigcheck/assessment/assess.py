@@ -8,23 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.missing import Missing, ranked
+from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import OVER, Flag, Mask, Worst, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case.rig import Rig
-from rigcheck.parts.cross_member.checks import member_not_assessed
-from rigcheck.parts.face.checks import faces_not_assessed
-from rigcheck.parts.floor.checks import floor_not_assessed
-from rigcheck.parts.fold.checks import snub_not_assessed
-from rigcheck.parts.hinge.checks import hinge_not_assessed
-from rigcheck.parts.line.checks import links_not_assessed
-from rigcheck.parts.lug.checks import lugs_not_assessed
-from rigcheck.parts.post.checks import post_not_assessed
-from rigcheck.parts.rail.seams import seams_not_assessed
-from rigcheck.parts.rail.strength import rail_not_assessed
-from rigcheck.parts.registry import all_flags, hung_checks
-from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
-from rigcheck.parts.unsaid import water_not_assessed
+from rigcheck.parts.registry import all_flags, hung_checks, not_assessed, road_checks, road_flags
 
 Array = NDArray[np.float64]
 
@@ -86,14 +74,14 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     working, accident = _masks(solution)
     road = solution.road
     before = len(solution.rows) - (len(road.rows) if road else 0)
-    checks = hung_checks(solution) + (folded_checks(road, before=before) if road else [])
+    checks = hung_checks(solution) + (road_checks(road, before=before) if road else [])
     any_working, any_accident = bool(working.any()), bool(accident.any())
     found = [
         worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
         for check in checks
         if (any_accident if check.on_accidents else any_working)
     ]
-    flags = all_flags(solution) + (folded_flags(road, before=before) if road else [])
+    flags = all_flags(solution) + (road_flags(road, before=before) if road else [])
     allowed = working | accident
     flags = [_trim(flag, allowed=allowed, shape=solution.shape) for flag in flags if np.any(flag.where)]
     flags = [flag for flag in flags if np.any(flag.where)]
@@ -117,21 +105,3 @@ def _any_stop(flags: Sequence[Flag], *, shape: tuple[int, ...]) -> Mask:
         if flag.stops:
             stopped = stopped | flag.where.any((-3, -2, -1))
     return stopped
-
-
-def not_assessed(solution: Solution) -> list[Missing]:
-    """Load-path parts, and conditions, that nobody could assess as the case stands, the most decisive first."""
-    missing = [
-        *water_not_assessed(solution.rig),
-        *hinge_not_assessed(solution),
-        *lugs_not_assessed(solution),
-        *faces_not_assessed(solution),
-        *post_not_assessed(solution),
-        *rail_not_assessed(solution),
-        *seams_not_assessed(solution),
-        *member_not_assessed(solution),
-        *floor_not_assessed(solution),
-        *folded_not_assessed(solution.rig),
-    ]
-    missing += [*snub_not_assessed(solution), *links_not_assessed(solution)]
-    return ranked(missing)

@@ -11,7 +11,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.output.spread.view import spread_result, spread_screen
 from rigcheck.parts import registry as parts
-from rigcheck.studies.spread.few import STOPPERS, few_uses, flagged
+from rigcheck.studies.spread.few import few_uses, flagged
 from rigcheck.studies.spread.study import WORTH, spread
 from rigcheck.studies.spread.trial import FIRST, MOST_SHORT, NEXT, Trial, choose, few_rows, shortfall
 from rigcheck.studies.spread.unknowns import given, usual
@@ -109,14 +109,14 @@ def test_no_other_builder_of_findings_stops_a_rig():
     """Findings that stop come from the builders that a long study looks at."""
     for name in NAMES:
         solution = solve(Rig(read_case(CASES / f"{name}.toml")))
-        for build in parts.FLAGS:
+        for build in (build for part in parts.PARTS for build in part.findings):
             stops = [flag.code for flag in build(solution) if flag.stops]
-            assert build in STOPPERS or not stops, (name, build.__name__, stops)
+            assert build in parts.stoppers() or not stops, (name, build.__name__, stops)
 
 
 def test_finding_counts_only_under_bounds_that_apply():
     solution = solve(Rig(read_case(CASES / "larkspur-bar.toml")), only=frozenset({"empty", "packed"}))
-    flags = [flag for build in STOPPERS for flag in build(solution)]
+    flags = [flag for build in parts.stoppers() for flag in build(solution)]
     for flag in flags:
         plain = (np.broadcast_to(flag.where, solution.shape) & solution.allowed[..., None]).any((-2, -1))
         np.testing.assert_array_equal(flagged(flag, allowed=solution.allowed, shape=solution.shape), plain)

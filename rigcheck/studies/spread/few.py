@@ -11,24 +11,12 @@ from numpy.typing import NDArray
 from rigcheck.analysis.rows import Check, Flag, Mask, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
 from rigcheck.case.rig import Rig
-from rigcheck.parts.fold.checks import fold_flags
-from rigcheck.parts.line.checks import line_flags
-from rigcheck.parts.line.geometry import hung_flags, steel_flags
-from rigcheck.parts.line.reach import reach_flags
-from rigcheck.parts.lug.checks import lug_flags
-from rigcheck.parts.plant.checks import plant_flags
-from rigcheck.parts.rail.roll import roll_flags
-from rigcheck.parts.rail.strength import rail_strength_flags
-from rigcheck.parts.registry import CHECKS
-from rigcheck.parts.tie_down.checks import folded_checks, folded_flags
+from rigcheck.parts.registry import check_builders, road_checks, road_flags, stoppers
 
 Array = NDArray[np.float64]
 
-ROAD = len(CHECKS)
-"""Stands for the checks of the folded box among the builders of `CHECKS`."""
-STOPPERS = (hung_flags, steel_flags, line_flags, lug_flags, roll_flags, reach_flags, rail_strength_flags, fold_flags,
-             plant_flags)  # fmt: skip
-"""Builders of the findings of the hung box that can stop a rig."""
+ROAD = -1
+"""Stands for the checks of the folded box among the builders of checks."""
 
 Place = tuple[int, int]
 """A row of the kept ones, those of the folded box behind the others, and a bound."""
@@ -40,7 +28,7 @@ class Few:
 
     Attributes:
         keep: Rows and rails.
-        places: For each builder of `CHECKS`, the rows and bounds that its checks are looked at.
+        places: For each builder of checks, the rows and bounds that its checks are looked at.
         stops: How many of the kept rows, from the first, are those at which findings that stop are looked for.
         road: True where the checks of the folded box are among what is looked at.
     """
@@ -91,22 +79,23 @@ def few_uses(rig: Rig, few: Few, *, only: frozenset[str] | None = None) -> tuple
     """
     solution = solve(rig, only=only, keep=few.keep)
     uses: dict[str, Array] = {}
+    builders = check_builders()
     for builder, places in few.places.items():
         some = solution.at_rows([row for row, _ in places], bounds=[bound for _, bound in places])
-        found = highest(CHECKS[builder](some), allowed=some.allowed, ultimate=_ultimate(some), shape=some.shape)
+        found = highest(builders[builder](some), allowed=some.allowed, ultimate=_ultimate(some), shape=some.shape)
         _merge(uses, found)
     road = solution.road
     stops: dict[str, Mask] = {}
     if few.stops:
         some = solution.first_rows(few.stops)
-        for flag in (flag for build in STOPPERS for flag in build(some) if flag.stops):
+        for flag in (flag for build in stoppers() for flag in build(some) if flag.stops):
             _stop(stops, flag.code, np.asarray(flagged(flag, allowed=some.allowed, shape=some.shape).any(-1)))
     if road is not None and few.road:
         shape = (*solution.shape[:-3], len(road.rows), 1, 1)
         allowed = np.ones((len(road.rows), 1), dtype=np.bool_)
         ultimate = np.array([row.ultimate for row in road.rows], dtype=np.bool_)
-        _merge(uses, highest(folded_checks(road, before=0), allowed=allowed, ultimate=ultimate, shape=shape))
-        for flag in (flag for flag in folded_flags(road, before=0) if flag.stops):
+        _merge(uses, highest(road_checks(road, before=0), allowed=allowed, ultimate=ultimate, shape=shape))
+        for flag in (flag for flag in road_flags(road, before=0) if flag.stops):
             _stop(stops, flag.code, np.asarray(flagged(flag, allowed=allowed, shape=shape).any(-1)))
     return uses, stops
 

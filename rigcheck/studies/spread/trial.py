@@ -12,7 +12,6 @@ from rigcheck.analysis.bending import flanks
 from rigcheck.analysis.folded import twins
 from rigcheck.analysis.rows import Check, Mask, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
-from rigcheck.assessment.assess import not_assessed
 from rigcheck.case.rig import Array, Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.parts.cross_member.checks import member_checks
@@ -20,9 +19,8 @@ from rigcheck.parts.face.checks import face_checks
 from rigcheck.parts.rail.checks import rail_checks, thrown_back
 from rigcheck.parts.rail.seams import seam_checks
 from rigcheck.parts.rail.strength import rail_strength_checks
-from rigcheck.parts.registry import CHECKS
-from rigcheck.parts.tie_down.checks import folded_checks, folded_flags
-from rigcheck.studies.spread.few import ROAD, STOPPERS, Few, few_uses, flagged
+from rigcheck.parts.registry import check_builders, not_assessed, road_checks, road_flags, stoppers
+from rigcheck.studies.spread.few import ROAD, Few, few_uses, flagged
 from rigcheck.studies.vary.batch import some_of
 
 NEAR = 0.002  # a row this near to the worst one stands for it; what that leaves out is measured and put on top
@@ -94,7 +92,7 @@ class Trial:
         self.missing |= dict.fromkeys(not_assessed(solution))
         found: dict[tuple[str, Kind], Array] = {}
         for builder, check, allowed in _all_checks(solution):
-            key = check.part, (builder, builder == CHECKS.index(rail_checks) and check.unit == "length")
+            key = check.part, (builder, builder == check_builders().index(rail_checks) and check.unit == "length")
             use = ratios(check, allowed=allowed, shape=solution.shape)
             found[key] = np.maximum(found[key], use) if key in found else use
         highest: dict[str, Array] = {}
@@ -110,9 +108,9 @@ class Trial:
     def _stopped(self, solution: Solution, *, count: int) -> dict[str, Mask]:
         before = sum(len(one) for one in self.slack[:-1])
         found: dict[str, Mask] = {}
-        flags = [flag for build in STOPPERS for flag in build(solution)]
+        flags = [flag for build in stoppers() for flag in build(solution)]
         if solution.road is not None:
-            flags += folded_flags(solution.road, before=self.hung)
+            flags += road_flags(solution.road, before=self.hung)
         for flag in flags:
             if flag.stops:
                 here = flagged(flag, allowed=solution.allowed, shape=solution.shape)
@@ -136,11 +134,11 @@ def _all_checks(solution: Solution) -> Iterator[tuple[int, Check, Mask]]:
     """Every check with its builder and the rows and bounds it looks at."""
     ultimate = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
     masks = {True: solution.allowed & ultimate, False: solution.allowed & ~ultimate}
-    for builder, build in enumerate(CHECKS):
+    for builder, build in enumerate(check_builders()):
         yield from ((builder, check, masks[check.on_accidents]) for check in build(solution))
     if solution.road is not None:
         before = len(solution.life.loads.rows)
-        for check in folded_checks(solution.road, before=before):
+        for check in road_checks(solution.road, before=before):
             yield ROAD, check, masks[check.on_accidents]
 
 
@@ -153,6 +151,7 @@ def choose(trial: Trial) -> Few:
     Returns:
         The rows.
     """
+    builders = check_builders()
     places: dict[int, set[tuple[int, int]]] = {}
     bent: set[tuple[int, int]] = set()
     sagged: set[tuple[int, int]] = set()
@@ -162,13 +161,13 @@ def choose(trial: Trial) -> Few:
         for kind, row, bound in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
             chosen.add((part, kind))
             places.setdefault(kind[0], set()).add((row, bound))
-            if kind[0] == ROAD or CHECKS[kind[0]] not in _RAILS:
+            if kind[0] == ROAD or builders[kind[0]] not in _RAILS:
                 continue
             if kind[1]:
                 sagged.add((row, bound))
             elif (row, bound) in trial.bent:
                 bent.add((row, bound))
-            elif CHECKS[kind[0]] is face_checks:
+            elif builders[kind[0]] is face_checks:
                 bent |= _standing_for(trial, row, bound=bound)
     looked = _stop_rows(trial)
     bent |= {
