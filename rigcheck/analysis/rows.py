@@ -39,6 +39,7 @@ class Check:
         accident: Looks at the rows in which one line parts and not at the working ones; as `ultimate` unless said.
         where: Rows, bounds and sides it applies to, broadcasts to (..., state, bound, side).
         snag: Held against the hoist's full rating, whatever is in the box.
+        at_rest: The demand is that of the loads as they are, without the dynamic factor of its row.
     """
 
     part: str
@@ -53,6 +54,12 @@ class Check:
     accident: bool | None = None
     where: Mask = field(default_factory=lambda: ALWAYS)
     snag: bool = False
+    at_rest: bool = False
+
+    @property
+    def factored(self) -> bool:
+        """Whether the demand has the dynamic factor of its row; that of a hoist at its full rating has none."""
+        return not (self.at_rest or self.snag)
 
     @property
     def on_accidents(self) -> bool:
@@ -92,12 +99,14 @@ class Flag:
         text: Sentence for people.
         where: Where it holds, broadcasts to (..., state, bound, side).
         stops: Makes the verdict over, whatever the numbers.
+        about: The part it is about, as its checks call it; empty where it is about none alone.
     """
 
     code: str
     text: str
     where: Mask
     stops: bool = False
+    about: str = ""
 
 
 def ratios(check: Check, *, allowed: Mask, shape: tuple[int, ...]) -> Array:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,8 +53,7 @@ def _masks(solution: Solution) -> tuple[Mask, Mask]:
 
 
 def _trim(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Flag:
-    where = np.broadcast_to(flag.where, shape) & allowed
-    return Flag(code=flag.code, text=flag.text, where=where, stops=flag.stops)
+    return replace(flag, where=np.broadcast_to(flag.where, shape) & allowed)
 
 
 def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None) -> Assessment:

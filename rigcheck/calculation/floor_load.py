@@ -13,7 +13,7 @@ from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
 
-_BESIDE = ("side walls", "rail stiffeners")
+_BESIDE = ("side_walls", "rail_stiffeners")
 _FLOOR = "docs/method.md#floor"
 
 
@@ -102,7 +102,7 @@ def _of(load: FloorLoad, *, still: bool) -> Any:
 def _beside(spot: Spot) -> tuple[float, float]:
     """Weight per length of what stands beside the floor, and the least factor of what lies along the box."""
     solution = spot.solution
-    pieces = [piece for piece in solution.life.pieces if piece.spread and piece.name.startswith(_BESIDE)]
+    pieces = [piece for piece in solution.life.pieces if piece.spread and piece.id in _BESIDE]
     gains = [
         float(strip.gain)
         for strip in spot.row.strips

@@ -108,7 +108,7 @@ class Spot:
         if self.check.snag:
             return f"{opening}, with the hoist pulling its full rating on the {self.side_word}."
         sharing = bound_sentence(name, state=row.state)
-        factor = "loads as they are" if self.check.basis.endswith("static load") else row.factor
+        factor = row.factor if self.check.factored else "loads as they are"
         return f"{opening}, {self.side_word} side{f', {sharing}' if sharing else ''}; {factor}."
 
     def of(self, values: Any) -> float:

@@ -70,15 +70,27 @@ def _sheet_pieces(rig: Rig) -> list[Piece]:
     flat = cut("box.sheet", "floor sheet", count=1, sheet=floor, across=width)
     sides = cut("box.side_sheet", "side walls", count=2, sheet=wall, across=side)
     pieces = [
-        Piece("floor sheet", width * length * floor * density, middle, zero, -0.5 * floor, True, text, cut=flat),
-        Piece("side walls", 2.0 * side * length * wall * density, middle, zero, 0.5 * side, True, text, cut=sides),
+        Piece(
+            "floor", "floor sheet", width * length * floor * density, middle, zero, -0.5 * floor, True, text, cut=flat
+        ),
+        Piece(
+            "side_walls",
+            "side walls",
+            2.0 * side * length * wall * density,
+            middle,
+            zero,
+            0.5 * side,
+            True,
+            text,
+            cut=sides,
+        ),
     ]
     dividers = int(rig.value("box.channels")) - 1
     if dividers:
         height, sheet = rig.number_or("box.divider_height", side), divider_sheet(rig)
         weight = dividers * height * length * sheet * density
         between = cut("box.divider_sheet", "dividers", count=dividers, sheet=sheet, across=height)
-        pieces.append(Piece("dividers", weight, middle, zero, 0.5 * height, True, text, cut=between))
+        pieces.append(Piece("dividers", "dividers", weight, middle, zero, 0.5 * height, True, text, cut=between))
     return pieces
 
 
@@ -99,7 +111,17 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
             steel=str(rig.value("rail.steel")),
         )
         pieces.append(
-            Piece(f"rail stiffeners, {shape.name}", weight, middle, zero, height, True, shape.source, cut=cut)
+            Piece(
+                "rail_stiffeners",
+                f"rail stiffeners, {shape.name}",
+                weight,
+                middle,
+                zero,
+                height,
+                True,
+                shape.source,
+                cut=cut,
+            )
         )
     outside = width + 2.0 * side_sheet(rig)
     if rig.has("cross_member.shape"):
@@ -111,7 +133,19 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
         height = low + 0.5 * shape.depth
         cut = Cut(name="cross-members", key="cross_member.shape", stock=shape.name, count=count, length=outside,
                   steel=str(rig.value("cross_member.steel")))  # fmt: skip
-        pieces.append(Piece(f"cross-members, {shape.name}", weight, middle, zero, height, True, shape.source, cut=cut))
+        pieces.append(
+            Piece(
+                "cross_members",
+                f"cross-members, {shape.name}",
+                weight,
+                middle,
+                zero,
+                height,
+                True,
+                shape.source,
+                cut=cut,
+            )
+        )
     if rig.has("end_tube.shape"):
         shape = shapes.find(rig.value("end_tube.shape"))
         weight, height = outside * shape.weight_per_length, -rig.number("box.sheet") - 0.5 * shape.depth
@@ -121,7 +155,17 @@ def _shape_pieces(rig: Rig) -> list[Piece]:
                     name=f"end tube, {end}", key="end_tube.shape", stock=shape.name, count=1, length=outside, steel=""
                 )
                 pieces.append(
-                    Piece(f"end tube at the {end}", weight, place, zero, height, False, shape.source, cut=cut)
+                    Piece(
+                        f"end_tube.{end}",
+                        f"end tube at the {end}",
+                        weight,
+                        place,
+                        zero,
+                        height,
+                        False,
+                        shape.source,
+                        cut=cut,
+                    )
                 )
     return pieces
 
@@ -163,16 +207,19 @@ def estimate(rig: Rig) -> list[Piece]:
     running = np.sum(np.broadcast_arrays(*(p.weight for p in extra)), axis=0)
     pieces = list(steel)
     pieces.append(
-        Piece("allowance for welds, paint, the forgotten", share * total, 0.5 * length, 0.0 * length,
+        Piece("allowance", "allowance for welds, paint, the forgotten", share * total, 0.5 * length, 0.0 * length,
               np.asarray(height / running), True, "share of the steel above")
     )  # fmt: skip
     if rig.has("mat.weight"):
         weight = rig.number("mat.weight") * rig.number("mat.coverage") * length * rig.number("box.width")
-        pieces.append(Piece("mats and riffles, wet", weight, 0.5 * length, 0.0 * length, 0.5 + 0.0 * length, True,
-                            "case file", weighed=True))  # fmt: skip
+        pieces.append(
+            Piece("mats", "mats and riffles, wet", weight, 0.5 * length, 0.0 * length, 0.5 + 0.0 * length, True,
+                  "case file", weighed=True)
+        )  # fmt: skip
     for i, fitting in enumerate(rig.value("fitting") or ()):
         pieces.append(
             Piece(
+                f"fitting.{i}",
                 fitting.name,
                 rig.number(f"fitting.{i}.weight"),
                 rig.number(f"fitting.{i}.at"),

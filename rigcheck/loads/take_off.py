@@ -40,6 +40,7 @@ class Piece:
     """One line of the weight take-off.
 
     Attributes:
+        id: What it is known by, such as `side_walls`; `fitting.0` and so on for what the user lists.
         name: What it is.
         weight: Shape (...). [lbf]
         s: Centroid along the floor, shape (...). [in]
@@ -51,6 +52,7 @@ class Piece:
         cut: What it is cut from; None for what is no steel of its own.
     """
 
+    id: str
     name: str
     weight: Array
     s: Array

@@ -73,3 +73,14 @@ def test_a_part_that_is_gone_is_seen(monkeypatch):
     monkeypatch.setattr(registry, "PARTS", without)
     found = assess(Rig(read_case(CASE)))
     assert not any(worst.check.part == "hinge pin" for worst in found.worst)
+
+
+def test_the_sag_of_the_floor_sheet_is_of_loads_at_rest():
+    found = assess(Rig(read_case(CASE)))
+    sags = [worst.check for worst in found.worst if worst.check.mode.startswith("sag ")]
+    assert len(sags) >= 2 and not any(check.factored for check in sags)
+    assert all(
+        worst.check.factored
+        for worst in found.worst
+        if worst.check.part == "perch post base weld" and not worst.check.snag
+    )

@@ -142,3 +142,9 @@ def test_command(tmp_path, capsys):
     caught = capsys.readouterr()
     assert caught.out == ""
     assert "fold.to" in caught.err
+
+
+def test_a_fitting_that_is_called_mats_is_not_the_mats():
+    place = 'at = "70 in"\nacross = "0 in"\nheight = "2 in"\n'
+    spare = f'[[fitting]]\nname = "mats, spare, in a bin"\nweight = "31 lb"\n{place}'
+    assert float(study(BACK, stops=(STOP,), more=spare).mats) == 0.0

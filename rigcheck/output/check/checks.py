@@ -14,7 +14,6 @@ from rigcheck.wording.scale import Scale, ratio
 Plain = dict[str, Any]
 
 _DIMENSIONS: dict[str, Dimension] = {"line": "stiffness"}  # force per length has the units of a stiffness
-_STATIC = ("static load", "no factor")  # how the basis of a check ends when its demand has no dynamic factor
 
 
 def dimension_of(check: Check) -> Dimension:
@@ -51,7 +50,7 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float
         "utilization": ratio(value),
         "capacity_basis": "ultimate" if check.ultimate else "working",
         "verdict": verdict_of(value, tight_above=tight_above) if value >= 0.0 else "not_assessed",
-        "dynamic_factor": None if check.basis.endswith(_STATIC) else row.factor,
+        "dynamic_factor": row.factor if check.factored else None,
         "accident": check.on_accidents,
         "basis": check.basis,
         "clause": check.clause,

@@ -142,7 +142,7 @@ def hinge_checks(solution: Solution) -> list[Check]:
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
-                  clause=check.clause, ultimate=True, accident=False, where=named)
+                  clause=check.clause, ultimate=True, accident=False, where=named, at_rest=True)
         )  # fmt: skip
     return checks
 

@@ -152,11 +152,19 @@ def line_flags(solution: Solution) -> list[Flag]:
                 cleared = bool(solution.backup) and link not in solution.backup
                 where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
                 tail = "; the backup holds only what is set and left" if cleared else ""
-                flags.append(Flag(code="pull_only_holds", text=f"{link.label}: {text}{tail}", where=where, stops=True))
+                flags.append(
+                    Flag(
+                        code="pull_only_holds",
+                        text=f"{link.label}: {text}{tail}",
+                        where=where,
+                        stops=True,
+                        about=link.label,
+                    )
+                )
             else:
                 stops = code in _STOPS
                 where = remark.where[..., None, None, None]
-                flags.append(Flag(code=code, text=f"{link.label}: {text}", where=where, stops=stops))
+                flags.append(Flag(code=code, text=f"{link.label}: {text}", where=where, stops=stops, about=link.label))
     slack = solution.rig.number("line.backup_slack")
     if solution.backup:
         text = (

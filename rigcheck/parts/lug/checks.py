@@ -266,8 +266,9 @@ def lug_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     flags: list[Flag] = []
 
-    def flag(code: str, text: str, where: NDArray[np.bool_], *, stops: bool = False) -> None:
-        flags.append(Flag(code=code, text=text, where=np.asarray(where)[..., None, None, None], stops=stops))
+    def flag(code: str, text: str, where: NDArray[np.bool_], *, about: str, stops: bool = False) -> None:
+        wide = np.asarray(where)[..., None, None, None]
+        flags.append(Flag(code=code, text=f"{about}: {text}", where=wide, stops=stops, about=about))
 
     for end, index in _ENDS:
         if rig.value(f"{end}.lug") is None:
@@ -275,19 +276,19 @@ def lug_flags(solution: Solution) -> list[Flag]:
         hole, thick = rig.number(f"{end}.lug.hole"), rig.number(f"{end}.lug.plate")
         pin = lug_pin(rig, end=end)
         if pin is not None:
-            flag("pin_does_not_fit", f"{end} lug: the pin is thicker than the hole", pin > hole, stops=True)
+            flag("pin_does_not_fit", "the pin is thicker than the hole", pin > hole, about=f"{end} lug", stops=True)
         link = rig.value("line.link")[index]
         if link.kind == "shackle" and link.size is not None:
             room = hardware.shackle(link.size, grade=link.grade or "carbon").inside_width
-            flag("shackle_too_narrow", f"{end} lug: the plate is thicker than the shackle is wide inside",
-                 thick >= room, stops=True)  # fmt: skip
+            flag("shackle_too_narrow", "the plate is thicker than the shackle is wide inside", thick >= room,
+                 about=f"{end} lug", stops=True)  # fmt: skip
         plates = _plates(rig, end=end, basis=BASES[str(rig.value("basis"))])
         if plates is not None:
-            flag("lug_outside_clause", f"{end} lug: play or proportions outside AISC 360-22 D5.2; its strength is taken"
-                 " with the lifting clearance factor instead", plates[0].within_limits <= 0.0)  # fmt: skip
+            flag("lug_outside_clause", "play or proportions outside AISC 360-22 D5.2; its strength is taken with the"
+                 " lifting clearance factor instead", plates[0].within_limits <= 0.0, about=f"{end} lug")  # fmt: skip
         if rig.has(f"{end}.lug.weld"):
             leg = rig.number(f"{end}.lug.weld")
             wall, _ = _backing(rig, end=end)
-            flag("weld_too_small", f"{end} lug weld: leg under the least for this plate (AISC 360-22 Table J2.4)",
-                 leg < smallest_leg(np.minimum(thick, wall)) - 1e-9)  # fmt: skip
+            flag("weld_too_small", "leg under the least for this plate (AISC 360-22 Table J2.4)",
+                 leg < smallest_leg(np.minimum(thick, wall)) - 1e-9, about=f"{end} lug weld")  # fmt: skip
     return [one for one in flags if np.any(one.where)]

@@ -222,6 +222,7 @@ def plant_checks(solution: Solution) -> list[Check]:
                 basis=f"stabilizing moment over {least:.4g} (assumption), plant and box as one body, static load",
                 clause="own derivation, docs/method.md#tipping",
                 where=rows[:, None, None],
+                at_rest=True,
             )
         )
     return checks

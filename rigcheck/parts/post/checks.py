@@ -103,7 +103,8 @@ def post_flags(solution: Solution) -> list[Flag]:
     if rig.has("perch.post.weld"):
         small = rig.number("perch.post.weld") < smallest_leg(shape.t_nominal) - 1e-9
         text = "perch post base weld: leg under the least for this wall (AISC 360-22 Table J2.4)"
-        flags.append(Flag(code="weld_too_small", text=text, where=np.asarray(small)[..., None, None, None]))
+        where = np.asarray(small)[..., None, None, None]
+        flags.append(Flag(code="weld_too_small", text=text, where=where, about="perch post base weld"))
     return [flag for flag in flags if np.any(flag.where)]
 
 
@@ -318,4 +319,5 @@ def _tip_row(solution: Solution, pull: Array) -> Check:
         demand=np.hypot(moved[..., 0], moved[..., 1]),
         capacity=_wide(rig.number("perch.post.free_length") / TIP_LIMIT),
         basis=f"free length / {TIP_LIMIT:g}, static load", clause="yardstick of our own; no code sets one",
+        at_rest=True,
     )  # fmt: skip

@@ -90,6 +90,6 @@ def rail_checks(solution: Solution) -> list[Check]:
                   capacity=(over / divisor_)[..., None, None, None],
                   basis=f"{word} / {float(np.max(divisor_)):g}, static load",
                   clause="yardstick, IBC Table 1604.3 (seen); no code sets one for a sluice box",
-                  where=(over > 0.0)[..., None, None, None])
+                  where=(over > 0.0)[..., None, None, None], at_rest=True)
         )  # fmt: skip
     return checks

@@ -308,14 +308,13 @@ def _number(size: Size, key: str) -> float:
 
 
 _WEIGHED = "contradicts what was weighed"
-_FIT = ("pin_does_not_fit", "shackle_too_narrow", "weld_too_small", "weld_too_large")
+_FIT = ("pin_does_not_fit", "shackle_too_narrow", "weld_too_small")
 
 
 def _part_use(judged: Judged, design: int, parts: tuple[str, ...]) -> tuple[float, bool]:
     """Utilization of parts of one size in one design, and whether it does not go together with its neighbors."""
     rows = [i for i, row in enumerate(judged.rows) if row.part in parts]
-    heads = tuple(f"{part}:" for part in parts)
-    misfit = any(one.where[design] for one in judged.findings if one.code in _FIT and one.text.startswith(heads))
+    misfit = any(one.where[design] for one in judged.findings if one.code in _FIT and one.about in parts)
     return float(judged.use[design, rows].max(initial=-1.0)), misfit
 
 

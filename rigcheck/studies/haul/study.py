@@ -125,7 +125,7 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
     # a box at rest feels the mean of the gusts from ahead and from behind
     lined = [found.rows_where("parked", wind_to=to, held_by="lines") for to in ("+x", "-x")]
     lean = sum(found.restraint.turn[..., rows][..., 0] for rows in lined) / 2.0
-    mats = [piece.weight for piece in take_off(rig) if piece.name.startswith("mats")]
+    mats = [piece.weight for piece in take_off(rig) if piece.id == "mats"]
     bed = [strip.w_start * rig.number("box.length") for strip in left_over(rig)]
     return HaulStudy(
         assessment=assess(rig) if assessment is None else assessment,

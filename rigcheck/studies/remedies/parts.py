@@ -22,9 +22,8 @@ def part_steps(base: Base) -> list[Step]:
     """For each part that is over, the smallest size that carries its load; a knee brace for a post that is over."""
     judged = base.judged
     over = {row.part for i, row in enumerate(judged.rows) if judged.use[0, i] > OVER}
-    told = [stop.text for stop in judged.stops if stop.code == "pull_only_holds"]
-    labels = [link.label for link in links(base.rig)]
-    pull_only = {label for label in labels if any(text.startswith(f"{label}:") for text in told)}
+    held = {link.label for link in links(base.rig)}
+    pull_only = held & {stop.about for stop in judged.stops if stop.code == "pull_only_holds"}
     found = []
     wanted = frozenset(over | pull_only)
     for choice in [*choices_for(base, parts=wanted, sure=False), *road_choices(base, parts=wanted - {SNUB})]:

@@ -39,6 +39,7 @@ class Finding:
         where: Shape (design,).
         states: States in which it was found.
         stops: Makes the verdict over, whatever the numbers.
+        about: The part it is about, as its checks call it; empty where it is about none alone.
     """
 
     code: str
@@ -46,6 +47,7 @@ class Finding:
     where: Mask
     states: frozenset[str]
     stops: bool
+    about: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +178,7 @@ def kept(found: Assessment, *, count: int = 1) -> Judged:
             where=np.broadcast_to(flag.where, found.solution.shape).any((-3, -2, -1)) & np.ones(count, dtype=np.bool_),
             states=frozenset(name for name, on in zip(names, _rows_on(flag.where), strict=True) if on),
             stops=flag.stops,
+            about=flag.about,
         )
         for flag in found.flags
     )
@@ -198,16 +201,16 @@ def _joined(parts: list[Judged]) -> Judged:
     if len(parts) == 1:
         return parts[0]
     counts = [len(part.use) for part in parts]
-    keys = dict.fromkeys((one.code, one.text, one.stops) for part in parts for one in part.findings)
+    keys = dict.fromkeys((one.code, one.text, one.stops, one.about) for part in parts for one in part.findings)
     findings = []
-    for code, text, stops in keys:
+    for code, text, stops, about in keys:
         found = [next((f for f in part.findings if (f.code, f.text) == (code, text)), None) for part in parts]
         where = [
             np.zeros(count, dtype=np.bool_) if one is None else one.where
             for one, count in zip(found, counts, strict=True)
         ]
         seen = frozenset[str]().union(*(one.states for one in found if one is not None))
-        findings.append(Finding(code, text, np.concatenate(where), seen, stops))
+        findings.append(Finding(code, text, np.concatenate(where), seen, stops, about))
     rows = tuple(dict.fromkeys(row for part in parts for row in part.rows))
     states = tuple(dict.fromkeys(state for part in parts for state in part.states))
     whole = [_with_rows(part, rows=rows, states=states) for part in parts]
