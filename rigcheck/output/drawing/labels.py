@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import hypot
 
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
 Point = tuple[float, float]
 Rect = tuple[float, float, float, float]  # left, top, right, bottom
 Stroke = tuple[Point, Point]
@@ -83,30 +89,63 @@ class Room:
         """
         half_w, half_h = label.half
         own = label.on_its_line()
-        best: tuple[float, int, Point] | None = None
-        tries = ((bias, turn, place) for turn, (bias, place) in enumerate(_candidates(label, own=own)))
-        for bias, turn, (cx, cy) in sorted(tries):  # what speaks least against first: the rest need not be looked at
-            if best is not None and bias > best[0]:
-                break
-            cost = bias + self._cost((cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h))
-            leader = label.leader((cx, cy))
+        tries = _candidates(label, own=own)
+        costs = self._costs(tries, half=(half_w + 2.0, half_h))
+        best: tuple[float, int] | None = None
+        for turn in sorted(range(len(tries)), key=costs.__getitem__):
+            if best is not None and costs[turn] > best[0]:
+                break  # a leader only adds to it
+            cost, leader = costs[turn], label.leader(tries[turn][1])
             if leader is not None:
                 cost += _LEADS_OVER * sum(_crosses(rect, *leader) for rect in self.words)
-            if best is None or (cost, turn) < best[:2]:
-                best = (cost, turn, (cx, cy))
-        cx, cy = best[2] if best else label.at
+            if best is None or (cost, turn) < best:
+                best = (cost, turn)
+        cx, cy = tries[best[1]][1] if best else label.at
         rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
         self.taken.append(rect)
         self.words.append(rect)
         return (cx, cy), label.leader((cx, cy)), (cx, cy) in own
 
-    def _cost(self, rect: Rect) -> float:
-        left, top, right, bottom = rect
-        outside = max(2.0 - left, 0.0) + max(2.0 - top, 0.0) + max(right - self.size[0] + 2.0, 0.0)
-        outside += max(bottom - self.size[1] + 16.0, 0.0)
+    def _costs(self, tries: Sequence[tuple[float, Point]], *, half: Point) -> list[float]:
+        """What speaks against each of some places: its own bias, what it leaves, covers and crosses."""
+        if not tries:
+            return []
+        middle = np.array([place for _, place in tries])
+        left, right = middle[:, 0] - half[0], middle[:, 0] + half[0]
+        top, bottom = middle[:, 1] - half[1], middle[:, 1] + half[1]
+        outside = np.maximum(2.0 - left, 0.0) + np.maximum(2.0 - top, 0.0)
+        outside = outside + np.maximum(right - self.size[0] + 2.0, 0.0) + np.maximum(bottom - self.size[1] + 16.0, 0.0)
         cost = _LEAVES * (outside > 0.0) + 40.0 * outside
-        cost += _COVERS * sum(_overlap(rect, other) for other in self.taken)
-        return cost + _CROSSES * sum(_crosses(rect, one, other) for one, other in self.strokes)
+        sides = (left[:, None], top[:, None], right[:, None], bottom[:, None])
+        if self.taken:
+            cost = cost + _COVERS * _overlaps(sides, np.array(self.taken)).sum(-1)
+        if self.strokes:
+            cost = cost + _CROSSES * _crossed(sides, np.array(self.strokes)).sum(-1)
+        bias = np.array([own for own, _ in tries])
+        return [float(one) for one in bias + cost]
+
+
+def _overlaps(sides: tuple[Array, Array, Array, Array], taken: Array) -> Mask:
+    """Which rectangles (n, 1) overlap which of others (m, 4), shape (n, m)."""
+    left, top, right, bottom = sides
+    across = (left < taken[:, 2]) & (taken[:, 0] < right)
+    return np.asarray(across & (top < taken[:, 3]) & (taken[:, 1] < bottom))
+
+
+def _crossed(sides: tuple[Array, Array, Array, Array], strokes: Array) -> Mask:
+    """Which strokes (m, 2, 2) pass through which rectangles (n, 1), shape (n, m), by the clipping of `_crosses`."""
+    left, top, right, bottom = sides
+    enter, leave, inside = np.zeros(1), np.ones(1), np.ones(1, dtype=np.bool_)
+    for axis, low, high in ((0, left, right), (1, top, bottom)):
+        start, end = strokes[:, 0, axis], strokes[:, 1, axis]
+        inside = inside & ~((np.maximum(start, end) < low) | (np.minimum(start, end) > high))
+        step = end - start
+        still = step == 0.0
+        safe = np.where(still, 1.0, step)
+        one, other = (low - start) / safe, (high - start) / safe
+        enter = np.maximum(enter, np.where(still, 0.0, np.minimum(one, other)))
+        leave = np.minimum(leave, np.where(still, 1.0, np.maximum(one, other)))
+    return np.asarray(inside & (enter <= leave))
 
 
 def _candidates(label: Label, *, own: list[Point]) -> list[tuple[float, Point]]:
@@ -119,10 +158,6 @@ def _candidates(label: Label, *, own: list[Point]) -> list[tuple[float, Point]]:
             bias = away * 0.9 + 6.0 * (1.0 - ux * tx - uy * ty) + (20.0 if label.toward == (0.0, 0.0) else 0.0)
             found.append((bias, (x + ux * (away + half[0]), y + uy * (away + half[1]))))
     return found
-
-
-def _overlap(one: Rect, other: Rect) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _crosses(rect: Rect, start: Point, end: Point) -> bool:
