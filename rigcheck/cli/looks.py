@@ -27,14 +27,14 @@ def look(width: int = 0) -> Look:
     Args:
         width: Wanted width; that of the terminal, or 80 when piped, if 0.
     """
-    import shutil
-
     from rigcheck.output.screen import Look
 
     terminal = sys.stdout.isatty()
     if not width:
         columns = os.environ.get("COLUMNS", "")
         if terminal or columns.isdigit():
+            import shutil  # with all that compresses files, which a piped answer need not wait for
+
             width = min(shutil.get_terminal_size((PIPED_WIDTH, 24)).columns, WIDEST)
         else:
             width = PIPED_WIDTH

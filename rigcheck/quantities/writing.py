@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from functools import cache
 
 from rigcheck.quantities.units import INSIDE, LARGER, SHOWN, SLOPES, SPOKEN, UNITS, Dimension, Rounding, System
 
@@ -82,6 +83,7 @@ def plain_text(number: float, *, digits: int = 4, rounding: Rounding = "nearest"
     return "0" if text == "-0" else text
 
 
+@cache
 def _shown_in(unit: str, dimension: Dimension) -> Callable[[float], float]:
     if dimension == "number":
         return float

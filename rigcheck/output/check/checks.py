@@ -23,6 +23,8 @@ def dimension_of(check: Check) -> Dimension:
 
 def _applies(one: Worst, *, assessment: Assessment) -> bool:
     """Whether a check holds for any row, bound and side at all."""
+    if float(one.utilization) >= 0.0:  # where it holds nowhere that is below nothing
+        return True
     solution = assessment.solution
     accident = np.array([row.ultimate for row in solution.rows])
     allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)[:, None]

@@ -16,7 +16,7 @@ from rigcheck.studies.decisive import decisive
 Array = NDArray[np.float64]
 
 RUNNING = "running"
-_LIKELY = 0.25  # a check used less than this in a row is not the first to go over there when the bed grows
+_LIKELY = 0.5  # a check used less than this in a row is not the first to go over there when the bed grows
 _NEAR = 1, 3  # places looked at before a guess and from it on
 _NEAR_RUNNING = 4, 3  # the same of the running box, whose water has less room the deeper the bed
 _APART = 5  # depths put between two between which nothing is expected anywhere
