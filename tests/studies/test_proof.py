@@ -14,11 +14,14 @@ from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
 from rigcheck.output.check.worst import worst_loads
 from rigcheck.studies.field.model import pooled, water_moment
-from rigcheck.studies.proof.load import LINK_BREAK, LINK_PROOF, held, loaded
+from rigcheck.studies.proof.load import held, loaded
 from rigcheck.studies.proof.study import FROM_TAIL, STEPS, Proof, proof, split
 from rigcheck.studies.vary.case import with_values
 from rigcheck.wording.scale import Scale
 from tests.statics.random_rigs import PLAIN, STRUCTURES, rig_of, varied_rig
+
+LINK_PROOF, LINK_BREAK = 1.25, 0.5
+"""Of the working load limit: 125 %, 29 CFR 1926.251(a)(4) (seen). Of the breaking force: half, ASTM A391 (memory)."""
 
 CASES = Path(__file__).parents[2] / "cases"
 GOOD, WEAK = "larkspur-bar", "magpie-landing"
