@@ -10,6 +10,7 @@ import gc
 import os
 import random
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -27,6 +28,7 @@ from tests.page.browsing import browser, until
 from tests.page.draws import drawn_change
 from tests.page.running import ROOT, case_in, page_of
 from tests.page.test_answers import agrees
+from tests.page.test_stale import test_no_fact_of_other_numbers_is_shown_while_numbers_change
 
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 MOST = 1.20  # live work of the server over assess alone
@@ -114,7 +116,30 @@ def painted(count: int = 25) -> None:
     assert middle <= 1.3 * work + 30.0 and late <= 1.8 * max(work, sorted(spent)[int(0.95 * len(spent))]) + 60.0
 
 
-PARTS = {"live": live_over_check, "drawn": drawn, "ladders": ladders, "painted": painted}
+def cold(rounds: int = 3) -> None:
+    """From the command to its address, over the wall time of `check` on the same file."""
+    command, ratios = [sys.executable, "-m", "rigcheck"], []
+    for _ in range(rounds):
+        begun = time.perf_counter()
+        subprocess.run([*command, "check", str(CASES[0])], capture_output=True, check=False)
+        middle = time.perf_counter()
+        with subprocess.Popen([*command, "page", str(CASES[0]), "--no-open"], stdout=subprocess.PIPE) as running:
+            assert running.stdout is not None and running.stdout.readline()
+            ratios.append((time.perf_counter() - middle) / (middle - begun))
+            running.terminate()
+    print(f"command to address: {min(ratios):.2f} of a check")
+    assert min(ratios) <= 2.0
+
+
+def stale(changes: int = 300) -> None:
+    """No fact of other numbers under an answer, over so many changes at drawn pauses."""
+    with tempfile.TemporaryDirectory() as folder, browser() as running:
+        os.environ["XDG_STATE_HOME"] = folder
+        test_no_fact_of_other_numbers_is_shown_while_numbers_change(running, Path(folder), changes=changes)
+    print(f"{changes} changes, no stale fact")
+
+
+PARTS = {"cold": cold, "stale": stale, "live": live_over_check, "drawn": drawn, "ladders": ladders, "painted": painted}
 
 if __name__ == "__main__":
     gc.set_threshold(100_000)  # as the command line does

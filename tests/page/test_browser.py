@@ -169,3 +169,24 @@ def test_a_part_is_described_and_rows_are_moved_and_the_focus_stays(running, pag
         until(shown, "document.getElementById('k-fitting[2].name').value === 'tail lip'")
         shown.locator("#undo").click()
         until(shown, "document.getElementById('k-fitting[1].name').value === 'tail lip'")
+
+
+def test_what_is_typed_while_a_row_is_on_its_way_is_not_lost(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        shown.evaluate("""() => {
+            document.querySelector("button[value='add fitting']").click();
+            const field = document.querySelector('[name="hanger.at"]');
+            field.value = '5 ft 2 in';
+            field.dispatchEvent(new Event('input', {bubbles: true}));
+        }""")
+        until(shown, "document.getElementById('k-fitting[3].name')")
+        assert shown.input_value('[name="hanger.at"]') == "5 ft 2 in"
+        type_in(shown, "fitting[3].name", "spray bar")
+        type_in(shown, "fitting[3].weight", "20 lb")
+        type_in(shown, "fitting[3].at", "1 ft")
+        until(shown, f"{WORD} === 'OVER'")
+        shown.locator("#save").click()
+        until(shown, "document.getElementById('note').textContent.startsWith('Saved')")
+    saved = tomllib.loads(page.path.read_text(encoding="utf-8"))
+    assert saved["hanger"]["at"] == "5 ft 2 in" and saved["fitting"][2]["name"] == "spray bar"

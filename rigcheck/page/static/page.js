@@ -30,12 +30,13 @@ export function live(more = {}) {
 async function next() {
   busy = true;
   while (wanted) {
-    const now = wanted;
+    const now = wanted, sent = {...state.changes.typed}, {number, ...more} = now;
     wanted = null;
-    const {number, quiet, ...more} = now;
     try {
       const found = await ask("/live", {changes: state.changes, view: state.view, frame: state.frame, ...more});
       reached(true);
+      for (const [key, text] of Object.entries(found.changes ? state.changes.typed : {}))
+        if (sent[key] !== text) found.changes.typed[key] = text; // typed while the answer was on its way
       if (number === state.number) show(found);
       else if (found.changes) adopt(found);
     } catch (error) {
@@ -89,9 +90,8 @@ export function show(found, {still = true} = {}) {
     $("saved").textContent = found.unsaved ? `${found.unsaved} not saved` : "as saved";
     document.dispatchEvent(new CustomEvent("disk", {detail: found.disk}));
   }
-  clearTimeout(read);
+  clearTimeout(read), clearTimeout(rest);
   read = setTimeout(() => { if (!state.holding) aloud(found.status); }, 500);
-  clearTimeout(rest);
   if (still && found.code === "ok")
     rest = setTimeout(() => document.dispatchEvent(new CustomEvent("rest", {detail: found})), 250);
 }
@@ -103,7 +103,8 @@ function adopt(found) {
   const focus = document.activeElement, name = focus && (focus.name === "do" ? focus.value : focus.id);
   const open = new Set([...document.querySelectorAll("#form details[open]")].map(one => one.id));
   $("form").innerHTML = found.form;
-  for (const one of document.querySelectorAll("#form details")) if (open.has(one.id)) one.open = true;
+  for (const [key, text] of Object.entries(state.changes.typed)) if ($(`k-${key}`)) $(`k-${key}`).value = text ?? "";
+  document.querySelectorAll("#form details").forEach(one => { one.open ||= open.has(one.id); });
   const back = $(name) || [...document.querySelectorAll("#form button")].find(one => one.value === name);
   if (back && back !== document.activeElement) back.focus();
   else if (!back && name && state.after) ($(`p-${state.after}`)?.querySelector("input,select,summary,button") || $("form")).focus();
@@ -111,9 +112,9 @@ function adopt(found) {
 }
 
 function mark(problems, echo) {
-  for (const row of document.querySelectorAll("#form .bad")) row.classList.remove("bad");
-  for (const old of document.querySelectorAll("#form em, #form i")) old.remove();
-  for (const field of document.querySelectorAll("#form [aria-invalid]")) field.removeAttribute("aria-invalid");
+  const all = (what, act) => document.querySelectorAll(`#form ${what}`).forEach(act);
+  all(".bad", one => { one.classList.remove("bad"); one.querySelector("input,select").removeAttribute("aria-invalid"); });
+  all("em, i", one => one.remove());
   const say = (key, tag, id, text) => {
     const field = $(`k-${key}`);
     if (!field) return;
@@ -147,8 +148,8 @@ export const put = (key, text, more) => { place(key, text, more); live(); };
 export const ended = () => { undo.last = ""; };
 
 function marked(field) {
-  const said = field.parentElement.querySelector("b");
-  const empty = field.placeholder || field.options?.[0]?.text || "";
+  const said = field.parentElement.querySelector("b"),
+    empty = field.placeholder || field.options?.[0]?.text || "";
   said.textContent = field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
   said.classList.toggle("mine", Boolean(field.value));
 }
