@@ -1,6 +1,7 @@
 """Imports run one way, and nothing slow loads before it is needed."""
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -163,3 +164,13 @@ def test_the_walk_sees_an_upward_import(tmp_path, monkeypatch):
     monkeypatch.setitem(FILES, "rigcheck.tables.bad", low)
     assert sorted(imports("rigcheck.tables.bad", everywhere=True)) == [(2, "rigcheck.check.run"), (3, "scipy")]
     assert list(imports("rigcheck.tables.bad", everywhere=False)) == []
+
+
+@pytest.mark.parametrize("name", ["Array", "Mask", "Plain", "PlainView"])
+def test_a_type_that_all_rooms_share_is_written_once(name):
+    homes = [
+        module
+        for module, path in FILES.items()
+        if re.search(rf"^{name}\b[^(\n]* = ", path.read_text(encoding="utf-8"), re.M)
+    ]
+    assert len(homes) == 1, homes

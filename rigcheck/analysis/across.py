@@ -6,13 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rail_section import YOUNG
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count, side_sheet
 from rigcheck.statics.grillage import SHEAR_MODULUS, Across
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
-
-Array = NDArray[np.float64]
 
 POISSON = 0.3  # of steel; AISC 360-22 E5 (memory)
 CLOSED = ("hss", "tube", "pipe", "round tube")

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import BOUNDS, Row
 
-Array = NDArray[np.float64]
 _NONE = -1
 
 

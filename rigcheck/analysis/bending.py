@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.alike import Alike
 from rigcheck.analysis.join import taken
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import ALONE, BOUNDS, Loads, Row, take
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.deflection import Deflection, deflection, hung_by
@@ -17,8 +18,6 @@ from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage
 from rigcheck.statics.pair import PairForces, pair_forces, unheld
 from rigcheck.statics.rail import Section
-
-Array = NDArray[np.float64]
 
 MOVING = ("folding", "towing", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 3  # at every so many angles of the fold, and at both its ends, the rails are bent

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.post_model import post_axis
-from rigcheck.analysis.rows import Mask
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
-
-Array = NDArray[np.float64]
 
 _STILL = 1e-12  # in: a segment that moves less than this across a slab is taken as parallel to it
 

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.folded_members import members
 from rigcheck.analysis.road import Envelope, envelope
-from rigcheck.analysis.rows import Mask
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import folded_rows
 from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
@@ -22,8 +21,6 @@ from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces
 from rigcheck.statics.rail_peaks import rail_peaks
 from rigcheck.statics.restraint import Members, Restraint, restrain
 from rigcheck.statics.resultant import Resultant, resultant
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.restraint import STOP_WAY, Members, plant_point
-
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 
 def _strap_stiffness(rig: Rig, *, length: Array) -> Array:

@@ -8,10 +8,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import BOUNDS, SHARED, Row
 from rigcheck.statics.balance import Balance
-
-Array = NDArray[np.float64]
 
 _SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
 _SURVIVOR = ((0, BOUNDS.index("left")), (1, BOUNDS.index("right")))

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.statics.geometry import SIDE, Pose
 from rigcheck.statics.post import Post, lug_give
 from rigcheck.tables import shapes, steel
-
-Array = NDArray[np.float64]
 
 
 def post_of(rig: Rig) -> Post:

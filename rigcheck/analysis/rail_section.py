@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet, stiffener_height
 from rigcheck.statics.rail import Section

@@ -5,17 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.clearance import envelope as outline
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import FORWARD
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.statics.restraint import plant_point
 from rigcheck.tables import shapes
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -9,10 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.loads.pieces import BOUNDS
-
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 SIDES = ("left", "right")
 OVER = 1.0

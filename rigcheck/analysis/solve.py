@@ -17,6 +17,7 @@ from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.lost import after_loss
 from rigcheck.analysis.post_model import post_give
 from rigcheck.analysis.rail_section import rail_section
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.states import Life, life
@@ -30,8 +31,6 @@ from rigcheck.statics.rail import Section
 from rigcheck.statics.rail_peaks import RailPeaks
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

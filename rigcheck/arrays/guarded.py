@@ -4,10 +4,9 @@ Capacities never carry NaN or infinity: a denominator is made positive first and
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
+from rigcheck.arrays.types import Array
+
 Values = Array | float
 """What a numeric function accepts: an array of any batch shape, or one number."""
 

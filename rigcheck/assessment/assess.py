@@ -9,12 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import OVER, Flag, Mask, Worst, worst
+from rigcheck.analysis.rows import OVER, Flag, Worst, worst
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.parts.registry import all_flags, hung_checks, not_assessed, road_checks, road_flags
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

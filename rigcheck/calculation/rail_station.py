@@ -6,16 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rail_section import rail_pieces
+from rigcheck.arrays.types import Array
 from rigcheck.calculation.measures import AREA, INERTIA, LENGTH
 from rigcheck.calculation.pages import Table
 from rigcheck.calculation.sharing import named, total
 from rigcheck.calculation.sheet import Sheet
 from rigcheck.calculation.spot import Spot
-
-Array = NDArray[np.float64]
 
 _ROUNDING = 1e-12  # share of a station within which a point is on it
 

@@ -9,11 +9,10 @@ from types import MappingProxyType
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Case
 
-Array = NDArray[np.float64]
 _NOTHING: Mapping[str, Array] = MappingProxyType({})
 
 

@@ -6,12 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.crosscheck.frame_box import Box, Loading
 from rigcheck.crosscheck.frame_model import DOFS, HINGES, RAILS, SIDE, Held, Model, built
-
-Array = NDArray[np.float64]
 
 _FAR = 1e6  # movement over the length of the box: small movements are taken, but soft parts move far
 _AT_NODE = 1e-9  # share of the length within which a load stands at a node

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from math import cos, floor, sin, sqrt, tanh
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Row
 from rigcheck.tables import shapes
-
-Array = NDArray[np.float64]
 
 YOUNG = 29.0e6
 """Young's modulus of steel. Source: AISC 360-22, notation (memory). [psi]"""

@@ -9,12 +9,10 @@ from math import cos, dist, sin
 from typing import Any, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.crosscheck.frame_box import SHEAR, YOUNG, Box, Tie
 
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 Point = tuple[float, float, float]
 
 CELLS = 8  # equal parts of a rail from hinge to hanger, and half as many beyond; M at every node is exact

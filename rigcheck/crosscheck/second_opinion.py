@@ -7,17 +7,16 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import Answer, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
 
-Array = NDArray[np.float64]
 Quantity = Literal[
     "line tension", "hinge force", "peak rail moment", "torque across", "sag", "tail drop", "roll"
 ]  # fmt: skip

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.steel import channel_offsets, channel_width
 from rigcheck.loads.water import GRAVITY, Flow, Pool, channel_flow, level_pool, slurry, weir_head
 from rigcheck.tables.materials import material
-
-Array = NDArray[np.float64]
 
 FEED_STATION = 12.0  # falling feed is taken to land within a foot of the hinge; assumption, no source
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
@@ -16,8 +16,6 @@ from rigcheck.loads.slopes import Ground, ground
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import PARKED_SHAPE, ROAD_SHAPE, TOWARD, wind_push
 from rigcheck.tables import tiedown
-
-Array = NDArray[np.float64]
 
 STIFF = frozenset({"stiff"})  # a folded box is held by hinge, straps and stops; lines share alike
 FORWARD: Mapping[str, tuple[float, float]] = MappingProxyType(

@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.rig import Rig
 from rigcheck.loads.take_off import Piece
 from rigcheck.quantities import write
-
-Array = NDArray[np.float64]
 
 EVEN_LIMIT = 1.0 / 6.0
 """A load along the whole box that is linear and nowhere negative has its center this share of the length off the middle

@@ -6,16 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
 from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, center, from_hinge, leaning, low_tail
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import hung_pushes
-
-Array = NDArray[np.float64]
 
 FOLD_STEPS = 181  # angles of the sweep from deployed to folded, both ends among them
 FOLD_TOLD = 15  # every so many of them are named whatever they come to

@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import zeros
-
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 BOUNDS = ("limp", "stiff", "loose", "left", "right")  # the last two: all of it on that line alone
 SHARED = frozenset({"limp", "stiff", "loose"})

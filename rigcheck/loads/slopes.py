@@ -6,12 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Lump, Row, Strip
-
-Array = NDArray[np.float64]
 
 WAYS = {"left": 1.0, "right": -1.0}
 STEEP, EASY = 1.0, -1.0

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Lump, Row, Strip
-
-Array = NDArray[np.float64]
 
 PULLERS = ("lever hoist", "come-along")
 LINES = {"one line": 1.0, "both lines": 2.0}

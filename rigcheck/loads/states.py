@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads import contents as fill
 from rigcheck.loads.contents import Contents, contents
@@ -18,8 +18,6 @@ from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import dead_loads, take_off
 from rigcheck.loads.take_off import Piece
-
-Array = NDArray[np.float64]
 
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.measured import corrected
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.take_off import Cut, Piece
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
-
-Array = NDArray[np.float64]
 
 
 def stiffener_height(rig: Rig) -> tuple[Array, float, float]:

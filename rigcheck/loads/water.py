@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 MANNING_US = 1.486  # ft^(1/3)/s, Manning's equation in US units; university teaching pages (seen)
 GRAVITY = 386.0886  # in/s2, standard gravity 9.80665 m/s2

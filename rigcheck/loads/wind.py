@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Push
-
-Array = NDArray[np.float64]
 
 VELOCITY_PRESSURE = 0.00256
 """Pressure of 1 mph of wind, psf. Source: ASCE 7, q = 0.00256 K_z K_zt K_d V^2 (seen), the three K taken as 1.0."""

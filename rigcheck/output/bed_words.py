@@ -6,10 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.studies.bed_mark.study import BedMark
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number, state_word
-
-Plain = dict[str, Any]
 
 
 def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:

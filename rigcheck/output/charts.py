@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import re
 import warnings
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from rigcheck.quantities.units import SPOKEN
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-Plain = Mapping[str, Any]
 
 _WIDE = 5.6  # inches of paper
 _LEFT, _RIGHT, _BELOW, _ABOVE = 1.06, 0.12, 0.52, 0.28  # room around the axes, inches of paper
@@ -39,7 +39,7 @@ _STYLE: dict[Any, Any] = {
 }
 
 
-def rail_chart(found: Plain, *, units: Plain) -> str:
+def rail_chart(found: PlainView, *, units: PlainView) -> str:
     """Axial force, shear, moment and shape of the rail along the floor.
 
     Args:
@@ -75,7 +75,7 @@ def rail_chart(found: Plain, *, units: Plain) -> str:
     return _svg(draw, name="rail", tall=1.75 * len(rows) + 0.5)
 
 
-def fold_chart(found: Plain) -> str:
+def fold_chart(found: PlainView) -> str:
     """Line pull and line length over the fold.
 
     Args:
@@ -113,7 +113,7 @@ def fold_chart(found: Plain) -> str:
     return _svg(draw, name="fold", tall=4.6)
 
 
-def use_chart(worst: Sequence[Plain], *, unit: str) -> str:
+def use_chart(worst: Sequence[PlainView], *, unit: str) -> str:
     """Worst pull of one line in each state, as bars.
 
     Args:
@@ -140,7 +140,7 @@ def use_chart(worst: Sequence[Plain], *, unit: str) -> str:
     return _svg(draw, name="pulls", tall=0.34 * len(worst) + 1.0, title=-0.2)
 
 
-def curve_chart(curves: Plain, *, name: str) -> str:
+def curve_chart(curves: PlainView, *, name: str) -> str:
     """Curves over one value, such as the use of parts over the length of the box.
 
     Args:

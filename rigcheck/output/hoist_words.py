@@ -6,10 +6,9 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from rigcheck.studies.hoist_window.study import HoistWindow
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number
-
-Plain = dict[str, Any]
 
 
 def hoist_plain(windows: Iterable[HoistWindow], *, scale: Scale) -> list[Plain]:

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import Any
 
-Plain = dict[str, Any]
+from rigcheck.wording.plain import Plain
 
 _HERE = Path(__file__)
 _PLACES = (_HERE.with_name("limits.md"), _HERE.parents[2] / "docs" / "limits.md")

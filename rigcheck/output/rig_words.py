@@ -9,8 +9,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.assessment.assess import Assessment
 from rigcheck.assessment.verdict import verdict
 from rigcheck.output.screen import Page
-
-Plain = dict[str, Any]
+from rigcheck.wording.plain import Plain
 
 
 def missing_words(count: int) -> str:

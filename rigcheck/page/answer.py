@@ -16,9 +16,8 @@ from rigcheck.output.check.result import assumptions
 from rigcheck.output.check.why import headline, why
 from rigcheck.output.rig_words import rig_plain
 from rigcheck.quantities import System
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 ROWS = 10
 NO_ANSWER = "no answer"

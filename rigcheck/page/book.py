@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
 
 from rigcheck.case.errors import CaseError, printable_line
 from rigcheck.case.reading.read import file_bytes, file_name, read_case_bytes
-
-Plain = Mapping[str, Any]
+from rigcheck.wording.plain import PlainView
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +23,7 @@ class Copy:
     """
 
     raw: bytes = b""
-    data: Plain = field(default_factory=dict)
+    data: PlainView = field(default_factory=dict)
     sha256: str = ""
 
 

@@ -12,8 +12,8 @@ from typing import Any
 from rigcheck.case.errors import Location
 from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.page.typed import LONGEST_TYPED, BadRequestError, field_of, location_of, text_of, value_of
+from rigcheck.wording.plain import Plain
 
-Plain = dict[str, Any]
 MOST_KEYS = 2000  # keys of one request
 
 

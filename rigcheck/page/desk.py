@@ -14,7 +14,7 @@ from rigcheck.page import drafts
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.asked_first import FIRST
 from rigcheck.page.book import Book, Copy
-from rigcheck.page.changes import Changes, Plain, changes_of, hash_of, laid_over, with_rows
+from rigcheck.page.changes import Changes, changes_of, hash_of, laid_over, with_rows
 from rigcheck.page.edits import edits_between
 from rigcheck.page.errand import Errands
 from rigcheck.page.form import Shown, form_html
@@ -26,6 +26,7 @@ from rigcheck.page.taking import SET
 from rigcheck.page.typed import BadRequestError, field_of, text_of
 from rigcheck.page.whole import problems, told_whole
 from rigcheck.quantities import System, write
+from rigcheck.wording.plain import Plain
 
 NO_PICTURE = '<p class="note">No picture yet: the numbers cannot be read.</p>'
 

@@ -11,11 +11,9 @@ import threading
 from collections.abc import AsyncIterator
 from contextlib import suppress
 from dataclasses import asdict, dataclass, field
-from typing import Any
 
 from rigcheck.page.later import Job
-
-Plain = dict[str, Any]
+from rigcheck.wording.plain import Plain
 
 
 @dataclass(slots=True)

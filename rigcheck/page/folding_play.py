@@ -12,10 +12,10 @@ from rigcheck.output.fold.view import fold_result
 from rigcheck.output.html_page import words
 from rigcheck.quantities import System
 from rigcheck.studies.fold.study import fold_of
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number
 
-Plain = dict[str, Any]
 _WIDE, _TALL, _LEFT, _BASE, _TOP = 520.0, 210.0, 64.0, 170.0, 16.0
 _HELD = {
     "held": "the lines hold it",

@@ -16,8 +16,8 @@ from rigcheck.output.html_page import words
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.typed import field_of, location_of, text_of
+from rigcheck.wording.plain import PlainView
 
-Plain = Mapping[str, Any]
 _OPEN = ("box", "hanger", "perch", "line")
 """Parts that stand open at first: those that every case has."""
 
@@ -35,7 +35,7 @@ class Shown:
         first: Keys that are asked before all others, in this order.
     """
 
-    data: Plain
+    data: PlainView
     opened: tuple[str, ...] = ()
     problems: Mapping[str, str] = field(default_factory=dict)
     echo: Mapping[str, str] = field(default_factory=dict)
@@ -100,7 +100,7 @@ def _part(one: Field, path: str, data: Any, shown: Shown) -> str:
     return f'<details class="part" id="p-{path}"{begun}><summary>{_title(path)}</summary>{body}{out}</details>'
 
 
-def _fields(one: Field, path: str, data: Plain, shown: Shown) -> Iterator[str]:
+def _fields(one: Field, path: str, data: PlainView, shown: Shown) -> Iterator[str]:
     assert one.section is not None
     about = (one.section.__doc__ or "").strip().split("\n")[0]
     yield f'<p class="about">{words(about)}</p>'
@@ -114,7 +114,7 @@ def _fields(one: Field, path: str, data: Plain, shown: Shown) -> Iterator[str]:
     yield from (_part(each, f"{path}.{each.word}", data, shown) for each in inner if each.section is not None)
 
 
-def _wanted(field: Field, data: Plain, *, rest: bool) -> bool:
+def _wanted(field: Field, data: PlainView, *, rest: bool) -> bool:
     """Whether a key stands at once: one that is given or needed, and of a link those that its kind is asked for."""
     kind = data.get("kind")
     asked = ("kind", "name", "count", *of_link(kind)) if isinstance(kind, str) else ()

@@ -23,10 +23,9 @@ from rigcheck.quantities.shop import Tape, tape_text
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.remedies.record import Remedy
 from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import percent
-
-Plain = dict[str, Any]
 
 EACH_WAY = 12  # places of a ladder above and below where a grip stands
 STRIP = "hanger.at"

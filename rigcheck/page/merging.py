@@ -12,8 +12,8 @@ from rigcheck.page.book import Copy
 from rigcheck.page.changes import Changes
 from rigcheck.page.edits import edits_between
 from rigcheck.page.typed import text_of
+from rigcheck.wording.plain import Plain
 
-Plain = dict[str, Any]
 _NOTHING: Any = object()
 
 

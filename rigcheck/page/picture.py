@@ -17,10 +17,10 @@ from rigcheck.output.drawing.plan import cross_section, plan_view
 from rigcheck.output.drawing.sheet import Frame
 from rigcheck.output.drawing.side import side_frame, side_view
 from rigcheck.page.answer import Answer
-from rigcheck.page.changes import Plain
 from rigcheck.page.typed import field_of, text_of
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import tape_of
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import bound_word, number, state_word, variant_words
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from rigcheck.output.html_page import items, paragraph, words
 from rigcheck.page.answer import Answer
 from rigcheck.page.typed import BadRequestError, field_of
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word, variant_words
-
-Plain = Mapping[str, Any]
 
 WAITING = "being worked out"
 _BAR = 100.0  # units of a bar, its limit at four fifths
@@ -83,7 +81,7 @@ def why_html(answer: Answer, *, loads: Sequence[tuple[str, str]] = (), cures: st
     )
 
 
-def _missing(found: Sequence[Plain]) -> str:
+def _missing(found: Sequence[PlainView]) -> str:
     """What nobody could assess, the most decisive first, each leading to where it is described."""
     if not found:
         return ""
@@ -106,12 +104,12 @@ def _folded(heading: str, texts: Sequence[str]) -> str:
     return f"<details><summary>{len(texts)} {words(heading.lower())}</summary>{items(texts)}</details>"
 
 
-def _bars(told: Plain) -> str:
+def _bars(told: PlainView) -> str:
     length = told["units"]["length"]
     return "".join(_bar(row, length=length) for row in told["checks"])
 
 
-def _bar(row: Plain, *, length: str) -> str:
+def _bar(row: PlainView, *, length: str) -> str:
     use = row["utilization"]
     share = _BAR if use is None else min(_LIMIT * use, _BAR)
     demand = number(row["demand"], unit=row["unit"], rounding="up")

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.page.answer import Answer
-from rigcheck.page.changes import Plain
 from rigcheck.page.picture import frame_of, picture
 from rigcheck.page.telling import answer_html, status_text, why_html
 from rigcheck.quantities import System
+from rigcheck.wording.plain import Plain
 
 
 def told_whole(answer: Answer, *, data: Mapping[str, Any], view: str, frame: Any, system: System) -> Plain:

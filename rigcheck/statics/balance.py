@@ -8,10 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
-
-Array = NDArray[np.float64]
 
 DEAD_POINT = 0.05  # a lever arm under 5 % of the hanger radius has no usable tension; our own rule
 LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever rule; our own rule

@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
-
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 _BISECTIONS = 28  # to a third of a billionth of the segment
 ORDERS = 4  # a term carries p = 0 couple, 1 force, 2 force per length, 3 its slope

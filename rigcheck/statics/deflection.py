@@ -8,14 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
 from rigcheck.statics.geometry import SIDE
 from rigcheck.statics.pair import PairForces
 from rigcheck.statics.rail import Section
 from rigcheck.statics.rail_peaks import inside, put_inside
-
-Array = NDArray[np.float64]
 
 _NEAR = 1e-9  # share of the box's length within which a node stands at a point
 _WITHIN = np.linspace(0.0, 1.0, 5)  # places in a piece at which the box's roll is looked at

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
-
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 LEFT, RIGHT = 0, 1
 SIDE = np.array([1.0, -1.0])  # the sign of y on the left and on the right

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 SHEAR_MODULUS = 11.2e6  # of steel [psi]; AISC 360-22 list of symbols, G (memory)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.beam import Terms, evaluate, join
 from rigcheck.statics.geometry import SIDE, Layout, Pose
@@ -14,7 +15,6 @@ from rigcheck.statics.grillage import Grillage, Ties, ties
 from rigcheck.statics.rail import Curves, RailForces, Section, curves, loaded_rails
 from rigcheck.statics.rail_peaks import RailPeaks, rail_peaks, worse
 
-Array = NDArray[np.float64]
 Places = NDArray[np.intp]
 
 

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
-
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 _HALVINGS = 36  # leaves a bracket of 5e-11 rad about a buckling load
 

@@ -5,16 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.beam import Terms, evaluate, in_order, join, segments
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import box_components, spread
-
-Array = NDArray[np.float64]
 
 SHARES = ("limp left", "limp right", "even")  # stiff, loose and one-line boxes bend both rails alike
 LEAN = np.array([1.0, -1.0, 0.0])

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.statics.beam import quadratic_zeros
 from rigcheck.statics.rail import Curves, Section
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -5,15 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.statics.balance import DEAD_POINT, hinge_forces
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
-
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 STOP_WAY = {
     "downstream": (1.0, 0.0, 0.0), "upstream": (-1.0, 0.0, 0.0),

@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array, Mask
 
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 Places = NDArray[np.intp]
 
 WAYS = ("downstream", "upstream", "left", "right")

@@ -5,7 +5,8 @@ from math import sqrt
 
 import numpy as np
 
-from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array
+from rigcheck.arrays.guarded import UNLIMITED, Values, as_array
+from rigcheck.arrays.types import Array
 
 DESIGN_FACTOR_B = 3.0
 """Design factor Nd of a category B device. Source: ASME BTH-1, 3-1.3 (memory)."""

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.quantities import Dimension, System, convert
-
-Array = NDArray[np.float64]
 
 UNLIMITED = 1e9  # a utilization from here up has no meaning as a number
 

@@ -5,8 +5,9 @@ from hashlib import sha256
 
 import numpy as np
 
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from tests.contract.calls import DIGITS
 from tests.statics.random_rigs import STRUCTURES, varied_rig
 from tests.support.lot import batch_of

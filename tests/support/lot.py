@@ -14,9 +14,10 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import Case, check_case
-from rigcheck.case.rig import Array, Rig, varied
+from rigcheck.case.rig import Rig, varied
 from rigcheck.cli import main
 from rigcheck.output.schemas import result_schema
 from rigcheck.studies.vary.variable import Variable

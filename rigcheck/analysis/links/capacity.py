@@ -8,7 +8,7 @@ import numpy as np
 
 from rigcheck.analysis.links.rating import rated
 from rigcheck.analysis.links.ways import Rated, Remark, least
-from rigcheck.arrays.guarded import Array
+from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
 from rigcheck.tables import hardware, rope

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Mask
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
 from rigcheck.tables import hardware, rope

@@ -33,10 +33,10 @@ from rigcheck.studies.hardware.road import marks_together, strap_needs
 from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number, percent, state_word
 
-Plain = dict[str, Any]
 Pairs = list[list[str]]
 
 SCHEMA = "rigcheck.card/2"

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.drawing.side import side_view
 from rigcheck.output.html_page import facts, figure, items, page, table, words
 from rigcheck.output.screen import Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
-
-Plain = Mapping[str, Any]
 
 _BLANK = "_" * 14
 
 
-def card_screen(card: Plain, *, look: Look | None = None) -> str:
+def card_screen(card: PlainView, *, look: Look | None = None) -> str:
     """The card as plain text.
 
     Args:
@@ -67,7 +63,7 @@ def card_screen(card: Plain, *, look: Look | None = None) -> str:
     return screen.text()
 
 
-def card_html(card: Plain, *, sheet: str = "") -> str:
+def card_html(card: PlainView, *, sheet: str = "") -> str:
     """The card as one page to print.
 
     Args:
@@ -109,7 +105,7 @@ def card_html(card: Plain, *, sheet: str = "") -> str:
     return page(f"Shop card: {card['title']}", body=body, kind="card", sheet=sheet)
 
 
-def identity(card: Plain) -> str:
+def identity(card: PlainView) -> str:
     """File, hash, revision and hand."""
     source = card["input"]
     parts = [f"{source['file']}, sha256 {source['sha256'][:16]}"] if source else []
@@ -118,13 +114,13 @@ def identity(card: Plain) -> str:
     return "; ".join(parts)
 
 
-def keep_out(card: Plain) -> str:
+def keep_out(card: PlainView) -> str:
     """How far everybody stays away."""
     reach = number(card["keep_out"], unit=card["units"]["length"], rounding="up")
     return f"Keep out: {reach} all round the hinge while anything hangs or moves."
 
 
-def tag_text(one: Plain) -> str:
+def tag_text(one: PlainView) -> str:
     """What to look for on a link."""
     text = f"{one['text']}; {one['more']}" if one["more"] else str(one["text"])
     return f"{one['count']} of them, each: {text}" if one["count"] > 1 else text

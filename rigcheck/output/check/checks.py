@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import cast
 
 import numpy as np
 
 from rigcheck.analysis.rows import OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
 from rigcheck.assessment.assess import Assessment
 from rigcheck.quantities import Dimension
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 _DIMENSIONS: dict[str, Dimension] = {"line": "stiffness"}  # force per length has the units of a stiffness
 

@@ -19,10 +19,9 @@ from rigcheck.crosscheck.second_opinion import (
 )
 from rigcheck.output.check.result import Extras
 from rigcheck.quantities import System
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import bound_word, state_word, variant_words
-
-Plain = dict[str, Any]
 
 NOTHING = "Second opinion: there is no state in which the lines can hold the box, so there was nothing to compare."
 NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."

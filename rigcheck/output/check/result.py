@@ -20,9 +20,8 @@ from rigcheck.output.rig_words import rig_plain
 from rigcheck.parts.unsaid import taken_in_place
 from rigcheck.quantities import System
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.result/2"
 NOTES = {

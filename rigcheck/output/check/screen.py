@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import groupby
 from typing import Any
 
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
-
-Plain = Mapping[str, Any]
 
 LOW = 0.5  # parts used less than this are told in one line each
 
 
-def check_screen(result: Plain, *, look: Look | None = None, whole: bool = False) -> str:
+def check_screen(result: PlainView, *, look: Look | None = None, whole: bool = False) -> str:
     """The whole screen of a check.
 
     Args:
@@ -40,13 +39,13 @@ def check_screen(result: Plain, *, look: Look | None = None, whole: bool = False
     return page.text()
 
 
-def cautions(page: Page, result: Plain) -> None:
+def cautions(page: Page, result: PlainView) -> None:
     """The cautions, which end everything people read."""
     page.heading("Cautions")
     page.items(("-", text) for text in result["cautions"])
 
 
-def _head(page: Page, result: Plain) -> None:
+def _head(page: Page, result: PlainView) -> None:
     page.line(result["title"], style="head")
     facts = []
     if result["input"]:
@@ -58,7 +57,7 @@ def _head(page: Page, result: Plain) -> None:
         page.line(result["note"])
 
 
-def _verdict(page: Page, result: Plain) -> None:
+def _verdict(page: Page, result: PlainView) -> None:
     page.line()
     page.line(result["headline"], style=result["verdict"])
     page.line()
@@ -84,13 +83,13 @@ def _verdict(page: Page, result: Plain) -> None:
         page.line(result["confirm"]["text"])
 
 
-def _heading_of(row: Plain) -> str:
+def _heading_of(row: PlainView) -> str:
     if row["capacity_basis"] == "working":
         return "Every part and mode at its worst"
     return "If one line parts (against strength)" if row["state"] == "line_broken" else "Other rows against strength"
 
 
-def _checks(page: Page, result: Plain, *, whole: bool) -> None:
+def _checks(page: Page, result: PlainView, *, whole: bool) -> None:
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
                Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
     order = sorted(
@@ -111,7 +110,7 @@ def _checks(page: Page, result: Plain, *, whole: bool) -> None:
             page.line(f"{len(low) - len(told)} more modes of the same parts are used less; --all prints them.")
 
 
-def _worst_of_part(rows: Sequence[Plain], *, beside: Sequence[Plain]) -> list[Plain]:
+def _worst_of_part(rows: Sequence[PlainView], *, beside: Sequence[PlainView]) -> list[PlainView]:
     """The worst row of each part that has none among the others; rows come the highest use first."""
     seen = {row["part"] for row in beside}
     kept = []
@@ -122,7 +121,7 @@ def _worst_of_part(rows: Sequence[Plain], *, beside: Sequence[Plain]) -> list[Pl
     return kept
 
 
-def _demand_of_capacity(row: Plain) -> str:
+def _demand_of_capacity(row: PlainView) -> str:
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
     value, _, unit = demand.partition(" ")
@@ -130,7 +129,7 @@ def _demand_of_capacity(row: Plain) -> str:
     return f"{value if same else demand} of {capacity}"
 
 
-def _check_cells(row: Plain, *, result: Plain) -> list[str]:
+def _check_cells(row: PlainView, *, result: PlainView) -> list[str]:
     word = row["verdict"].replace("_", " ")
     return [
         "-" if word == "not assessed" else percent(row["utilization"]),
@@ -141,23 +140,23 @@ def _check_cells(row: Plain, *, result: Plain) -> list[str]:
     ]
 
 
-def _low_line(row: Plain) -> str:
+def _low_line(row: PlainView) -> str:
     state = "" if row["state"] == "line_broken" else f", {state_word(row['state'])}"
     return f"{row['part']}: {row['mode'].replace(' (strength)', '')}, {_demand_of_capacity(row)}{state}"
 
 
-def _place(row: Plain, *, result: Plain) -> str:
+def _place(row: PlainView, *, result: PlainView) -> str:
     words = variant_words(row["variant"], unit=result["units"]["length"], short=True)
     state = state_word(row["state"])
     joint = " " if words.startswith("at ") else ", "
     return f"{state}{joint if words else ''}{words}; {_bound_side(row, state=row['state'])}"
 
 
-def _loads(page: Page, result: Plain) -> None:
+def _loads(page: Page, result: PlainView) -> None:
     unit = result["units"]["force"]
     page.heading("Static loads, the worst of each state (without dynamic factors)")
 
-    def cell(found: Plain | None, state: str) -> str:
+    def cell(found: PlainView | None, state: str) -> str:
         if found is None:
             return "-"
         return f"{number(found['force'], unit=unit, rounding='up')}\n{_bound_side(found, state=state)}"
@@ -179,15 +178,15 @@ def _loads(page: Page, result: Plain) -> None:
         page.line(f"The box rolls {told} ({bound_word(bound['bound'], state=state)}, {bound['on']}).")
 
 
-def _bound_side(found: Plain, *, state: str) -> str:
+def _bound_side(found: PlainView, *, state: str) -> str:
     return ", ".join(text for text in (bound_word(found["bound"], state=state), found["side"]) if text)
 
 
-def _rails(page: Page, result: Plain) -> None:
+def _rails(page: Page, result: PlainView) -> None:
     units = result["units"]
     page.heading("Rail, the worst of each state (moment with the dynamic factor, shape under static loads)")
 
-    def cell(found: Plain | None, unit: str, *, rounding: Any = "up") -> str:
+    def cell(found: PlainView | None, unit: str, *, rounding: Any = "up") -> str:
         return "-" if found is None else f"{number(found['value'], unit=unit, rounding=rounding)}"
 
     rows = []
@@ -212,7 +211,7 @@ def _rails(page: Page, result: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _water(page: Page, result: Plain) -> None:
+def _water(page: Page, result: PlainView) -> None:
     found, length = result["water"], result["units"]["length"]
     page.heading("Water")
     if found["flow"] is None:
@@ -233,10 +232,10 @@ def _water(page: Page, result: Plain) -> None:
     page.line(f"Outlet shut: the pool stands {tail} over the bed at the tail.")
 
 
-def _take_off(page: Page, result: Plain) -> None:
+def _take_off(page: Page, result: PlainView) -> None:
     units = result["units"]
 
-    def place(one: Plain) -> str:
+    def place(one: PlainView) -> str:
         axes = ("s", "y", "n") if one["y"] else ("s", "n")
         return ", ".join(f"{axis} {number(one[axis], unit=units['length'])}" for axis in axes)
 
@@ -249,15 +248,15 @@ def _take_off(page: Page, result: Plain) -> None:
     page.table((Column("Piece", share=3), Column("Weight", number=True), Column("Where", share=2)), rows=rows)
 
 
-def _findings(page: Page, result: Plain) -> None:
+def _findings(page: Page, result: PlainView) -> None:
     others = [one for one in result["findings"] if not one["stops"]]
     if others:
         page.heading("Findings")
         _tell(page, others, result=result)
 
 
-def _tell(page: Page, findings: Sequence[Plain], *, result: Plain) -> None:
-    told: dict[tuple[str, str], list[Plain]] = {}
+def _tell(page: Page, findings: Sequence[PlainView], *, result: PlainView) -> None:
+    told: dict[tuple[str, str], list[PlainView]] = {}
     for one in findings:
         told.setdefault((one["code"], one["text"]), []).append(one)
     every = {one["state"] for one in result["states"]}
@@ -267,7 +266,7 @@ def _tell(page: Page, findings: Sequence[Plain], *, result: Plain) -> None:
         page.items([(mark, f"{text} ({_states(places, every=every)})")], style="stops" if stops else "")
 
 
-def _states(places: Sequence[Plain], *, every: set[str]) -> str:
+def _states(places: Sequence[PlainView], *, every: set[str]) -> str:
     states = [one["state"] for one in places]
     if set(states) == every:
         return "in every state"
@@ -275,7 +274,7 @@ def _states(places: Sequence[Plain], *, every: set[str]) -> str:
     return f"in {', '.join(state_word(state) for state in states)}{f'; first {where}' if where else ''}"
 
 
-def _assumptions(page: Page, result: Plain) -> None:
+def _assumptions(page: Page, result: PlainView) -> None:
     page.heading("Assumptions: defaults that this result took, and factors that are a choice")
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in result["assumptions"]:

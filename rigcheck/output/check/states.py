@@ -3,20 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.bending import ALONE_AT
 from rigcheck.analysis.rows import SIDES, bound_names
 from rigcheck.analysis.solve import Solution
 from rigcheck.parts.line.built import as_built
 from rigcheck.parts.rail.roll import roll
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Array = NDArray[np.float64]
-Plain = dict[str, Any]
 
 _AXES = ("x", "y", "z")
 

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Any
 
 from rigcheck.output.screen import Look, Page
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 
 if TYPE_CHECKING:
     from rigcheck.case.errors import Problem
 
-Plain = dict[str, Any]
 
 UNUSABLE = "unusable"
 PROBLEMS = "rigcheck.problems/1"

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from rigcheck.output.rig_words import missing_words
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_sentence, number, percent, state_opening, variant_words
 
-Plain = Mapping[str, Any]
 
-
-def headline(result: Plain) -> str:
+def headline(result: PlainView) -> str:
     """The verdict in one line."""
     word = str(result["verdict"]).upper()
     stops = [one for one in result["findings"] if one["stops"]]
@@ -36,17 +34,17 @@ def headline(result: Plain) -> str:
     return f"{word}: {'; '.join(parts)}" if parts else word
 
 
-def _forbidden(row: Plain, findings: Sequence[Plain]) -> bool:
+def _forbidden(row: PlainView, findings: Sequence[PlainView]) -> bool:
     """Whether somebody is on a box that a hoist or come-along holds in a row; a backup holds it under some sharings."""
     people = [one for one in findings if one["code"] == "person_on_hung_box" and one["state"] == row["state"]]
     return any(one.get("bound") in (None, row["bound"]) for one in people)
 
 
-def _states(found: Sequence[Plain]) -> str:
+def _states(found: Sequence[PlainView]) -> str:
     return ", ".join(dict.fromkeys(str(one["state"]) for one in found))
 
 
-def why(result: Plain, *, over_beside: int | None = None) -> list[str]:
+def why(result: PlainView, *, over_beside: int | None = None) -> list[str]:
     """Sentences on what governs, and how many others are over or tight.
 
     Args:
@@ -73,19 +71,19 @@ def why(result: Plain, *, over_beside: int | None = None) -> list[str]:
     return sentences
 
 
-def _others_over(result: Plain) -> int:
+def _others_over(result: PlainView) -> int:
     """How many rows of a whole result are over besides what governs."""
     row = result["governing"]
     own = None if row is None else (row["part"], row["mode"])
     return sum(one["verdict"] == "over" and (one["part"], one["mode"]) != own for one in result["checks"])
 
 
-def _opening(row: Plain, *, unit: str) -> str:
+def _opening(row: PlainView, *, unit: str) -> str:
     words = variant_words(row["variant"], unit=unit)
     return f"{state_opening(row['state'])}{f' ({words})' if words else ''}, "
 
 
-def _body(row: Plain) -> str:
+def _body(row: PlainView) -> str:
     """The demand against the capacity, worded for the group of the part."""
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
@@ -112,7 +110,7 @@ def _short(part: str) -> str:
     return f"its {name} ({place})" if colon else part
 
 
-def _counted(row: Plain) -> str:
+def _counted(row: PlainView) -> str:
     """The bound and the dynamic factor behind a row."""
     factor = row["dynamic_factor"] or "loads as they are"
     parts = (bound_sentence(row["bound"], state=row["state"]), factor, row["basis"])

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,14 +9,13 @@ from rigcheck.analysis.bending import Bending
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.rows import SIDES, bound_names
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.output.check.states import vectors
 from rigcheck.parts.post.checks import PlantLoads, post_loads
 from rigcheck.quantities import Dimension
 from rigcheck.statics.geometry import SIDE
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Array = NDArray[np.float64]
-Plain = dict[str, Any]
 
 _KEYS = ("weight", "line", "hinge", "uplift", "rail_moment", "sag", "tail_deflection", "pitch_left")
 _NOISE = 1e-9  # an upward force under this share of the weight is rounding

@@ -16,9 +16,8 @@ from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.tables import shapes
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 _BOX = ("length", "width", "side_height")
 _AXES = ("x", "y", "z")

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.output.drawing.labels import Point
 from rigcheck.output.drawing.sheet import Frame, Sheet
+from rigcheck.wording.plain import PlainView
 
-Plain = Mapping[str, Any]
 KEYS = ("hanger.at", "perch.height", "perch.downstream", "box.length", "bed.depth")
 """Keys that a side view can be moved by; the bed is not shown folded."""
 _ON = (0.0, 0.0)
 _BED_AT = 0.3  # of the length: where the bed line is taken hold of
 
 
-def grip_places(drawing: Plain, *, frame: Frame, folded: bool = False) -> list[dict[str, Any]]:
+def grip_places(drawing: PlainView, *, frame: Frame, folded: bool = False) -> list[dict[str, Any]]:
     """Every key that a side view can be moved by.
 
     Args:

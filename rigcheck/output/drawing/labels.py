@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 from math import hypot
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
+from rigcheck.arrays.types import Array, Mask
+
 Point = tuple[float, float]
 Rect = tuple[float, float, float, float]  # left, top, right, bottom
 Stroke = tuple[Point, Point]

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.output.drawing.side import bar_length
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
-Plain = Mapping[str, Any]
 
-
-def plan_view(drawing: Plain) -> tuple[str, str]:
+def plan_view(drawing: PlainView) -> tuple[str, str]:
     """The deployed rig from above, the tail to the right, left side up.
 
     Args:
@@ -70,7 +66,7 @@ def plan_view(drawing: Plain) -> tuple[str, str]:
     return sheet.svg(title="Plan view with the splay of the lines", describe=describe), caption
 
 
-def _plan_box(sheet: Sheet, *, drawing: Plain, half: float) -> None:
+def _plan_box(sheet: Sheet, *, drawing: PlainView, half: float) -> None:
     box, pose = drawing["box"], drawing["deployed"]
     head, tail = pose["corners"][0][0], pose["corners"][1][0]
     sheet.shape((head, -half), (tail, -half), (tail, half), (head, half), kind="edge", fill="white")
@@ -83,7 +79,7 @@ def _plan_box(sheet: Sheet, *, drawing: Plain, half: float) -> None:
         sheet.line((head, y), (tail, y), kind="steel")
 
 
-def cross_section(drawing: Plain, *, water: Plain) -> tuple[str, str]:
+def cross_section(drawing: PlainView, *, water: PlainView) -> tuple[str, str]:
     """The box cut across, looking downstream, with bed, running water and the levels that matter.
 
     Args:
@@ -133,7 +129,7 @@ def cross_section(drawing: Plain, *, water: Plain) -> tuple[str, str]:
     return sheet.svg(title="Cross-section with bed and water", describe=describe), caption
 
 
-def _steel(sheet: Sheet, *, drawing: Plain, wall: float) -> None:
+def _steel(sheet: Sheet, *, drawing: PlainView, wall: float) -> None:
     box = drawing["box"]
     half, side = 0.5 * box["width"], box["side_height"]
     outer = half + wall
@@ -158,7 +154,7 @@ def _steel(sheet: Sheet, *, drawing: Plain, wall: float) -> None:
         sheet.shape(*ends, kind="steel", fill="steel")
 
 
-def _levels(sheet: Sheet, *, drawing: Plain, bed: float, running: float, far: float) -> None:
+def _levels(sheet: Sheet, *, drawing: PlainView, bed: float, running: float, far: float) -> None:
     box, unit = drawing["box"], drawing["units"]["length"]
     half = 0.5 * box["width"]
     levels = [(box["packed"], "packed")]

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import cos, hypot, radians, sin
-from typing import Any
 
 from rigcheck.output.drawing.labels import Point
 from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.output.drawing.words import side_caption, side_words, slant
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
-
-Plain = Mapping[str, Any]
 
 _LONGEST, _SHORTEST = 88.0, 26.0  # force arrows, picture units
 _LARGE = 1.5  # type of the picture on a card, over the usual one
 
 
 def side_view(
-    drawing: Plain, *, folded: bool = False, bare: bool = False, frame: Frame | None = None
+    drawing: PlainView, *, folded: bool = False, bare: bool = False, frame: Frame | None = None
 ) -> tuple[str, str]:
     """The rig from its right-hand side, the tail to the right.
 
@@ -64,28 +61,28 @@ def bar_length(unit: str, *, span: float) -> tuple[float, str]:
     return length, number(length, unit=unit)
 
 
-def _corners(pose: Plain) -> list[Point]:
+def _corners(pose: PlainView) -> list[Point]:
     return [(corner[0], corner[1]) for corner in pose["corners"]]
 
 
-def _at(pose: Plain, drawing: Plain, *, s: float, n: float) -> Point:
+def _at(pose: PlainView, drawing: PlainView, *, s: float, n: float) -> Point:
     lift = n - drawing["hinge"]["height"]
     x, z = (s * pose["along"][i] + lift * pose["normal"][i] for i in range(2))
     return x, z
 
 
-def _perch(drawing: Plain) -> Point:
+def _perch(drawing: PlainView) -> Point:
     return drawing["perch"]["downstream"], drawing["perch"]["height"]
 
 
-def _ends(drawing: Plain) -> tuple[Point, Point]:
+def _ends(drawing: PlainView) -> tuple[Point, Point]:
     """Perch lug, and the foot of the post or of the dashed line that stands for one."""
     x, z = _perch(drawing)
     post = drawing["post"]
     return (x, z), (post["axis"], z - post["free_length"]) if post else (x, min(0.0, z))
 
 
-def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
+def side_frame(drawing: PlainView, *, folded: bool = False) -> Frame:
     """What a side view shows of the world: all of the rig, its plant and its ground."""
     points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
     if folded:
@@ -104,7 +101,7 @@ def side_frame(drawing: Plain, *, folded: bool = False) -> Frame:
     return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
 
 
-def _plant(sheet: Sheet, *, drawing: Plain) -> None:
+def _plant(sheet: Sheet, *, drawing: PlainView) -> None:
     (hole, z), (x, foot) = _ends(drawing)
     post = drawing["post"]
     half = 0.5 * post["depth"] if post else 0.0
@@ -123,12 +120,12 @@ def _plant(sheet: Sheet, *, drawing: Plain) -> None:
         sheet.label((sheet.frame.right, -ground), "ground", toward=(-0.6, 0.8))
 
 
-def _feet(drawing: Plain) -> list[Plain]:
+def _feet(drawing: PlainView) -> list[PlainView]:
     """Feet of the plant; none where they are not described."""
     return list(drawing["plant"]["feet"]) if drawing["plant"] else []
 
 
-def _stand(sheet: Sheet, *, drawing: Plain) -> None:
+def _stand(sheet: Sheet, *, drawing: PlainView) -> None:
     """The plant on its feet, dashed, with its center of gravity; of feet behind one another the first is named."""
     feet = _feet(drawing)
     if not feet:
@@ -148,7 +145,7 @@ def _stand(sheet: Sheet, *, drawing: Plain) -> None:
         sheet.label(where, f"plant {weight}".strip(), toward=(-0.4, 0.9))
 
 
-def _cross_members(sheet: Sheet, *, drawing: Plain, pose: Plain) -> None:
+def _cross_members(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> None:
     one = drawing["box"]["cross_member"]
     if one is None:
         return
@@ -160,7 +157,7 @@ def _cross_members(sheet: Sheet, *, drawing: Plain, pose: Plain) -> None:
         sheet.shape(*(_at(pose, drawing, s=a, n=n) for a, n in corners), kind="thin", fill="steel")
 
 
-def _box(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+def _box(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool) -> None:
     box = drawing["box"]
     sheet.shape(*_corners(pose), kind="edge", fill="white")
     if box["bed"] and not folded:
@@ -182,7 +179,7 @@ def _box(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
     sheet.label(_perch(drawing), "perch", toward=(0.9, -0.4))
 
 
-def _restraints(sheet: Sheet, *, drawing: Plain) -> None:
+def _restraints(sheet: Sheet, *, drawing: PlainView) -> None:
     """Tie-downs and stops of the folded box, where the case describes them."""
     for one in drawing["tie_downs"]:
         start, end = (one["from"][0], one["from"][1]), (one["to"][0], one["to"][1])
@@ -196,7 +193,7 @@ def _restraints(sheet: Sheet, *, drawing: Plain) -> None:
         sheet.label(at, one["name"], toward=(-one["way"][0], 0.0))
 
 
-def _fold_arc(sheet: Sheet, *, drawing: Plain) -> None:
+def _fold_arc(sheet: Sheet, *, drawing: PlainView) -> None:
     """The way of the tail's floor corner from deployed to folded, as a dashed arc with the angle."""
     start, end = drawing["deployed"]["floor_deg"], drawing["folded"]["floor_deg"]
     radius = 0.42 * drawing["box"]["length"]
@@ -214,7 +211,7 @@ def _arrow_length(value: float, *, most: float) -> float:
     return max(_SHORTEST, _LONGEST * abs(value) / most) if most > 0.0 else _SHORTEST
 
 
-def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None:
+def _arrows(sheet: Sheet, *, forces: PlainView, pose: PlainView, drawing: PlainView) -> None:
     unit = drawing["units"]["force"]
     hinge, line = forces["hinge"], forces["line"]
     most = max(abs(forces["weight"]), abs(line), abs(hinge["x"]), abs(hinge["z"]))
@@ -247,7 +244,7 @@ def _arrows(sheet: Sheet, *, forces: Plain, pose: Plain, drawing: Plain) -> None
             )  # fmt: skip
 
 
-def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> None:
+def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool) -> None:
     unit, box = drawing["units"]["length"], drawing["box"]
 
     def words(value: float) -> str:
@@ -279,6 +276,6 @@ def _dimensions(sheet: Sheet, *, drawing: Plain, pose: Plain, folded: bool) -> N
         sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
 
 
-def _bar(sheet: Sheet, *, drawing: Plain) -> None:
+def _bar(sheet: Sheet, *, drawing: PlainView) -> None:
     length, text = bar_length(drawing["units"]["length"], span=sheet.frame.right - sheet.frame.left)
     sheet.scale_bar(length, text)

@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_opening, variant_words
-
-Plain = Mapping[str, Any]
 
 _CHOSEN = " Drawn is the state in which both lines together pull most."
 
 
-def slant(pose: Plain) -> str:
+def slant(pose: PlainView) -> str:
     """How the line lies, hanger to perch."""
     angle = pose["line_angle"]
     return f"{number(abs(angle), unit='deg', digits=3)} {'above' if angle >= 0.0 else 'below'} level"
 
 
-def _state(forces: Plain, *, unit: str) -> str:
+def _state(forces: PlainView, *, unit: str) -> str:
     more = variant_words(forces["variant"], unit=unit)
     opening = state_opening(forces["state"])
     return f"{opening[0].lower()}{opening[1:]}{f' ({more})' if more else ''}"
 
 
-def side_words(drawing: Plain, *, pose: Plain, forces: Plain | None) -> str:
+def side_words(drawing: PlainView, *, pose: PlainView, forces: PlainView | None) -> str:
     """A side view for those who do not see it."""
     length, force = drawing["units"]["length"], drawing["units"]["force"]
     perch = {key: number(drawing["perch"][key], unit=length) for key in ("height", "downstream")}
@@ -42,7 +38,7 @@ def side_words(drawing: Plain, *, pose: Plain, forces: Plain | None) -> str:
     )
 
 
-def side_caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
+def side_caption(drawing: PlainView, *, forces: PlainView | None, folded: bool) -> str:
     """What a side view shows and what to look for in it."""
     unit = drawing["units"]["length"]
     where = "folded; the deployed box is dashed" if folded else "deployed, tail to the right"
@@ -66,12 +62,12 @@ def side_caption(drawing: Plain, *, forces: Plain | None, folded: bool) -> str:
     )
 
 
-def _standing(drawing: Plain) -> str:
+def _standing(drawing: PlainView) -> str:
     """What of the plant is drawn."""
     return "; black triangles under the dashed plant are its feet" if drawing["plant"] else ""
 
 
-def _held(drawing: Plain) -> str:
+def _held(drawing: PlainView) -> str:
     """What is drawn beside the forces, in words."""
     told = [
         words

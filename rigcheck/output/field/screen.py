@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.field.words import QUANTITIES
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import Rounding
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
 
-Plain = Mapping[str, Any]
 
-
-def field_screen(found: Plain, *, look: Look | None = None) -> str:
+def field_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -48,7 +44,7 @@ def field_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _results(page: Page, found: Plain) -> None:
+def _results(page: Page, found: PlainView) -> None:
     columns = (Column("What", share=3), Column("Measured", number=True), Column("give or take", number=True),
                Column("Case says", number=True), Column("Ratio", number=True), Column("How", share=5))  # fmt: skip
     rows = []
@@ -67,7 +63,7 @@ def _results(page: Page, found: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _explanations(page: Page, found: Plain) -> None:
+def _explanations(page: Page, found: PlainView) -> None:
     columns = (Column("What", share=1), Column("by moment", number=True), Column("by weight", number=True),
                Column("lump", number=True), Column("at", number=True))  # fmt: skip
     units, rows = found["units"], []
@@ -79,7 +75,7 @@ def _explanations(page: Page, found: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _store(page: Page, found: Plain) -> None:
+def _store(page: Page, found: PlainView) -> None:
     page.heading("For the case file")
     if found["store"]:
         page.line("[measured]")

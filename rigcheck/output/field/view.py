@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.assessment.assess import Assessment
 from rigcheck.assessment.verdict import rig_word
 from rigcheck.loads.measured import total
@@ -15,9 +13,8 @@ from rigcheck.studies.field.readings import Readings
 from rigcheck.studies.field.record import Result
 from rigcheck.studies.field.study import Explanation, FieldStudy
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.field/2"
 FIELD_CAUTIONS = (

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.rig_words import missing_words
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 QUANTITIES = {
     "moment": "moment about the hinge",
@@ -21,7 +17,7 @@ QUANTITIES = {
 }
 
 
-def field_headline(found: Plain) -> str:
+def field_headline(found: PlainView) -> str:
     """The verdict in one line."""
     word = str(found["verdict"]).replace("_", " ").upper()
     if found["refused"]:
@@ -40,7 +36,7 @@ def field_headline(found: Plain) -> str:
     return f"{word}: {text}{told}{more}"
 
 
-def field_why(found: Plain) -> list[str]:
+def field_why(found: PlainView) -> list[str]:
     """Sentences on where the estimate was wrong, the measured pull, and what the check says then."""
     sentences = [_explained(one, found["units"]) for one in found["explanations"][:3]]
     if found["contents"] is not None:
@@ -64,7 +60,7 @@ def field_why(found: Plain) -> list[str]:
     return sentences
 
 
-def _explained(one: Plain, units: Plain) -> str:
+def _explained(one: PlainView, units: PlainView) -> str:
     if one["missing_weight"] is not None:
         weight = one["missing_weight"]
         size = number(abs(weight), unit=units["force"], digits=3)

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from rigcheck.output.fold.words import HOLD_WORDS, deg
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 EVERY = 10.0  # degrees between the lines of the table
 HEIGHT = 12  # lines of the plot
 MARKS = {"held": "=", "held_from_behind": "<", "slack_inward": "s", "falls_outward": "v", "dead_point": "!"}
 
 
-def fold_screen(found: Plain, *, look: Look | None = None) -> str:
+def fold_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen of a fold.
 
     Args:
@@ -61,7 +59,7 @@ def _leaning(between: Sequence[float]) -> str:
     return "" if first == last else f" on level ground, {first} to {last} as the plant leans"
 
 
-def _facts(found: Plain) -> list[str]:
+def _facts(found: PlainView) -> list[str]:
     angles, line, pull, units = found["angles"], found["line"], found["pull"], found["units"]
     length, pitch = units["length"], found["pitch"]
 
@@ -104,7 +102,7 @@ def _facts(found: Plain) -> list[str]:
     return facts
 
 
-def _take_up(line: Plain, *, length: str) -> str:
+def _take_up(line: PlainView, *, length: str) -> str:
     text = f"take-up {number(line['take_up'], unit=length, rounding='up')}"
     if line["lift"] is None:
         return f"{text}; no hoist lift is given, re-hooks not counted"
@@ -120,7 +118,7 @@ def _gap(gap: float, *, length: str) -> str:
     return f"clear cover from the box to a post or perch lug {number(gap, unit=length, rounding='down')} on each side"
 
 
-def plot(found: Plain, *, width: int) -> list[str]:
+def plot(found: PlainView, *, width: int) -> list[str]:
     """Pull over fold angle in plain letters, with what holds the box under it.
 
     Args:
@@ -131,7 +129,7 @@ def plot(found: Plain, *, width: int) -> list[str]:
         Lines; `*` is the pull, `-` what the weakest link allows.
     """
     key = "line_alone_demand" if found["one_line"] else "line_demand"
-    rows: Sequence[Plain] = found["rows"]
+    rows: Sequence[PlainView] = found["rows"]
     margin = 9
     across = max(min(width - margin - 2, 100), 20)
     picked = [rows[round(i * (len(rows) - 1) / (across - 1))] for i in range(across)]
@@ -170,9 +168,9 @@ def _whole(value: float, *, up: bool) -> int:
     return math.ceil(value - 1e-9) if up else math.floor(value + 1e-9)
 
 
-def _steps(found: Plain) -> list[tuple[Plain, str]]:
+def _steps(found: PlainView) -> list[tuple[PlainView, str]]:
     """Rows every ten degrees and nearest the angles that matter, with what is there."""
-    rows: Sequence[Plain] = found["rows"]
+    rows: Sequence[PlainView] = found["rows"]
     wanted: dict[int, str] = {}
 
     def nearest(angle: float, *, held: bool = False) -> int:
@@ -194,7 +192,7 @@ def _steps(found: Plain) -> list[tuple[Plain, str]]:
     return [(rows[i], wanted[i]) for i in sorted(wanted)]
 
 
-def _table(page: Page, found: Plain) -> None:
+def _table(page: Page, found: PlainView) -> None:
     force, length = found["units"]["force"], found["units"]["length"]
     columns = (Column("fold", number=True), Column("floor", number=True), Column(f"line {length}", number=True),
                Column(f"arm {length}", number=True), Column(f"both {force}", number=True),
@@ -215,7 +213,7 @@ def _table(page: Page, found: Plain) -> None:
     page.table(columns, rows=body)
 
 
-def _checks(page: Page, found: Plain) -> None:
+def _checks(page: Page, found: PlainView) -> None:
     page.heading("Parts in the fold, the highest use first")
     columns = (Column("Use", number=True), Column("Verdict", number=True), Column("Part and mode", share=5),
                Column("Demand of capacity", share=4), Column("Fold", number=True))  # fmt: skip

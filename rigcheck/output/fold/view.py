@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import LinkStrength
-from rigcheck.analysis.rows import SIDES, Mask
+from rigcheck.analysis.rows import SIDES
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.verdict import rig_word
 from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.result import Source
@@ -21,10 +21,8 @@ from rigcheck.quantities import System
 from rigcheck.studies.fold.record import FoldStudy
 from rigcheck.studies.fold.remedy import Remedy, obstacle, remedies
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Array = NDArray[np.float64]
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.fold/2"
 FOLD_CAUTIONS = (

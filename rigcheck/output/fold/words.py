@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 HOLD_WORDS = {
     "held": "held",
@@ -23,7 +19,7 @@ def deg(angle: float | None) -> str:
     return "-" if angle is None else f"{angle:.1f} deg"
 
 
-def fold_headline(found: Plain) -> str:
+def fold_headline(found: PlainView) -> str:
     """What the fold alone comes to, in one line."""
     word = f"The fold alone: {found['alone']['verdict'].upper()}"
     if not found["reachable"]:
@@ -43,7 +39,7 @@ def fold_headline(found: Plain) -> str:
     return f"{text}; stopped by {stops[0]['code'].replace('_', ' ')}" if stops else text
 
 
-def fold_why(found: Plain) -> list[str]:
+def fold_why(found: PlainView) -> list[str]:
     """Sentences on what stands in the way, what would help, and what the lines carry."""
     sentences = [_obstacle(found)] if found["obstacle"] else []
     length = found["units"]["length"]
@@ -56,7 +52,7 @@ def fold_why(found: Plain) -> list[str]:
     return sentences
 
 
-def _obstacle(found: Plain) -> str:
+def _obstacle(found: PlainView) -> str:
     angles, line, length = found["angles"], found["line"], found["units"]["length"]
     reached, dead, over = deg(angles["reached"]), deg(angles["dead_point"]), deg(angles["over_center"])
     first = deg(angles["over_center_between"][0])
@@ -84,14 +80,14 @@ def _obstacle(found: Plain) -> str:
     return text + "."
 
 
-def _struck(one: Plain) -> str:
+def _struck(one: PlainView) -> str:
     first, last = one["between"]
     span = f"at {deg(first)}" if first == last else f"between {deg(first)} and {deg(last)}"
     what = f"the line runs through the {one['part']}" if one["by"] == "line" else f"the box strikes the {one['part']}"
     return f"In the fold, {span}, {what}."
 
 
-def remedy_sentence(one: Plain, *, unit: str) -> str:
+def remedy_sentence(one: PlainView, *, unit: str) -> str:
     """One move of the perches, or a snub line, with what it leads to."""
     move = number(abs(one["move"]), unit=unit, digits=5)
     value = number(one["value"], unit=unit, digits=5)
@@ -108,7 +104,7 @@ def remedy_sentence(one: Plain, *, unit: str) -> str:
     return f"{way}{also}: then the fold is reached, with at most {use}{holds}. Run `check` with it before building."
 
 
-def _pull(found: Plain) -> str:
+def _pull(found: PlainView) -> str:
     pull, force = found["pull"], found["units"]["force"]
     alone = found["one_line"]
     demand = pull["largest_alone_demand"] if alone else pull["largest_demand"]

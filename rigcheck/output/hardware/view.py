@@ -14,10 +14,9 @@ from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
 from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import percent
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.hardware/2"
 

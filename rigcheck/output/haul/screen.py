@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
 
-Plain = Mapping[str, Any]
 
-
-def haul_screen(found: Plain, *, look: Look | None = None) -> str:
+def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -51,7 +49,7 @@ def haul_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _facts(found: Plain) -> list[str]:
+def _facts(found: PlainView) -> list[str]:
     units = found["units"]
 
     def size(key: str) -> str:
@@ -69,7 +67,7 @@ def _facts(found: Plain) -> list[str]:
     return facts
 
 
-def _checks(page: Page, found: Plain) -> None:
+def _checks(page: Page, found: PlainView) -> None:
     if not found["checks"]:
         return
     page.heading("Checks at their worst")
@@ -91,7 +89,7 @@ def _checks(page: Page, found: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _rows(page: Page, found: Plain) -> None:
+def _rows(page: Page, found: PlainView) -> None:
     force = found["units"]["force"]
 
     def most(values: Sequence[float], names: Sequence[str]) -> str:
@@ -118,7 +116,7 @@ def _rows(page: Page, found: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _finding(one: Plain, *, rows: Sequence[Plain]) -> str:
+def _finding(one: PlainView, *, rows: Sequence[PlainView]) -> str:
     where = one["rows"]
     road = [row["row"] for row in rows if row["state"] == "hauling"]
     if where == road:

@@ -18,10 +18,9 @@ from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
 from rigcheck.quantities import System
 from rigcheck.studies.haul.study import HaulStudy
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import number
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.haul/2"
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from rigcheck.quantities import plain_text
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 TOWARD = {
     "+x": "toward the tail side",
@@ -31,7 +29,7 @@ HAUL_CAUTIONS = (
 )
 
 
-def row_words(row: Plain, *, speeds: Mapping[str, str]) -> str:
+def row_words(row: PlainView, *, speeds: Mapping[str, str]) -> str:
     """A row of the study in a table: which way, how hard, against what."""
     variant = row["variant"]
     if row["state"] == "parked":
@@ -42,7 +40,7 @@ def row_words(row: Plain, *, speeds: Mapping[str, str]) -> str:
     return str(row["dynamic_factor"])
 
 
-def headline(found: Plain) -> str:
+def headline(found: PlainView) -> str:
     """What the road alone comes to, in one line."""
     alone = found["alone"]
     lead = f"The road alone: {alone['verdict'].upper()}"
@@ -59,7 +57,7 @@ def headline(found: Plain) -> str:
     return f"{lead}: {'; '.join(parts)}" if parts else lead
 
 
-def why(found: Plain) -> list[str]:
+def why(found: PlainView) -> list[str]:
     """Sentences on what governs, on the lean, and on what straps are needed."""
     units = found["units"]
     sentences = [
@@ -88,7 +86,7 @@ def why(found: Plain) -> list[str]:
     return sentences
 
 
-def _need(strap: Plain, *, unit: str) -> str:
+def _need(strap: PlainView, *, unit: str) -> str:
     """What one of these straps must be marked for."""
     pull, broken = strap["pull"], strap["pull_breaking_set"]
     if max(pull, broken) <= 0.0:
@@ -99,7 +97,7 @@ def _need(strap: Plain, *, unit: str) -> str:
     return text
 
 
-def before_the_road(found: Plain) -> list[str]:
+def before_the_road(found: PlainView) -> list[str]:
     """What must be unloaded, slackened, pinned or strapped before driving off."""
     force = found["units"]["force"]
     left = number(found["left_over"]["weight"], unit=force, rounding="up")

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.plot import LETTERS, plot
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 CURVES = 6  # parts in the plot
 LINES = 18  # values in the table
 _TOP = 1.6  # upper edge of the plot
 
 
-def length_screen(found: Plain, *, look: Look | None = None) -> str:
+def length_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -56,7 +52,7 @@ def length_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _blockers(page: Page, found: Plain) -> None:
+def _blockers(page: Page, found: PlainView) -> None:
     if not found["blockers"]:
         return
     page.heading("Over at every value of this range")
@@ -71,14 +67,14 @@ def _blockers(page: Page, found: Plain) -> None:
     page.items(texts)
 
 
-def _chosen(found: Plain) -> list[Plain]:
+def _chosen(found: PlainView) -> list[PlainView]:
     """Parts worth a curve: those that govern somewhere first, then the highest."""
     names = list(dict.fromkeys(one["part"] for one in found["governs"]))
     ordered = sorted(found["parts"], key=lambda one: names.index(one["part"]) if one["part"] in names else len(names))
     return ordered[:CURVES]
 
 
-def _plot(page: Page, found: Plain, *, chosen: list[Plain]) -> None:
+def _plot(page: Page, found: PlainView, *, chosen: list[PlainView]) -> None:
     curves = [one["utilization"] for one in chosen]
     for line in plot(found["values"], curves=curves, width=page.look.width, top=_TOP, line=1.0):
         page.line(line)
@@ -87,14 +83,14 @@ def _plot(page: Page, found: Plain, *, chosen: list[Plain]) -> None:
     page.items((letter, one["part"]) for letter, one in zip(LETTERS, chosen, strict=False))
 
 
-def _reign(one: Plain, *, unit: str) -> str:
+def _reign(one: PlainView, *, unit: str) -> str:
     low, high = number(one["from"], unit=unit), number(one["to"], unit=unit)
     place = f"at {low}" if low == high else f"{low} to {high}"
     stop = f"; stopped by {one['stop'].replace('_', ' ')}" if one["stop"] else ""
     return f"{place}: {one['part']}, {one['mode']}, in {one['state']}{stop}"
 
 
-def _table(page: Page, found: Plain, *, chosen: list[Plain]) -> None:
+def _table(page: Page, found: PlainView, *, chosen: list[PlainView]) -> None:
     letters = LETTERS[: len(chosen)]
     columns = [Column(found["unit"] or "value", number=True), *(Column(letter, number=True) for letter in letters)]
     columns.append(Column("verdict", share=0))

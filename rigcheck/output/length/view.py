@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.case.models.case import Case
 from rigcheck.output.check.result import Source
 from rigcheck.quantities import System, convert, write
 from rigcheck.studies.length.record import Band, Limit, Sweep
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.length/2"
 _LARGEST = {

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from rigcheck.output.hoist_words import rating_text
 from rigcheck.output.materials.view import PLACES
 from rigcheck.output.rig_words import rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
-
-Plain = Mapping[str, Any]
 
 LINES, WIDE = 45, 80
 _MORE = "`--all`: how each length was counted, every weld, the cautions in full."
@@ -23,7 +21,7 @@ _NAME, _STOCK, _CUT, _STEEL = 20, 12, 21, 10  # letters
 _LEAST = 4  # rows of a list that stay when room is short
 
 
-def materials_screen(told: Plain, *, look: Look | None = None, whole: bool = False) -> str:
+def materials_screen(told: PlainView, *, look: Look | None = None, whole: bool = False) -> str:
     """The list on a screen.
 
     Args:
@@ -46,12 +44,12 @@ def materials_screen(told: Plain, *, look: Look | None = None, whole: bool = Fal
         rows[most] -= 1
 
 
-def _head(page: Page, told: Plain) -> None:
+def _head(page: Page, told: PlainView) -> None:
     page.line(told["title"], style="head")
     rig_line(page, told)
 
 
-def _short(told: Plain, *, look: Look, rows: Sequence[int]) -> str:
+def _short(told: PlainView, *, look: Look, rows: Sequence[int]) -> str:
     page, force = Page(look), told["units"]["force"]
     _head(page, told)
     page.heading("Cut")
@@ -104,13 +102,13 @@ def _light(value: float | None, unit: str) -> str:
     return number(value, unit=unit, digits=2, rounding="up")
 
 
-def _cut_line(one: Plain, *, unit: str) -> str:
+def _cut_line(one: PlainView, *, unit: str) -> str:
     name, shape, steel = one["name"][:_NAME], one["shape"][:_STOCK], (one["steel"] or "-")[:_STEEL]
     weight = _pounds(one["weight"], unit)
     return f" {one['count']:2} {name:{_NAME}} {shape:{_STOCK}} {one['cut']:>{_CUT}} {weight:>7} {steel}".rstrip()
 
 
-def _hardware(one: Plain, *, unit: str) -> str:
+def _hardware(one: PlainView, *, unit: str) -> str:
     text = one["name"] + (f", {one['size_words']}" if one["size_words"] else "")
     if one["least"] is not None:
         return f"{text}: {rating_text(one['least'], one['most'], unit=unit)}"
@@ -123,7 +121,7 @@ def _hardware(one: Plain, *, unit: str) -> str:
     return f"{text}: {demand} / {allowable}, {percent(one['utilization'])}"
 
 
-def _whole(told: Plain, *, look: Look) -> str:
+def _whole(told: PlainView, *, look: Look) -> str:
     page, force = Page(look), told["units"]["force"]
     _head(page, told)
     for place, heading in PLACES.items():

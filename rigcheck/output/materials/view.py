@@ -13,9 +13,8 @@ from rigcheck.studies.materials.record import BOX, ON_BOX, ON_PLANT, Bought, Cut
 from rigcheck.studies.materials.study import materials
 from rigcheck.studies.materials.welds import CONVEX, DEPOSITED
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.materials/1"
 PLACES = {

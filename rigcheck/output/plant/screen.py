@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.plant.words import ratio_words, road_lines
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word, variant_words
-
-Plain = Mapping[str, Any]
 
 _LEANS = ("low_side", "low_end", "held_by")  # the column says that it stands on its slopes
 FEET = 4  # feet on the screen, the most loaded ones
 
 
-def plant_screen(found: Plain, *, look: Look | None = None) -> str:
+def plant_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -49,7 +45,7 @@ def plant_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _tipping(page: Page, found: Plain) -> None:
+def _tipping(page: Page, found: PlainView) -> None:
     page.heading("Stabilizing over overturning moment, the lowest of all load cases")
     rows = [
         (
@@ -63,13 +59,13 @@ def _tipping(page: Page, found: Plain) -> None:
     page.table(columns, rows=rows)
 
 
-def _case(one: Plain, *, found: Plain) -> str:
+def _case(one: PlainView, *, found: PlainView) -> str:
     told = {key: value for key, value in (one["variant"] or {}).items() if key not in _LEANS}
     words = variant_words(told, unit=found["units"]["length"], short=True)
     return f"{state_word(one['state'])}{f', {words}' if words else ''}"
 
 
-def _feet(page: Page, found: Plain) -> None:
+def _feet(page: Page, found: PlainView) -> None:
     force = found["units"]["force"]
     feet = sorted(found["feet"], key=lambda one: -float(one["most"]))
     more = f"; {len(feet) - FEET} more in --json" if len(feet) > FEET else ""

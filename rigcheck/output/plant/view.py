@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.analysis.rows import verdict_of
 from rigcheck.assessment.assess import Assessment
 from rigcheck.output.check.checks import findings
@@ -15,9 +13,8 @@ from rigcheck.quantities import System
 from rigcheck.statics.tipping import OnWheels
 from rigcheck.studies.plant.record import PlantStudy, Tipping
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.plant/1"
 CODES = ("tipping_not_assessed", "plant_tips", "snag_tips_plant", "tongue_lifts", "tongue_light", "tongue_heavy")

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word
-
-Plain = Mapping[str, Any]
 
 PLANT_CAUTIONS = (
     "Wind on the plant, people on it, full hoppers and soft ground are not counted.",
@@ -28,7 +26,7 @@ def ratio_words(ratio: float | None) -> str:
     return "over 20" if ratio > 20.0 else number(ratio, digits=3, rounding="down")
 
 
-def plant_headline(found: Plain) -> str:
+def plant_headline(found: PlainView) -> str:
     """What standing comes to, in one line."""
     if found["not_given"]:
         return f"PLANT: tipping not assessed; the case does not give {', '.join(found['not_given'])}"
@@ -43,7 +41,7 @@ def plant_headline(found: Plain) -> str:
     return f"{word}: lowest ratio {said}; {number(found['needed'], digits=3)} is asked"
 
 
-def cure_lines(found: Plain) -> list[str]:
+def cure_lines(found: PlainView) -> list[str]:
     """What keeps it from tipping; nothing where nothing is over."""
     units, lines = found["units"], []
     if not found["over"]:
@@ -66,7 +64,7 @@ def cure_lines(found: Plain) -> list[str]:
     return lines
 
 
-def road_lines(found: Plain) -> list[str]:
+def road_lines(found: PlainView) -> list[str]:
     """Tongue and axle, with the box folded and without it."""
     road, force = found["road"], found["units"]["force"]
     lines = []
@@ -91,7 +89,7 @@ def road_lines(found: Plain) -> list[str]:
     ]
 
 
-def _judged(share: float, road: Plain) -> str:
+def _judged(share: float, road: PlainView) -> str:
     low, high = road["guidance"]
     if share <= 0.0:
         return ": LIFTS"

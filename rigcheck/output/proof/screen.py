@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.proof.words import step_cells
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
-Plain = Mapping[str, Any]
 
-
-def proof_screen(found: Plain, *, look: Look | None = None) -> str:
+def proof_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -50,7 +46,7 @@ def proof_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _steps(page: Page, found: Plain) -> None:
+def _steps(page: Page, found: PlainView) -> None:
     units = found["units"]
     bag = number(found["bag"], unit=units["force"])
     columns = (

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.assessment.verdict import rig_word
 from rigcheck.output.check.result import Source
 from rigcheck.output.proof.words import LOOK_AT, WHOM_TO_ASK, proof_headline, proof_why, recipe
@@ -12,9 +10,8 @@ from rigcheck.quantities import System
 from rigcheck.studies.proof.load import LINK_BREAK, LINK_PROOF
 from rigcheck.studies.proof.study import FROM_TAIL, KEEP_OUT, TARGET, Proof, Step
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.proof/2"
 PROOF_CAUTIONS = (

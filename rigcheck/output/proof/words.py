@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import ceil
-from typing import Any
 
 from rigcheck.output.rig_words import missing_words
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word
-
-Plain = Mapping[str, Any]
 
 WHOM_TO_ASK = (
     "A licensed engineer: reviews this load and the plant that carries it, before anything is put on.",
@@ -30,7 +27,7 @@ LOOK_AT = (
 )
 
 
-def proof_headline(found: Plain) -> str:
+def proof_headline(found: PlainView) -> str:
     """The verdict in one line."""
     word, force = f"The proof load alone: {found['alone']['verdict'].upper()}", found["units"]["force"]
     target = number(found["target"], unit=force, rounding="up")
@@ -47,7 +44,7 @@ def proof_headline(found: Plain) -> str:
     return f"{word}: a proof load of {target} a line can be reached; highest use {use}{more}"
 
 
-def proof_why(found: Plain) -> list[str]:
+def proof_why(found: PlainView) -> list[str]:
     """Sentences on the target, on what water alone proves, and on what an even load does not."""
     force = found["units"]["force"]
 
@@ -78,7 +75,7 @@ def proof_why(found: Plain) -> list[str]:
     return sentences
 
 
-def recipe(found: Plain) -> list[str]:
+def recipe(found: PlainView) -> list[str]:
     """What to do, in order."""
     length = found["units"]["length"]
     at = number(found["bags_at"], unit=length)
@@ -101,7 +98,7 @@ def recipe(found: Plain) -> list[str]:
     ]
 
 
-def step_cells(step: Plain, *, bag: float, units: Plain) -> list[str]:
+def step_cells(step: PlainView, *, bag: float, units: PlainView) -> list[str]:
     """One row of the table of steps."""
     force, length = units["force"], units["length"]
     bags = number(step["bags"], unit=force) if step["bags"] > 0.0 else "-"

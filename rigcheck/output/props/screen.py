@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from rigcheck.output.props.words import between
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent, state_word
-
-Plain = Mapping[str, Any]
 
 _STATES = ("running", "plugged", "packed", "cleanout", "digout", "towing")
 """States on the screen."""
@@ -26,7 +24,7 @@ _TABLES = (
 )
 
 
-def props_screen(found: Plain, *, look: Look | None = None) -> str:
+def props_screen(found: PlainView, *, look: Look | None = None) -> str:
     """The whole screen.
 
     Args:
@@ -68,7 +66,7 @@ def props_screen(found: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _table(page: Page, found: Plain, *, heading: str, keys: Sequence[str], unit: str) -> None:
+def _table(page: Page, found: PlainView, *, heading: str, keys: Sequence[str], unit: str) -> None:
     """One quantity, state by state; the hung box is left out where it has no such thing."""
     every = [one for one in found["arrangements"] if keys != ("extra",) or one["name"] != "hung"]
     page.heading(f"{heading}, with the support soft to firm")
@@ -85,7 +83,7 @@ def _table(page: Page, found: Plain, *, heading: str, keys: Sequence[str], unit:
     page.table((Column("State"), *(Column(one["name"], share=2) for one in every)), rows=rows)
 
 
-def _parts(page: Page, every: Sequence[Plain]) -> None:
+def _parts(page: Page, every: Sequence[PlainView]) -> None:
     """Each part at its worst, the most used first."""
     worst = [_by_part(one) for one in every]
     names = {name for uses in worst for name, use in uses.items() if (use["utilization"] or 9.0) >= _LEAST}
@@ -103,17 +101,17 @@ def _parts(page: Page, every: Sequence[Plain]) -> None:
         page.line(f"{len(names) - _SHOWN} more parts are used less; --json tells all.")
 
 
-def _of(worst: Sequence[Mapping[str, Plain]], name: str) -> list[Plain]:
+def _of(worst: Sequence[Mapping[str, PlainView]], name: str) -> list[PlainView]:
     return [uses[name] for uses in worst if name in uses]
 
 
-def _by_part(one: Plain) -> dict[str, Plain]:
+def _by_part(one: PlainView) -> dict[str, PlainView]:
     """The worst mode of each part; parts come the highest use first."""
-    found: dict[str, Plain] = {}
+    found: dict[str, PlainView] = {}
     for use in one["parts"]:
         found.setdefault(use["part"], use)
     return found
 
 
-def _cell(use: Plain | None) -> str:
+def _cell(use: PlainView | None) -> str:
     return "-" if use is None else f"{percent(use['utilization'])}\n{state_word(use['state'])}"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from rigcheck.analysis.bending import MOVING
 from rigcheck.analysis.rows import verdict_of
@@ -15,9 +14,8 @@ from rigcheck.studies.props.options import KNOWN_TO, LEG, PAIR
 from rigcheck.studies.props.propped import STATES
 from rigcheck.studies.props.study import QUANTITIES, Arrangement, Use
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.props/2"
 NOTES = {

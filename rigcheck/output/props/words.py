@@ -7,10 +7,9 @@ from typing import Any
 
 from rigcheck.case.rig import Rig
 from rigcheck.studies.props.options import LEG, PAIR
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number, percent, state_word
-
-Plain = Mapping[str, Any]
 
 
 def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
@@ -44,7 +43,7 @@ def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
     return "on its two lines alone"
 
 
-def headline(found: Plain) -> str:
+def headline(found: PlainView) -> str:
     """What each comes to in the states compared, in one line."""
     told = "In the states compared: " + "; ".join(
         f"{one['name']} {one['verdict']} at {percent(one['highest_use'])}" for one in found["arrangements"]
@@ -53,7 +52,7 @@ def headline(found: Plain) -> str:
     return f"{told}; stopped by {stops}" if stops else told
 
 
-def answer(one: Plain, *, hung: Plain, units: Mapping[str, str]) -> str:
+def answer(one: PlainView, *, hung: PlainView, units: Mapping[str, str]) -> str:
     """What one arrangement comes to, beside the hung box."""
     state = max(hung["values"], key=lambda name: hung["values"][name]["line"][1] or 0.0)
     here, before = one["values"][state], hung["values"][state]

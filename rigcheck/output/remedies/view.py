@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigcheck.studies.remedies.record import Remedy
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import ratio
 from rigcheck.wording.words import percent
-
-Plain = dict[str, Any]
 
 LINES = 3
 NONE = "Nothing tried cures it: several things must change at once, or the whole layout."

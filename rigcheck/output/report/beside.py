@@ -12,8 +12,8 @@ from typing import Any, TypeVar
 from rigcheck.assessment.assess import Assessment
 from rigcheck.output.check.result import Source
 from rigcheck.quantities import System
+from rigcheck.wording.plain import Plain
 
-Plain = dict[str, Any]
 Answer = TypeVar("Answer")
 
 

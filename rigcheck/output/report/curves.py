@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
 from rigcheck.quantities import write
 from rigcheck.studies.vary.batch import Judged, judge, kept
 from rigcheck.studies.vary.follow import moved
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Array = NDArray[np.float64]
-Plain = dict[str, Any]
 
 _SHORTER, _LONGER = (0.87,), (1.08, 1.17)  # times the length of the case: few, as each costs half a check
 _STEPS = (

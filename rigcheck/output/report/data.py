@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES, bound_names
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case import glossary
 from rigcheck.output.drawing.data import drawing_data
@@ -21,10 +21,8 @@ from rigcheck.output.report.pieces import contents_of_states
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Array = NDArray[np.float64]
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.report/2"
 _POINTS = 121  # stations of a curve besides its discontinuities

@@ -10,15 +10,14 @@ from rigcheck.output.html_page import facts, figure, items, paragraph, table, wo
 from rigcheck.output.report.tables import down, place, up, verdict
 from rigcheck.output.report.words import NOT_THERE
 from rigcheck.output.working.html import working_html
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_sentence, number, percent, state_word
-
-Plain = Mapping[str, Any]
 
 LONG = 52  # letters of a formula that still fit into a column of paper
 _CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
 
 
-def pulls_part(packet: Plain) -> str:
+def pulls_part(packet: PlainView) -> str:
     """Worst line pull of each state as bars."""
     unit = packet["result"]["units"]["force"]
     worst = [
@@ -37,7 +36,7 @@ def pulls_part(packet: Plain) -> str:
     return figure(use_chart(worst, unit=unit), caption=caption, label=label)
 
 
-def rail_part(packet: Plain) -> str:
+def rail_part(packet: PlainView) -> str:
     """Diagrams of the most stressed rail."""
     found, units = packet["rail_diagrams"], packet["result"]["units"]
     if found is None:
@@ -72,7 +71,7 @@ def rail_part(packet: Plain) -> str:
     return figure(rail_chart(found, units=units), caption=caption, label=label, kind="tall") + facts(values)
 
 
-def fold_part(packet: Plain) -> str:
+def fold_part(packet: PlainView) -> str:
     """The fold: sentences, curve, angles that matter."""
     found = packet["fold"]
     if found is None:
@@ -103,11 +102,11 @@ def fold_part(packet: Plain) -> str:
     return text + facts(values) + "<h3>How it was counted</h3>" + items(found["assumptions"])
 
 
-def _length(value: float | None, units: Plain) -> str:
+def _length(value: float | None, units: PlainView) -> str:
     return "not described" if value is None else number(value, unit=units["length"])
 
 
-def length_part(packet: Plain) -> str:
+def length_part(packet: PlainView) -> str:
     """The length curve, where a study gave one."""
     found = packet["length"]
     if found is None:
@@ -139,7 +138,7 @@ def length_part(packet: Plain) -> str:
     return text + "<h3>What moves along</h3>" + items(found["rules"])
 
 
-def neighbors_part(packet: Plain) -> str:
+def neighbors_part(packet: PlainView) -> str:
     """The case with one input moved."""
     found = packet["neighbors"]
     if found is None:
@@ -160,7 +159,7 @@ def neighbors_part(packet: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1,), marked=marked)
 
 
-def haul_part(packet: Plain) -> str:
+def haul_part(packet: PlainView) -> str:
     """The road: sentences, checks, what holds in each row, what to do before."""
     found = packet["haul"]
     if found is None:
@@ -199,7 +198,7 @@ def haul_part(packet: Plain) -> str:
     )
 
 
-def _road_rows(found: Plain) -> str:
+def _road_rows(found: PlainView) -> str:
     force = found["units"]["force"]
     rows = []
     for one in found["rows"]:
@@ -213,7 +212,7 @@ def _road_rows(found: Plain) -> str:
     return table(heads, rows=rows, caption="What holds it, row by row, forces as they are", numbers=(1, 2, 3, 4))
 
 
-def working_part(packet: Plain) -> str:
+def working_part(packet: PlainView) -> str:
     """The worked calculation, where there is one."""
     found = packet["working"]
     if found is None:
@@ -221,7 +220,7 @@ def working_part(packet: Plain) -> str:
     return _worked_list(packet) + working_html(_foldable(found))
 
 
-def _worked_list(packet: Plain) -> str:
+def _worked_list(packet: PlainView) -> str:
     """What is worked and, of what is over or tight, what is not."""
     sections = [one for one in packet["working"]["sections"] if one["steps"]]
     rows = [
@@ -256,7 +255,7 @@ def _difference(value: float) -> str:
     return "under 0.0001 %" if value < 1e-6 else f"{number(100.0 * value, digits=2, rounding='up')} %"
 
 
-def _compared(pairs: Sequence[Plain]) -> list[tuple[str, Plain, float]]:
+def _compared(pairs: Sequence[PlainView]) -> list[tuple[str, PlainView, float]]:
     """What is told of the compared quantities: name, pair and difference; of the many torques the largest alone."""
     torques = [pair for pair in pairs if pair["quantity"] == "torque across"]
     told = [(pair["name"], pair, pair["difference"]) for pair in pairs if pair["quantity"] != "torque across"]
@@ -267,7 +266,7 @@ def _compared(pairs: Sequence[Plain]) -> list[tuple[str, Plain, float]]:
     return told
 
 
-def confirm_part(packet: Plain) -> str:
+def confirm_part(packet: PlainView) -> str:
     """The second opinion, quantity by quantity."""
     found = packet["confirm"]
     if found is None:

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.html_page import paragraph, table
 from rigcheck.output.report.tables import place, up
 from rigcheck.quantities.units import SPOKEN
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, state_word
-
-Plain = Mapping[str, Any]
 
 _WORST = {
     "line pull": "line",
@@ -20,15 +16,15 @@ _WORST = {
 }
 
 
-def worst_table(result: Plain) -> str:
+def worst_table(result: PlainView) -> str:
     """The worst of each state."""
     units = result["units"]
     force, length = units["force"], units["length"]
 
-    def pull(found: Plain | None) -> str:
+    def pull(found: PlainView | None) -> str:
         return "-" if found is None else f"{up(found['force'], force)}\n{_sharing(found)}"
 
-    def rail(found: Plain | None, unit: str) -> str:
+    def rail(found: PlainView | None, unit: str) -> str:
         return "-" if found is None else up(found["value"], unit)
 
     heads = ("State", "Weight", "One line", "One hinge group", "Hinge uplift", "Rail moment", "Sag", "Tail drop")
@@ -50,24 +46,24 @@ def worst_table(result: Plain) -> str:
     )
 
 
-def _sharing(found: Plain) -> str:
+def _sharing(found: PlainView) -> str:
     return ", ".join(text for text in (bound_word(found["bound"]), found["side"] or "") if text)
 
 
-def heaviest_rows(result: Plain) -> list[Plain]:
+def heaviest_rows(result: PlainView) -> list[PlainView]:
     """Of each state the row in which a line pulls most."""
 
-    def pull(row: Plain) -> float:
+    def pull(row: PlainView) -> float:
         return max((value or 0.0 for one in row["bounds"] for value in one["line"].values()), default=0.0)
 
-    found: dict[str, Plain] = {}
+    found: dict[str, PlainView] = {}
     for row in result["states"]:
         if row["state"] not in found or pull(row) > pull(found[row["state"]]):
             found[row["state"]] = row
     return list(found.values())
 
 
-def sharing_table(result: Plain) -> str:
+def sharing_table(result: PlainView) -> str:
     """Line and hinge forces for every way of sharing, in the heaviest row of each state."""
     units = result["units"]
     force, length = units["force"], units["length"]
@@ -89,14 +85,14 @@ def sharing_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(2, 3, 4, 5))
 
 
-def _vector(force: Plain | None) -> str:
+def _vector(force: PlainView | None) -> str:
     if force is None:
         return "-"
     whole = (round(force[axis]) for axis in "xyz")  # the sign matters here, so nothing is rounded up or down
     return " / ".join(f"{value:,}" for value in whole)
 
 
-def states_table(result: Plain) -> str:
+def states_table(result: PlainView) -> str:
     """Weight, center of gravity and dynamic factor of the heaviest row of each state."""
     units = result["units"]
     rows = [
@@ -115,7 +111,7 @@ def states_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4, 5, 6))
 
 
-def contents_table(packet: Plain) -> str:
+def contents_table(packet: PlainView) -> str:
     """What each state is made of: the empty box, and what lies on it with its dynamic factor."""
     unit, length = packet["result"]["units"]["force"], packet["result"]["units"]["length"]
     own = {one["name"] for state in packet["contents"] if state["state"] == "empty" for one in state["pieces"]}
@@ -139,7 +135,7 @@ def contents_table(packet: Plain) -> str:
     return table(heads, rows=rows, caption="What each state is made of, weights as they are", numbers=(1, 3))
 
 
-def plant_table(result: Plain) -> str:
+def plant_table(result: PlainView) -> str:
     """What the box hands to the plant."""
     rows = []
     for one in result["plant_loads"]:
@@ -157,7 +153,7 @@ def plant_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + _posts_table(result)
 
 
-def _posts_table(result: Plain) -> str:
+def _posts_table(result: PlainView) -> str:
     """Force and moment at the base of each post in the rows in which they are largest."""
     loads = [one for one in result["plant_loads"] if one["posts"] is not None]
     if not loads:
@@ -190,11 +186,11 @@ def _posts_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3)) + paragraph(note, kind="note")
 
 
-def _size(vector: Plain) -> float:
+def _size(vector: PlainView) -> float:
     return sum(float(vector[axis]) ** 2 for axis in "xyz")
 
 
-def free_body_table(drawing: Plain, *, units: Plain) -> str:
+def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
     """The sums of forces and moments on the box in the drawn states."""
     force, moment = units["force"], units["moment"]
     text = ""
@@ -203,7 +199,7 @@ def free_body_table(drawing: Plain, *, units: Plain) -> str:
         if found is None or found["line"] <= 0.0:
             continue
 
-        def forces(part: str, found: Plain = found) -> tuple[str, str]:
+        def forces(part: str, found: PlainView = found) -> tuple[str, str]:
             return number(found[part]["x"], unit=force), number(found[part]["z"], unit=force)
 
         rows = [

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.assessment.assess import assess
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig
@@ -22,9 +20,8 @@ from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.fold.study import fold_of
 from rigcheck.studies.haul.study import haul
 from rigcheck.studies.hoist_window.study import hoist_windows
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 
 def packet(

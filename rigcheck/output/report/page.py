@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
 
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.drawing.plan import cross_section, plan_view
@@ -38,15 +37,14 @@ from rigcheck.output.report.tables import (
     take_off_table,
 )
 from rigcheck.output.report.words import AXES, BEFORE, MARKS, POUNDS, REVIEW_FIELDS, SHARING
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word
-
-Plain = Mapping[str, Any]
 
 _TOP = 8  # governing checks shown when fewer are tight or over
 _HASH = 12  # letters of the case file's hash at the foot of every printed page
 
 
-def report_html(packet: Plain) -> str:
+def report_html(packet: PlainView) -> str:
     """The whole report.
 
     Args:
@@ -68,14 +66,14 @@ def report_html(packet: Plain) -> str:
     )
 
 
-def _mark(result: Plain) -> str:
+def _mark(result: PlainView) -> str:
     """Revision and hash, so that a loose sheet can be told from that of another run."""
     source, revision = result["input"], result["revision"]
     told = [f"revision {revision}"] if revision else []
     return ", ".join([*told, f"sha256 {source['sha256'][:_HASH]}" if source else "not read from a file"])
 
 
-def identity(result: Plain) -> list[tuple[str, str]]:
+def identity(result: PlainView) -> list[tuple[str, str]]:
     """What a reader needs to tell this run from another."""
     source = result["input"]
     return [
@@ -98,7 +96,7 @@ def _basis(basis: str) -> str:
     return known.get(basis, basis)
 
 
-def _verdict(packet: Plain) -> str:
+def _verdict(packet: PlainView) -> str:
     result = packet["result"]
     text = f'<p class="verdict">{words(result["headline"])}</p>'
     text += "".join(paragraph(sentence) for sentence in result["why"])
@@ -119,7 +117,7 @@ def _verdict(packet: Plain) -> str:
     return text + paragraph(f"{pounds}{BEFORE}", kind="note")
 
 
-def findings_told(result: Plain) -> list[str]:
+def findings_told(result: PlainView) -> list[str]:
     """Each finding once, with its states."""
     states: dict[tuple[bool, str], list[str]] = {}
     for one in result["findings"]:
@@ -131,7 +129,7 @@ def findings_told(result: Plain) -> list[str]:
     ]
 
 
-def _drawings(packet: Plain) -> str:
+def _drawings(packet: PlainView) -> str:
     drawing = packet["drawing"]
     made = [side_view(drawing)]
     if drawing["folded"] is not None:
@@ -146,7 +144,7 @@ def _drawings(packet: Plain) -> str:
     return text + paragraph(AXES, kind="note")
 
 
-def _governing(packet: Plain) -> str:
+def _governing(packet: PlainView) -> str:
     result = packet["result"]
     urgent = [row for row in result["checks"] if row["verdict"] in ("over", "tight")]
     rows = urgent if len(urgent) >= _TOP else result["checks"][:_TOP]
@@ -155,11 +153,11 @@ def _governing(packet: Plain) -> str:
     return checks_table(rows, units=result["units"], caption=caption)
 
 
-def _all_checks(packet: Plain) -> str:
+def _all_checks(packet: PlainView) -> str:
     return grouped_checks(packet)
 
 
-def _loads(packet: Plain) -> str:
+def _loads(packet: PlainView) -> str:
     result = packet["result"]
     text = take_off_table(result) + contents_table(packet) + water_part(result)
     text += states_table(result) + worst_table(result) + pulls_part(packet)
@@ -167,11 +165,11 @@ def _loads(packet: Plain) -> str:
     return text + sharing_table(result) + plant_table(result)
 
 
-def _length(packet: Plain) -> str:
+def _length(packet: PlainView) -> str:
     return length_part(packet) + neighbors_part(packet)
 
 
-def water_part(result: Plain) -> str:
+def water_part(result: PlainView) -> str:
     """Depths of water in sentences."""
     found, length = result["water"], result["units"]["length"]
     if found["flow"] is None:
@@ -194,17 +192,17 @@ def water_part(result: Plain) -> str:
     return f"<h3>Water</h3>{text}" + paragraph(f"Outlet shut: the pool stands {tail} over the bed at the tail.")
 
 
-def _assumptions(packet: Plain) -> str:
+def _assumptions(packet: PlainView) -> str:
     text = paragraph("DEFAULTED marks what the case did not give. Check each of them before anything else.")
     return text + assumptions_table(packet["result"], meanings=packet["meanings"])
 
 
-def _inputs(packet: Plain) -> str:
+def _inputs(packet: PlainView) -> str:
     text = inputs_table(packet["inputs"])
     return f"{text}<h3>The file itself</h3><pre>{words(packet['case_text'])}</pre>"
 
 
-def _sources(packet: Plain) -> str:
+def _sources(packet: PlainView) -> str:
     text = paragraph(
         "Seen: read in public text. Memory: not read, to be verified. Derivation: worked out here. Own: a choice of "
         "our own, no document behind it. Case file: as the case states it, to be held against the part itself."
@@ -212,7 +210,7 @@ def _sources(packet: Plain) -> str:
     return text + sources_table(packet["sources"])
 
 
-def _limits(packet: Plain) -> str:
+def _limits(packet: PlainView) -> str:
     text = paragraph(MARKS)
     for part in packet["limits"]:
         text += f"<h3>{words(part['heading'])}</h3>" + "".join(paragraph(one) for one in part["text"])
@@ -220,18 +218,18 @@ def _limits(packet: Plain) -> str:
     return text
 
 
-def _cautions(packet: Plain) -> str:
+def _cautions(packet: PlainView) -> str:
     return items(packet["result"]["cautions"])
 
 
-def _review(packet: Plain) -> str:
+def _review(packet: PlainView) -> str:
     fields = "".join(f"<div><dt>{words(one)}</dt><dd></dd></div>" for one in REVIEW_FIELDS)
     ruled = '<div class="ruled"></div>' * 8
     text = paragraph("For the licensed engineer who reviews this. Nothing here is filled in by the program.")
     return f'{text}<dl class="blank">{fields}</dl><h3>Remarks</h3>{ruled}<h3>Seal</h3><div class="seal"></div>'
 
 
-SECTIONS: tuple[tuple[str, str, Callable[[Plain], str], str], ...] = (
+SECTIONS: tuple[tuple[str, str, Callable[[PlainView], str], str], ...] = (
     ("verdict", "Verdict and what governs", _verdict, ""),
     ("drawings", "The rig, to scale", _drawings, ""),
     ("governing", "Governing checks", _governing, ""),

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.box_loads import loads_of
 from rigcheck.calculation.spot import ROAD
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
-
-Plain = dict[str, Any]
 
 
 def contents_of_states(assessment: Assessment, *, scale: Scale) -> list[Plain]:

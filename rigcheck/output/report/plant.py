@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.html_page import items, paragraph, table
 from rigcheck.output.plant.words import ASSUMPTIONS, cure_lines, plant_headline, ratio_words, road_lines
 from rigcheck.output.report.tables import down, up
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word, variant_words
 
-Plain = Mapping[str, Any]
 
-
-def plant_part(packet: Plain) -> str:
+def plant_part(packet: PlainView) -> str:
     """Everything about the plant; one sentence where the case says nothing of it."""
     result = packet["result"]
     plant = result["plant"]
@@ -27,7 +23,7 @@ def plant_part(packet: Plain) -> str:
     return text + "<h3>What this takes as given</h3>" + items(ASSUMPTIONS)
 
 
-def _weights(found: Plain, *, result: Plain) -> str:
+def _weights(found: PlainView, *, result: PlainView) -> str:
     """The take-off of the whole: the plant as stated, the empty box as taken off."""
     force, length = found["units"]["force"], found["units"]["length"]
     empty = result["empty"]
@@ -40,7 +36,7 @@ def _weights(found: Plain, *, result: Plain) -> str:
     return table(("What", "Weight", "Center of gravity"), rows=rows, caption="Take-off of plant and box", numbers=(1,))
 
 
-def _tipping(found: Plain) -> str:
+def _tipping(found: PlainView) -> str:
     length = found["units"]["length"]
     rows = []
     for one in found["tipping"]:
@@ -70,7 +66,7 @@ def _tipping(found: Plain) -> str:
     )
 
 
-def _feet(found: Plain) -> str:
+def _feet(found: PlainView) -> str:
     force, length = found["units"]["force"], found["units"]["length"]
     rows = [
         (

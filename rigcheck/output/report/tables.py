@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
 
 from rigcheck.output.html_page import items, paragraph, table
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
-
-Plain = Mapping[str, Any]
 
 GROUPS = {
     "line": "Lines",
@@ -33,20 +31,20 @@ def down(value: float | None, unit: str) -> str:
     return number(value, unit=unit, rounding="down")
 
 
-def verdict(row: Plain) -> str:
+def verdict(row: PlainView) -> str:
     """The verdict as a word; over stands out without color."""
     word = str(row["verdict"]).replace("_", " ")
     return word.upper() if word == "over" else word
 
 
-def place(row: Plain, *, unit: str) -> str:
+def place(row: PlainView, *, unit: str) -> str:
     """State, bound, side and variant of a row."""
     more = variant_words(row["variant"], unit=unit, short=True)
     parts = (state_word(row["state"]), bound_word(row.get("bound")), row.get("side") or "", more)
     return ", ".join(part for part in parts if part)
 
 
-def checks_table(rows: Sequence[Plain], *, units: Plain, caption: str) -> str:
+def checks_table(rows: Sequence[PlainView], *, units: PlainView, caption: str) -> str:
     """Checks with demand, capacity, where, basis and clause."""
     heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", "Factors; clause")
     return table(
@@ -70,7 +68,7 @@ def checks_table(rows: Sequence[Plain], *, units: Plain, caption: str) -> str:
 
 
 def short_table(
-    rows: Sequence[Plain], *, units: Plain, caption: str, bases: Sequence[str], clauses: Sequence[str]
+    rows: Sequence[PlainView], *, units: PlainView, caption: str, bases: Sequence[str], clauses: Sequence[str]
 ) -> str:
     """Checks with numbers in place of the words for factors and clause."""
     heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", "Factors, source")
@@ -94,12 +92,12 @@ def short_table(
     )
 
 
-def factors(row: Plain) -> str:
+def factors(row: PlainView) -> str:
     """What a demand was multiplied by and a capacity divided by, in words."""
     return f"{row['dynamic_factor'] or 'static load'}; {row['basis']}"
 
 
-def grouped_checks(packet: Plain) -> str:
+def grouped_checks(packet: PlainView) -> str:
     """All working checks, part by part; accidents stand under headings of their own; the words for factors follow."""
     result = packet["result"]
     bases = list(dict.fromkeys(factors(row) for row in result["checks"]))
@@ -109,7 +107,7 @@ def grouped_checks(packet: Plain) -> str:
     lost = [row for row in strength if row["state"] == "line_broken"]
     hauled = [row for row in strength if row["state"] in ("hauling", "parked")]
     other = [row for row in strength if row not in lost and row not in hauled]
-    found: list[tuple[str, list[Plain]]] = []
+    found: list[tuple[str, list[PlainView]]] = []
     for group in [*GROUPS, *sorted({row["group"] for row in working} - set(GROUPS))]:
         rows = [row for row in working if row["group"] == group]
         if rows:
@@ -129,11 +127,11 @@ def grouped_checks(packet: Plain) -> str:
     return text + paragraph("S numbers stand under Sources.")
 
 
-def take_off_table(result: Plain) -> str:
+def take_off_table(result: PlainView) -> str:
     """Weight of the empty box, line by line."""
     units = result["units"]
 
-    def row(name: str, weight: float, at: Plain, source: str) -> tuple[str, ...]:
+    def row(name: str, weight: float, at: PlainView, source: str) -> tuple[str, ...]:
         spots = (number(at[axis], unit=units["length"]) for axis in "syn")
         return (name, number(weight, unit=units["force"]), *spots, source)
 
@@ -144,7 +142,7 @@ def take_off_table(result: Plain) -> str:
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4), marked=(len(rows) - 1,))
 
 
-def assumptions_table(result: Plain, *, meanings: Mapping[str, str]) -> str:
+def assumptions_table(result: PlainView, *, meanings: Mapping[str, str]) -> str:
     """Every default and every factor that is a choice, with what its key means."""
     alike: dict[tuple[str, str, str, str, str], list[str]] = {}
     for one in result["assumptions"]:
@@ -163,13 +161,13 @@ def _unquoted(value: str) -> str:
     return value[1:-1] if len(value) > 1 and value[0] == value[-1] == '"' else value
 
 
-def inputs_table(inputs: Iterable[Plain]) -> str:
+def inputs_table(inputs: Iterable[PlainView]) -> str:
     """Every key as entered and as read."""
     rows = [(one["key"], one["entered"], one["read_as"] or "the same") for one in inputs]
     return table(("Key", "As entered", "Read as"), rows=rows)
 
 
-def sources_table(sources: Iterable[Plain]) -> str:
+def sources_table(sources: Iterable[PlainView]) -> str:
     """Sources with their mark."""
     rows = [
         (f"S{i + 1}", one["source"], one["known"] or "NO MARK", ", ".join(one["used_for"]))

@@ -14,10 +14,9 @@ from rigcheck.studies.spread.study import QUANTILES, Part, Spread
 from rigcheck.studies.spread.trial import Tried
 from rigcheck.studies.spread.unknowns import Unknown
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import number, percent
-
-Plain = dict[str, Any]
 
 SCHEMA = "rigcheck.spread/2"
 MATTERS = 0.1  # a rank correlation under this is noise or nearly nothing

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.html_page import paragraph, table, words
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent
 
-Plain = Mapping[str, Any]
 
-
-def working_html(result: Plain) -> str:
+def working_html(result: PlainView) -> str:
     """The sections of a calculation, without the page around them.
 
     Args:
@@ -26,7 +22,7 @@ def working_html(result: Plain) -> str:
     return text
 
 
-def _section(section: Plain, *, number: int) -> str:
+def _section(section: PlainView, *, number: int) -> str:
     heading = f"{number}. {section['part'].capitalize()}: {section['title']}"
     text = f"<h3>{words(heading)}</h3>{paragraph(section['intro'])}"
     if section["steps"] and section["verdict"] != "not_assessed":
@@ -35,7 +31,7 @@ def _section(section: Plain, *, number: int) -> str:
     return text + (f'<ol class="working">{steps}</ol>' if steps else "")
 
 
-def _step(step: Plain) -> str:
+def _step(step: PlainView) -> str:
     text = paragraph(step["heading"])
     if step["note"]:
         text += paragraph(step["note"], kind="note")

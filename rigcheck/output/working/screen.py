@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from rigcheck.output.rig_words import rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent
-
-Plain = Mapping[str, Any]
 
 _INDENT = "    "
 
 
-def working_screen(result: Plain, *, look: Look | None = None) -> str:
+def working_screen(result: PlainView, *, look: Look | None = None) -> str:
     """The whole calculation.
 
     Args:
@@ -38,7 +34,7 @@ def working_screen(result: Plain, *, look: Look | None = None) -> str:
     return page.text()
 
 
-def _section(page: Page, section: Plain, *, number: int) -> None:
+def _section(page: Page, section: PlainView, *, number: int) -> None:
     page.heading(f"{number}. {section['part'].upper()}: {section['title']}")
     page.line(section["intro"])
     if section["steps"] and section["verdict"] != "not_assessed":
@@ -47,7 +43,7 @@ def _section(page: Page, section: Plain, *, number: int) -> None:
         _step(page, step, label=f"{number}.{place}")
 
 
-def _step(page: Page, step: Plain, *, label: str) -> None:
+def _step(page: Page, step: PlainView, *, label: str) -> None:
     page.line()
     page.line(f"{label} {step['heading']}")
     if step["note"]:
@@ -66,7 +62,7 @@ def _step(page: Page, step: Plain, *, label: str) -> None:
         page.items([("  ", f"[{step['clause']}]")])
 
 
-def _equations(step: Plain) -> list[str]:
+def _equations(step: PlainView) -> list[str]:
     """Where it starts, the equation, the numbers put in, the answer, with the equals signs under each other."""
     found = [line["text"] for line in step["derivation"]]
     if step["equation"]:
@@ -79,7 +75,7 @@ def _equations(step: Plain) -> list[str]:
     return found
 
 
-def _table(page: Page, table: Plain) -> None:
+def _table(page: Page, table: PlainView) -> None:
     page.items([("  ", f"{table['caption']}:")])
     first, *rest = table["heads"]
     columns = (Column(first, share=1), *(Column(_two_lines(head), number=True) for head in rest))

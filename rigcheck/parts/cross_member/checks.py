@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.across import CLOSED, tubes
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import (
     Carried,
@@ -34,7 +34,6 @@ from rigcheck.strength.members.interaction import member
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 
-Array = NDArray[np.float64]
 Row = tuple[str, str, str, Array, Array, str]
 
 MEMBER_SAG = 180.0  # span over this is the most sag; a yardstick of our own

@@ -9,14 +9,13 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.across import member_stations, tubes
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
 from rigcheck.statics.geometry import SIDE
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
-
-Array = NDArray[np.float64]
 
 SHARE = (0.5, 1.25, 1.143)
 """Load of one cross-member over pressure times spacing: one, two, and three or more spans of sheet.

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import Carried
@@ -15,8 +15,6 @@ from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_fo
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
-
-Array = NDArray[np.float64]
 
 ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.missing import Missing
@@ -11,6 +10,7 @@ from rigcheck.analysis.post_model import lug_arm, lug_force, lug_run, post_of, s
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_shape
 from rigcheck.parts.lug.checks import hoist_rating, lug_pull
@@ -21,8 +21,6 @@ from rigcheck.strength.connections.faces import Face, FaceStrength, Foot, face_s
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 from rigcheck.tables.steel import Grade
-
-Array = NDArray[np.float64]
 
 CLAUSE = "AISC 360 chapter K, plate along a tube (memory); EN 1993-1-8 7.5 (memory)"
 SQUARE = 15.0  # deg: a lug turned less than this off the tube, or off square to it, counts as that; our own rule

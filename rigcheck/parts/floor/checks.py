@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.strength.bases import BASES, Flexure, allowable_moment
 from rigcheck.strength.members.plates import foot_moment, strip_moment, strip_sag
 from rigcheck.tables import steel
-
-Array = NDArray[np.float64]
 
 FOOT = 4.0  # in: width of a boot across the span; our own assumption
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it

@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from rigcheck.analysis.clearance import fouls
 from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import Check, Flag, Mask
+from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 
-Array = NDArray[np.float64]
 Count = NDArray[np.intp]
 
 HOLDS = ("held", "held_from_behind", "slack_inward", "falls_outward", "dead_point")

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_member, head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
@@ -23,8 +23,6 @@ from rigcheck.strength.connections.lugs import lug_strength
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import steel
-
-Array = NDArray[np.float64]
 
 WELD_AROUND_BARREL = 0.5 * (1.0 + np.sqrt(5.0))
 """Worst force per inch of the two welds under a barrel over P/L, whichever way P points.

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
@@ -25,8 +25,6 @@ from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_v
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import steel
 from rigcheck.tables.steel import Grade
-
-Array = NDArray[np.float64]
 
 BOX, PLANT = "hinge.ear", "hinge.plant_ear"
 _PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}

@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.parts.rail.roll import rails_joined
 from rigcheck.statics.balance import line_per_rail
 from rigcheck.statics.geometry import SIDE
-
-Array = NDArray[np.float64]
 
 _STIFF = BOUNDS.index("stiff")
 _ALONE = tuple(i for i, bound in enumerate(BOUNDS) if bound in ALONE)

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import HOISTS, LinkStrength, side_fraction
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import Check, Flag, Mask
+from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.parts.lug.checks import lug_pull
-
-Array = NDArray[np.float64]
 
 _STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these
 BACKUP_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import Flag, Mask
+from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.measured import measured_words
 from rigcheck.loads.pieces import BOUNDS, SHARED
@@ -14,8 +14,6 @@ from rigcheck.loads.steel import cross_member_count, estimate, side_sheet
 from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
-
-Array = NDArray[np.float64]
 
 NEAR_MEMBER = 6.0  # in: a hanger further than this from a cross-member hangs on bare rail; our own rule
 FLAT_LINE = np.radians(20.0)  # common practice, no source

@@ -12,6 +12,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_arm, lug_run
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.geometry import Pose, pose
@@ -21,8 +22,6 @@ from rigcheck.strength.connections.lugs import LugStrength, flat_plate_moment, l
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
 from rigcheck.tables import hardware, shapes, steel
-
-Array = NDArray[np.float64]
 
 SWING = np.radians(30.0)  # a pull further than this off the deployed one meets the side of the plate; our own rule
 _ENDS = (("hanger", 0), ("perch", -1))

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import Check, Flag, Mask
+from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution, layout
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import side_by_side, zeros
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import Row, stack
@@ -20,8 +21,6 @@ from rigcheck.loads.take_off import Piece
 from rigcheck.statics.geometry import pose
 from rigcheck.statics.resultant import resultant
 from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, edges, moments, on_wheels
-
-Array = NDArray[np.float64]
 
 GROUP = "plant"
 PART = "plant on its feet"

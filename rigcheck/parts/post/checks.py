@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_force, post_of, sided
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.lug.checks import hoist_rating
 from rigcheck.statics.post import Post, PostForces, euler_across, euler_fore, post_forces, tip_movement
@@ -22,8 +22,6 @@ from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members.compression import SLENDER_LIMIT, moment_amplifier
 from rigcheck.strength.members.interaction import member
 from rigcheck.tables import shapes, steel
-
-Array = NDArray[np.float64]
 
 TIP_LIMIT = 60.0  # free length over this is the most movement of the top; a yardstick of our own
 FREE_END = 2.0  # effective length factor of a post free at its top; AISC 360-22 Table C-A-7.1 (theory)

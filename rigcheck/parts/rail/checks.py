@@ -7,16 +7,15 @@ from functools import wraps
 from typing import TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.case.schema.sections import stated
 from rigcheck.strength.bases import BASES
 from rigcheck.tables import steel
 
-Array = NDArray[np.float64]
 Told = TypeVar("Told", Check, Flag)
 
 

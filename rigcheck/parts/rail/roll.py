@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.across import CLOSED, own_constant, tubes
 from rigcheck.analysis.bending import ALONE_AT
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import divide
+from rigcheck.arrays.types import Array
 from rigcheck.parts.rail.checks import of_rail
 from rigcheck.statics.grillage import SHEAR_MODULUS, joined
 from rigcheck.tables import shapes
-
-Array = NDArray[np.float64]
 
 UNJOINED = "twist of the box on one line (nothing that joins the rails is described)"
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rail_section import rail_pieces
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.floor.checks import floor_load
@@ -23,8 +23,6 @@ from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowa
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.strength.members.sections import composite, first_moment, shear_flow
 from rigcheck.tables import shapes, steel
-
-Array = NDArray[np.float64]
 
 WALL, FLOOR = "rail.wall_seam", "rail.floor_seam"
 NAMES = {WALL: "seam of stiffener and side wall", FLOOR: "seam of side wall and floor"}

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.rail.checks import of_rail
@@ -16,8 +17,6 @@ from rigcheck.strength.bases import BASES, Basis, Flexure, allowable_moment
 from rigcheck.strength.members import shapes as members
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.materials import material
-
-Array = NDArray[np.float64]
 
 STATES = ("packed", "digout")
 PLASTIC = 1.5  # plastic over elastic modulus of a flat plate, geometry

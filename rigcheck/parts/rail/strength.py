@@ -12,6 +12,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import divide
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.checks import of_rail, rail_described, thrown_back
@@ -23,8 +24,6 @@ from rigcheck.strength.members.compression import ELASTIC_MODULUS, allowable_str
 from rigcheck.strength.members.interaction import member
 from rigcheck.strength.members.plates import Web, effective_width, web_crippling
 from rigcheck.tables import shapes, steel
-
-Array = NDArray[np.float64]
 
 WEB_FACTOR = 5.34  # shear buckling factor of a wall held along both edges; AISC 360-22 G2.1 (memory)
 CHORD_SHARE = 1.0 / 3.0  # of the pressed part of the wall, counted with the chord; AISC 360-22 F4.2, r_t (memory)

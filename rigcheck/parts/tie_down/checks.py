@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.folded import Folded, twins
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import Check, Flag, Mask
+from rigcheck.analysis.rows import Check, Flag
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import FORWARD
 from rigcheck.parts.tie_down.eyelets import eyelet_checks, eyelets_not_assessed
@@ -20,7 +21,6 @@ from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
 
-Array = NDArray[np.float64]
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
 

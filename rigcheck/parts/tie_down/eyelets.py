@@ -9,6 +9,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.face.checks import CLAUSE, TUBES, tube_face
@@ -21,7 +22,6 @@ from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowa
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 
-Array = NDArray[np.float64]
 _Row = tuple[str, str, Array | float, Array, str]
 
 

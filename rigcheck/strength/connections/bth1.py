@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import LIFTING_BEARING, Basis
 
 CLEARANCE_SLOPE = 0.275

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array
+from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import PIN_BEARING, SHEAR_YIELD, Basis
 from rigcheck.strength.connections.bth1 import PinPlate, clearance_factor
 

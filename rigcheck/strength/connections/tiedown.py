@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rigcheck.arrays.guarded import Array, Values, as_array
+from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.types import Array
 from rigcheck.tables import tiedown
 from rigcheck.tables.loader import load
-
-Mask = NDArray[np.bool_]
 
 FOOT = 12.0
 WIDEST = 102.0

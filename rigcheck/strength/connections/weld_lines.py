@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array, divide
+from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide
+from rigcheck.arrays.types import Array
 
 RING_POINTS = 24
 """Points that stand for a ring weld, on the polygon drawn round it: 0.9 % high at most. Source: own choice."""

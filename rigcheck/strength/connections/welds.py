@@ -5,7 +5,8 @@ from math import sqrt
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array
+from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
 
 THROAT = 1.0 / sqrt(2.0)

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis
 from rigcheck.strength.members.compression import ELASTIC_MODULUS, allowable_stress
 

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import LIFTING_BUCKLING, Basis
 
 ELASTIC_MODULUS = 29.0e6

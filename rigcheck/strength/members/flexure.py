@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Flexure
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array
+from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis
 
 TORSION_COUNTS = 0.20

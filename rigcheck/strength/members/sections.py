@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

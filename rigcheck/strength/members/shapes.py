@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.arrays.guarded import UNLIMITED, Array, Values, as_array, divide
+from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide
 from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis, Flexure, allowable_moment
 from rigcheck.strength.members import compression, flexure, shear
 from rigcheck.tables.shapes import Shape

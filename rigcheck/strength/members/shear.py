@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Array, Values, as_array, divide, root
+from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 

@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import OVER, Mask, Worst, ratios
+from rigcheck.analysis.rows import OVER, Worst, ratios
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.decisive import decisive
-
-Array = NDArray[np.float64]
 
 RUNNING = "running"
 _LIKELY = 0.5  # a check used less than this in a row is not the first to go over there when the bed grows

@@ -9,12 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.bed_mark.search import Search
 from rigcheck.studies.decisive import decisive
-
-Array = NDArray[np.float64]
 
 STEP = 0.125  # in: the mark is painted on a side wall; to an eighth, rounded down
 _ROUNDS = 4  # times that rows are added where all rows have something over below what the few say

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 _STEP = 1e-6  # share of a reading by which it is moved to see what it does
 

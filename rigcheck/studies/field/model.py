@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import BOUNDS, SHARED
@@ -17,8 +17,6 @@ from rigcheck.loads.water import level_pool
 from rigcheck.studies.vary.case import with_values
 from rigcheck.tables import rope
 from rigcheck.tables.materials import material
-
-Array = NDArray[np.float64]
 
 LEVEL = {"plant.cross_slope": 0.0, "plant.fore_aft_slope": 0.0}
 """What a reading is compared with stands level: the slopes of the case go either way and are an allowance of checks."""

@@ -6,13 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
-import numpy as np
-from numpy.typing import NDArray
-
+from rigcheck.arrays.types import Array
 from rigcheck.quantities import Dimension
 from rigcheck.studies.field.lines import carried_error
-
-Array = NDArray[np.float64]
 
 USELESS = 0.5  # an uncertainty over this share of the value tells nothing
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from rigcheck.arrays.types import Array
 from rigcheck.studies.field.lines import drawn_out, hung_pull, plain_pull, resting_pull, sag_pull, stiff_pull
 from rigcheck.studies.field.model import Model
 from rigcheck.studies.field.readings import Readings, SidePull
 from rigcheck.studies.field.record import Remark, Result, best, number, result_of
-
-Array = NDArray[np.float64]
 
 DISTRUST = 0.15  # two sideways pulls that differ by more than this are both distrusted; common practice, no source
 ALIKE = (0.8, 1.25)  # left over right of a pair of lines; common practice, no source

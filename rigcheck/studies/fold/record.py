@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import OVER, Mask, Worst
+from rigcheck.analysis.rows import OVER, Worst
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.fold.checks import LineReach
 
-Array = NDArray[np.float64]
 Count = NDArray[np.intp]
 
 

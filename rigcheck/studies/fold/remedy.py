@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.clearance import fouls
-from rigcheck.analysis.rows import Mask
 from rigcheck.analysis.solve import layout
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import varied
 from rigcheck.parts.fold.checks import HOLDS, LineReach, holding, kept, line_reach
 from rigcheck.parts.line.geometry import line_cuts
@@ -17,8 +16,6 @@ from rigcheck.statics.balance import DEAD_POINT
 from rigcheck.statics.geometry import pose
 from rigcheck.studies.fold.record import FoldStudy
 from rigcheck.studies.fold.study import fold
-
-Array = NDArray[np.float64]
 
 KEYS = ("perch.height", "perch.downstream")
 FARTHEST = 120.0  # in: no perch is moved further than this; design limit of our own

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.clearance import fouls, side_clearance
-from rigcheck.analysis.rows import Mask, Worst, worst
+from rigcheck.analysis.rows import Worst, worst
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
@@ -16,8 +17,6 @@ from rigcheck.parts.rail.roll import fold_roll
 from rigcheck.statics.balance import DEAD_POINT
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.studies.fold.record import FoldAngles, FoldLine, FoldStudy, FoldSweep
-
-Array = NDArray[np.float64]
 
 _STIFF, _ALONE = BOUNDS.index("stiff"), BOUNDS.index("left")
 _ROUNDS, _POINTS = 4, 21  # each round of the peak search narrows the bracket ten times

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.folded import Folded, folded
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rail_section import rail_section
-from rigcheck.analysis.rows import OVER, Flag, Mask, Worst, worst
+from rigcheck.analysis.rows import OVER, Flag, Worst, worst
 from rigcheck.analysis.solve import layout
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
@@ -23,8 +23,6 @@ from rigcheck.loads.wind import PARKED_SHAPE, face_push, speed_of
 from rigcheck.parts.tie_down.checks import described, folded_checks, folded_flags, folded_not_assessed
 from rigcheck.statics.geometry import Layout
 from rigcheck.statics.restraint import plant_point
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

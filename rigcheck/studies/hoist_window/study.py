@@ -9,16 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import HOISTS, LinkStrength
-from rigcheck.analysis.rows import OVER, Check, Mask, worst
+from rigcheck.analysis.rows import OVER, Check, worst
 from rigcheck.analysis.solve import Solution, solve
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
 from rigcheck.parts.line.checks import link_checks
 from rigcheck.parts.registry import hung_checks
 from rigcheck.studies.decisive import decisive
 from rigcheck.tables.hardware import least_design_factor
-
-Array = NDArray[np.float64]
 
 STEP = 10.0  # lb: marks are told in such steps, the least up and the most down
 SNAGGED = "snagged"  # state in which the hoists pull as hard as they can

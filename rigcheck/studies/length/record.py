@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigcheck.analysis.rows import Mask
-from rigcheck.case.rig import Array
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.studies.vary.batch import Judged
 from rigcheck.studies.vary.variable import Variable
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import OVER, Mask
+from rigcheck.analysis.rows import OVER
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.models.case import Case
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from rigcheck.quantities import exact
 from rigcheck.studies.length.record import Band, Blocker, Limit, Reign, Sweep
 from rigcheck.studies.vary.batch import Judged, RowKey, complete, judge

@@ -7,16 +7,14 @@ from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.parts.plant.checks import Standing
 from rigcheck.statics.tipping import WAYS, edges, moments
 from rigcheck.studies.plant.record import Ballast, Move
-
-Array = NDArray[np.float64]
 
 FARTHEST, COARSE, STEP = 120.0, 10.0, 1.0  # in: how far feet are moved outward at most, and in what steps
 OUTWARD = {"downstream": (1.0, 0.0), "upstream": (-1.0, 0.0), "left": (0.0, 1.0), "right": (0.0, -1.0)}

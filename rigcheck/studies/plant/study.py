@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.loads.pieces import Row
 from rigcheck.parts.plant.checks import Standing, at_work, is_even, not_described, standing, trailer, ways, worst_edge
 from rigcheck.statics.tipping import WAYS, footing
 from rigcheck.studies.plant.cures import least_ballast, least_move
 from rigcheck.studies.plant.record import FootLoad, PlantStudy, Tipping
-
-Array = NDArray[np.float64]
 
 
 def plant_study(assessment: Assessment, *, cures: bool = True) -> PlantStudy:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import Check, Mask, worst
+from rigcheck.analysis.rows import Check, worst
 from rigcheck.analysis.solve import solve
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.models.case import Fitting
 from rigcheck.case.rig import Rig, varied
 from rigcheck.case.schema.sections import changed
@@ -18,8 +19,6 @@ from rigcheck.parts.registry import hung_checks
 from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field.model import pooled
 from rigcheck.studies.vary.case import with_values
-
-Array = NDArray[np.float64]
 
 LINK_PROOF = 1.25
 """Most that a proof load may put on rated hardware, over its working load limit. Source: 29 CFR 1926.251(a)(4) (seen);

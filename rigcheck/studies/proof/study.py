@@ -5,17 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field.model import water_moment
 from rigcheck.studies.proof.load import Held, held, loaded
-
-Array = NDArray[np.float64]
 
 TARGET = 1.25  # of the largest static pull of one line; 29 CFR 1926.251(a)(4) (seen)
 STEPS = 4  # common practice, no source

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.join import taken
 from rigcheck.analysis.solve import Borne, Solution, solve
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Loads, take
 from rigcheck.statics.balance import Balance, balance
@@ -16,9 +16,6 @@ from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.statics.geometry import SIDE, Pose, pose
 from rigcheck.statics.rail import RailForces, rail_forces
 from rigcheck.statics.resultant import resultant
-
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "towing")
 """States in which the deployed box hangs on both lines; the support is set on the empty box."""

@@ -6,20 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.links.capacity import side_fraction
 from rigcheck.analysis.rows import OVER, Check, bound_names, worst
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.parts.registry import all_flags, hung_checks
 from rigcheck.studies.props.options import HUNG, KNOWN_TO, LEG, Option, extra_of, options, second_links
 from rigcheck.studies.props.propped import STATES, Propped, propped, states_of
-
-Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 _LIMP = np.array([[name == "limp"] for name in BOUNDS])  # shape (bound, side)
 QUANTITIES = ("line", "extra", "hinge", "uplift", "sagging", "hogging", "tail_deflection")

@@ -139,7 +139,7 @@ def _stops(judged: Judged, *, road: Road | None, count: int) -> NDArray[np.intp]
     found = {stop.code: stop.where for stop in judged.stops}
     for flag in road.flags if road is not None else ():
         if flag.stops:
-            found[flag.code] = found.get(flag.code, False) | flag.where.any((-3, -2, -1))
+            found[flag.code] = np.asarray(found.get(flag.code, False) | flag.where.any((-3, -2, -1)))
     return np.asarray(sum((where.astype(np.intp) for where in found.values()), start=np.zeros(count, dtype=np.intp)))
 
 

@@ -6,14 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import Check, Flag, Mask, ratios
+from rigcheck.analysis.rows import Check, Flag, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.parts.registry import check_builders, road_checks, road_flags, stoppers
-
-Array = NDArray[np.float64]
 
 ROAD = -1
 """Stands for the checks of the folded box among the builders of checks."""

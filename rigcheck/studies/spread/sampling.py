@@ -6,9 +6,8 @@ from functools import cache
 from statistics import NormalDist
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from rigcheck.arrays.types import Array
 
 CUT = 3.0  # a normal spread is cut off at so many standard deviations; our own rule
 _GRID = 8193  # points of the table of the normal distribution, read between linearly

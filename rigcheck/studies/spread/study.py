@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigcheck.analysis.rows import OVER, Mask
+from rigcheck.analysis.rows import OVER
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import assess
-from rigcheck.case.rig import Array, Rig, varied
+from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.spread.few import few_uses
 from rigcheck.studies.spread.sampling import centered_ranks, latin_hypercube, rank_correlation
 from rigcheck.studies.spread.trial import Tried, few_rows

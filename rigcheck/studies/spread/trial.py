@@ -10,9 +10,10 @@ import numpy as np
 from rigcheck.analysis.alike import states_of
 from rigcheck.analysis.bending import flanks
 from rigcheck.analysis.folded import twins
-from rigcheck.analysis.rows import Check, Mask, ratios
+from rigcheck.analysis.rows import Check, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
-from rigcheck.case.rig import Array, Rig
+from rigcheck.arrays.types import Array, Mask
+from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS
 from rigcheck.parts.cross_member.checks import member_checks
 from rigcheck.parts.face.checks import face_checks

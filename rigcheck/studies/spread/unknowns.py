@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.errors import CaseError, Problem, printable
 from rigcheck.case.models.case import Case
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from rigcheck.parts.plant.checks import not_described
 from rigcheck.studies.spread.sampling import CUT, even, normal
 from rigcheck.studies.vary.case import broken, legal_end, with_values

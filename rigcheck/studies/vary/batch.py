@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import OVER, Mask
+from rigcheck.analysis.rows import OVER
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from rigcheck.loads.states import HUNG, life
 
 ROWS_AT_ONCE = 2048  # rows of the state axis, over all designs of a chunk: fits the cache best, and bounds the memory

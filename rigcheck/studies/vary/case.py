@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TypeVar
 
+from rigcheck.arrays.types import Array
 from rigcheck.case.errors import Location, Problem
 from rigcheck.case.models.case import Case, Measured
 from rigcheck.case.reading.read import RULES
 from rigcheck.case.reading.rules import broken_rules
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from rigcheck.case.schema.sections import Section, changed, fields_of
 
 Value = float | str | bool | Section | None

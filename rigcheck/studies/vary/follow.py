@@ -8,7 +8,8 @@ from typing import Literal
 
 import numpy as np
 
-from rigcheck.case.rig import Array, Rig, varied
+from rigcheck.arrays.types import Array
+from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.vary.case import other_box, with_values
 
 Hanger = Literal["fraction", "fixed"]

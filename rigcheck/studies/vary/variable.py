@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.errors import CaseError, Problem, key_path, nearest_words, printable
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.renamed import KEYS
-from rigcheck.case.rig import Array, Rig
+from rigcheck.case.rig import Rig
 from rigcheck.case.schema.keys import find_field, glossary, kind_of
 from rigcheck.case.schema.kinds import Quantity
 from rigcheck.case.schema.sections import Section, fields_of
