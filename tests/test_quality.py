@@ -38,10 +38,13 @@ def test_types():
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_what_is_called_quick_is_there():
-    files = {path.name for path in (ROOT / "tests").rglob("test_*.py")}
-    assert files >= conftest.QUICK_FILES
-    assert {path.name for path in (ROOT / "tests").iterdir()} >= conftest.QUICK_FOLDERS
+def test_what_is_called_quick_is_there_and_looks_into_every_room():
+    files = {path.name: path.parent.name for path in (ROOT / "tests").rglob("test_*.py")}
+    named = conftest.QUICK_FILES | conftest.ONE_CASE
+    assert files.keys() >= named
+    rooms = {path.name for path in (ROOT / "rigcheck").iterdir() if (path / "__init__.py").exists()}
+    tested = rooms & {folder.name for folder in (ROOT / "tests").iterdir()}
+    assert tested <= conftest.QUICK_FOLDERS | {files[name] for name in named}
 
 
 def test_top_level_holds_these_entries_and_no_other():
