@@ -13,6 +13,7 @@ NAMES = {
     "rigcheck.statics.geometry": {"SIDE"},  # left is +1 and right is -1, as test_geometry writes out
     "rigcheck.strength.members.shapes": {"BAR"},  # which family of shapes
     "rigcheck.arrays.guarded": {"UNLIMITED"},  # stands for no limit
+    "rigcheck.parts.registry": {"PARTS"},  # the parts themselves
 }
 """Names that hold numbers which say which one is meant, and not how much, by module; words need not be listed."""
 
