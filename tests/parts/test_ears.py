@@ -134,6 +134,16 @@ def test_the_weld_of_the_plant_ear():
     assert rows["plant hinge ear weld", "force per inch"][0] == pytest.approx(np.hypot(square, 300 / 10))
 
 
+def test_the_lap_twists_the_weld_of_a_single_shear():
+    """600 lb up on the plant's ear, 9/16 in beside the box's: a moment in the weld's plane, Ip = d (3 b^2 + d^2)/6."""
+    rows = rows_under(changed(('shear = "double"', 'shear = "single"')), z=600.0)
+    polar = 5 * (3 * (3 / 8) ** 2 + 5**2) / 6
+    across, up = 600 * 9 / 16 * 2.5 / polar, 600 / 10 + 600 * 9 / 16 * (3 / 16) / polar
+    square = 600 * 2 * 2.5 / (5**3 / 6)
+    worst = rows["plant hinge ear weld", "force per inch"][0]
+    assert worst == pytest.approx(np.sqrt(across**2 + up**2 + square**2))
+
+
 def test_the_worst_face_where_it_is_not_said():
     """Not knowing which face the ear stands on is never better than any of them."""
     faces = [rows_under(changed(('barrel_on = "nose"', f'barrel_on = "{on}"')), x=900.0, z=500.0) for on in
