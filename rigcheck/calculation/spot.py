@@ -108,7 +108,7 @@ class Spot:
         if self.check.snag:
             return f"{opening}, with the hoist pulling its full rating on the {self.side_word}."
         sharing = bound_sentence(name, state=row.state)
-        factor = row.factor if self.check.factored else "loads as they are"
+        factor = row.factor if self.check.factored else "unfactored"
         return f"{opening}, {self.side_word} side{f', {sharing}' if sharing else ''}; {factor}."
 
     def of(self, values: Any) -> float:

@@ -68,5 +68,5 @@ def check_files(
     if as_json:
         say_json(found)
     else:
-        say(check_screen(found, look=look(width), whole=whole))
+        say(check_screen(found, look=look(width, whole=whole), whole=whole))
     return code_of(found["verdict"])

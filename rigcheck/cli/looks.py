@@ -21,11 +21,12 @@ class Units(StrEnum):
     si = "si"
 
 
-def look(width: int = 0) -> Look:
+def look(width: int = 0, *, whole: bool = True) -> Look:
     """Width and color that suit where stdout goes.
 
     Args:
         width: Wanted width; that of the terminal, or 80 when piped, if 0.
+        whole: Everything, and not one screen.
     """
     from rigcheck.output.screen import Look
 
@@ -39,4 +40,4 @@ def look(width: int = 0) -> Look:
         else:
             width = PIPED_WIDTH
     dumb = os.environ.get("TERM", "") == "dumb" or (os.name == "nt" and "WT_SESSION" not in os.environ)
-    return Look(width=width, color=terminal and not dumb and not os.environ.get("NO_COLOR"))
+    return Look(width=width, color=terminal and not dumb and not os.environ.get("NO_COLOR"), whole=whole)

@@ -96,7 +96,7 @@ def folding(empty: Empty) -> list[Row]:
         return []
     gain = rig.number("factors.folding")
     sweep, bounds = _swept(empty, gain=gain), _fold_bounds(rig)
-    factor = f"static x {float(np.max(gain)):.4g} (folding)"
+    factor = f"dynamic (impact) factor {float(np.max(gain)):.4g} (folding)"
     low, *others = ("left",) if on.even or not on.leans_across else tuple(WAYS)
 
     def rows(side: str, *, end: float, every: int = 1, first: bool = False) -> list[Row]:
@@ -171,7 +171,7 @@ def _hung_gust(empty: Empty, toward: str, low: str, word: str) -> Row:
         strips=[replace(empty.dead, gain=gain)],
         lumps=[replace(lump, gain=gain) for lump in empty.lumps],
         pushes=[hung_pushes(rig, angle=-rig.number("box.pitch"), width=_width(rig))[toward][word]],
-        factor=f"static x {float(np.max(gain)):.4g}, gust at its peak",
+        factor=f"dynamic (impact) factor {float(np.max(gain)):.4g}, gust at its peak",
         may_lift=True,
     )
     s, n = center(row.strips, row.lumps)
@@ -211,7 +211,7 @@ def _fold_gusts(empty: Empty) -> list[Row]:
                     gravity=(tail * on.along, WAYS[low] * on.across, -1.0),
                     fold=fold,
                     bounds=bounds,
-                    factor=f"static x {1.0 if eased else float(np.max(gain)):.4g}, gust at its peak",
+                    factor=f"dynamic (impact) factor {1.0 if eased else float(np.max(gain)):.4g}, gust at its peak",
                     bend=False,
                     told=False,
                     may_lift=True,

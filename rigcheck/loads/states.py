@@ -59,7 +59,7 @@ def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence
         state=state,
         strips=_gained([parts.dead, *strips], gain),
         lumps=[replace(lump, gain=gain) for lump in [*parts.lumps, *lumps]],
-        factor=f"static x {float(gain.max()):.4g} (hung)",
+        factor=f"dynamic (impact) factor {float(gain.max()):.4g} (hung)",
     )
 
 

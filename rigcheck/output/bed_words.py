@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rigcheck.output.instructions import stop_words
 from rigcheck.studies.bed_mark.study import BedMark
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
@@ -21,7 +22,7 @@ def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
     Returns:
         Depth over all states and of the running box alone, and what is said of each.
     """
-    beyond = f"{_plainly(bed.limit)}, in {state_word(bed.state)}" if bed.limit else ""
+    beyond = f"{_plainly(bed.limit)}, {state_word(bed.state)}" if bed.limit else ""
     if bed.depth is None:
         text = f"No bed mark: something is over without any bed ({beyond})."
         limit = ""
@@ -53,7 +54,7 @@ def _running(bed: BedMark, *, scale: Scale) -> str:
 
 def _plainly(limit: str) -> str:
     """What limits the bed, the code of a finding without its lines."""
-    return limit.replace("_", " ")
+    return stop_words(limit)
 
 
 def _whole(inches: float, *, scale: Scale) -> str:

@@ -27,26 +27,35 @@ _STATES = {
     "snagged": "With the box held fast and the hoist pulling its full rating",
     "parked": "With the box folded and parked in the wind",
     "hauling": "On the road with the box folded",
-    "line_broken": "If one line parts",
+    "line_broken": "With one line broken",
+}
+_CASES = {  # in a table
+    "wind_hung": "wind, hung",
+    "snagged": "box snagged",
+    "lopsided": "one side packed",
+    "cleanout": "clean-out",
+    "digout": "digging out",
+    "hauling": "on the road",
+    "line_broken": "one line broken",
 }
 _BOUNDS = {
-    "limp": "limp box",
-    "stiff": "stiff box",
-    "loose": "worn hinge",
-    "one_line": "one line",
-    "lost": "other line gone",
+    "limp": "free to twist",
+    "stiff": "torsionally rigid",
+    "loose": "hinge free in roll",
+    "one_line": "one line alone",
+    "lost": "one line broken",
 }
 _BOUND_SENTENCES = {
-    "limp": "the box taken as limp, each line holding its own side",
-    "stiff": "the box taken as stiff, both lines sharing alike",
-    "loose": "the box taken as stiff on a worn hinge that gives no help against roll",
+    "limp": "the box free to twist, each line holding its own side",
+    "stiff": "the box torsionally rigid, both lines sharing alike",
+    "loose": "the box torsionally rigid on a hinge that is free in roll",
     "one_line": "one line carrying all of it, as when one is let go for leveling",
-    "lost": "the other line gone",
+    "lost": "one line broken",
 }
 
 _VARIANTS = {  # in a sentence, in a table
-    "low_side": ("the plant low on the {}", "low {}"),
-    "low_end": ("its {} end low", "{} low"),
+    "low_side": ("the plant leaning {}", "leans {}"),
+    "low_end": ("its {} end low", "{} end low"),
     "gust": ("the gust pressing {}", "gust {}"),
     "pulled_by": ("pulled by {}", "{}"),
     "held": ("held {}", "held {}"),
@@ -65,13 +74,13 @@ _NO_LINES = ("parked", "hauling")  # states in which the lines share nothing
 
 
 def state_word(state: str) -> str:
-    """A state in a table."""
-    return state.replace("_", " ")
+    """A load case in a table."""
+    return _CASES.get(state, state.replace("_", " "))
 
 
 def state_opening(state: str) -> str:
     """How a sentence about a state begins."""
-    return _STATES.get(state, f"In the state {state_word(state)}")
+    return _STATES.get(state, f"In the load case {state_word(state)}")
 
 
 def bound_word(bound: str | None, *, state: str = "") -> str:
@@ -112,6 +121,11 @@ def percent(utilization: float | None) -> str:
     if utilization is None:
         return "beyond"
     return f"{math.ceil(100.0 * utilization - 1e-9):,} %"
+
+
+def ratio_words(value: float | None) -> str:
+    """An interaction ratio in hundredths, rounded up; the word for one without meaning."""
+    return "beyond" if value is None else f"{math.ceil(100.0 * value - 1e-9) / 100.0:,.2f}"
 
 
 def variant_words(variant: Mapping[str, Any] | None, *, unit: str, short: bool = False) -> str:

@@ -1,4 +1,4 @@
-"""Arrays of 2,000 random rigs: statics, utilisation of every check and every finding, hashed part by part."""
+"""Arrays of 2,000 random rigs: statics, utilization of every check and every finding, hashed part by part."""
 
 from collections.abc import Iterator
 from hashlib import sha256
@@ -44,7 +44,7 @@ def lines(name: str) -> Iterator[tuple[str, str]]:
 
 
 def _by_part(found: Assessment) -> dict[str, list[tuple[str, Array]]]:
-    """Utilisation of every check, part by part."""
+    """Utilization of every check, part by part."""
     parts: dict[str, list[tuple[str, Array]]] = {}
     for use in found.worst:
         check = use.check

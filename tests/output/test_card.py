@@ -84,7 +84,7 @@ def squeezed(text):
         (mark_of(4.0), "us", "at 4 in of bed"),
         (mark_of(0.0), "us", "at 0 in of bed"),
         (mark_of(7.0), "us", "7 in of bed: the top"),
-        (mark_of(None), "us", "No bed mark: something is over without any bed (rail, stress, in cleanout)"),
+        (mark_of(None), "us", "No bed mark: something is over without any bed (rail, stress, clean-out)"),
     ],
 )
 def test_bed_mark_in_shop_words_is_never_deeper_than_it_is(mark, system, said):

@@ -80,7 +80,9 @@ def test_color_changes_nothing_but_color(us):
 
 def test_stops_are_marked_and_come_first(dead):
     screen = check_screen(dead)
-    assert screen.index("OVER: stopped by dead point") < screen.index("STOPS:") < screen.index("Every part")
+    assert (
+        screen.index("OVER: a line passes through the hinge pin") < screen.index("STOPS:") < screen.index("Every part")
+    )
     assert "STOPS:" not in screen[screen.index("\nFindings\n") :]
 
 

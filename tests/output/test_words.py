@@ -55,10 +55,9 @@ def test_no_value_is_a_dash():
 
 def test_what_varies_in_words():
     variant = {"person_side": "left", "person_s": 112.0, "low_side": "right"}
-    assert variant_words(variant, unit="in", short=True) == "person left at 112 in, low right"
+    assert variant_words(variant, unit="in", short=True) == "person left at 112 in, leans right"
     assert (
-        variant_words(variant, unit="in")
-        == "weight on the left rail, 112 in from the hinge, the plant low on the right"
+        variant_words(variant, unit="in") == "weight on the left rail, 112 in from the hinge, the plant leaning right"
     )
     assert variant_words({"fold_deg": 92.4}, unit="in", short=True) == "at 92.4 deg"
     assert variant_words({"new_thing": "odd_word", "gust_n": 3.0, "speed": 2.0}, unit="mm") == (
@@ -68,5 +67,5 @@ def test_what_varies_in_words():
 
 
 def test_unknown_states_and_bounds_have_words():
-    assert state_opening("spring_melt") == "In the state spring melt"
+    assert state_opening("spring_melt") == "In the load case spring melt"
     assert bound_word("two_lines") == "two lines" and bound_word(None) == ""

@@ -73,7 +73,7 @@ def test_json_is_a_list_in_the_order_of_the_files(incomplete, bad, capsys):
 
 
 def test_one_file_gives_the_whole_screen_and_one_object(incomplete, capsys):
-    main(["check", str(incomplete)])
+    main(["check", str(incomplete), "--all"])
     assert "Assumptions: " in capsys.readouterr().out
     main(["check", str(incomplete), "--json"])
     assert json.loads(capsys.readouterr().out)["verdict"] == "incomplete"

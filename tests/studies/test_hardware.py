@@ -195,7 +195,7 @@ def test_chain_that_may_not_hold_a_load_is_replaced_by_one_that_may():
 
 
 def test_a_pull_only_device_is_to_be_replaced():
-    device = 'kind = "come-along"\nwll = "2500 lb"\nsuspends = false\n[[line.link]]\n'
+    device = 'kind = "come-along"\nwll = "2500 lb"\nrated_to_suspend = false\n[[line.link]]\n'
     text = SOUND.replace('kind = "wire rope"', f'{device}kind = "wire rope"', 1)
     found = next(one for one in link_choices(text) if "come-along" in one.part)
     assert "not marked for holding" in found.note

@@ -179,7 +179,7 @@ def test_what_stops_the_hung_box_is_cured_by_no_support():
     assert all(one.over and one.stops == ("pull_only_holds",) for one in every)
     told = props_result(every, rig=rig)
     assert all(one["verdict"] == "over" and one["utilization"] is None for one in told["arrangements"])
-    assert "stopped by pull only holds" in told["headline"]
+    assert "a pull-only come-along holds the box" in told["headline"]
     assert not any(one.cures for one in prop_remedies(assess(rig)))
 
 

@@ -31,7 +31,7 @@ def case(tmp_path):
 
 
 def test_length_answers_and_ends_with_the_cautions(case, capsys):
-    assert main(["length", case(SOUND), "--points", "9", "--from", "70 in", "--to", "100 in"]) == 3
+    assert main(["length", case(SOUND), "--points", "9", "--from", "70 in", "--to", "100 in", "--all"]) == 3
     out, err = capsys.readouterr()
     assert "Longest box that passes every check" in out and not err
     assert out.rstrip().endswith("brittle fracture.")

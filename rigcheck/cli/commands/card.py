@@ -9,7 +9,7 @@ import typer
 
 from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, Force, OutputUnits, Units, Width, look
 from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
 
 Output = Annotated[
@@ -26,6 +26,7 @@ def command(
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Print the rig's limits in shop words on one page: bed mark, tags, sizes, what never to do, what to look at."""
     from rigcheck.assessment.assess import assess
@@ -51,5 +52,5 @@ def command(
     if as_json:
         say_json(card)
     elif output is None:
-        say(card_screen(card, look=look(width)))
+        say(card_screen(card, look=look(width, whole=everything)))
     return code_of(card["verdict"])

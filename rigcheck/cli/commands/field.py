@@ -10,7 +10,7 @@ import typer
 
 from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read_whole
-from rigcheck.cli.options import AsJson, CaseFile, Force, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, Force, OutputUnits, Units, Width, look
 from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
 
 if TYPE_CHECKING:
@@ -89,6 +89,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Compare what was measured on the rig with the case, and give the lines that store it there, or a new case file.
 
@@ -115,7 +116,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if as_json:
         say_json(found)
     else:
-        say(field_screen(found, look=look(width)))
+        say(field_screen(found, look=look(width, whole=everything)))
     if study.refused:
         for why in study.refused:
             complain(f"readings: {why}")

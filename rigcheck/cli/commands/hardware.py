@@ -8,7 +8,7 @@ import typer
 
 from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 MaxUtilization = Annotated[
@@ -20,7 +20,7 @@ MaxUtilization = Annotated[
 
 def command(
     file: CaseFile, *, max_utilization: MaxUtilization = None, as_json: AsJson = False, units: OutputUnits = Units.us,
-    width: Width = 0,
+    width: Width = 0, everything: Everything = False,
 ) -> int:  # fmt: skip
     """List the smallest standard size of each link and steel part that passes, with the rating to look for on its tag.
 
@@ -39,5 +39,5 @@ def command(
     if as_json:
         say_json(told)
     else:
-        say(hardware_screen(told, look=look(width)))
+        say(hardware_screen(told, look=look(width, whole=everything)))
     return code_for(over=told["together"]["over"], complete=told["complete"])

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 
-def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
+def command(
+    file: CaseFile,
+    *,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+    width: Width = 0,
+    everything: Everything = False,
+) -> int:
     """Park and haul the folded box: straps, stops, hinge, wind, and the list before the road."""
     from rigcheck.case.errors import CaseError, Problem
     from rigcheck.case.rig import Rig
@@ -24,5 +31,5 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
     if as_json:
         say_json(found)
     else:
-        say(haul_screen(found, look=look(width)))
+        say(haul_screen(found, look=look(width, whole=everything)))
     return code_of(found["verdict"])

@@ -9,7 +9,7 @@ import typer
 
 from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 
@@ -38,6 +38,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Find the longest box that passes every check; with --vary, the same of any one key of the case.
 
@@ -63,5 +64,5 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if as_json:
         say_json(told)
     else:
-        say(length_screen(told, look=look(width)))
+        say(length_screen(told, look=look(width, whole=everything)))
     return code_for(over=not found.whole, complete=told["complete"])

@@ -8,7 +8,7 @@ import typer
 
 from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 Bag = Annotated[str, typer.Option("--bag", metavar="FORCE", help="Weight of one filled sandbag.")]
@@ -25,6 +25,7 @@ def command(
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Give the water and sandbags for a proof load of 125 %, in four steps, no other part past yield.
 
@@ -47,7 +48,7 @@ def command(
     if as_json:
         say_json(found)
     else:
-        say(proof_screen(found, look=look(width)))
+        say(proof_screen(found, look=look(width, whole=everything)))
     return code_of("over" if found["alone"]["verdict"] == "over" else found["verdict"])
 
 

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 
-def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
+def command(
+    file: CaseFile,
+    *,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+    width: Width = 0,
+    everything: Everything = False,
+) -> int:
     """Compare the box hung on its lines with one on a tail leg, and with one on a second pair of lines.
 
     Those of [tail_leg] and [second_line] in the case, else where one would try them first. Exit code 1 where something
@@ -28,5 +35,5 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
     if as_json:
         say_json(told)
     else:
-        say(props_screen(told, look=look(width)))
+        say(props_screen(told, look=look(width, whole=everything)))
     return code_for(over=all(one.over for one in found), complete=told["complete"])

@@ -11,7 +11,7 @@ import typer
 
 from rigcheck.cli.codes import code_for
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 Vary = Annotated[
@@ -37,6 +37,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Check many samples of what is not known well: how likely each part is over, and what to measure first.
 
@@ -60,7 +61,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if as_json:
         say_json(told)
     else:
-        say(spread_screen(told, look=look(width)))
+        say(spread_screen(told, look=look(width, whole=everything)))
     return code_for(over=told["chance_over"] > 0.0, complete=told["complete"])
 
 

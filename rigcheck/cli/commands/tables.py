@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import NOTHING_OVER, UNUSABLE_INPUT
-from rigcheck.cli.options import AsJson, Width, look
+from rigcheck.cli.options import AsJson, Everything, Width, look
 from rigcheck.cli.output import complain, say, say_json
 
 Words = Annotated[
@@ -16,12 +16,12 @@ Words = Annotated[
 ]
 
 
-def command(words: Words = None, *, as_json: AsJson = False, width: Width = 0) -> int:
+def command(words: Words = None, *, as_json: AsJson = False, width: Width = 0, everything: Everything = False) -> int:
     """Search the published tables; without words, list them.
 
     Each row names its document and clause, and whether it was seen or is from memory.
     """
-    from rigcheck.output.tables.view import tables_data, tables_list, tables_screen
+    from rigcheck.output.tables.view import tables_data, tables_list, tables_screen, too_many, too_many_words
     from rigcheck.tables.browse import search
 
     found = search(words or [])
@@ -30,6 +30,8 @@ def command(words: Words = None, *, as_json: AsJson = False, width: Width = 0) -
         return UNUSABLE_INPUT
     if as_json:
         say_json(tables_data(found))
+    elif words and too_many(found) and not everything:
+        say(too_many_words(found, look=look(width)))
     elif words:
         say(tables_screen(found, look=look(width)))
     else:

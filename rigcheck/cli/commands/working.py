@@ -9,7 +9,7 @@ import typer
 
 from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 
@@ -51,6 +51,7 @@ def command(
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
     width: Width = 0,
+    everything: Everything = False,
 ) -> int:
     """Work out by hand what governs the rig, and each part from line to floor where it is used most.
 
@@ -78,5 +79,5 @@ def command(
     if as_json:
         say_json(told)
     else:
-        say(working_screen(told, look=look(width)))
+        say(working_screen(told, look=look(width, whole=everything or parts is not None)))
     return code_of(told["verdict"])

@@ -34,32 +34,34 @@ def card_screen(card: PlainView, *, look: Look | None = None) -> str:
     screen.line(keep_out(card), style="head")
     for heading, texts in (("OVER", card["over"]), ("NOT assessed", card["not_assessed"])):
         if texts:
-            screen.heading(heading)
+            screen.heading(heading, keep=5)
             screen.items(("-", text) for text in texts)
-    screen.heading("The box as built")
+    screen.heading("The box as built", keep=7)
     screen.items((f"{name}:", text) for name, text in card["box"])
     if card["tags"]:
-        screen.heading("Least ratings on the tags")
+        screen.heading("Least ratings on the tags", keep=6, least=2)
         screen.items((f"{one['link']}:", tag_text(one)) for one in card["tags"])
     if card["steel"]:
         screen.heading("Steel as checked; no less than this")
         screen.items((f"{name}:", text) for name, text in card["steel"])
-    for heading, texts, mark in (
-        ("Folding", card["folding"], "-"),
-        ("Road", card["road"], "-"),
-        ("Never", card["never"], "-"),
-        ("Stop when", card["stop"], "-"),
-        ("Before each hang", card["before_hang"], "[ ]"),
-        ("Before each haul", card["before_haul"], "[ ]"),
+    for heading, texts, mark, keep in (
+        ("Folding", card["folding"], "-", 5),
+        ("Road", card["road"], "-", 0),
+        ("Never", card["never"], "-", 8),
+        ("Stop when", card["stop"], "-", 4),
+        ("Before each hang", card["before_hang"], "[ ]", 0),
+        ("Before each haul", card["before_haul"], "[ ]", 0),
     ):
         if texts:
-            screen.heading(heading)
+            screen.heading(heading, keep=keep, least=2)
             screen.items((mark, text) for text in texts)
     screen.heading("Checked again (date, by whom, what was found)")
     for _ in range(card["rechecks"]):
         screen.line(f"{_BLANK}  {_BLANK}  {_BLANK}")
     screen.heading("Cautions")
     screen.items(("-", text) for text in card["cautions"])
+    rest = "--all adds the lists before a hang and a haul; `-o FILE.html` writes the page."
+    screen.close(f"{card['headline']}; {card['first']}", rest=rest, style=card["verdict"])
     return screen.text()
 
 

@@ -26,6 +26,11 @@ def check_screen(result: PlainView, *, look: Look | None = None, whole: bool = F
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
+    if not page.look.whole:
+        from rigcheck.output.check.first_screen import first_screen  # the whole screen does without
+
+        first_screen(page, result)
+        return page.text()
     _head(page, result)
     _verdict(page, result)
     _checks(page, result, whole=whole)

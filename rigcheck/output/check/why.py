@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import missing_words
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import bound_sentence, number, percent, state_opening, variant_words
+from rigcheck.wording.words import (
+    bound_sentence,
+    number,
+    percent,
+    ratio_words,
+    state_opening,
+    state_word,
+    variant_words,
+)
+
+_NO_SIDE = frozenset({"floor", "road", "envelope"})  # groups of parts that have no left and right
 
 
 def headline(result: PlainView) -> str:
@@ -15,13 +26,12 @@ def headline(result: PlainView) -> str:
     stops = [one for one in result["findings"] if one["stops"]]
     parts = []
     if stops:
-        codes = list(dict.fromkeys(one["code"].replace("_", " ") for one in stops))
-        parts.append(f"stopped by {', '.join(codes)} in {_states(stops)}")
+        parts.append("; ".join(dict.fromkeys(stop_words(one["code"]) for one in stops)))
     row = result["governing"]
     over_by_number = row is not None and row["verdict"] == "over"
     if row is not None and (over_by_number or not stops):
         use = result["highest_use"]
-        parts.append(f"{row['part']}, {row['mode']}, {percent(use)} in {row['state']}")
+        parts.append(f"{row['part']}, {row['mode']}, {percent(use)}, {state_word(row['state'])}")
         if _forbidden(row, result["findings"]):
             parts.append("a case that the cautions forbid: block the box before anybody is on it")
     missing = len(result["not_assessed"])
@@ -40,16 +50,27 @@ def _forbidden(row: PlainView, findings: Sequence[PlainView]) -> bool:
     return any(one.get("bound") in (None, row["bound"]) for one in people)
 
 
-def _states(found: Sequence[PlainView]) -> str:
-    return ", ".join(dict.fromkeys(str(one["state"]) for one in found))
+def closing(result: PlainView) -> str:
+    """The verdict once more, in few words."""
+    word, row = str(result["verdict"]).upper(), result["governing"]
+    stops = list(dict.fromkeys(stop_words(one["code"]) for one in result["findings"] if one["stops"]))
+    if stops:
+        return f"{word}: {'; '.join(stops)}"
+    missing = f": {missing_words(len(result['not_assessed']))}" if result["verdict"] == "incomplete" else ""
+    return (
+        f"{word}{missing}"
+        if row is None
+        else f"{word}{missing}; highest {percent(result['highest_use'])}, {row['part']}"
+    )
 
 
-def why(result: PlainView, *, over_beside: int | None = None) -> list[str]:
+def why(result: PlainView, *, over_beside: int | None = None, counted: bool = True) -> list[str]:
     """Sentences on what governs, and how many others are over or tight.
 
     Args:
         result: The result without its own sentences.
         over_beside: How many others are over, where the result holds only the rows nearest their limit.
+        counted: Say too how the load is shared, and the factor and basis behind the numbers.
 
     Returns:
         Sentences, the stopping findings first.
@@ -64,7 +85,8 @@ def why(result: PlainView, *, over_beside: int | None = None) -> list[str]:
     if row is not None:
         length = result["units"]["length"]
         sentences.append(f"{_opening(row, unit=length)}{_body(row)}")
-        sentences.append(_counted(row))
+        if counted:
+            sentences.append(_counted(row))
     others = _others_over(result) if over_beside is None else over_beside
     if others:
         sentences.append(f"{others} other check{'s are' if others > 1 else ' is'} over too; see the table.")
@@ -87,21 +109,24 @@ def _body(row: PlainView) -> str:
     """The demand against the capacity, worded for the group of the part."""
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
-    part, mode, side = row["part"], row["mode"], row["side"]
+    part, mode = row["part"], row["mode"]
+    side = "" if row["group"] in _NO_SIDE else f"{row['side']} "
     use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
-    if part == "road envelope":
+    if row["group"] == "envelope":
         return f"the {mode} is {demand}; {capacity} is allowed{use}."
     if row["group"] == "plant":
         return f"plant and box are turned over by {demand}, {mode}; {capacity} is allowed{use}."
+    if row["unit"] == "" and row["capacity"] == 1.0:
+        return f"the {side}{part} has an interaction ratio of {ratio_words(row['demand'])} in {mode}{use}."
     if row["unit"] == "":
-        return f"the {side} {part} comes to {demand} of its limit {capacity} in {mode}{use}."
+        return f"the {mode} of {part} asked for is {demand}; there are {capacity}{use}."
     if row["group"] == "line" and row["unit"] in ("lbf", "N"):
-        return f"the {side} line puts {demand} on {_short(part)}; its {mode} is {capacity}{use}."
+        return f"the {side}line puts {demand} on {_short(part)}; its {mode} is {capacity}{use}."
     if row["group"] == "rail" and "stress" in mode:
-        return f"the {side} rail is stressed to {demand}; {capacity} is allowed{use}."
+        return f"the {side}rail is stressed to {demand}; {capacity} is allowed{use}."
     if row["group"] == "rail" and row["unit"] in ("in", "mm"):
-        return f"the {mode} of the {side} rail is {demand}; the yardstick is {capacity}{use}."
-    return f"the {side} {part} sees {demand}; {capacity} is allowed{use} in {mode}."
+        return f"the {mode} of the {side}rail is {demand}; the yardstick is {capacity}{use}."
+    return f"the {side}{part} sees {demand}; {capacity} is allowed{use} in {mode}."
 
 
 def _short(part: str) -> str:
@@ -112,6 +137,6 @@ def _short(part: str) -> str:
 
 def _counted(row: PlainView) -> str:
     """The bound and the dynamic factor behind a row."""
-    factor = row["dynamic_factor"] or "loads as they are"
+    factor = row["dynamic_factor"] or "unfactored"
     parts = (bound_sentence(row["bound"], state=row["state"]), factor, row["basis"])
     return f"Counted with {'; '.join(text for text in parts if text)}."

@@ -28,25 +28,26 @@ def field_screen(found: PlainView, *, look: Look | None = None) -> str:
     page.line()
     for sentence in found["why"]:
         page.line(sentence)
-    page.heading("Measured, static")
+    page.heading("Measured, static", keep=13, least=2)
     _results(page, found)
     if found["findings"]:
-        page.heading("Findings")
+        page.heading("Findings", keep=8)
         page.items(("!!" if one["spoils"] else "-", f"{one['text']} ({one['code']})") for one in found["findings"])
     if found["explanations"]:
-        page.heading("What in the take-off could explain it")
+        page.heading("What in the take-off could explain it", keep=7)
         _explanations(page, found)
     _store(page, found)
     page.heading("Assumptions")
     page.items(("-", text) for text in found["assumptions"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: assumptions and cautions in full.", style=found["verdict"])
     return page.text()
 
 
 def _results(page: Page, found: PlainView) -> None:
-    columns = (Column("What", share=3), Column("Measured", number=True), Column("give or take", number=True),
-               Column("Case says", number=True), Column("Ratio", number=True), Column("How", share=5))  # fmt: skip
+    columns = (Column("What", share=3), Column("Measured", number=True), Column("+-", number=True),
+               Column("Calculated", number=True), Column("Ratio", number=True), Column("How", share=5))  # fmt: skip
     rows = []
     for one in found["results"]:
         unit = one["unit"]
@@ -65,7 +66,7 @@ def _results(page: Page, found: PlainView) -> None:
 
 def _explanations(page: Page, found: PlainView) -> None:
     columns = (Column("What", share=1), Column("by moment", number=True), Column("by weight", number=True),
-               Column("lump", number=True), Column("at", number=True))  # fmt: skip
+               Column("equivalent point weight", number=True), Column("at", number=True))  # fmt: skip
     units, rows = found["units"], []
     for one in found["explanations"]:
         times = [f"x {value:.2f}" if value is not None else "-"
@@ -76,7 +77,7 @@ def _explanations(page: Page, found: PlainView) -> None:
 
 
 def _store(page: Page, found: PlainView) -> None:
-    page.heading("For the case file")
+    page.heading("For the case file", keep=9, least=5)
     if found["store"]:
         page.line("[measured]")
         for key, text in found["store"].items():

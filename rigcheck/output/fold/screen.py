@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from rigcheck.output.check.words import demand_allowable
 from rigcheck.output.fold.words import HOLD_WORDS, deg
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
@@ -35,7 +36,7 @@ def fold_screen(found: PlainView, *, look: Look | None = None) -> str:
     page.line()
     for sentence in found["why"]:
         page.line(sentence)
-    page.heading("Angles, weight and line")
+    page.heading("Angles, weight and line", keep=18, least=6)
     page.items(("-", text) for text in _facts(found))
     page.heading(f"Pull of one line over the fold, with the factor, {found['units']['force']}")
     for line in plot(found, width=page.look.width):
@@ -44,12 +45,14 @@ def fold_screen(found: PlainView, *, look: Look | None = None) -> str:
     _table(page, found)
     _checks(page, found)
     if found["findings"]:
-        page.heading("Findings")
+        page.heading("Findings", keep=7)
         page.items(("STOPS" if one["stops"] else "-", f"{one['text']} ({one['code']})") for one in found["findings"])
     page.heading("Assumptions")
     page.items(("-", text) for text in found["assumptions"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: the pull over the fold drawn and step by step, assumptions.",
+               style=found["alone"]["verdict"])  # fmt: skip
     return page.text()
 
 
@@ -73,7 +76,7 @@ def _facts(found: PlainView) -> list[str]:
     s, n = (number(found["cg"][axis], unit=length) for axis in "sn")
     facts = [
         f"folded weight {most(found['weight'])}, center of gravity {s} from the hinge and {n} above the floor",
-        f"lines through the hinge axis (dead point) at {angle(angles['dead_point'])}, however the plant leans",
+        f"lines through the hinge axis (dead center) at {angle(angles['dead_point'])}, however the plant leans",
         f"weight over the hinge (balance point) at {angle(angles['over_center'])}"
         f"{_leaning(angles['over_center_between'])}",
     ]
@@ -105,17 +108,17 @@ def _facts(found: PlainView) -> list[str]:
 def _take_up(line: PlainView, *, length: str) -> str:
     text = f"take-up {number(line['take_up'], unit=length, rounding='up')}"
     if line["lift"] is None:
-        return f"{text}; no hoist lift is given, re-hooks not counted"
+        return f"{text}; no hoist lift is given, re-rigs not counted"
     hooks = line["re_hooks"]
     many = "s" if hooks > 1 else ""
-    word = "no re-hook" if hooks == 0 else f"{hooks} re-hook{many}, each with the box held otherwise"
+    word = "no re-rig" if hooks == 0 else f"{hooks} re-rig{many}, each with the box held otherwise"
     return f"{text} against {number(line['lift'], unit=length, rounding='down')} of lift: {word}"
 
 
 def _gap(gap: float, *, length: str) -> str:
     if gap < 0.0:
         return f"posts or perch lugs stand {number(-gap, unit=length, rounding='up')} within the width of the box"
-    return f"clear cover from the box to a post or perch lug {number(gap, unit=length, rounding='down')} on each side"
+    return f"clearance from the box to a post or perch lug {number(gap, unit=length, rounding='down')} on each side"
 
 
 def plot(found: PlainView, *, width: int) -> list[str]:
@@ -181,7 +184,7 @@ def _steps(found: PlainView) -> list[tuple[PlainView, str]]:
         wanted.setdefault(nearest(i * EVERY), "")
     wanted.setdefault(len(rows) - 1, "")
     angles = found["angles"]
-    special = [(angles["largest_pull"], "largest pull"), (angles["dead_point"], "dead point"),
+    special = [(angles["largest_pull"], "largest pull"), (angles["dead_point"], "dead center"),
                (angles["over_center"], "balance point")]  # fmt: skip
     if not found["reachable"]:
         special.append((angles["reached"], "reached"))
@@ -214,20 +217,18 @@ def _table(page: Page, found: PlainView) -> None:
 
 
 def _checks(page: Page, found: PlainView) -> None:
-    page.heading("Parts in the fold, the highest use first")
+    page.heading("Parts in the fold, the highest utilization first", keep=9, least=3)
     columns = (Column("Use", number=True), Column("Verdict", number=True), Column("Part and mode", share=5),
-               Column("Demand of capacity", share=4), Column("Fold", number=True))  # fmt: skip
+               Column("Demand / allowable", share=4), Column("Fold", number=True))  # fmt: skip
     body = []
     for row in found["checks"][:8]:
-        demand = number(row["demand"], unit=row["unit"], rounding="up")
-        capacity = number(row["capacity"], unit=row["unit"], rounding="down")
         word = row["verdict"]
         fold = (row["variant"] or {}).get("fold_deg")
         cells = [
             percent(row["utilization"]),
             word.upper() if word == "over" else word.replace("_", " "),
             f"{row['part']}, {row['mode']}",
-            f"{demand} of {capacity}",
+            demand_allowable(row),
             "-" if fold is None else f"{fold:.1f}",
         ]
         body.append((cells, word))

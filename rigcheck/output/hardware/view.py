@@ -9,6 +9,7 @@ from rigcheck.analysis.rows import OVER
 from rigcheck.case.models.case import Case
 from rigcheck.output.check.result import Source
 from rigcheck.output.hoist_words import rating_text
+from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
@@ -16,7 +17,7 @@ from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-from rigcheck.wording.words import percent
+from rigcheck.wording.words import percent, state_word
 
 SCHEMA = "rigcheck.hardware/2"
 
@@ -103,7 +104,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     page.line()
     page.line(f"Smallest standard size of each part used {percent(found['max_utilization'])} at most, each with the"
               " rest of the rig as it is in the case.")  # fmt: skip
-    page.heading("Shopping list")
+    page.heading("Shopping list", keep=26, least=5)
     columns = [Column("no", number=True), Column("part", share=4), Column("now", share=3), Column("use", number=True),
                Column("buy", share=6), Column("use", number=True)]  # fmt: skip
     page.table(columns, rows=[_line(one, unit=found["units"]["force"]) for one in found["choices"]])
@@ -116,10 +117,12 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     page.heading("Where the sizes come from")
     page.items(("-", text) for text in dict.fromkeys(one["source"] for one in found["choices"]))
     if found["not_assessed"]:
-        page.heading("NOT assessed, so nothing is chosen for")
+        page.heading("NOT ASSESSED, so nothing is chosen for", keep=4)
         page.items(("-", text) for text in found["not_assessed"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(_after(found), rest="--all adds: why not the next smaller, notes, where the sizes come from.",
+               style=answer_style(found, over=found["together"]["over"]))  # fmt: skip
     return page.text()
 
 
@@ -154,15 +157,21 @@ def _smaller(page: Page, found: Mapping[str, Any]) -> None:
 
 def _together(page: Page, found: Mapping[str, Any]) -> None:
     all_in = found["together"]
-    page.heading("With all of these bought at once")
+    page.heading("With all of these bought at once", keep=9)
     unit = found["units"]["force"]
     for one in found["settled"]:
         _, part, _, _, buy, use = _line(one, unit=unit)[0]
         then = "then stays as it is" if buy.endswith(AS_IT_IS) else "must then be larger"
         page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (use {use})' if use != '-' else ''}.")
+    page.line(_after(found), style=answer_style(found, over=all_in["over"]))
+    rig_line(page, found)
+
+
+def _after(found: Mapping[str, Any]) -> str:
+    """What the rig comes to with all of the list bought."""
+    all_in = found["together"]
     fine = "nothing is over" if found["complete"] else "INCOMPLETE: nothing checked is over"
     word = "OVER" if all_in["over"] else fine
-    stops = f"; stopped by {', '.join(code.replace('_', ' ') for code in all_in['stops'])}" if all_in["stops"] else ""
-    page.line(f"{word}: the highest is {all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])} in"
-              f" {all_in['state']}{stops}.", style=answer_style(found, over=all_in["over"]))  # fmt: skip
-    rig_line(page, found)
+    stops = f"; {', '.join(map(stop_words, all_in['stops']))}" if all_in["stops"] else ""
+    highest = f"{all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])}, {state_word(all_in['state'])}"
+    return f"{word}: the highest is {highest}{stops}."

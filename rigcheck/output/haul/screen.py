@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rigcheck.output.check.words import demand_allowable
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
@@ -30,9 +31,9 @@ def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
     for sentence in found["why"]:
         page.line(sentence)
     if found["alone"]["not_assessed"]:
-        page.heading("NOT assessed on the road")
+        page.heading("NOT ASSESSED on the road", keep=5)
         page.items(("-", text) for text in found["alone"]["not_assessed"])
-    page.heading("The folded box")
+    page.heading("The folded box", keep=6, least=2)
     page.items(("-", text) for text in _facts(found))
     _checks(page, found)
     page.heading("What holds it, row by row (pull of one strap of each kind, static)")
@@ -40,12 +41,14 @@ def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
     if found["findings"]:
         page.heading("Findings")
         page.items(("STOPS" if one["stops"] else "-", _finding(one, rows=found["rows"])) for one in found["findings"])
-    page.heading("Before the road")
+    page.heading("Before the road", keep=11, least=4)
     page.items(("[ ]", text) for text in found["before_the_road"])
     page.heading("How it was counted")
     page.items(("-", text) for text in found["yardstick"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: every row that holds the box, findings, how it was counted.",
+               style=found["alone"]["verdict"])  # fmt: skip
     return page.text()
 
 
@@ -70,19 +73,17 @@ def _facts(found: PlainView) -> list[str]:
 def _checks(page: Page, found: PlainView) -> None:
     if not found["checks"]:
         return
-    page.heading("Checks at their worst")
+    page.heading("Checks at their worst", keep=12, least=3)
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
-               Column("Demand of capacity", share=4), Column("When", share=5))  # fmt: skip
+               Column("Demand / allowable", share=4), Column("When", share=5))  # fmt: skip
     rows = []
     for one in found["checks"]:
-        demand = number(one["demand"], unit=one["unit"], rounding="up")
-        capacity = number(one["capacity"], unit=one["unit"], rounding="down")
         word = one["verdict"].upper() if one["verdict"] == "over" else one["verdict"]
         cells = [
             percent(one["utilization"]),
             word,
             f"{one['part']}: {one['mode']}",
-            f"{demand} of {capacity}",
+            demand_allowable(one),
             one["row"],
         ]
         rows.append((cells, one["verdict"]))
@@ -98,11 +99,12 @@ def _rows(page: Page, found: PlainView) -> None:
         largest = max(range(len(values)), key=lambda i: values[i])
         return f"{number(values[largest], unit=force, rounding='up')} ({names[largest]})"
 
-    columns = (Column("Row", share=4), Column("Turns", share=0), Column("Hardest strap, stop or line", share=3),
+    most_loaded = Column("Highest-loaded tie-down, stop or line", share=3)
+    columns = (Column("Row", share=4), Column("Tips", share=0), most_loaded,
                Column("One hinge group", number=True))  # fmt: skip
     rows: list[tuple[list[str], str]] = []
     for one in found["rows"]:
-        way = "out" if one["turn"] > 0.0 else "in"
+        way = "outward" if one["turn"] > 0.0 else "inward"
         if not one["held"]:
             rows.append(([one["row"], way, "NOTHING holds it", "-"], "over"))
             continue

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rigcheck.output.instructions import stop_words
 from rigcheck.quantities import plain_text
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
@@ -44,7 +45,7 @@ def headline(found: PlainView) -> str:
     """What the road alone comes to, in one line."""
     alone = found["alone"]
     lead = f"The road alone: {alone['verdict'].upper()}"
-    stops = list(dict.fromkeys(one["code"].replace("_", " ") for one in found["findings"] if one["stops"]))
+    stops = list(dict.fromkeys(stop_words(one["code"]) for one in found["findings"] if one["stops"]))
     parts = []
     if stops:
         by = ", ".join(stops)

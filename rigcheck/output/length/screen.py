@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcheck.output.instructions import stop_words
 from rigcheck.output.plot import LETTERS, plot
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
@@ -33,29 +34,31 @@ def length_screen(found: PlainView, *, look: Look | None = None) -> str:
         page.line(sentence, style=answer_style(found, over=not found["passes"]) if i == 0 else "")
     rig_line(page, found)
     _blockers(page, found)
-    page.heading("What moves along")
+    page.heading("What moves along", keep=7)
     page.items(("-", text) for text in found["rules"])
     chosen = _chosen(found)
     page.heading(f"Utilization against {found['vary']}, {found['unit'] or 'no unit'}")
     _plot(page, found, chosen=chosen)
-    page.heading("What governs where")
+    page.heading("What governs where", keep=10, least=3)
     page.items(("-", _reign(one, unit=found["unit"])) for one in found["governs"])
-    page.heading("Values scanned")
+    page.heading("Values scanned", keep=9, least=3)
     _table(page, found, chosen=chosen)
     span = found["range"]
     page.line(f"{span['scanned']} values were scanned; a pocket narrower than the gap between them can be missed.")
     if found["not_assessed"]:
-        page.heading("NOT assessed, so not in any of this")
+        page.heading("NOT ASSESSED, so not in any of this", keep=4)
         page.items(("-", text) for text in found["not_assessed"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["answer"][0], rest="--all adds: utilization drawn against the value, every value scanned.",
+               style=answer_style(found, over=not found["passes"]))  # fmt: skip
     return page.text()
 
 
 def _blockers(page: Page, found: PlainView) -> None:
     if not found["blockers"]:
         return
-    page.heading("Over at every value of this range")
+    page.heading("Over at every value of this range", keep=6)
     texts = []
     for one in found["blockers"]:
         if one["least_utilization"] is None and not one["touched"]:
@@ -86,7 +89,7 @@ def _plot(page: Page, found: PlainView, *, chosen: list[PlainView]) -> None:
 def _reign(one: PlainView, *, unit: str) -> str:
     low, high = number(one["from"], unit=unit), number(one["to"], unit=unit)
     place = f"at {low}" if low == high else f"{low} to {high}"
-    stop = f"; stopped by {one['stop'].replace('_', ' ')}" if one["stop"] else ""
+    stop = f"; stopped by {stop_words(one['stop'])}" if one["stop"] else ""
     return f"{place}: {one['part']}, {one['mode']}, in {one['state']}{stop}"
 
 

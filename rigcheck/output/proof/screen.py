@@ -29,11 +29,12 @@ def proof_screen(found: PlainView, *, look: Look | None = None) -> str:
     for sentence in found["why"]:
         page.line(sentence)
     if found["not_assessed"]:
-        page.heading("NOT assessed, at the proof load neither")
+        page.heading("NOT ASSESSED, at the proof load neither", keep=5)
         page.items(("-", text) for text in found["not_assessed"])
-    page.heading("Steps (water first, then bags; tail fall from the empty box)")
+    page.heading("Steps (water first, then bags; tail deflection from the empty box)", keep=11, least=4)
     _steps(page, found)
-    page.heading("Recipe" if found["reachable"] else "Recipe, once the load can be reached: NOT as the rig stands")
+    page.heading("Recipe" if found["reachable"] else "Recipe, once the load can be reached: NOT as the rig stands",
+                 keep=18, least=3)  # fmt: skip
     page.items((f"{i}.", text) for i, text in enumerate(found["recipe"], 1))
     page.heading("What to look at, before, at each step, after")
     page.items(("[ ]", text) for text in found["look_at"])
@@ -43,6 +44,8 @@ def proof_screen(found: PlainView, *, look: Look | None = None) -> str:
     page.items(("-", text) for text in found["assumptions"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: the whole recipe, what to look at, whom to ask, assumptions.",
+               style=found["alone"]["verdict"])  # fmt: skip
     return page.text()
 
 

@@ -52,24 +52,26 @@ def props_screen(found: PlainView, *, look: Look | None = None) -> str:
     for one in every:
         if one["line_slack"]:
             page.line(f"The {one['name']}, when firm, takes so much that a line hangs slack.", style="tight")
-    for heading, keys, quantity in _TABLES:
-        _table(page, found, heading=heading, keys=keys, unit=found["units"][quantity])
+    for place, (heading, keys, quantity) in enumerate(_TABLES):
+        _table(page, found, heading=heading, keys=keys, unit=found["units"][quantity], keep=0 if place else 9)
     others = ", ".join(state_word(state) for state in found["states"] if state not in _STATES)
-    page.line(f"The states {others} are compared too; --json tells their values.")
+    page.line(f"The load cases {others} are compared too; --json has their values.")
     _parts(page, every)
-    page.heading("NOT counted")
+    page.heading("NOT counted", keep=6)
     page.items(("-", f"{one['name']}: {text}") for one in every for text in one["not_counted"])
     page.heading("What this takes as given")
     page.items(("-", text) for text in found["assumptions"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: support, hinge, rail and tail in each load case; assumptions.",
+               style=answer_style({"complete": True, **found}, over=over))  # fmt: skip
     return page.text()
 
 
-def _table(page: Page, found: PlainView, *, heading: str, keys: Sequence[str], unit: str) -> None:
+def _table(page: Page, found: PlainView, *, heading: str, keys: Sequence[str], unit: str, keep: int = 0) -> None:
     """One quantity, state by state; the hung box is left out where it has no such thing."""
     every = [one for one in found["arrangements"] if keys != ("extra",) or one["name"] != "hung"]
-    page.heading(f"{heading}, with the support soft to firm")
+    page.heading(f"{heading}, with the support flexible to rigid", keep=keep)
     rows = [
         (
             [
@@ -91,7 +93,7 @@ def _parts(page: Page, every: Sequence[PlainView]) -> None:
     def height(name: str) -> float:
         return max(9.0 if one["utilization"] is None else one["utilization"] for one in _of(worst, name))
 
-    page.heading("Use of each part, the worst of all states compared, with the support soft or firm")
+    page.heading("Utilization of each part, the worst of all load cases compared", keep=11)
     rows = []
     for name in sorted(names, key=lambda name: (-height(name), name))[:_SHOWN]:
         cells = [_cell(uses.get(name)) for uses in worst]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.case.rig import Rig
+from rigcheck.output.instructions import stop_words
 from rigcheck.studies.props.options import LEG, PAIR
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.scale import Scale
@@ -48,7 +49,7 @@ def headline(found: PlainView) -> str:
     told = "In the states compared: " + "; ".join(
         f"{one['name']} {one['verdict']} at {percent(one['highest_use'])}" for one in found["arrangements"]
     )
-    stops = ", ".join(code.replace("_", " ") for code in found["stops"])
+    stops = ", ".join(stop_words(code) for code in found["stops"])
     return f"{told}; stopped by {stops}" if stops else told
 
 

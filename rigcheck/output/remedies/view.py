@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from rigcheck.output.instructions import stop_words
 from rigcheck.studies.remedies.record import Remedy
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import ratio
@@ -65,5 +66,5 @@ def _line(one: Mapping[str, Any]) -> str:
             f"{words}: with the load shared by stretch nothing is over; the highest is {then}. Not counted are its own"
             f" steel and footing, and `check` goes on without it: see `rigcheck {one['counted']}`."
         )
-    stops = f", stopped by {', '.join(code.replace('_', ' ') for code in one['stops'])}" if one["stops"] else ""
+    stops = f", stopped by {', '.join(map(stop_words, one['stops']))}" if one["stops"] else ""
     return f"{words}: not enough; it leaves {then}{stops}."

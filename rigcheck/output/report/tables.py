@@ -18,6 +18,7 @@ GROUPS = {
     "floor": "Floor and cross-members",
     "road": "On the road",
     "plant": "The plant under the box",
+    "envelope": "Legal height and width on the road",
 }
 
 

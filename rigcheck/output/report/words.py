@@ -2,19 +2,19 @@
 
 POUNDS = "lb is pound-force throughout, also in lb*in and lb/in."
 BEFORE = (
-    "States and ways of sharing the load are named in short: limp box, stiff box, worn hinge, one line and other line "
-    "gone are told under Loads; low left means that the plant leans down to the left by its cross slope, person left "
-    "at a length that somebody stands on the left rail, that far from the hinge. F numbers stand under the tables of "
-    "checks, S numbers under Sources."
+    "Load cases and load sharing are named in short: free to twist, torsionally rigid, hinge free in roll, one line "
+    "alone and one line broken are told under Loads; leans left means that the plant leans down to the left by its "
+    "cross slope, person left at a length that somebody stands on the left rail, that far from the hinge. F numbers "
+    "stand under the tables of checks, S numbers under Sources."
 )
 
 SHARING = (
-    "limp box: no stiffness against twist; each rail's load goes to its own line by the lever rule.",
-    "stiff box: box and hinge rigid, lines of equal length share alike, the hinge takes the whole roll couple.",
-    "worn hinge: a stiff box whose hinge gives no help against roll; the lines alone balance it.",
-    "one line: all of it on one line, as when the lines are worked in turn; looked at for each side.",
-    "other line gone: the state line lost only, at the first peak, against strength.",
-    "low left, low right: the plant leans by plant.cross_slope to that side; every hung state is looked at both ways.",
+    "free to twist: no stiffness against twist; each rail's load goes to its own line by the lever rule.",
+    "torsionally rigid: box and hinge rigid, lines of equal length share alike, the hinge takes the whole roll couple.",
+    "hinge free in roll: a torsionally rigid box whose hinge gives no help against roll; the lines alone balance it.",
+    "one line alone: all of it on one line, as when the lines are worked in turn; looked at for each side.",
+    "one line broken: that load case only, at the first peak, against strength.",
+    "leans left, leans right: by plant.cross_slope to that side; every hung load case is looked at both ways.",
 )
 
 AXES = (

@@ -7,6 +7,7 @@ from typing import Any
 
 from rigcheck.case.models.case import Case
 from rigcheck.output.check.result import Source
+from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
@@ -113,17 +114,17 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
     page.line(_chance(found), style=answer_style(found, over=found["chance_over"] > 0.0))
     rig_line(page, found)
     for code, share in found["stopped"].items():
-        page.line(f"Stopped by {code.replace('_', ' ')} in {_share(share)} of them.")
+        page.line(f"Stopped by {stop_words(code)} in {_share(share)} of them.")
     first = found["matters"][0] if found["matters"] else None
     if first is not None and abs(first["rank_correlation"]) >= MATTERS:
         page.line(f"Measure {first['key']} first: it moves the highest use most.")
-    page.heading("Chance of each part that it is over, and its use over the samples, in %")
+    page.heading("Chance of each part that it is over, and its utilization over the samples, in %", keep=15, least=6)
     heads = [f"{100.0 * q:g} %" for q in found["quantiles"]]
     columns = [Column("part", share=4), Column("over", number=True), Column("now", number=True),
                *(Column(head, number=True) for head in heads), Column("most by", share=3)]  # fmt: skip
     page.table(columns, rows=[_line(one) for one in [found["highest"], *found["parts"]]])
     page.line("now: in the case as it is. A column such as 95 %: that share of the samples is at this use or under it.")
-    page.heading("Which unknown matters most (rank correlation with the highest use)")
+    page.heading("Which unknown matters most (rank correlation with the highest utilization)", keep=7)
     page.items((f"{one['rank_correlation']:+.2f}", one["key"]) for one in found["matters"])
     page.heading("What was taken as not known well")
     page.items(("-", _unknown_words(one)) for one in found["unknowns"])
@@ -131,10 +132,12 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
               " of each other.")  # fmt: skip
     page.line(_rows_looked_at(found))
     if found["not_assessed"]:
-        page.heading("NOT assessed, so not in any of these chances")
+        page.heading("NOT ASSESSED, so not in any of these chances", keep=4)
         page.items(("-", text) for text in found["not_assessed"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
+    page.close(_chance(found), rest="--all adds: every part, what was taken as not known well, how it was sampled.",
+               style=answer_style(found, over=found["chance_over"] > 0.0))  # fmt: skip
     return page.text()
 
 

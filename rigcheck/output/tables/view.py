@@ -10,27 +10,44 @@ from typing import Any
 from rigcheck.output.screen import Look
 from rigcheck.tables.browse import TableBlock, TableRow
 
+MOST_ROWS = 60
+"""Rows that a search shows; more of them ask for a size or another word."""
 _GAP = "  "
 _NAMING = ("name", "item")  # headings of first columns whose cells need none
 _FOOT = "seen: the document or a copy of its table was read; memory: from memory, look it up before you rely on it."
 
 
 def tables_list(blocks: Sequence[TableBlock], *, look: Look) -> str:
-    """One line for each table: its name and how many rows it has."""
-    lines = ["Published tables; `rigcheck tables WORDS` shows the rows that hold all of the words.", ""]
+    """The tables by subject: the id to type of each and how many rows it has."""
+    lines = ["Published tables; `rigcheck tables WORDS` shows the rows that hold all of the words."]
     for _, members in groupby(blocks, key=lambda block: block.file):
         group = list(members)
+        rows: dict[str, int] = {}
+        for block in group:
+            rows[block.name] = rows.get(block.name, 0) + len(block.rows)
         lines.append(group[0].title.partition(": ")[0])
-        lines += [f"  {block.name} ({len(block.rows) or 'a note'})" for block in group]
-        lines.append("")
+        lines.append("  " + ", ".join(f"{name} {count}" if count else name for name, count in rows.items()))
     return _joined(lines, look=look)
+
+
+def too_many(blocks: Sequence[TableBlock]) -> bool:
+    """Whether tables have more rows than anybody wants to read through."""
+    return sum(len(block.rows) for block in blocks) > MOST_ROWS
+
+
+def too_many_words(blocks: Sequence[TableBlock], *, look: Look) -> str:
+    """The tables that hold the words, and that a size or a further word is wanted."""
+    count = sum(len(block.rows) for block in blocks)
+    told = f"{count} rows hold these words. Add a size or another word, such as `rigcheck tables hss 2x2`; or --all."
+    return tables_list(blocks, look=look) + _joined([told], look=look)
 
 
 def tables_screen(blocks: Iterable[TableBlock], *, look: Look) -> str:
     """Tables with their rows; a table too wide for the screen as one paragraph a row."""
     lines: list[str] = []
     for block in blocks:
-        lines += [block.title, "-" * min(len(block.title), look.width)]
+        title = f"{block.title} [{block.name}]"
+        lines += [title, "-" * min(len(title), look.width)]
         lines += _note(block.note)
         for (source, clause, known), rows in groupby(block.rows, key=lambda row: (row.source, row.clause, row.known)):
             lines += [*_rows(block, list(rows), width=look.width), *_origin(source, clause, known), ""]

@@ -27,11 +27,22 @@ def working_screen(result: PlainView, *, look: Look | None = None) -> str:
     page.line()
     rig_line(page, result)
     page.line(result["how"])
+    if not page.look.whole:
+        page.heading("Worked out; `--part NAME` prints one, --all every one", keep=32)
+        page.items((f"{number}.", _summary(section)) for number, section in enumerate(result["sections"], start=1))
     for number, section in enumerate(result["sections"], start=1):
         _section(page, section, number=number)
     page.heading("Cautions")
     page.items(("-", text) for text in result["cautions"])
+    page.close(str(result.get("rig", result["title"])), rest="--all adds: every equation with its numbers and clause.",
+               style=str(result.get("verdict", "")))  # fmt: skip
     return page.text()
+
+
+def _summary(section: PlainView) -> str:
+    """A section in one line: its part, what it works out and what that comes to."""
+    use = "" if section["utilization"] is None or not section["steps"] else f", {percent(section['utilization'])}"
+    return f"{section['part']}: {section['title']}{use}"
 
 
 def _section(page: Page, section: PlainView, *, number: int) -> None:

@@ -21,6 +21,7 @@ from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
 
+_ENVELOPE = "road envelope"
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
 
@@ -159,13 +160,14 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
             )  # fmt: skip
     if rig.has("haul.hinge_above_road"):
         rows += [
-            ("road envelope", "overall width", "length", size.width, np.asarray(rules.WIDEST),
+            (_ENVELOPE, "overall width", "length", size.width, np.asarray(rules.WIDEST),
              "box, hangers and perches; the plant itself is not known here", "23 CFR 658.15 (memory); permits differ"),
-            ("road envelope", "overall height", "length", size.height, np.asarray(rules.HIGHEST),
+            (_ENVELOPE, "overall height", "length", size.height, np.asarray(rules.HIGHEST),
              "folded box and perches over the road", "state law, commonest limit (memory); ask on every route"),
         ]  # fmt: skip
     return [
-        Check(part=part, group="road", mode=mode, unit=unit, demand=np.asarray(demand)[..., None, None, None],
+        Check(part=part, group="envelope" if part == _ENVELOPE else "road", mode=mode, unit=unit,
+              demand=np.asarray(demand)[..., None, None, None],
               capacity=np.asarray(capacity)[..., None, None, None], basis=basis, clause=clause, where=road)
         for part, mode, unit, demand, capacity, basis, clause in rows
     ]  # fmt: skip
