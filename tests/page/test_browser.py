@@ -173,7 +173,8 @@ def test_a_part_is_described_and_rows_are_moved_and_the_focus_stays(running, pag
 
 def test_what_is_typed_while_a_row_is_on_its_way_is_not_lost(running, page):
     with tab(running, page.address) as shown:
-        until(shown, f"{WORD} === 'TIGHT'")
+        until(shown, "document.querySelector('.grip')")  # the first answer is there, so the next question goes at once
+        shown.wait_for_timeout(300)
         shown.evaluate("""() => {
             document.querySelector("button[value='add fitting']").click();
             const field = document.querySelector('[name="hanger.at"]');
@@ -190,3 +191,21 @@ def test_what_is_typed_while_a_row_is_on_its_way_is_not_lost(running, page):
         until(shown, "document.getElementById('note').textContent.startsWith('Saved')")
     saved = tomllib.loads(page.path.read_text(encoding="utf-8"))
     assert saved["hanger"]["at"] == "5 ft 2 in" and saved["fitting"][2]["name"] == "spray bar"
+
+
+def test_what_is_typed_while_a_save_is_on_its_way_stays(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, "document.querySelector('.grip')")
+        type_in(shown, "bed.depth", "1 in")
+        until(shown, f"{SETTLED} === '1 not saved'")
+        shown.evaluate("""() => {
+            document.getElementById('save').click();
+            const field = document.querySelector('[name="hanger.at"]');
+            field.value = '5 ft 2 in';
+            field.dispatchEvent(new Event('input', {bubbles: true}));
+        }""")
+        until(shown, f"document.getElementById('note').textContent.startsWith('Saved') && {SETTLED} === '1 not saved'")
+        until(shown, f"{WORD} === 'OVER'")
+        assert shown.input_value('[name="hanger.at"]') == "5 ft 2 in"
+    saved = tomllib.loads(page.path.read_text(encoding="utf-8"))
+    assert saved["bed"]["depth"] == "1 in" and saved["hanger"]["at"] == "5 ft 4 in"

@@ -148,8 +148,7 @@ export const put = (key, text, more) => { place(key, text, more); live(); };
 export const ended = () => { undo.last = ""; };
 
 function marked(field) {
-  const said = field.parentElement.querySelector("b"),
-    empty = field.placeholder || field.options?.[0]?.text || "";
+  const said = field.parentElement.querySelector("b"), empty = field.placeholder || field.options?.[0]?.text || "";
   said.textContent = field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
   said.classList.toggle("mine", Boolean(field.value));
 }
@@ -197,11 +196,12 @@ function search() {
 
 async function save(name) {
   try {
-    const found = await ask("/save", {changes: state.changes, ...(name === undefined ? {} : {name})});
+    const sent = {...state.changes.typed}, found = await ask("/save", {changes: state.changes, ...(name === undefined ? {} : {name})});
     if (found.code === "saved") {
       note(`Saved: ${found.name}`);
       if (found.own) {
-        state.changes = {base: found.base, typed: {}, rows: {}, opened: state.changes.opened};
+        const since = Object.entries(state.changes.typed).filter(([key, text]) => sent[key] !== text);
+        state.changes = {base: found.base, typed: Object.fromEntries(since), rows: {}, opened: state.changes.opened};
         document.querySelector(".file").firstChild.textContent = `${found.name}, `;
         if (!$("save")) return void (onbeforeunload = null, state.unsaved = 0, location.reload());
         live({form: true});
