@@ -8,6 +8,7 @@ from itertools import combinations, permutations
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array, Mask
 
@@ -132,7 +133,7 @@ def about_edges(force: Array, *, moment: Array, feet: Array, base: Edges) -> Arr
     start = feet[..., base.first, :]
     run = feet[..., base.second, :] - start
     length = np.sqrt(np.sum(run**2, axis=-1, keepdims=True))
-    along = run / np.where(length > 0.0, length, 1.0)
+    along = divide(run, length)
     about = moment[..., None, :, :] - np.cross(start[..., :, None, :], force[..., None, :, :])
     return np.asarray(-np.sum(along[..., :, None, :] * about, axis=-1))
 
@@ -180,7 +181,7 @@ def footing(force: Array, *, moment: Array, feet: Array) -> Footing:
     threes = np.array(list(combinations(range(count), 3)), dtype=np.intp)
     down = -force[..., 2]
     pressed = down > 0.0
-    weight = np.where(pressed, down, 1.0)
+    weight = np.where(pressed, down, UNLIMITED)
     # every push is parallel to the sum of the loads: feet are carried along it onto the level of the origin
     lean_x, lean_y = (force[..., i, None] / weight[..., None] for i in (0, 1))
     x = feet[..., None, :, 0] + feet[..., None, :, 2] * lean_x
@@ -192,7 +193,7 @@ def footing(force: Array, *, moment: Array, feet: Array) -> Footing:
     px, py = at_x[..., None] - x0, at_y[..., None] - y0
     area = ax * by - ay * bx
     broad = np.abs(area) > _ON_LINE * np.maximum(ax**2 + ay**2, bx**2 + by**2)
-    safe = np.where(broad, area, 1.0)
+    safe = np.where(broad, area, UNLIMITED)
     second, third = (px * by - py * bx) / safe, (ax * py - ay * px) / safe
     shares = side_by_side(1.0 - second - third, second, third)
     able = broad & (shares >= -_NOTHING).all(-1) & pressed[..., None]
@@ -226,17 +227,14 @@ def on_wheels(weight: Array, *, x: Array, y: Array, axle: Array, tongue: Array, 
     Source: own derivation, docs/method.md#tongue.
     """
     gross = weight.sum(-1)
-    reach = axle - tongue
-    apart = np.where(np.abs(reach) > 0.0, reach, 1.0)
-    pressed = (weight * (axle[..., None] - x)).sum(-1) / apart
+    pressed = divide((weight * (axle[..., None] - x)).sum(-1), axle - tongue)
     on_axle = gross - pressed
-    roll = (weight * y).sum(-1) / np.where(track > 0.0, track, 1.0)
-    heavy = np.where(gross > 0.0, gross, 1.0)
+    roll = divide((weight * y).sum(-1), track)
     return OnWheels(
         gross=gross,
         tongue=pressed,
         axle=on_axle,
         left=0.5 * on_axle + roll,
         right=0.5 * on_axle - roll,
-        share=pressed / heavy,
+        share=divide(pressed, gross),
     )
