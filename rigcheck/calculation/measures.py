@@ -30,8 +30,6 @@ LENGTH, AREA, MODULUS, INERTIA = (Measure(0, power) for power in (1, 2, 3, 4))
 FORCE, MOMENT, TWIST = (Measure(1, power) for power in (0, 1, 2))
 PER_LENGTH, STRESS = Measure(1, -1), Measure(1, -2)
 RIGIDITY = Measure(1, 2)
-GIVE = Measure(-1, 1)
-PER_RIGIDITY = Measure(-1, 0)
 
 DIGITS = 6  # of a number that is put in; a result is told to one less
 _RESULT = DIGITS - 1
