@@ -21,10 +21,12 @@ class Alike:
     Attributes:
         kinds: State of each row, and the one that goes on meanwhile (its own where none does), shape (state, 1, 2).
         of: State and bound of each bent pair as one number, shape (pair,).
+        parted: Bent pairs in whose row a line has parted, shape (pair,).
     """
 
     kinds: NDArray[np.intp]
     of: NDArray[np.intp]
+    parted: NDArray[np.bool_]
 
     def at(self, places: slice | tuple[NDArray[np.intp], NDArray[np.intp]]) -> Alike:
         """At some places of the state axis."""
@@ -75,4 +77,5 @@ def alike(rows: Sequence[Row], *, pairs: Sequence[tuple[int, int]]) -> Alike:
     numbers = {state: k for k, state in enumerate(dict.fromkeys(state for both in told for state in both))}
     kinds = np.array([[numbers[state] for state in both] for both in told], dtype=np.intp).reshape(-1, 1, 2)
     of = [int(kinds[row, 0, 0]) * len(BOUNDS) + bound for row, bound in pairs]
-    return Alike(kinds, np.array(of, dtype=np.intp))
+    parted = np.array([rows[row].ultimate for row, _ in pairs], dtype=np.bool_)
+    return Alike(kinds, np.array(of, dtype=np.intp), parted)

@@ -196,8 +196,8 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
 
 def _pairs_of(solution: Solution, *, basis: Basis) -> NDArray[np.intp]:
     """Pairs of the rows held to a basis: to strength those in which a line parts, to the chosen one the others."""
-    parted = np.array([solution.rows[row].ultimate for row, _ in solution.bent.pairs], dtype=np.bool_)
-    return np.flatnonzero(parted == (basis is ULTIMATE))
+    assert solution.bent.alike is not None
+    return np.flatnonzero(solution.bent.alike.parted == (basis is ULTIMATE))
 
 
 def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | None = None) -> Array:
