@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import warnings
 from collections.abc import Sequence
+from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
 from rigcheck.quantities.units import SPOKEN
@@ -20,7 +21,10 @@ _WIDE = 5.6  # inches of paper
 _LEFT, _RIGHT, _BELOW, _ABOVE = 1.06, 0.12, 0.52, 0.28  # room around the axes, inches of paper
 _TICKS = 5  # spaces between ticks of an upright axis, at most
 _UNDER = 0.36  # title of a level axis under its panel, inches of paper
-_ENTRY = 0.19  # one line of a legend, inches of paper
+_CURVES_TALL, _NAMES = 4.2, 1.9  # a chart of curves, and room for their names at its right, inches of paper
+_LEADER: dict[str, Any] = {"arrowstyle": "-", "linewidth": 0.5, "color": "#555555", "relpos": (0.0, 0.5)}
+_FOLD_TALL, _FOLD_NAMES = 4.3, 1.5
+_NAME, _LETTERS = 0.17, 26  # a line of a name, inches of paper; letters after which it is broken
 _TITLE = -0.14  # of an upright axis, over the width of its panel
 _PLAIN = re.compile(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<!--.*?-->", re.S)
 _IDS = re.compile(r'\bid="([^"]+)"')
@@ -92,25 +96,35 @@ def fold_chart(found: PlainView) -> str:
 
     def draw(figure: Figure) -> None:
         pull, length = figure.subplots(2, 1, sharex=True, height_ratios=(3, 2))
-        pull.plot(x, curve("line"), color="black", linewidth=1.8, label="each of two lines")
+        pull.plot(x, curve("line"), color="black", linewidth=1.8)
+        ends = [(curve("line"), "each of two lines")]
         if found["one_line"]:
-            pull.plot(x, curve("line_alone"), color="black", linewidth=1.4, linestyle="--", label="one line alone")
+            pull.plot(x, curve("line_alone"), color="black", linewidth=1.2)
+            ends.append((curve("line_alone"), "one line alone"))
         allowed = found["pull"]["allowed"]
         shown = [value for key in ("line", "line_alone") for value in curve(key) if value == value]
         if allowed is not None and shown and allowed <= 3.0 * max(shown):
-            pull.axhline(allowed, color="black", linewidth=1.0, linestyle=":", label="weakest link allows")
+            pull.axhline(allowed, color="black", linewidth=1.0, linestyle=":")
+            ends.append(([allowed] * len(x), "weakest link allows"))
         pull.set_ylim(bottom=min(0.0, min(shown, default=0.0)))
         pull.set_ylabel(f"Line pull, {_spoken(units['force'])}")
-        pull.legend(frameon=False, loc="best")
+        named = [
+            (x[last], values[last], label)
+            for values, label in ends
+            for last in [max((i for i, value in enumerate(values) if value == value), default=-1)]
+            if last >= 0
+        ]
+        _name_ends(pull, ends=named, tall=0.56 * (_FOLD_TALL - _BELOW - _ABOVE))
         length.plot(x, curve("line_length"), color="black", linewidth=1.8)
+        length.set_ylim(bottom=0.0)
         if found["line"]["least"] is not None:
             length.axhline(found["line"]["least"], color="black", linewidth=1.0, linestyle=":")
-            length.annotate("shortest the links allow", (x[-1], found["line"]["least"]), ha="right", va="bottom")
+            shortest = [(x[-1], found["line"]["least"], "shortest the links allow")]
+            _name_ends(length, ends=shortest, tall=0.37 * (_FOLD_TALL - _BELOW - _ABOVE))
         length.set_ylabel(f"Line length, {_spoken(units['length'])}")
-        length.set_ylim(bottom=0.0)
         length.set_xlabel("Folded up from the deployed box, deg")
 
-    return _svg(draw, name="fold", tall=4.6)
+    return _svg(draw, name="fold", tall=_FOLD_TALL, beside=_FOLD_NAMES)
 
 
 def use_chart(worst: Sequence[PlainView], *, unit: str) -> str:
@@ -151,25 +165,48 @@ def curve_chart(curves: PlainView, *, name: str) -> str:
     Returns:
         SVG.
     """
-    dashes = ("-", "--", "-.", ":", (0, (8, 2, 2, 2, 2, 2)), (0, (2, 1)))
 
     def draw(figure: Figure) -> None:
         axes = figure.subplots()
-        for place, (label, values) in enumerate(curves["lines"].items()):
+        x, ends = curves["x"]["values"], []
+        for label, values in curves["lines"].items():
             y = [float("nan") if value is None else value for value in values]
-            axes.plot(curves["x"]["values"], y, color="black", linestyle=dashes[place % len(dashes)], label=label)
+            axes.plot(x, y, color="black", linewidth=1.2)
+            last = max((i for i, value in enumerate(values) if value is not None), default=None)
+            if last is not None:
+                ends.append((x[last], values[last], label))
         if curves["level"] is not None:
-            axes.axhline(curves["level"], color="black", linewidth=2.0)
+            axes.axhline(curves["level"], color="black", linewidth=2.4)
         if curves["now"] is not None:
             axes.axvline(curves["now"], color="black", linewidth=0.9, linestyle=(0, (6, 3)))
         axes.set_xlabel(curves["x"]["title"])
         axes.set_ylabel(curves["y"]["title"])
         axes.set_ylim(bottom=0.0)
-        legend = axes.legend(frameon=False, fontsize=8.5, loc="upper left", bbox_to_anchor=(0.0, -0.45 / 2.8))
-        for words in legend.get_texts():
-            words.set_parse_math(False)  # a name may hold any sign
+        _name_ends(axes, ends=ends, tall=_CURVES_TALL - _BELOW - _ABOVE)
 
-    return _svg(draw, name=name, tall=3.6 + _ENTRY * len(curves["lines"]), below=_ENTRY * len(curves["lines"]))
+    return _svg(draw, name=name, tall=_CURVES_TALL, beside=_NAMES)
+
+
+def _name_ends(axes: Axes, *, ends: Sequence[tuple[float, float, str]], tall: float) -> None:
+    """Write the name of each curve beside its right end, moved apart where ends lie close, each with a leader.
+
+    Args:
+        axes: The panel.
+        ends: Last point and name of each curve.
+        tall: Height of the panel. [in]
+    """
+    low, high = axes.get_ylim()
+    right = axes.get_xlim()[1]
+    told = sorted(((y, x, fill(label, _LETTERS)) for x, y, label in ends), reverse=True)
+    unit, place = (high - low) * _NAME / tall, float("inf")
+    for y, x, label in told:
+        lines = label.count("\n") + 1
+        place = min(y, place - 0.5 * lines * unit)
+        words = axes.annotate(label, (x, y), xytext=(right + 0.04 * (right - axes.get_xlim()[0]), place),
+                              ha="left", va="center", fontsize=8.5, annotation_clip=False,
+                              arrowprops=_LEADER)  # fmt: skip
+        words.set_parse_math(False)  # a name may hold any sign
+        place -= 0.5 * lines * unit
 
 
 def _spoken(unit: str) -> str:
@@ -186,8 +223,8 @@ def _mark_extremes(panel: Axes, *, x: Sequence[float], y: Sequence[float]) -> No
             late = x[place] > 0.6 * x[-1]
             box = {"boxstyle": "round,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.9}
             panel.annotate(
-                number(value, digits=3, rounding="up"), (x[place], value), xytext=(-7 if late else 7, 0),
-                textcoords="offset points", ha="right" if late else "left", va="center", fontsize=9, bbox=box,
+                number(value, digits=4, rounding="up"), (x[place], value), xytext=(-7 if late else 7, 0),
+                textcoords="offset points", ha="right" if late else "left", va="center", fontsize=9.5, bbox=box,
             )  # fmt: skip
             panel.plot([x[place]], [value], color="black", marker="o", markersize=3.5)
     panel.margins(y=0.16)
@@ -198,7 +235,7 @@ def _grouped(value: float, _: object = None) -> str:
     return f"{value:,.10g}"
 
 
-def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float = _TITLE) -> str:
+def _svg(draw: Any, *, name: str, tall: float, beside: float = 0.0, title: float = _TITLE) -> str:
     """Draw on a figure and give its SVG fit to stand in a page: own ids, no metadata, no outside names."""
     # matplotlib costs 0.3 s and is needed by nothing but a report
     from io import StringIO
@@ -214,11 +251,11 @@ def _svg(draw: Any, *, name: str, tall: float, below: float = 0.0, title: float 
         FigureCanvasSVG(figure)
         draw(figure)
         # fixed margins, not a layout engine, which would draw everything twice
-        figure.subplots_adjust(left=_LEFT / _WIDE, right=1.0 - _RIGHT / _WIDE, bottom=(_BELOW + below) / tall,
+        figure.subplots_adjust(left=_LEFT / _WIDE, right=1.0 - (_RIGHT + beside) / _WIDE, bottom=_BELOW / tall,
                                top=1.0 - _ABOVE / tall, hspace=0.16)  # fmt: skip
         for panel in figure.axes:
-            panel.yaxis.set_label_coords(title, 0.5)
-            panel.xaxis.set_label_coords(0.5, -_UNDER / (tall - below - _BELOW - _ABOVE) * len(figure.axes))
+            panel.yaxis.set_label_coords(title * (_WIDE - _LEFT - _RIGHT) / (_WIDE - _LEFT - _RIGHT - beside), 0.5)
+            panel.xaxis.set_label_coords(0.5, -_UNDER / (tall - _BELOW - _ABOVE) * len(figure.axes))
             if not panel.yaxis.have_units():
                 panel.yaxis.set_major_formatter(_grouped)
                 panel.yaxis.set_major_locator(MaxNLocator(_TICKS))

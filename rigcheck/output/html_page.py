@@ -98,6 +98,17 @@ def running(title: str, *, mark: str) -> str:
     )
 
 
+def running_head(name: str, heading: str) -> str:
+    """Style that prints the heading of a section at the head of every page of paper that it fills.
+
+    Args:
+        name: Id of the section; it begins on a new page.
+        heading: Any text.
+    """
+    plain = "".join(letter for letter in name if letter.isalnum())
+    return f"@page {plain}{{@top-right{{content:{_quoted(heading)}}}}}#{plain}{{page:{plain}}}"
+
+
 def _quoted(text: str) -> str:
     """Any text as a string of a style sheet."""
     told = "".join(one if one.isascii() and (one.isalnum() or one in " .,:-") else f"\\{ord(one):06x}" for one in text)

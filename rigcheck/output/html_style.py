@@ -33,7 +33,7 @@ figcaption{font-size:.88rem;color:#222;margin-top:.4rem}
 .report main>section:not(#working) caption::before{counter-increment:table;content:"Table " counter(table) ". "}
 pre{white-space:pre-wrap;font-size:.78rem;line-height:1.35;border:1px solid #999;padding:.5rem}
 @media (min-width:700px){dl.facts{columns:2;column-gap:2rem}}
-nav ol{columns:2;font-size:.9rem;padding-left:1.4rem}
+nav ol{columns:2;font-size:.9rem;padding-left:0;list-style:none}
 a{color:#000}
 math{font-size:1.05em}
 mfrac>*{math-depth:0;font-size:.92em;padding:.12em .15em}
@@ -44,12 +44,20 @@ ol.working p{margin:.2rem 0}
 code{font-size:.86rem;overflow-wrap:anywhere}
 #working .verdict{font-size:1rem;border-width:2px;padding:.25rem .6rem}
 .terms{columns:2;font-size:.9rem}
+.pair{display:grid;grid-template-columns:1fr 1fr;gap:0 1rem;align-items:start}
+.pair>div,.grid>figure{min-width:0}
+.sketch svg{display:block;width:100%;height:auto}
+.grid{display:grid;grid-template-columns:1fr 1fr;gap:.6rem 1rem}
+.grid figure{margin:0}
+pre.formula{border:0;padding:0 0 0 1rem;margin:.3rem 0}
+h3 small{font-weight:normal;color:#444}
 .blank dt{flex-basis:14rem}
 .blank dd{min-height:1.9rem;border-bottom:1px solid #000}
 .blank div{border:0;padding:.35rem 0}
 .ruled{height:2.2rem;border-bottom:1px solid #000}
 .seal{border:1px solid #000;height:9rem;width:14rem;max-width:100%;padding:.3rem;color:#333;font-size:.85rem}
 @media (max-width:720px){
+.pair,.grid{grid-template-columns:1fr}
 body{padding:.7rem}
 nav ol{columns:1}
 dt{flex-basis:8rem}
@@ -78,10 +86,34 @@ thead{display:table-header-group;break-after:avoid}
 tbody tr:first-child{break-before:avoid}
 .wide{overflow:visible}
 table{font-size:8.6pt}
-.report figure{margin:.5rem 0 .9rem}
-figure svg{max-height:3.4in;max-width:6.2in}
-figure.half svg{max-height:2.5in}
+.report figure{margin:.4rem 0 .7rem}
+figure svg{max-height:4.3in;max-width:6.6in}
+figure.half svg{max-height:3.4in}
+#review{break-before:page}
+.ruled{height:1.7rem}
+.report .grid{gap:.2rem .8rem}
+.report .grid figure{margin:0}
+.report .grid svg{max-height:none}
+.report section.first{break-after:page}
+header h1{font-size:14pt;margin:0 0 2pt}
+header dl.facts,#verdict{font-size:8.6pt;line-height:1.22}
+header dl.facts{margin:0}
+header dt{flex-basis:7.4rem}
+header dl div{padding:.6pt 0}
+#verdict h2{font-size:10pt;margin:3pt 0 2pt;padding-top:1pt;border-top-width:1.5pt}
+#verdict h3{font-size:8.8pt;margin:3pt 0 1pt}
+#verdict p,#verdict ul{margin:2pt 0}
+#verdict .verdict{font-size:11.5pt;border-width:2pt;padding:3pt 6pt;line-height:1.2}
+#verdict table{font-size:8pt}
+#verdict .wide{margin:2pt 0}
+#verdict th,#verdict td{padding:.8pt 4pt .8pt 0}
+#verdict .note{font-size:7.8pt}
+.sketch svg{max-height:3.3in;width:auto;max-width:100%;margin:0 auto}
+.pair{grid-template-columns:46% 1fr}
+.pair.even{grid-template-columns:1fr 1fr}
+.answer{font-size:10.5pt}
 pre{columns:2}
+pre.formula{columns:1}
 .codes{font-size:8pt;columns:2}
 figure.tall svg{max-height:6.6in}
 #working h3+p,#working .verdict{break-after:avoid}
@@ -94,7 +126,8 @@ ol.working .number{padding-left:2pt;padding-right:1pt}
 ol.working .note,code{font-size:7.4pt}
 ol.working math{font-size:8.6pt}
 dl.facts{columns:2;column-gap:2rem}
-nav{display:none}
+nav{break-after:avoid}
+nav ol{font-size:9pt}
 a{text-decoration:none}
 }
 .card{max-width:54rem}

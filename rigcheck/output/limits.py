@@ -10,14 +10,24 @@ from pathlib import Path
 from rigcheck.wording.plain import Plain
 
 _HERE = Path(__file__)
-_PLACES = (_HERE.with_name("limits.md"), _HERE.parents[2] / "docs" / "limits.md")
-"""In an installed package the page lies beside this module; in a checkout among the other pages."""
 
 
 @cache
+def page_text(name: str) -> str:
+    """A page of the documentation as it is written.
+
+    In an installed package it lies beside this module, in a checkout among the other pages.
+
+    Args:
+        name: Its file.
+    """
+    places = (_HERE.with_name(name), _HERE.parents[2] / "docs" / name)
+    return next(place for place in places if place.is_file()).read_text(encoding="utf-8")
+
+
 def limits_text() -> str:
-    """The page as it is written."""
-    return next(place for place in _PLACES if place.is_file()).read_text(encoding="utf-8")
+    """The page of limits."""
+    return page_text("limits.md")
 
 
 def limits_plain() -> list[Plain]:

@@ -106,3 +106,35 @@ def browse(page: str, *, folder: Path, width: int) -> str:
     done = subprocess.run([CHROMIUM, *flags, outer.as_uri()], capture_output=True, text=True, timeout=120, check=True)
     assert "CONSOLE" not in done.stderr, done.stderr
     return unescape(re.search(r"<title>(.*?)</title>", done.stdout, re.S)[1])
+
+
+def measured_labels(body: str, *, folder: Path, width: int) -> str:
+    """Texts of SVG pictures that a real browser shows over other texts or over a stroke, as JSON.
+
+    Args:
+        body: Figures as HTML.
+        folder: Where to.
+        width: Of the window. [px]
+    """
+    script = (
+        "const bad=[],near=(a,b)=>a.y+.15*a.height<b.y+.85*b.height;"
+        "const hit=(a,b)=>a.x<b.x+b.width&&b.x<a.x+a.width&&near(a,b)&&near(b,a);"
+        "for(const s of document.querySelectorAll('svg')){"
+        "const t=[...s.querySelectorAll('text')].map(e=>[e.textContent,e.getBBox()]);"
+        "t.forEach(([n,a],i)=>t.slice(0,i).forEach(([m,b])=>{if(hit(a,b))bad.push([n,m])}));"
+        "for(const p of s.querySelectorAll('polyline,polygon')){"
+        "const n=p.points.length,last=p.tagName=='polygon'?n:n-1;"
+        "for(let k=0;k<last;k++){const u=p.points[k],v=p.points[(k+1)%n];"
+        "const steps=Math.ceil(Math.hypot(v.x-u.x,v.y-u.y))+1;"
+        "for(const [name,a] of t)for(let j=0;j<=steps;j++){const x=u.x+(v.x-u.x)*j/steps,y=u.y+(v.y-u.y)*j/steps;"
+        "if(x>a.x&&x<a.x+a.width&&y>a.y+.2*a.height&&y<a.y+.8*a.height){bad.push([name,'line']);break}}}}}"
+        "document.title=JSON.stringify(bad)"
+    )
+    source = folder / "labels.html"
+    style = "<style>body{margin:11px}figure{margin:0}svg{display:block;width:100%;height:auto}</style>"
+    inside = f'<body style="width:{width - 22}px">{body}<script>{script}</script>'
+    frame = f'<!DOCTYPE html><meta charset="utf-8">{style}{inside}'
+    source.write_text(frame, encoding="utf-8")
+    flags = [*_FLAGS, f"--user-data-dir={folder / 'user'}", "--virtual-time-budget=4000", "--dump-dom"]
+    done = subprocess.run([CHROMIUM, *flags, source.as_uri()], capture_output=True, text=True, timeout=180, check=True)
+    return unescape(re.search(r"<title>(.*?)</title>", done.stdout, re.S)[1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -48,7 +49,8 @@ def command(
     if output is not None:
         refuse_existing(output, force=force, case=file)
     case, source, text = read_whole(file)
-    found = packet(case, source=source, text=text, system=units.value, curves=length, working=working)
+    made = date.today().isoformat()
+    found = packet(case, source=source, text=text, system=units.value, curves=length, working=working, made=made)
     if output is not None:
         write_file(output, text=report_html(found), force=force)
         complain(f"{output}: written")

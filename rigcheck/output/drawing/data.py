@@ -56,8 +56,8 @@ def drawing_data(assessment: Assessment, *, scale: Scale) -> Plain:
         },
         "post": _post(rig, scale=scale),
         "plant": _plant(rig, scale=scale),
-        "deployed": _pose(layout, fold=0.0, scale=scale, rig=rig),
-        "folded": None if to is None else _pose(layout, fold=float(to), scale=scale, rig=rig),
+        "deployed": box_pose(layout, fold=0.0, scale=scale, rig=rig),
+        "folded": None if to is None else box_pose(layout, fold=float(to), scale=scale, rig=rig),
         "tie_downs": _tie_downs(rig, layout=layout, scale=scale),
         "stops": _stops(rig, layout=layout, scale=scale),
         "forces": _forces(solution, row=_heaviest(solution), scale=scale),
@@ -143,7 +143,8 @@ def _plant(rig: Rig, *, scale: Scale) -> Plain | None:
     }
 
 
-def _pose(layout: Layout, *, fold: float, scale: Scale, rig: Rig) -> Plain:
+def box_pose(layout: Layout, *, fold: float, scale: Scale, rig: Rig) -> Plain:
+    """Points and directions of the box at one fold angle, in the units of the output."""
     at = pose(layout, fold=np.array([fold]))
     along, normal = at.along[0], at.normal[0]
     n_h = float(layout.hinge_height)

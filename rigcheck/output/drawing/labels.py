@@ -14,14 +14,27 @@ Point = tuple[float, float]
 Rect = tuple[float, float, float, float]  # left, top, right, bottom
 Stroke = tuple[Point, Point]
 
-LETTER = 0.57  # width of a letter over the size of the type, an average of plain sans faces
-_BOLD = 1.06  # of it
-_AROUND = ((1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6))
-_AWAY = (9.0, 18.0, 30.0, 44.0, 60.0, 80.0)
-_COVERS, _CROSSES, _LEAVES = 400.0, 24.0, 4000.0
-_LEADS_OVER = 150.0  # a leader that runs through other words
-_SLIDES = (0.5, 0.35, 0.65, 0.22, 0.78)  # where along a dimension line its words may stand, the middle first
+_WIDTHS = {  # thousandths of the type, the wider of plain and bold. Source: metrics of the base font Helvetica
+    278: " ',./I\\`ijl", 333: "!()-:;[]ft|", 389: "*r{}", 474: '"', 500: "z", 556: "#$0123456789J_aceksvxy",
+    584: "+<=>^~", 611: "?FLTZbdghnopqu", 667: "EPSVXY", 722: "&ABCDHKNRU", 778: "GOQw", 833: "M", 889: "%m",
+    944: "W",
+}  # fmt: skip
+_WIDTH = {letter: wide / 1000.0 for wide, letters in _WIDTHS.items() for letter in letters}
+_OTHER = 0.85  # of a letter that is not among them
+_AROUND = ((1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6),
+           (0.4, -0.92), (-0.4, -0.92), (0.4, 0.92), (-0.4, 0.92))  # fmt: skip
+_AWAY = (7.0, 12.0, 18.0, 24.0, 30.0, 37.0, 44.0, 52.0, 60.0, 80.0, 100.0, 125.0, 155.0, 190.0, 230.0)
+_COVERS, _CROSSES, _LEAVES = 1600.0, 600.0, 9000.0
+_LEADS_OVER, _LEADS_CROSS = 1200.0, 6.0  # a leader that runs through other words, or over a stroke
+_STROKE = 1.5  # room that words keep from a stroke, which has a width
+_PASSES = 6  # over all labels
+_SLIDES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)  # where along a dimension line its words may stand, the middle first
 _NEAR = 14.0  # words this near to what they name need no leader
+
+
+def width_of(text: str, *, size: float) -> float:
+    """Width of words, no less than they take in a plain sans face."""
+    return size * sum(_WIDTH.get(letter, _OTHER) for letter in text)
 
 
 @dataclass(slots=True)
@@ -47,7 +60,7 @@ class Label:
     @property
     def half(self) -> Point:
         """Half their width and height."""
-        return 0.5 * len(self.text) * LETTER * self.size * (_BOLD if self.bold else 1.0), 0.6 * self.size
+        return 0.5 * width_of(self.text, size=self.size), 0.6 * self.size
 
     def on_its_line(self) -> list[Point]:
         """Places on its own dimension line where they may stand."""
@@ -60,8 +73,30 @@ class Label:
         """What leads from the words to what they name; None where they stand beside it, or on their own line."""
         if place in self.on_its_line():
             return None
-        x, y = (min(max(self.at[i], place[i] - self.half[i]), place[i] + self.half[i]) for i in range(2))
+        reach = [self.half[0] + 3.0, self.half[1] + 1.0]  # it ends beside the words
+        x, y = (min(max(self.at[i], place[i] - reach[i]), place[i] + reach[i]) for i in range(2))
         return ((x, y), self.at) if hypot(x - self.at[0], y - self.at[1]) > _NEAR else None
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a label stands.
+
+    Attributes:
+        at: Its middle. [picture]
+        rect: What it covers.
+        leader: What leads from it to what it names; None where it needs none.
+        on_its_line: Whether it stands on its own dimension line.
+        along: That line, left open there.
+        cost: What speaks against the place.
+    """
+
+    at: Point
+    rect: Rect
+    leader: Stroke | None
+    on_its_line: bool
+    along: Stroke | None
+    cost: float
 
 
 @dataclass(slots=True)
@@ -72,7 +107,7 @@ class Room:
         size: Width and height of the picture.
         taken: Where no words may stand.
         words: Where words stand.
-        strokes: Lines that words had better not cross.
+        strokes: Lines that words do not cross.
     """
 
     size: Point = (0.0, 0.0)
@@ -80,30 +115,50 @@ class Room:
     words: list[Rect] = field(default_factory=list)
     strokes: list[Stroke] = field(default_factory=list)
 
-    def find(self, label: Label) -> tuple[Point, Stroke | None, bool]:
-        """The place where a label covers least, which it then takes.
+    def place(self, labels: Sequence[Label]) -> list[Placed]:
+        """Places for labels, each where it covers least; again for all while any is in the way of something.
 
-        Returns:
-            Its middle, its leader if it needs one, and whether it stands on its own dimension line.
+        Args:
+            labels: Labels, those that have the least choice first.
         """
+        found: list[Placed | None] = [None] * len(labels)
+        for _ in range(_PASSES):
+            for i, label in enumerate(labels):
+                beside = [one for j, one in enumerate(found) if j != i and one is not None]
+                lines = [one.along for j, one in enumerate(labels) if j != i and one.along is not None]
+                found[i] = self._with(beside, lines=lines).find(label)
+            if all(one is not None and one.cost < _CROSSES for one in found):
+                break
+        return [one for one in found if one is not None]
+
+    def _with(self, beside: Sequence[Placed], *, lines: Sequence[Stroke]) -> Room:
+        rects = [one.rect for one in beside]
+        leaders = [one.leader for one in beside if one.leader is not None]
+        return Room(self.size, [*self.taken, *rects], [*self.words, *rects], [*self.strokes, *lines, *leaders])
+
+    def find(self, label: Label) -> Placed:
+        """The place where a label covers least."""
         half_w, half_h = label.half
         own = label.on_its_line()
         tries = _candidates(label, own=own)
         costs = self._costs(tries, half=(half_w + 2.0, half_h))
-        best: tuple[float, int] | None = None
+        best: Placed | None = None
         for turn in sorted(range(len(tries)), key=costs.__getitem__):
-            if best is not None and costs[turn] > best[0]:
-                break  # a leader only adds to it
-            cost, leader = costs[turn], label.leader(tries[turn][1])
+            if best is not None and costs[turn] >= best.cost:
+                break  # what comes on top only adds to it
+            cost, (cx, cy) = costs[turn], tries[turn][1]
+            rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
+            on_it, leader = (cx, cy) in own, label.leader((cx, cy))
+            if label.along is not None and not on_it:
+                cost += _CROSSES * _crosses(rect, *label.along)
             if leader is not None:
-                cost += _LEADS_OVER * sum(_crosses(rect, *leader) for rect in self.words)
-            if best is None or (cost, turn) < best:
-                best = (cost, turn)
-        cx, cy = tries[best[1]][1] if best else label.at
-        rect = (cx - half_w - 2.0, cy - half_h, cx + half_w + 2.0, cy + half_h)
-        self.taken.append(rect)
-        self.words.append(rect)
-        return (cx, cy), label.leader((cx, cy)), (cx, cy) in own
+                cost += _LEADS_OVER * sum(_crosses(taken, *leader) for taken in self.words)
+                cost += _LEADS_CROSS * sum(_meet(leader, other) for other in self.strokes)
+            if best is None or cost < best.cost:
+                best = Placed((cx, cy), rect, leader, on_it, label.along, cost)
+        if best is None:
+            raise ValueError(f"{label.text!r} has no place to stand")
+        return best
 
     def _costs(self, tries: Sequence[tuple[float, Point]], *, half: Point) -> list[float]:
         """What speaks against each of some places: its own bias, what it leaves, covers and crosses."""
@@ -113,25 +168,26 @@ class Room:
         left, right = middle[:, 0] - half[0], middle[:, 0] + half[0]
         top, bottom = middle[:, 1] - half[1], middle[:, 1] + half[1]
         outside = np.maximum(2.0 - left, 0.0) + np.maximum(2.0 - top, 0.0)
-        outside = outside + np.maximum(right - self.size[0] + 2.0, 0.0) + np.maximum(bottom - self.size[1] + 16.0, 0.0)
+        outside = outside + np.maximum(right - self.size[0] + 2.0, 0.0) + np.maximum(bottom - self.size[1] + 2.0, 0.0)
         cost = _LEAVES * (outside > 0.0) + 40.0 * outside
         sides = (left[:, None], top[:, None], right[:, None], bottom[:, None])
         if self.taken:
             cost = cost + _COVERS * _overlaps(sides, np.array(self.taken)).sum(-1)
         if self.strokes:
-            cost = cost + _CROSSES * _crossed(sides, np.array(self.strokes)).sum(-1)
+            wider = tuple(side + by for side, by in zip(sides, (-_STROKE, -_STROKE, _STROKE, _STROKE), strict=True))
+            cost = cost + _CROSSES * _crossed(wider, np.array(self.strokes)).sum(-1)
         bias = np.array([own for own, _ in tries])
         return [float(one) for one in bias + cost]
 
 
-def _overlaps(sides: tuple[Array, Array, Array, Array], taken: Array) -> Mask:
+def _overlaps(sides: tuple[Array, ...], taken: Array) -> Mask:
     """Which rectangles (n, 1) overlap which of others (m, 4), shape (n, m)."""
     left, top, right, bottom = sides
     across = (left < taken[:, 2]) & (taken[:, 0] < right)
     return np.asarray(across & (top < taken[:, 3]) & (taken[:, 1] < bottom))
 
 
-def _crossed(sides: tuple[Array, Array, Array, Array], strokes: Array) -> Mask:
+def _crossed(sides: tuple[Array, ...], strokes: Array) -> Mask:
     """Which strokes (m, 2, 2) pass through which rectangles (n, 1), shape (n, m), by the clipping of `_crosses`."""
     left, top, right, bottom = sides
     enter, leave, inside = np.zeros(1), np.ones(1), np.ones(1, dtype=np.bool_)
@@ -157,6 +213,15 @@ def _candidates(label: Label, *, own: list[Point]) -> list[tuple[float, Point]]:
             bias = away * 0.9 + 6.0 * (1.0 - ux * tx - uy * ty) + (20.0 if label.toward == (0.0, 0.0) else 0.0)
             found.append((bias, (x + ux * (away + half[0]), y + uy * (away + half[1]))))
     return found
+
+
+def _meet(one: Stroke, other: Stroke) -> bool:
+    """Whether two strokes cross."""
+
+    def side(a: Point, b: Point, c: Point) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    return side(*one, other[0]) * side(*one, other[1]) < 0.0 and side(*other, one[0]) * side(*other, one[1]) < 0.0
 
 
 def _crosses(rect: Rect, start: Point, end: Point) -> bool:

@@ -7,6 +7,8 @@ from rigcheck.output.drawing.side import bar_length
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
+_TALLEST = 360.0  # two of them stand on one page of paper
+
 
 def plan_view(drawing: PlainView) -> tuple[str, str]:
     """The deployed rig from above, the tail to the right, left side up.
@@ -25,7 +27,7 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
     frame = Frame(
         left=min(head, perch_x, 0.0), right=max(tail, perch_x), low=-reach, high=reach, margin=(104.0, 56.0, 92.0, 74.0)
     )
-    sheet = Sheet("plan", frame)
+    sheet = Sheet("plan", frame, tallest=_TALLEST)
     _plan_box(sheet, drawing=drawing, half=half)
     sheet.line((frame.left, 0.0), (frame.right, 0.0), kind="level")
     for sign in (1.0, -1.0):
@@ -99,7 +101,7 @@ def cross_section(drawing: PlainView, *, water: PlainView) -> tuple[str, str]:
     frame = Frame(
         left=-reach, right=reach, low=-under, high=max(side, up, box["packed"]) * 1.02, margin=(76.0, 62.0, 166.0, 70.0)
     )
-    sheet = Sheet("section", frame)
+    sheet = Sheet("section", frame, tallest=_TALLEST)
     bed = min(box["bed"], side)
     running = min(water["depth"] or 0.0, side - bed)
     if running > 0.0:

@@ -8,7 +8,7 @@ from html import escape
 from itertools import pairwise
 from math import hypot
 
-from rigcheck.output.drawing.labels import LETTER, Label, Point, Room
+from rigcheck.output.drawing.labels import Label, Placed, Point, Room, width_of
 
 WIDE, TALLEST = 520.0, 470.0  # the picture's own units; shown as wide as the page allows
 TEXT, SMALL = 14.0, 12.5
@@ -58,11 +58,15 @@ class Sheet:
         name: Short word, used for the ids of this picture.
         frame: What it shows.
         type: Size of its type over the usual one, for a picture that is printed small.
+        wide: Width of the picture.
+        tallest: Its height at most.
     """
 
     name: str
     frame: Frame
     type: float = 1.0
+    wide: float = WIDE
+    tallest: float = TALLEST
     _parts: list[str] = field(default_factory=list)
     _labels: list[Label] = field(default_factory=list)
     _room: Room = field(default_factory=Room)
@@ -78,7 +82,7 @@ class Sheet:
         left, top, right, below = self.frame.margin
         across = max(self.frame.right - self.frame.left, 1e-9)
         up = max(self.frame.high - self.frame.low, 1e-9)
-        return min((WIDE - left - right) / across, (TALLEST - top - below) / up)
+        return min((self.wide - left - right) / across, (self.tallest - top - below) / up)
 
     @property
     def tall(self) -> float:
@@ -89,7 +93,7 @@ class Sheet:
     def place(self, point: Point) -> Point:
         """A world point in the picture."""
         left, top, right, _ = self.frame.margin
-        spare = WIDE - left - right - self.scale * (self.frame.right - self.frame.left)
+        spare = self.wide - left - right - self.scale * (self.frame.right - self.frame.left)
         return (
             left + 0.5 * spare + self.scale * (point[0] - self.frame.left),
             top + self.scale * (self.frame.high - point[1]),
@@ -180,11 +184,13 @@ class Sheet:
         a, b = (x0 + nx * off, y0 + ny * off), (x1 + nx * off, y1 + ny * off)
         past = 4.0 if off >= 0.0 else -4.0
         for foot, end in (((x0, y0), a), ((x1, y1), b)):
-            self._stroke([foot, (end[0] + nx * past, end[1] + ny * past)], kind="dimension", counted=False)
+            self._stroke([foot, (end[0] + nx * past, end[1] + ny * past)], kind="dimension")
             dx, dy = 3.5 * (ux - nx), 3.5 * (uy - ny)
-            self._stroke([(end[0] - dx, end[1] - dy), (end[0] + dx, end[1] + dy)], kind="steel", counted=False)
-        self._stroke([a, b], kind="dimension")
-        fits = abs(ux) * run > len(text) * LETTER * self.small + 8.0 or abs(uy) * run > 1.6 * self.small
+            self._stroke([(end[0] - dx, end[1] - dy), (end[0] + dx, end[1] + dy)], kind="steel")
+        wide = width_of(text, size=self.small)
+        fits = abs(ux) * run > wide + 16.0 or (abs(uy) * run > 1.2 * self.small + 16.0 and abs(ux) < 0.2)
+        if not fits:
+            self._stroke([a, b], kind="dimension")
         beyond = (nx, ny) if off >= 0.0 else (-nx, -ny)
         middle = (0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1]))
         self._labels.append(
@@ -203,17 +209,50 @@ class Sheet:
             x: Where the words begin. [picture]
         """
         placed = sorted(((self.place(point), text) for point, text in entries), key=lambda one: one[0][1])
+        if not placed:
+            return
         step, y = _LINE_UP * self.small, 0.0
         total = step * (len(placed) - 1)
         middle = sum(at[1] for at, _ in placed) / max(len(placed), 1)
         y = max(middle - 0.5 * total, self.small)
         for (px, py), text in placed:
-            self._stroke([(px, py), (x - 12.0, y), (x - 3.0, y)], kind="thin", counted=False)
+            self._stroke([(px, py), (x - 12.0, y), (x - 3.0, y)], kind="thin")
             self._write((x, y + 0.35 * self.small), text, size=self.small, anchor="start")
-            self._room.taken.append(
-                (x - 2.0, y - 0.6 * self.small, x + len(text) * LETTER * self.small, y + 0.6 * self.small)
-            )
+            self.take(x - 2.0, y - 0.6 * self.small, wide=width_of(text, size=self.small) + 4.0, high=1.2 * self.small)
             y += step
+
+    def leader(self, *points: Point) -> None:
+        """Thin strokes through places of the picture."""
+        self._stroke([*points], kind="thin")
+
+    def write_at(self, at: Point, text: str) -> None:
+        """Words that begin at a place of the picture, whose middle is at its height."""
+        x, y = at
+        self._write((x, y + 0.35 * self.small), text, size=self.small, anchor="start")
+        self.take(x - 1.0, y - 0.6 * self.small, wide=width_of(text, size=self.small) + 2.0, high=1.2 * self.small)
+
+    def ring(self, at: Point, *, radius: float) -> None:
+        """A small open circle at a place of the picture."""
+        self._parts.append(
+            f'<circle cx="{at[0]:.1f}" cy="{at[1]:.1f}" r="{radius:.1f}" fill="#fff" {STROKES["thin"]}/>'
+        )
+
+    def triangle(self, *tips: Point) -> None:
+        """A small filled triangle at places of the picture."""
+        self._parts.append(f'<polygon points="{_run([*tips])}" fill="#000"/>')
+        self._room.strokes += list(pairwise([*tips, tips[0]]))
+
+    def disk(self, point: Point, *, radius: float, fill: str = "white", kind: str = "steel") -> None:
+        """A circle to scale about a world point."""
+        x, y = self.place(point)
+        r = radius * self.scale
+        self._parts.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}" fill="{FILLS[fill]}" {STROKES[kind]}/>')
+        self._room.taken.append((x - r, y - r, x + r, y + r))
+
+    def take(self, x: float, y: float, *, wide: float, high: float) -> None:
+        """Keep other words out of a rectangle whose left upper corner is given. [picture]"""
+        self._room.taken.append((x, y, x + wide, y + high))
+        self._room.words.append((x, y, x + wide, y + high))
 
     def scale_bar(self, length: float, text: str) -> None:
         """A bar of known length in the lower left corner."""
@@ -221,18 +260,21 @@ class Sheet:
         self._stroke([(12.0, y), (12.0 + self.scale * length, y)], kind="ground")
         for x in (12.0, 12.0 + self.scale * length):
             self._stroke([(x, y - 5.0), (x, y + 3.0)], kind="steel")
-        self._write((16.0 + self.scale * length, y + 3.0), text, size=self.small, anchor="start")
+        at = 18.0 + self.scale * length
+        self._write((at, y + 3.0), text, size=self.small, anchor="start")
+        self.take(at, y - self.small, wide=width_of(text, size=self.small) + 3.0, high=1.4 * self.small)
 
     def svg(self, *, title: str, describe: str) -> str:
         """The picture with its text alternative."""
         parts = list(self._parts)
         self._parts.clear()
-        self._room.size = (WIDE, self.tall)
-        for one in sorted(self._labels, key=lambda label: label.toward != (0.0, 0.0)):
-            self._set(one)
+        self._room.size = (self.wide, self.tall)
+        labels = sorted(self._labels, key=lambda label: label.along is None)
+        for one, placed in zip(labels, self._room.place(labels), strict=True):
+            self._set(one, placed=placed)
         words, self._parts = self._parts, parts
         head = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:g} {self.tall:.0f}" role="img" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.wide:g} {self.tall:.0f}" role="img" '
             f'aria-labelledby="{self.name}-title {self.name}-desc" font-family="Helvetica, Arial, sans-serif">'
             f'<title id="{self.name}-title">{escape(title)}</title>'
             f'<desc id="{self.name}-desc">{escape(describe)}</desc>'
@@ -250,18 +292,29 @@ class Sheet:
         if counted:
             self._room.strokes += list(pairwise(placed))
 
-    def _set(self, label: Label) -> None:
-        """Put a label where it covers least."""
-        (cx, cy), leader, on_its_line = self._room.find(label)
-        half_w, half_h = label.half
-        if leader is not None:
-            self._stroke([*leader], kind="thin")
-        if on_its_line:
-            self._parts.append(
-                f'<rect x="{cx - half_w:.1f}" y="{cy - half_h:.1f}" width="{2.0 * half_w:.1f}" '
-                f'height="{2.0 * half_h:.1f}" fill="#fff"/>'
-            )
+    def _set(self, label: Label, *, placed: Placed) -> None:
+        """Put a label where its place was found."""
+        (cx, cy), (half_w, half_h) = placed.at, label.half
+        if placed.leader is not None:
+            self._stroke([*placed.leader], kind="thin")
+        if label.along is not None:
+            half = (half_w + 3.0, half_h + 1.0) if placed.on_its_line else None
+            self._broken(*label.along, around=(cx, cy), half=half)
         self._write((cx, cy + 0.35 * label.size), label.text, size=label.size, bold=label.bold)
+
+    def _broken(self, start: Point, end: Point, *, around: Point, half: Point | None) -> None:
+        """A dimension line, left open where its words stand."""
+        if half is None:
+            self._stroke([start, end], kind="dimension")
+            return
+        run = hypot(end[0] - start[0], end[1] - start[1])
+        ux, uy = (end[0] - start[0]) / run, (end[1] - start[1]) / run
+        middle = (around[0] - start[0]) * ux + (around[1] - start[1]) * uy
+        gap = min(half[i] / abs(way) for i, way in enumerate((ux, uy)) if abs(way) > 1e-9)
+        for one, other in ((0.0, middle - gap), (middle + gap, run)):
+            if other > one:
+                ends = [(start[0] + t * ux, start[1] + t * uy) for t in (one, other)]
+                self._stroke(ends, kind="dimension")
 
     def _write(self, at: Point, text: str, *, size: float, bold: bool = False, anchor: str = "middle") -> None:
         weight = ' font-weight="bold"' if bold else ""

@@ -22,7 +22,7 @@ def side_view(
     Args:
         drawing: Drawing data of a rig.
         folded: The folded box instead of the deployed one; the deployed one is then a ghost.
-        bare: Sizes only, no forces.
+        bare: For a card: larger type, four numbers.
         frame: What of the world is shown, so that a picture stands still while the rig is moved; that of the rig where
             not said.
 
@@ -30,8 +30,8 @@ def side_view(
         SVG and caption.
     """
     pose = drawing["folded" if folded else "deployed"]
-    forces = None if bare else drawing["forces_folded" if folded else "forces"]
-    name = "side-folded" if folded else "side"
+    forces = drawing["forces_folded"] if folded else None
+    name = "side-folded" if folded else "sketch" if bare else "side"
     sheet = Sheet(name, frame or side_frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
     _plant(sheet, drawing=drawing)
     _stand(sheet, drawing=drawing)
@@ -45,12 +45,21 @@ def side_view(
         _restraints(sheet, drawing=drawing)
     if forces is not None:
         _arrows(sheet, forces=forces, pose=pose, drawing=drawing)
-    _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
+    if bare:
+        _four_numbers(sheet, drawing=drawing, pose=pose)
+    else:
+        _dimensions(sheet, drawing=drawing, pose=pose, folded=folded)
     _bar(sheet, drawing=drawing)
     title = f"Side view, box {'folded' if folded else 'deployed'}"
     picture = sheet.svg(title=title, describe=side_words(drawing, pose=pose, forces=forces))
-    if bare:
-        return picture, "Side view to scale, tail to the right. See that the rig measures as it is drawn."
+    if not folded:
+        caption = (
+            "Side view to scale, tail to the right. See that the rig measures as it is drawn, and how the line passes "
+            "the hinge: its lever arm about the pin is what holds the box."
+        )
+        if _outline(drawing) and not bare:
+            caption += " The dashed outline is the plant as far as it must be there; its shape is not described."
+        return picture, caption
     return picture, side_caption(drawing, forces=forces, folded=folded)
 
 
@@ -96,12 +105,32 @@ def side_frame(drawing: PlainView, *, folded: bool = False) -> Frame:
     if post and post["brace"]:
         z = _perch(drawing)[1]
         points.append((post["axis"] + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]))
+    points += _outline(drawing)
     xs, zs = [point[0] for point in points], [point[1] for point in points]
     margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
     return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
 
 
+def _outline(drawing: PlainView) -> list[Point]:
+    """The plant under post and hinge as far as it must be: a wall behind the hinge, as high as the post's foot."""
+    post = drawing["post"]
+    if not post or _feet(drawing):  # a plant that is described is drawn by its feet
+        return []
+    x, foot = _ends(drawing)[1]
+    half, near = 1.5 * post["depth"], -0.4 * post["depth"]  # the wall stands clear of the barrels
+    back = min(x, near) - half
+    deck = foot - 0.9 * post["depth"]
+    front = [(x + half, foot), (x + half, deck), (near, deck)] if x + half > near else [(x + half, foot), (near, foot)]
+    low = -1.5 * post["depth"]
+    if foot <= low:  # a post that stands below the hinge
+        return []
+    return [(back, foot), *front, (near, low), (back, low)]
+
+
 def _plant(sheet: Sheet, *, drawing: PlainView) -> None:
+    outline = _outline(drawing)
+    if outline:
+        sheet.shape(*outline, kind="ghost")
     (hole, z), (x, foot) = _ends(drawing)
     post = drawing["post"]
     half = 0.5 * post["depth"] if post else 0.0
@@ -217,7 +246,7 @@ def _arrows(sheet: Sheet, *, forces: PlainView, pose: PlainView, drawing: PlainV
     most = max(abs(forces["weight"]), abs(line), abs(hinge["x"]), abs(hinge["z"]))
 
     def words(sign: str, value: float) -> str:
-        return f"{sign} {number(abs(value), unit=unit)}"
+        return f"{sign} {number(abs(value), unit=unit, rounding='up')}"
 
     where = (forces["cg"][0], forces["cg"][1])
     sheet.center_of_gravity(where)
@@ -274,6 +303,20 @@ def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bo
     ground = drawing["hinge"]["above_ground"]
     if ground is not None:
         sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
+
+
+def _four_numbers(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> None:
+    """Length of the box, place of the hanger, height and place of the perch."""
+    unit, box, perch = drawing["units"]["length"], drawing["box"], _perch(drawing)
+    head, tail = _at(pose, drawing, s=0.0, n=0.0), _at(pose, drawing, s=box["length"], n=0.0)
+    foot = _at(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
+    sheet.dimension(tail, head, off=84.0, text=f"box {number(box['length'], unit=unit, digits=4)}")
+    sheet.dimension(foot, head, off=46.0, text=f"hanger {number(drawing['hanger']['at'], unit=unit, digits=4)}")
+    left, height = sheet.frame.left, number(abs(perch[1]), unit=unit, digits=4)
+    sheet.dimension((left, 0.0), (left, perch[1]), off=34.0 if perch[1] >= 0.0 else -34.0, text=height)
+    if abs(perch[0]) > 0.0:
+        ends = ((perch[0], perch[1]), (0.0, perch[1])) if perch[0] < 0.0 else ((0.0, perch[1]), (perch[0], perch[1]))
+        sheet.dimension(*ends, off=30.0, text=number(abs(perch[0]), unit=unit, digits=4))
 
 
 def _bar(sheet: Sheet, *, drawing: PlainView) -> None:

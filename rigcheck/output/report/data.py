@@ -11,13 +11,18 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck import __version__
 from rigcheck.analysis.rows import SIDES, bound_names
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case import glossary
 from rigcheck.output.drawing.data import drawing_data
+from rigcheck.output.drawing.detail_data import detail_data
+from rigcheck.output.drawing.free_body_data import governing_body
 from rigcheck.output.limits import limits_plain
+from rigcheck.output.report.formulas import formulas
 from rigcheck.output.report.pieces import contents_of_states
+from rigcheck.output.report.wind_data import wind_data
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
@@ -41,6 +46,8 @@ class Studies:
         haul: The road study.
         working: Worked calculation.
         confirm: Second opinion.
+        fixes: What fixes a rig that is over.
+        made: The day the report is made, in words.
     """
 
     fold: Mapping[str, Any] | None = None
@@ -49,6 +56,8 @@ class Studies:
     haul: Mapping[str, Any] | None = None
     working: Mapping[str, Any] | None = None
     confirm: Mapping[str, Any] | None = None
+    fixes: Sequence[Mapping[str, Any]] | None = None
+    made: str | None = None
 
 
 def report_data(
@@ -72,10 +81,16 @@ def report_data(
         The packet; no NaN and no infinity in it.
     """
     scale, more = Scale(system), studies or Studies()
-    return {
+    packet = {
         "schema": SCHEMA,
         "result": dict(result),
+        "program": __version__,
+        "made": more.made,
         "drawing": drawing_data(assessment, scale=scale),
+        "body": governing_body(assessment, scale=scale),
+        "details": detail_data(assessment, scale=scale),
+        "wind": wind_data(assessment.solution.rig, scale=scale),
+        "fixes": None if more.fixes is None else [dict(one) for one in more.fixes],
         "rail_diagrams": rail_diagrams(assessment, scale=scale),
         "contents": contents_of_states(assessment, scale=scale),
         "inputs": inputs(text, system=system),
@@ -90,6 +105,7 @@ def report_data(
         "confirm": None if more.confirm is None else dict(more.confirm),
         "limits": limits_plain(),
     }
+    return {**packet, "formulas": formulas(packet)}
 
 
 def rail_diagrams(assessment: Assessment, *, scale: Scale) -> Plain | None:

@@ -33,7 +33,7 @@ def pulls_part(packet: PlainView) -> str:
         "stay below it; the checks multiply each by its own dynamic factor."
     )
     label = f"Bars of the largest line pull by state; the longest is {most['state']} with {most['words']}."
-    return figure(use_chart(worst, unit=unit), caption=caption, label=label)
+    return figure(use_chart(worst, unit=unit), caption=caption, label=label, kind="tall")
 
 
 def rail_part(packet: PlainView) -> str:
@@ -72,19 +72,12 @@ def rail_part(packet: PlainView) -> str:
 
 
 def fold_part(packet: PlainView) -> str:
-    """The fold: sentences, curve, angles that matter."""
+    """The fold: sentences and angles that matter; its curve stands in the appendix."""
     found = packet["fold"]
     if found is None:
         return paragraph(NOT_THERE["fold"])
     units, pull = found["units"], found["pull"]
-    text = paragraph(found["headline"], kind="verdict") + "".join(paragraph(sentence) for sentence in found["why"])
-    caption = (
-        "Pull of each line and length of the line while the box is folded, static. See where the pull peaks, whether "
-        "it runs away toward a dead point, and whether the line must become shorter than its links allow. A gap is "
-        "where no line holds."
-    )
-    label = f"Line pull over the fold angle; the largest is {up(pull['largest'], units['force'])} on each of two lines."
-    text += figure(fold_chart(found), caption=caption, label=label)
+    text = paragraph(found["headline"], kind="answer") + "".join(paragraph(sentence) for sentence in found["why"])
     angles, line = found["angles"], found["line"]
     values = [
         ("Folded to", number(found["to"], unit="deg")),
@@ -99,7 +92,24 @@ def fold_part(packet: PlainView) -> str:
         ("Take-up, hoist lift", f"{_length(line['take_up'], units)}, {_length(line['lift'], units)}"),
         ("Re-hooks", "unknown" if line["re_hooks"] is None else str(line["re_hooks"])),
     ]
-    return text + facts(values) + "<h3>How it was counted</h3>" + items(found["assumptions"])
+    return text + facts(values)
+
+
+def fold_curves(packet: PlainView) -> str:
+    """The curve of the fold, and how it was counted."""
+    found = packet["fold"]
+    if found is None:
+        return paragraph(NOT_THERE["fold"])
+    units, pull = found["units"], found["pull"]
+    caption = (
+        "Pull of each line and length of the line while the box is folded, unfactored. See where the pull peaks, "
+        "whether it runs away toward a dead point, and whether the line must become shorter than its links allow. "
+        "A gap is "
+        "where no line holds."
+    )
+    label = f"Line pull over the fold angle; the largest is {up(pull['largest'], units['force'])} on each of two lines."
+    text = figure(fold_chart(found), caption=caption, label=label)
+    return text + "<h3>How it was counted</h3>" + items(found["assumptions"])
 
 
 def _length(value: float | None, units: PlainView) -> str:
@@ -131,7 +141,8 @@ def length_part(packet: PlainView) -> str:
     label = "Use of the parts over the length of the box; the thick level line is full use."
     caption = (
         f"Use of the {len(shown)} parts that come highest, at {len(found['values'])} lengths and straight between. "
-        "The thick line is full use, the dashed upright line the box as it is. See which part sets the length. "
+        "The thick line is full use, the dashed upright line the box as it is; each curve is named at its "
+        "end. See which part sets the length. "
         f"What is beyond {most:g} % is left out; a finding that stops the rig does not show here."
     )
     text += figure(curve_chart(curves, name="length"), caption=caption, label=label, kind="tall")
@@ -160,15 +171,28 @@ def neighbors_part(packet: PlainView) -> str:
 
 
 def haul_part(packet: PlainView) -> str:
-    """The road: sentences, checks, what holds in each row, what to do before."""
+    """The road: sentences, the highest check of each part that carries, what to do before."""
     found = packet["haul"]
     if found is None:
         return paragraph(NOT_THERE["haul"])
-    text = paragraph(found["headline"], kind="verdict") + "".join(paragraph(sentence) for sentence in found["why"])
-    if found["not_assessed"]:
-        text += "<h3>NOT assessed</h3>" + items(found["not_assessed"])
+    text = paragraph(found["headline"], kind="answer") + "".join(paragraph(sentence) for sentence in found["why"])
+    if found["alone"]["not_assessed"]:
+        text += "<h3>NOT assessed</h3>" + items(found["alone"]["not_assessed"])
+    tops = [one for one in _highest_of_each(found) if one["demand"]]
+    if tops:
+        caption = (
+            "Checks of the folded box: each part where it is used most; what carries nothing stands in the appendix"
+        )
+        text += _road_checks(tops, caption=caption)
+    return text + "<h3>Before the road</h3>" + items(found["before_the_road"])
+
+
+def _highest_of_each(found: PlainView) -> list[PlainView]:
     first = {one["part"]: place for place, one in reversed(list(enumerate(found["checks"])))}
-    highest = [one for place, one in enumerate(found["checks"]) if first[one["part"]] == place]
+    return [one for place, one in enumerate(found["checks"]) if first[one["part"]] == place]
+
+
+def _road_checks(checks: Sequence[PlainView], *, caption: str) -> str:
     heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "When")
     rows = [
         (
@@ -179,23 +203,24 @@ def haul_part(packet: PlainView) -> str:
             down(one["capacity"], one["unit"]),
             one["row"],
         )
-        for one in highest
+        for one in checks
     ]
-    marked = [i for i, one in enumerate(highest) if one["verdict"] == "over"]
-    if rows:
-        caption = "Checks of the folded box: each part where it is used most; every mode stands under All checks"
-        text += table(heads, rows=rows, caption=caption, numbers=(1, 3, 4), marked=marked)
-    text += _road_rows(found)
+    marked = [i for i, one in enumerate(checks) if one["verdict"] == "over"]
+    return table(heads, rows=rows, caption=caption, numbers=(1, 3, 4), marked=marked)
+
+
+def haul_rows(packet: PlainView) -> str:
+    """The road row by row, what carries nothing, findings, and how it was counted."""
+    found = packet["haul"]
+    if found is None:
+        return paragraph(NOT_THERE["haul"])
+    text, idle = _road_rows(found), [one for one in _highest_of_each(found) if not one["demand"]]
+    if idle:
+        text += _road_checks(idle, caption="What carries nothing in any row")
     if found["findings"]:
         told = list(dict.fromkeys((one["stops"], one["text"]) for one in found["findings"]))
         text += "<h3>Findings</h3>" + items(f"{'STOPS: ' if stops else ''}{finding}" for stops, finding in told)
-    return (
-        text
-        + "<h3>Before the road</h3>"
-        + items(found["before_the_road"])
-        + "<h3>How it was counted</h3>"
-        + items(found["yardstick"])
-    )
+    return text + "<h3>How it was counted</h3>" + items(found["yardstick"])
 
 
 def _road_rows(found: PlainView) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from rigcheck.output.html_page import paragraph, table
 from rigcheck.output.report.tables import place, up
 from rigcheck.quantities.units import SPOKEN
@@ -41,7 +43,7 @@ def worst_table(result: PlainView) -> str:
             )
             for one in result["worst_loads"]
         ],
-        caption="The worst of each state: forces as they are, rail moment with its dynamic factor",
+        caption="The worst of each state: unfactored, rail moment with its dynamic factor",
         numbers=(1, 2, 3, 4, 5, 6, 7),
     )
 
@@ -75,21 +77,20 @@ def sharing_table(result: PlainView) -> str:
                 (
                     f"{place(row, unit=length)}" if i == 0 else "",
                     f"{bound_word(one['bound'])}{on}",
-                    *(number(one["line"][side], unit=force) for side in ("left", "right")),
+                    *(up(one["line"][side], force) for side in ("left", "right")),
                     *(_vector(one["hinge"][side]) for side in ("left", "right")),
                 )
             )
     heads = ("State", "Sharing", "Line left", "Line right", "Hinge left", "Hinge right")
     spoken = SPOKEN.get(force, force)
-    caption = f"Every way of sharing, forces as they are; hinge forces on the box, x / y / z in {spoken}"
+    caption = f"Every way of sharing, unfactored; hinge forces on the box, x / y / z in {spoken}"
     return table(heads, rows=rows, caption=caption, numbers=(2, 3, 4, 5))
 
 
 def _vector(force: PlainView | None) -> str:
     if force is None:
         return "-"
-    whole = (round(force[axis]) for axis in "xyz")  # the sign matters here, so nothing is rounded up or down
-    return " / ".join(f"{value:,}" for value in whole)
+    return " / ".join(up(force[axis], "") for axis in "xyz")  # away from zero, as everywhere
 
 
 def states_table(result: PlainView) -> str:
@@ -98,7 +99,7 @@ def states_table(result: PlainView) -> str:
     rows = [
         (
             place(row, unit=units["length"]),
-            number(row["weight"], unit=units["force"]),
+            up(row["weight"], units["force"]),
             *(number(row["cg"][axis], unit=units["length"]) for axis in "syn"),
             number(row["fold_deg"], unit="deg"),
             number(row["lever_arm"], unit=units["length"]),
@@ -124,15 +125,13 @@ def contents_table(packet: PlainView) -> str:
                 key = (one["name"], one["factor"])
                 on_it[key] = on_it.get(key, 0.0) + one["weight"]
         told = [
-            f"{name} {number(weight, unit=unit)}{'' if factor == 1.0 else f' (x {number(factor, digits=3)})'}"
+            f"{name} {up(weight, unit)}{'' if factor == 1.0 else f' (x {number(factor, digits=3)})'}"
             for (name, factor), weight in on_it.items()
         ]
         whole = empty + sum(on_it.values())
-        rows.append(
-            (place(state, unit=length), number(empty, unit=unit), "; ".join(told) or "-", number(whole, unit=unit))
-        )
+        rows.append((place(state, unit=length), up(empty, unit), "; ".join(told) or "-", up(whole, unit)))
     heads = ("State", "Empty box", "What lies on it (its dynamic factor)", "All of it")
-    return table(heads, rows=rows, caption="What each state is made of, weights as they are", numbers=(1, 3))
+    return table(heads, rows=rows, caption="What each state is made of, unfactored", numbers=(1, 3))
 
 
 def plant_table(result: PlainView) -> str:
@@ -190,21 +189,79 @@ def _size(vector: PlainView) -> float:
     return sum(float(vector[axis]) ** 2 for axis in "xyz")
 
 
+def worst_plant_table(result: PlainView, *, apart: Collection[str]) -> str:
+    """Of what the plant carries the rows that are worst, at work and when something breaks.
+
+    Args:
+        result: The result.
+        apart: States that stand for an accident.
+    """
+    loads = result["plant_loads"]
+    chosen: list[PlainView] = []
+    for own in ([one for one in loads if one["state"] not in apart], [one for one in loads if one["state"] in apart]):
+        for measure in (_pull_on_perch, _on_hinge, _uplift):
+            if own:
+                top = max(own, key=measure)
+                chosen += [top] if top not in chosen else []
+    short = {**result, "plant_loads": chosen}
+    return plant_table(short) if chosen else ""
+
+
+def _pull_on_perch(row: PlainView) -> float:
+    return max(_size(row["with_factor"]["perch"][side]) for side in ("left", "right"))
+
+
+def _on_hinge(row: PlainView) -> float:
+    return max(_size(row["with_factor"]["hinge"][side]) for side in ("left", "right"))
+
+
+def _uplift(row: PlainView) -> float:
+    """Largest push of the box up on the plant."""
+    return max(float(row["with_factor"]["hinge"][side]["z"]) for side in ("left", "right"))
+
+
+def body_table(body: PlainView, *, units: PlainView) -> str:
+    """All forces on the box in the governing case, and that they close."""
+    loads, force = body["loads"], units["force"]
+    plain, heavy = body["unfactored"], body["amplified"]
+
+    def three(vector: PlainView) -> tuple[str, ...]:
+        return tuple(up(vector[axis], force) for axis in "xyz")
+
+    rows = [("loads", *three(loads["force"]), "-")]
+    for part in ("line", "hinge"):
+        for side in ("left", "right"):
+            rows.append((f"{side} {part}", *three(plain[part][side]), " / ".join(three(heavy[part][side]))))
+    noise = {axis: _nothing(loads["residual"][axis], body["weight"]) for axis in "xyz"}
+    rows.append(("sum", *three(noise), "-"))
+    turn = up(loads["moment"], units["moment"])
+    held = up(loads["line_moment"], units["moment"])
+    left = number(_nothing(loads["residual"]["moment"], loads["moment"]), unit=units["moment"])
+    caption = f"Free body of the governing case, {place(body, unit=units['length'])}: forces on the box"
+    heads = ("On the box", "Level x, unfactored", "Across y", "Up z", f"Amplified x / y / z ({body['dynamic_factor']})")
+    note = (
+        f"About the hinge axis, unfactored: loads {turn}, lines {held}, sum {left}. The hinge force is that of "
+        "the plant "
+        "on the box; z below zero holds the box down."
+    )
+    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + paragraph(note, kind="note")
+
+
 def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
     """The sums of forces and moments on the box in the drawn states."""
     force, moment = units["force"], units["moment"]
     text = ""
-    for key, words in (("forces", "deployed"), ("forces_folded", "folded")):
+    for key, words in (("forces", "deployed, the heaviest state"), ("forces_folded", "folded")):
         found = drawing[key]
         if found is None or found["line"] <= 0.0:
             continue
 
         def forces(part: str, found: PlainView = found) -> tuple[str, str]:
-            return number(found[part]["x"], unit=force), number(found[part]["z"], unit=force)
+            return up(found[part]["x"], force), up(found[part]["z"], force)
 
         rows = [
-            ("loads", *forces("load"), number(found["load_moment"], unit=moment)),
-            ("both lines", *forces("line_on_box"), number(found["line_moment"], unit=moment)),
+            ("loads", *forces("load"), up(found["load_moment"], moment)),
+            ("both lines", *forces("line_on_box"), up(found["line_moment"], moment)),
             ("hinge", *forces("hinge"), "0 (through the axis)"),
             (
                 "left over",
@@ -213,7 +270,7 @@ def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
             ),
         ]
         state = place(found, unit=units["length"])
-        caption = f"Free body of the box, {words}, {state}: forces as they are, both sides together"
+        caption = f"Free body of the box, {words}, {state}: unfactored, both sides together"
         heads = ("On the box", "Level x", "Upward z", "Moment about the hinge")
         text += table(heads, rows=rows, caption=caption, numbers=(1, 2, 3))
     return text + paragraph(

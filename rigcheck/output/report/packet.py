@@ -12,6 +12,7 @@ from rigcheck.output.check.result import Extras, Source, result
 from rigcheck.output.fold.view import fold_result
 from rigcheck.output.haul.view import haul_result
 from rigcheck.output.hoist_words import hoist_plain
+from rigcheck.output.remedies.view import remedies_data
 from rigcheck.output.report.beside import beside, worked
 from rigcheck.output.report.curves import curves as curves_of
 from rigcheck.output.report.data import Studies, report_data
@@ -20,6 +21,7 @@ from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.fold.study import fold_of
 from rigcheck.studies.haul.study import haul
 from rigcheck.studies.hoist_window.study import hoist_windows
+from rigcheck.studies.remedies.study import FEW, remedies
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
@@ -32,6 +34,7 @@ def packet(
     system: System = "us",
     curves: bool = True,
     working: bool = True,
+    made: str | None = None,
 ) -> Plain:
     """Everything a report shows of a case.
 
@@ -42,6 +45,7 @@ def packet(
         system: Units of every number.
         curves: Also the curve over the length and the rig with one input moved.
         working: Also the worked calculation.
+        made: The day it is made, in words.
 
     Returns:
         The packet, ready for JSON.
@@ -57,7 +61,10 @@ def packet(
         near = curves_of(found, scale=scale) if curves else None
         return near, worked(found, source=source, system=system) if working else None
 
-    with beside(slow) as answer:
+    def fixes() -> list[Plain] | None:
+        return remedies_data(remedies(rig, found=found, most=FEW)) if bool(found.over) else None
+
+    with beside(slow) as answer, beside(fixes) as fixed:
         confirmed = second_opinion(found, scale=scale)
         folds = case.fold.to is not None
         on_road = haul(rig, assessment=found) if folds else None
@@ -73,6 +80,9 @@ def packet(
         )
         told = result(found, source=source, system=system, extras=extras)
         near, work = answer()
+        cures = fixed()
     length, moved = near or (None, None)
-    studies = Studies(fold=folding, length=length, neighbors=moved, haul=road, confirm=confirmed, working=work)
+    studies = Studies(
+        fold=folding, length=length, neighbors=moved, haul=road, confirm=confirmed, working=work, fixes=cures, made=made
+    )
     return report_data(found, result=told, text=text, system=system, studies=studies)

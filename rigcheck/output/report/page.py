@@ -4,44 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rigcheck.output.bed_words import bed_paragraph
-from rigcheck.output.drawing.plan import cross_section, plan_view
-from rigcheck.output.drawing.side import side_view
-from rigcheck.output.hoist_words import hoist_sentence
-from rigcheck.output.html_page import facts, figure, items, page, paragraph, running, section, table, words
+from rigcheck.output.html_page import items, page, paragraph, running, running_head, section, table, words
+from rigcheck.output.report.body import (
+    body_part,
+    choices_part,
+    details_part,
+    drawings_part,
+    findings_part,
+    governing_part,
+    loads_part,
+    weights_part,
+)
+from rigcheck.output.report.decision import decision, identity
 from rigcheck.output.report.figures import (
     confirm_part,
+    fold_curves,
     fold_part,
     haul_part,
+    haul_rows,
     length_part,
     neighbors_part,
     pulls_part,
     rail_part,
     working_part,
 )
-from rigcheck.output.report.loads import (
-    contents_table,
-    free_body_table,
-    plant_table,
-    sharing_table,
-    states_table,
-    worst_table,
-)
+from rigcheck.output.report.formulas import formulas_part
+from rigcheck.output.report.loads import contents_table, free_body_table, plant_table, sharing_table, states_table
 from rigcheck.output.report.plant import plant_part
-from rigcheck.output.report.tables import (
-    assumptions_table,
-    checks_table,
-    grouped_checks,
-    inputs_table,
-    sources_table,
-    take_off_table,
-)
-from rigcheck.output.report.words import AXES, BEFORE, MARKS, POUNDS, REVIEW_FIELDS, SHARING
+from rigcheck.output.report.tables import assumptions_table, grouped_checks, inputs_table, sources_table
+from rigcheck.output.report.words import BEFORE, MARKS, REVIEW_FIELDS
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import number, state_word
 
-_TOP = 8  # governing checks shown when fewer are tight or over
 _HASH = 12  # letters of the case file's hash at the foot of every printed page
+_LETTERS = "ABCDEFGHIJKLMNOP"
 
 
 def report_html(packet: PlainView) -> str:
@@ -54,16 +49,26 @@ def report_html(packet: PlainView) -> str:
         HTML; no value in it that is not in the packet.
     """
     title = packet["result"]["title"]
-    body, contents = "", ""
-    for place, (name, heading, make, kind) in enumerate(SECTIONS, start=1):
-        body += section(name, heading=f"{place}. {heading}", body=make(packet), kind=kind)
-        contents += f'<li><a href="#{words(name)}">{words(heading)}</a></li>'
-    head = f'<header><h1 dir="auto">{words(title)}</h1>{facts(identity(packet["result"]))}</header>'
-    return page(
-        title,
-        body=f'{head}<nav aria-label="Contents"><ol>{contents}</ol></nav><main>{body}</main>',
-        style=running(title, mark=_mark(packet["result"])),
+    named = [(name, f"{place}. {heading}", make, "") for place, (name, heading, make) in enumerate(BODY, start=2)]
+    ends = [
+        (name, f"Appendix {_LETTERS[i]}. {heading}", make, "apart")
+        for i, (name, heading, make) in enumerate(APPENDICES)
+    ]
+    first = section("verdict", heading="1. Decision", body=decision(packet), kind="first")
+    body = "".join(
+        section(name, heading=heading, body=make(packet), kind=kind) for name, heading, make, kind in [*named, *ends]
     )
+    head = f'<header><h1 dir="auto">{words(title)}</h1>{identity(packet)}</header>'
+    every = [("verdict", "1. Decision"), *((name, heading) for name, heading, *_ in [*named, *ends])]
+    style = running(title, mark=_mark(packet["result"]))
+    style += "".join(running_head(name, heading) for name, heading, *_ in ends)
+    return page(title, body=f"{head}<main>{first}{_contents(every)}{body}</main>", style=style)
+
+
+def _contents(every: list[tuple[str, str]]) -> str:
+    entries = "".join(f'<li><a href="#{words(name)}">{words(heading)}</a></li>' for name, heading in every)
+    note = "Every page of an appendix carries its letter at its head."
+    return f'<nav aria-label="Contents"><h2>Contents</h2><ol>{entries}</ol>{paragraph(note, kind="note")}</nav>'
 
 
 def _mark(result: PlainView) -> str:
@@ -73,123 +78,20 @@ def _mark(result: PlainView) -> str:
     return ", ".join([*told, f"sha256 {source['sha256'][:_HASH]}" if source else "not read from a file"])
 
 
-def identity(result: PlainView) -> list[tuple[str, str]]:
-    """What a reader needs to tell this run from another."""
-    source = result["input"]
-    return [
-        ("Case file", source["file"] if source else "not read from a file"),
-        ("Revision", result["revision"] or "not given"),
-        ("Entered by", result["by"] or "not given"),
-        ("Note", result["note"] or "-"),
-        ("SHA-256 of the file", source["sha256"] if source else "-"),
-        ("Basis of steel", _basis(result["basis"])),
-        ("Program", f"rigcheck {result['program']}" if result.get("program") else "rigcheck"),
-        ("Units", ", ".join(f"{key.replace('_', ' ')} {unit}" for key, unit in result["units"].items())),
-    ]
-
-
-def _basis(basis: str) -> str:
-    known = {
-        "lifting": "lifting: ASME BTH-1 design category B, design factor 3.0",
-        "frame": "frame: AISC 360 allowable strength",
-    }
-    return known.get(basis, basis)
-
-
-def _verdict(packet: PlainView) -> str:
-    result = packet["result"]
-    text = f'<p class="verdict">{words(result["headline"])}</p>'
-    text += "".join(paragraph(sentence) for sentence in result["why"])
-    if result["bed_mark"]:
-        text += paragraph(bed_paragraph(result["bed_mark"]))
-    for one in result["hoists"] or ():
-        text += paragraph(hoist_sentence(one, unit=result["units"]["force"]))
-    if result["confirm"]:
-        text += paragraph(result["confirm"]["text"])
-    if result["not_assessed"]:
-        text += "<h3>NOT assessed: parts on the load path that the case does not describe well enough</h3>"
-        text += items(result["not_assessed"])
-    if result["findings"]:
-        text += "<h3>Findings, and the states in which they hold</h3>" + items(findings_told(result))
-    count = len(result["defaulted"])
-    text += paragraph(f"{count} inputs were not given and took defaults; they are marked under Assumptions.")
-    pounds = f"{POUNDS} " if result["units"]["force"] == "lbf" else ""
-    return text + paragraph(f"{pounds}{BEFORE}", kind="note")
-
-
-def findings_told(result: PlainView) -> list[str]:
-    """Each finding once, with its states."""
-    states: dict[tuple[bool, str], list[str]] = {}
-    for one in result["findings"]:
-        word = state_word(one["state"]) if one["state"] else "any state"
-        states.setdefault((one["stops"], one["text"]), []).append(word)
-    return [
-        f"{'STOPS: ' if stops else ''}{text} ({', '.join(dict.fromkeys(words))})"
-        for (stops, text), words in states.items()
-    ]
-
-
-def _drawings(packet: PlainView) -> str:
-    drawing = packet["drawing"]
-    made = [side_view(drawing)]
-    if drawing["folded"] is not None:
-        made.append(side_view(drawing, folded=True))
-    made += [plan_view(drawing), cross_section(drawing, water=packet["result"]["water"])]
-    tall = len(made) - 2
-    text = "".join(
-        figure(picture, caption=caption, kind="" if place < tall else "half")
-        for place, (picture, caption) in enumerate(made)
-    )
-    text += free_body_table(drawing, units=packet["result"]["units"])
-    return text + paragraph(AXES, kind="note")
-
-
-def _governing(packet: PlainView) -> str:
-    result = packet["result"]
-    urgent = [row for row in result["checks"] if row["verdict"] in ("over", "tight")]
-    rows = urgent if len(urgent) >= _TOP else result["checks"][:_TOP]
-    highest = number(100.0 * result["tight_above"], digits=3)
-    caption = f"Every check that is over or tight (above {highest} %), or the {_TOP} highest"
-    return checks_table(rows, units=result["units"], caption=caption)
-
-
 def _all_checks(packet: PlainView) -> str:
-    return grouped_checks(packet)
+    return paragraph(BEFORE, kind="note") + grouped_checks(packet)
 
 
-def _loads(packet: PlainView) -> str:
+def _all_loads(packet: PlainView) -> str:
     result = packet["result"]
-    text = take_off_table(result) + contents_table(packet) + water_part(result)
-    text += states_table(result) + worst_table(result) + pulls_part(packet)
-    text += "<h3>The ways of sharing</h3>" + items(SHARING)
-    return text + sharing_table(result) + plant_table(result)
+    text = contents_table(packet) + states_table(result) + sharing_table(result) + plant_table(result)
+    return text + free_body_table(packet["drawing"], units=result["units"])
 
 
-def _length(packet: PlainView) -> str:
-    return length_part(packet) + neighbors_part(packet)
-
-
-def water_part(result: PlainView) -> str:
-    """Depths of water in sentences."""
-    found, length = result["water"], result["units"]["length"]
-    if found["flow"] is None:
-        text = paragraph("No water is described; plain water is taken behind a shut outlet.")
-    else:
-        normal = found["normal_depth"]
-        text = facts(
-            [
-                ("Flow", number(found["flow"], unit=result["units"]["flow"])),
-                ("Normal depth", "none" if normal is None else number(normal, unit=length)),
-                ("Critical depth", number(found["critical_depth"], unit=length)),
-                ("Load by", f"{found['loaded_by']}, {number(found['depth'], unit=length, rounding='up')}"),
-                ("Froude number", number(found["froude"], digits=3)),
-                ("Water with solids", number(found["density"], unit=result["units"]["density"])),
-                ("Surge over the bed", number(found["surge_depth"], unit=length, rounding="up")),
-                ("Force of the feed", number(found["feed_force"], unit=result["units"]["force"], rounding="up")),
-            ]
-        )
-    tail = number(found["pool"]["depth_tail"], unit=length, rounding="up")
-    return f"<h3>Water</h3>{text}" + paragraph(f"Outlet shut: the pool stands {tail} over the bed at the tail.")
+def _curves(packet: PlainView) -> str:
+    text = "<h3>Rail</h3>" + rail_part(packet) + "<h3>Fold</h3>" + fold_curves(packet)
+    text += "<h3>Pull of the lines</h3>" + pulls_part(packet)
+    return text + "<h3>How long a box, and the rig moved a little</h3>" + length_part(packet) + neighbors_part(packet)
 
 
 def _assumptions(packet: PlainView) -> str:
@@ -224,28 +126,37 @@ def _cautions(packet: PlainView) -> str:
 
 def _review(packet: PlainView) -> str:
     fields = "".join(f"<div><dt>{words(one)}</dt><dd></dd></div>" for one in REVIEW_FIELDS)
-    ruled = '<div class="ruled"></div>' * 8
+    ruled = '<div class="ruled"></div>' * 6
     text = paragraph("For the licensed engineer who reviews this. Nothing here is filled in by the program.")
     return f'{text}<dl class="blank">{fields}</dl><h3>Remarks</h3>{ruled}<h3>Seal</h3><div class="seal"></div>'
 
 
-SECTIONS: tuple[tuple[str, str, Callable[[PlainView], str], str], ...] = (
-    ("verdict", "Verdict and what governs", _verdict, ""),
-    ("drawings", "The rig, to scale", _drawings, ""),
-    ("governing", "Governing checks", _governing, ""),
-    ("checks", "All checks, part by part", _all_checks, ""),
-    ("loads", "Loads in each state, and the take-off", _loads, ""),
-    ("fold", "Folding", fold_part, ""),
-    ("rail", "Rail: axial force, shear, moment, shape", rail_part, ""),
-    ("length", "How long a box, and the rig moved a little", _length, ""),
-    ("haul", "Parked and on the road", haul_part, ""),
-    ("plant", "The plant under the box", plant_part, ""),
-    ("working", "Worked calculation", working_part, "apart"),
-    ("assumptions", "Assumptions", _assumptions, ""),
-    ("inputs", "Inputs as entered", _inputs, ""),
-    ("sources", "Sources", _sources, ""),
-    ("confirm", "Second opinion", confirm_part, ""),
-    ("limits", "Limits of the method", _limits, ""),
-    ("cautions", "Cautions", _cautions, ""),
-    ("review", "Review", _review, "apart"),
+Part = tuple[str, str, Callable[[PlainView], str]]
+BODY: tuple[Part, ...] = (
+    ("drawings", "The rig, to scale", drawings_part),
+    ("body", "Free body of the governing case", body_part),
+    ("details", "Details of the joints", details_part),
+    ("governing", "Governing checks", governing_part),
+    ("loads", "Design loads and wind", loads_part),
+    ("weights", "Weights and water", weights_part),
+    ("fold", "Folding", fold_part),
+    ("haul", "Parked and on the road", haul_part),
+    ("plant", "The plant under the box", plant_part),
+    ("findings", "Findings, and what is not assessed", findings_part),
+    ("choices", "Choices that carry most", choices_part),
+    ("cautions", "Cautions", _cautions),
+    ("review", "Review", _review),
+)
+APPENDICES: tuple[Part, ...] = (
+    ("checks", "All checks, part by part", _all_checks),
+    ("states", "Loads of every state", _all_loads),
+    ("curves", "Curves", _curves),
+    ("road", "The road, row by row", haul_rows),
+    ("working", "Worked calculation", working_part),
+    ("formulas", "Formulas of the method that are cited", formulas_part),
+    ("assumptions", "Assumptions", _assumptions),
+    ("inputs", "Inputs as entered", _inputs),
+    ("sources", "Sources", _sources),
+    ("confirm", "Independent frame check", confirm_part),
+    ("limits", "Limits of the method", _limits),
 )

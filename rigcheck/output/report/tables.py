@@ -134,7 +134,7 @@ def take_off_table(result: PlainView) -> str:
 
     def row(name: str, weight: float, at: PlainView, source: str) -> tuple[str, ...]:
         spots = (number(at[axis], unit=units["length"]) for axis in "syn")
-        return (name, number(weight, unit=units["force"]), *spots, source)
+        return (name, up(weight, units["force"]), *spots, source)
 
     rows = [row(one["piece"], one["weight"], one, one["source"]) for one in result["take_off"]]
     rows.append(row("the empty box", result["empty"]["weight"], result["empty"]["cg"], "sum"))
