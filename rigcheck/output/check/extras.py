@@ -7,10 +7,8 @@ from typing import Any
 from rigcheck.assessment.assess import Assessment
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.check.result import Extras
-from rigcheck.output.hoist_words import hoist_plain
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark.study import bed_mark
-from rigcheck.studies.hoist_window.study import hoist_windows
 from rigcheck.wording.scale import Scale
 
 
@@ -29,6 +27,10 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     bed = bed_plain(bed_mark(rig, found=found), scale=scale)
     if not whole:
         return Extras(bed_mark=bed)
+    # not printed by a plain check, which need not wait for it to load
+    from rigcheck.output.hoist_words import hoist_plain
+    from rigcheck.studies.hoist_window.study import hoist_windows
+
     hoists = hoist_plain(hoist_windows(found), scale=scale)
     plant = plant_block(found, scale=scale)
     if not rig.has("fold.to"):
