@@ -106,7 +106,7 @@ def loads(found: Assessment, *, drawing: Plain, system: System) -> list[tuple[st
     if forces is not None:
         more = variant_words(forces["variant"], unit=drawing["units"]["length"], short=True)
         told.append(
-            ("as drawn", f"in {state_word(forces['state'])}{f' ({more})' if more else ''}, both sides together")
+            ("as drawn", f"{state_word(forces['state'])}{f' ({more})' if more else ''}, both sides together")
         )
         hinge = forces["hinge"]
         up = "up" if hinge["z"] >= 0.0 else "down"
@@ -135,4 +135,4 @@ def _one_line(found: Assessment, *, system: System) -> str:
         number(scale.one(force[row, bound, side], dimension="force"), unit=scale.label("force"), rounding="up")
         for force in (solution.held.tension, solution.demand.tension)
     )
-    return f"{still}, {moving} with its dynamic factor, in {state_word(state)}{f', {name}' if name else ''}"
+    return f"{still}, {moving} with its dynamic factor, {state_word(state)}{f', {name}' if name else ''}"

@@ -121,6 +121,6 @@ def _bar(row: PlainView, *, length: str) -> str:
         f"{words(row['mode'])}</p>"
         f'<svg viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true"><rect class="rail" width="100" '
         f'height="4"/><rect class="use" width="{share:.1f}" height="4"/><path d="M{_LIMIT:g} 0v4"/></svg>'
-        f"<p>{verdict}; {words(demand)} of {words(capacity)} in {words(state_word(row['state']))}"
+        f"<p>{verdict}; {words(demand)} of {words(capacity)}, {words(state_word(row['state']))}"
         f"{words(f' ({more})' if more else '')}</p></div>"
     )
