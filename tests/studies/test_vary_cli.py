@@ -84,7 +84,7 @@ def test_hardware_lists_what_to_buy(case, capsys):
     assert "Shopping list" in out and "WLL" in out and not err
     assert main(["hardware", case(STURDY), "--json", "--max-utilization", "60"]) == 3
     found = json.loads(capsys.readouterr().out)
-    assert found["tight_above"] == 0.6 and len(found["choices"]) > 10
+    assert found["max_utilization"] == 0.6 and len(found["choices"]) > 10
 
 
 def test_spread_is_1_where_a_sample_is_over(case, capsys):
