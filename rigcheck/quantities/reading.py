@@ -64,7 +64,7 @@ def read(given: object, *, dimension: Dimension) -> float:
     if len(text) > LONGEST_TEXT:
         raise _refuse(given[:20] + "...", dimension, why=f"the text is longer than {LONGEST_TEXT} characters")
     try:
-        value = _value(text, given, dimension)
+        value = _typed(text, given, dimension)
     except OverflowError:
         raise _refuse(given, dimension, why=f'"{given}" is too large') from None
     if not math.isfinite(value):
@@ -98,6 +98,23 @@ def _plain(given: object) -> float:
     if not math.isfinite(value):
         raise _refuse(given, "number", why=f"{given} is not a finite number")
     return value
+
+
+def _typed(text: str, given: str, dimension: Dimension) -> float:
+    """The value of a text, or of what it is in plain letters where the text itself is outside of the grammar."""
+    try:
+        return _value(text, given, dimension)
+    except QuantityError as refusal:
+        from rigcheck.quantities.typed import decimal_comma, in_plain_letters  # few texts need it
+
+        plain = in_plain_letters(text)
+        if plain != text:
+            return _value(plain, given, dimension)
+        point = decimal_comma(text)
+        if point is None:
+            raise
+        why = f'"{given}" has a decimal comma, which is read as neither a point nor thousands'
+        raise QuantityError(refusal.given, accepted=(point,), why=why) from None
 
 
 def _value(text: str, given: str, dimension: Dimension) -> float:
@@ -139,6 +156,8 @@ def _with_unit(number: Fraction, unit: str, *, given: str, dimension: Dimension)
 
 
 def _wrong_unit(given: str, unit: str, dimension: Dimension) -> str:
+    if unit == "T":
+        return f'"{given}": a T may be a ton or a tonne; say which, as 2 ton (2000 lb each) or 2 tonne (2205 lb each)'
     for known in accepted_units(dimension):
         if known.lower() == unit.lower():
             return f'"{given}": the unit is spelled "{known}"'
