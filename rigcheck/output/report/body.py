@@ -10,13 +10,13 @@ from rigcheck.output.html_page import facts, figure, items, paragraph, table
 from rigcheck.output.report.decision import accident_states, highest
 from rigcheck.output.report.loads import body_table, worst_plant_table, worst_table
 from rigcheck.output.report.tables import assumptions_table, factors, short_table, take_off_table, up
-from rigcheck.output.report.words import AXES, POUNDS, SHARING
+from rigcheck.output.report.words import AXES, POUNDS
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word
 
 NO_FORCES = "No forces are drawn: the line passes through the hinge axis or nearly, so none is known."
-MOST = 26  # rows of the table of highest checks: two pages at most
-CHOICES = ("plant.", "wind.", "factors.", "towing.", "person.", "box.allowance")
+MOST = 20  # rows of the table of highest checks: two pages at most
+CHOICES = ("plant.cross_slope", "plant.fore_aft_slope", "wind.", "factors.", "person.weight", "box.allowance")
 """Keys of the choices that carry most; all of them stand in the appendix."""
 
 
@@ -82,8 +82,7 @@ def governing_part(packet: PlainView) -> str:
 def loads_part(packet: PlainView) -> str:
     """Design loads: worst of each state, what the plant carries, wind; the rest stands in the appendix."""
     result = packet["result"]
-    text = worst_table(result) + worst_plant_table(result, apart=accident_states(result)) + wind_table(packet)
-    return text + "<h3>The ways of sharing</h3>" + items(SHARING)
+    return worst_table(result) + worst_plant_table(result, apart=accident_states(result)) + wind_table(packet)
 
 
 def weights_part(packet: PlainView) -> str:

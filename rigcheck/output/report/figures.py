@@ -242,7 +242,8 @@ def working_part(packet: PlainView) -> str:
     found = packet["working"]
     if found is None:
         return paragraph(NOT_THERE["working"])
-    return _worked_list(packet) + working_html(_foldable(found))
+    note = "Results carry five digits here; elsewhere four, demands rounded up and allowables down."
+    return paragraph(note, kind="note") + _worked_list(packet) + working_html(_foldable(found))
 
 
 def _worked_list(packet: PlainView) -> str:

@@ -32,7 +32,7 @@ from rigcheck.output.report.formulas import formulas_part
 from rigcheck.output.report.loads import contents_table, free_body_table, plant_table, sharing_table, states_table
 from rigcheck.output.report.plant import plant_part
 from rigcheck.output.report.tables import assumptions_table, grouped_checks, inputs_table, sources_table
-from rigcheck.output.report.words import BEFORE, MARKS, REVIEW_FIELDS
+from rigcheck.output.report.words import BEFORE, MARKS, REVIEW_FIELDS, SHARING
 from rigcheck.wording.plain import PlainView
 
 _HASH = 12  # letters of the case file's hash at the foot of every printed page
@@ -84,7 +84,8 @@ def _all_checks(packet: PlainView) -> str:
 
 def _all_loads(packet: PlainView) -> str:
     result = packet["result"]
-    text = contents_table(packet) + states_table(result) + sharing_table(result) + plant_table(result)
+    text = "<h3>The ways of sharing</h3>" + items(SHARING)
+    text += contents_table(packet) + states_table(result) + sharing_table(result) + plant_table(result)
     return text + free_body_table(packet["drawing"], units=result["units"])
 
 
