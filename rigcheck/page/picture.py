@@ -105,9 +105,7 @@ def loads(found: Assessment, *, drawing: Plain, system: System) -> list[tuple[st
     told = [("one line, its heaviest pull", _one_line(found, system=system))]
     if forces is not None:
         more = variant_words(forces["variant"], unit=drawing["units"]["length"], short=True)
-        told.append(
-            ("as drawn", f"{state_word(forces['state'])}{f' ({more})' if more else ''}, both sides together")
-        )
+        told.append(("as drawn", f"{state_word(forces['state'])}{f' ({more})' if more else ''}, both sides together"))
         hinge = forces["hinge"]
         up = "up" if hinge["z"] >= 0.0 else "down"
         told += [
