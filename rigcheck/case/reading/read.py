@@ -70,6 +70,8 @@ def read_case_bytes(raw: bytes, *, name: str) -> Case:
     Raises:
         CaseError: With every problem found.
     """
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise CaseError([Problem(name, "", "the file is UTF-16 text; save it as UTF-8")])
     if b"\0" in raw:
         raise CaseError([Problem(name, "", "the file is not text; a case is a TOML text file")])
     try:
