@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from rigcheck.cli.entry import main
-from rigcheck.output.check.first_screen import first_screen
+from rigcheck.output.check.first_screen import first_screen, fixes
 from rigcheck.output.instructions import STOPS, TODO
 from rigcheck.output.screen import Look, Page
 from rigcheck.output.tables.view import tables_list
@@ -102,7 +102,8 @@ def result_of(lot, *, missing: int, findings: int, rows: int) -> dict:
             *({"code": code, "text": "it stops " * 12, "stops": True, "state": "packed"} for code in stops),
         ],
         "not_assessed": [name.format(i) for i in range(missing)], "remedies": [
-            {"changes": [name.format(i)] * 3, "cures": i % 2 == 0, "highest_use": 1.3, "part": name.format(i)}
+            {"changes": [name.format(i)] * 3, "cures": i % 2 == 0, "highest_use": 1.3, "part": name.format(i),
+             "counted": "check", "stops": []}
             for i in range(missing)],
         "bed_mark": {"text": "mark " * 30, "limit": "", "running_text": ""}, "confirm": None,
     }  # fmt: skip
@@ -128,3 +129,14 @@ def test_json_is_the_same_with_and_without_all(capsys):
     short = capsys.readouterr().out
     main(["fold", str(CASES[0]), "--json", "--all"])
     assert json.loads(capsys.readouterr().out) == json.loads(short)
+
+
+def test_what_no_check_counts_is_never_told_as_a_fix():
+    plain = {"changes": ["a leg under the tail"], "highest_use": 0.9, "part": "rail", "cures": True, "counted": "props",
+             "stops": []}  # fmt: skip
+    (nothing, _), (aside, texts) = fixes([plain])
+    assert (nothing, aside) == ("FIXES IT", "Does not fix it alone") and "check goes on without it" in texts[0]
+    ((heading, told_of),) = fixes([{**plain, "counted": "check"}])
+    assert heading.startswith("FIXES IT") and "rail at 90 %" in told_of[0]
+    stopped = {**plain, "cures": False, "stops": ["pull_only_holds"]}
+    assert "a pull-only come-along holds the box" in list(fixes([stopped]))[1][1][0]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.check.why import closing, why
 from rigcheck.output.check.words import demand_allowable
-from rigcheck.output.instructions import TODO
+from rigcheck.output.instructions import TODO, stop_words
 from rigcheck.output.screen import Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent, state_word
@@ -61,8 +61,18 @@ def source_line(result: PlainView) -> str:
 
 def fixes(remedies: Sequence[PlainView]) -> Iterator[tuple[str, list[str]]]:
     """What fixes a rig that is over, and what does not fix it alone: headings with their entries."""
-    good = [f"{_changes(one)}: then {_then(one)} is the highest" for one in remedies if one["cures"]]
-    others = [f"{_changes(one)}: leaves {_then(one)}" for one in remedies if not one["cures"]]
+    good = [
+        f"{_changes(one)}: then {_then(one)} is the highest"
+        for one in remedies
+        if one["cures"] and one["counted"] == "check"
+    ]
+    others = [
+        f"{_changes(one)}: by `rigcheck {one['counted']}` alone, a check goes on without it"
+        if one["cures"]
+        else f"{_changes(one)}: leaves {_then(one)}"
+        for one in remedies
+        if not one["cures"] or one["counted"] != "check"
+    ]
     if good:
         yield "FIXES IT (each change tried alone, the smallest first)", good
     else:
@@ -83,7 +93,8 @@ def _changes(one: PlainView) -> str:
 
 
 def _then(one: PlainView) -> str:
-    return f"{one['part']} at {percent(one['highest_use'])}"
+    stops = "".join(f"; {stop_words(code)}" for code in one["stops"])
+    return f"{one['part']} at {percent(one['highest_use'])}{stops}"
 
 
 def _highest(rows: Sequence[PlainView]) -> list[PlainView]:

@@ -7,7 +7,7 @@ from rigcheck.output.plot import LETTERS, plot
 from rigcheck.output.rig_words import answer_style, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import number, percent
+from rigcheck.wording.words import number, percent, state_word
 
 CURVES = 6  # parts in the plot
 LINES = 18  # values in the table
@@ -66,7 +66,7 @@ def _blockers(page: Page, found: PlainView) -> None:
             continue
         use, place = percent(one["least_utilization"]), number(one["at"], unit=found["unit"])
         least = f"{use} at its least, at {place}" if one["touched"] else f"{use} throughout"
-        texts.append(("-", f"{one['part']}, {one['mode']}: {least}, in {one['state']}"))
+        texts.append(("-", f"{one['part']}, {one['mode']}: {least}, {state_word(one['state'])}"))
     page.items(texts)
 
 
@@ -90,7 +90,7 @@ def _reign(one: PlainView, *, unit: str) -> str:
     low, high = number(one["from"], unit=unit), number(one["to"], unit=unit)
     place = f"at {low}" if low == high else f"{low} to {high}"
     stop = f"; stopped by {stop_words(one['stop'])}" if one["stop"] else ""
-    return f"{place}: {one['part']}, {one['mode']}, in {one['state']}{stop}"
+    return f"{place}: {one['part']}, {one['mode']}, {state_word(one['state'])}{stop}"
 
 
 def _table(page: Page, found: PlainView, *, chosen: list[PlainView]) -> None:
