@@ -1,11 +1,12 @@
 """The fold study: energy, closed forms against the sweep, peaks between its angles, remedies, batches."""
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import layout
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
@@ -89,6 +90,23 @@ def pulls(study: FoldStudy, *, folds: np.ndarray) -> np.ndarray:
     moment = study.weight[..., None] * (s * np.cos(at.angle) - n * np.sin(at.angle))
     usable = np.abs(at.arm) >= 0.05 * at.radius
     return np.where(usable, 0.5 * moment / np.where(usable, at.arm, 1.0), 0.0)
+
+
+def test_a_fold_is_over_for_each_reason_by_itself():
+    """Not reached, something struck, a finding that stops it, a check that is over: one of them is enough."""
+    well = shipped("larkspur-bar")
+    assert not well.over
+    rows = well.assessment.solution
+    stop = Flag(code="made up", text="", stops=True, where=np.ones(rows.shape, dtype=np.bool_))
+    struck = [("post", np.ones_like(well.kept))]
+    for bad in (
+        replace(well, reachable=np.asarray(False)),
+        replace(well, cuts=struck),
+        replace(well, fouls=struck),
+        replace(well, assessment=replace(well.assessment, flags=[stop])),
+        replace(well, checks=[replace(well.checks[0], utilization=np.asarray(1.01))]),
+    ):
+        assert bad.over
 
 
 def test_the_largest_pull_is_not_missed_between_angles(many):
