@@ -57,7 +57,11 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel):
     with zipfile.ZipFile(wheel) as archive:
         names = {name for name in archive.namelist() if ".dist-info/" not in name}
     files = (path for path in (ROOT / "rigcheck").rglob("*") if path.suffix in KEPT)
-    assert names == {"rigcheck/output/limits.md", *(path.relative_to(ROOT).as_posix() for path in files)}
+    assert names == {
+        "rigcheck/output/limits.md",
+        "rigcheck/output/method.md",
+        *(path.relative_to(ROOT).as_posix() for path in files),
+    }
 
 
 def test_the_wheel_says_its_license_and_its_command(wheel):
