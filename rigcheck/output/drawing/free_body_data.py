@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import SIDES, bound_names
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.output.drawing.data import box_pose
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import SIDE
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-
-Array = NDArray[np.float64]
 
 _AXES = ("x", "y", "z")
 
