@@ -1,6 +1,6 @@
 """A lug on either basis: pull in its plane, and the share of the pull that bends it sideways."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -89,7 +89,7 @@ def flat_plate_moment(thickness: Values, *, width: Values, fy: Values, basis: Ba
 
 
 def upright_plate_moment(thickness: Values, *, depth: Values, fy: Values, basis: Basis, length: Values) -> Array:
-    """Allowable moment of a plate bent in its own plane, with rolling over counted.
+    """Allowable moment of a plate bent in its own plane, rolling over counted; at most 1.10 Fy S/Nd (lifting).
 
     Args:
         thickness: Plate thickness, shape (...). [in]
@@ -127,4 +127,7 @@ def _plate_moment(
         fy=fy,
         length=length if upright else 0.0,
     )
-    return allowable_moment(bar_flexure(flat), basis=basis)
+    strength = bar_flexure(flat)
+    if upright:  # 1.25 is for bars bent flat; a root shorter than the plate is thick is not one
+        strength = replace(strength, solid=np.zeros(()))
+    return allowable_moment(strength, basis=basis)
