@@ -146,7 +146,7 @@ def worked_by(check: Check) -> str | None:
         return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
     if part == "perch post":
         return "post" if mode.startswith(TOGETHER) or check.snag else None
-    return "road" if check.group == "road" and maker(part, mode=mode) is not None else None
+    return "road" if check.group in ("road", "envelope") and maker(part, mode=mode) is not None else None
 
 
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (

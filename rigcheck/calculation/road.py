@@ -29,6 +29,8 @@ _SHARE = "of straps, stops and hinge together; the equations of what holds the f
 def road_section(book: Book) -> Section:
     """What comes highest among tie-downs, stops and size on the road."""
     spot = book.spot(lambda check: check.group == "road" and maker(check.part, mode=check.mode) is not None)
+    if spot is None:
+        spot = book.spot(lambda check: check.group == "envelope")
     if spot is None or spot.solution.road is None:
         return book.missing("road", "the case does not describe the folded box on the road")
     make = maker(spot.check.part, mode=spot.check.mode)

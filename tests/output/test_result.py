@@ -226,6 +226,6 @@ def test_a_check_says_its_factor_and_which_strength_it_is_held_against(us):
     assert rows["rail", "sag between hinge and hanger"]["dynamic_factor"] is None
     hoist = next(part for part, _ in rows if "lever hoist" in part)
     working, breaking = rows[hoist, "working load limit"], rows[hoist, "breaking strength"]
-    assert working["dynamic_factor"].startswith("static x 1.33 (hung)")
+    assert working["dynamic_factor"].startswith("dynamic (impact) factor 1.33 (hung)")
     assert (working["capacity_basis"], breaking["capacity_basis"]) == ("working", "ultimate")
     assert breaking["capacity"] > working["capacity"]

@@ -162,4 +162,4 @@ def test_color_at_a_terminal_only_where_it_is_wanted(more, colored, case):
             told += part
         assert process.wait(60) in (0, 1, 3)
     os.close(main_end)
-    assert (b"\x1b[" in told) is colored and CAUTIONS[0].split()[-1].encode() in told
+    assert (b"\x1b[" in told) is colored and b"Nobody under a hung box" in told

@@ -299,10 +299,10 @@ def test_a_file_that_writes_the_table_in_another_form_is_left_alone():
 def test_screen_fits_and_ends_with_the_cautions(capsys, width):
     code, out, _ = run(
         capsys, "--side-pull", "11 lb left", "--offset", "1 in", "--load-cell", "290 lb right", "--tail-lift", "300 lb",
-        "--at", "120 in", "--width", str(width),
+        "--at", "120 in", "--width", str(width), "--all",
     )  # fmt: skip
     assert code == 1 and out.isascii() and max(map(len, out.splitlines())) <= width
-    assert "safe" not in out.lower().replace("mine-safety", "") and out.rstrip().endswith("fracture.")
+    assert "safe" not in out.lower().replace("mine-safety", "") and "fracture." in out
 
 
 def test_readings_no_box_could_give_end_in_2_with_what_was_read(capsys):

@@ -43,7 +43,7 @@ def test_bare_fold_is_not_assessed_and_says_what_it_would_do():
     assert found["alone"] == {
         "verdict": "incomplete", "not_assessed": ["parked and hauling: no tie-down and no stop is described"],
     }  # fmt: skip
-    assert "no tie downs" in found["headline"]
+    assert "no tie-down holds the box" in found["headline"]
     assert [one for one in found["before_the_road"] if one.startswith("tie the box down")]
     free = [one for one in found["rows"] if not one["held"]]
     assert free and all(one["hinge"] is None and one["tie_downs"] is None for one in free)

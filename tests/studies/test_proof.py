@@ -197,7 +197,7 @@ def test_exit_codes_and_json(capsys, name, code):
 @pytest.mark.parametrize("width", [60, 80, 120])
 @pytest.mark.parametrize("name", [GOOD, WEAK])
 def test_screen_fits_and_says_what_must_be_said(capsys, name, width):
-    _, out, _ = run(capsys, str(CASES / f"{name}.toml"), "--width", str(width))
+    _, out, _ = run(capsys, str(CASES / f"{name}.toml"), "--all", "--width", str(width))
     flat = " ".join(out.split())
     assert out.isascii() and max(map(len, out.splitlines())) <= width
     assert "safe" not in out.lower().replace("mine-safety", "")
