@@ -35,6 +35,7 @@ USUAL = {
     "factors.surge_depth": 3.0,  # common practice, no source
     "factors.folding": 1.1,  # pendant crane, older ASCE 7 impact list (from memory)
     "factors.line_broken": 2.0,  # undamped step: energy balance
+    "factors.tipping": 1.5,  # restoring over overturning at work; common practice, no source
     "factors.road_down": 1.5,  # common practice, no source
     "factors.road_up": 0.5,  # common practice, no source
 }

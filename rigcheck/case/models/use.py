@@ -235,7 +235,7 @@ class Factors(Section):
         source="ASME B30.9 (memory); published sling table (seen)",
     )
     chain_design: Factor = key("breaking force over working load, chain", default=4.0, source="ASME B30.9 (memory)")
-    tipping: Factor = key(
+    tipping: Factor = usual_key(
         "stabilizing over overturning moment of plant and box on the feet at work",
         default=1.5,
         source="assumption: common practice for what stands on the ground; no published source for such a plant",
