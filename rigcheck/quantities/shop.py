@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import Literal
+
+from rigcheck.quantities.writing import marks_text
 
 Tape = Literal["ft in", "in", "mm", "cm", "m"]
 
@@ -47,10 +48,4 @@ def tape_text(inches: float, *, tape: Tape) -> str:
         number = number.rstrip("0").rstrip(".") if "." in number else number
         return f"{sign if mm else ''}{number} {tape}"
     eighths = int(abs(inches) * EIGHTHS + 0.5)
-    feet, rest = divmod(eighths, 12 * EIGHTHS) if tape == "ft in" else (0, eighths)
-    whole, part = divmod(rest, EIGHTHS)
-    words = [f"{feet} ft"] if feet else []
-    if whole or part or not feet:
-        over = str(Fraction(part, EIGHTHS)) if part else ""
-        words.append(f"{' '.join(text for text in (str(whole) if whole or not part else '', over) if text)} in")
-    return f"{sign if eighths else ''}{' '.join(words)}"
+    return f"{sign if eighths else ''}{marks_text(eighths, parts=EIGHTHS, feet=tape == 'ft in')}"

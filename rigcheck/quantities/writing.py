@@ -56,14 +56,25 @@ def tape(inches: float, *, rounding: Rounding = "nearest", parts: int = 16) -> s
     """
     size = abs(inches) * parts
     marks = round(size) if rounding == "nearest" else math.ceil(size - 1e-6) if rounding == "up" else int(size + 1e-6)
-    feet, rest = divmod(marks, 12 * parts) if marks > 24 * parts else (0, marks)
+    sign = "-" if inches < 0.0 and marks else ""
+    return f"{sign}{marks_text(marks, parts=parts, feet=marks > 24 * parts)}"
+
+
+def marks_text(marks: int, *, parts: int, feet: bool) -> str:
+    """So many marks of a tape as inches and a fraction, or as feet and inches.
+
+    Args:
+        marks: How many, not negative.
+        parts: Marks to the inch, a power of two.
+        feet: Whether whole feet are told apart.
+    """
+    whole_feet, rest = divmod(marks, 12 * parts) if feet else (0, marks)
     whole, over = divmod(rest, parts)
     shared = math.gcd(over, parts)
-    words = [f"{feet} ft"] if feet else []
-    words += [str(whole)] if whole or not (over or feet) else []
+    words = [f"{whole_feet} ft"] if whole_feet else []
+    words += [str(whole)] if whole or not (over or whole_feet) else []
     words += [f"{over // shared}/{parts // shared}"] if over else []
-    sign = "-" if inches < 0.0 and marks else ""
-    return f"{sign}{' '.join(words)}{' in' if rest or not feet else ''}"
+    return f"{' '.join(words)}{' in' if rest or not whole_feet else ''}"
 
 
 def plain_text(number: float, *, digits: int = 4, rounding: Rounding = "nearest") -> str:

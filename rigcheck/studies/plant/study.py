@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -44,16 +45,10 @@ def plant_study(assessment: Assessment, *, cures: bool = True) -> PlantStudy:
         return found
     even = is_even(solution)
     over = [one.way for one in tipping if one.ratio is not None and one.ratio < needed]
-    return PlantStudy(
-        missing=(),
-        needed=needed,
-        tipping=tipping,
-        feet=feet,
-        stands=stands,
+    return replace(
+        found,
         ballast=least_ballast(solution, body=body, needed=needed, even=even),
         moves=tuple(least_move(body, way=way, others=over, needed=needed, even=even) for way in over),
-        folded=folded,
-        bare=bare,
     )
 
 
