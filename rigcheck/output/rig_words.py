@@ -67,6 +67,35 @@ def rig_sentence(word: str, *, tight: bool, missing: int) -> str:
     return f"{lead}: nothing is over."
 
 
+def file_words(found: Mapping[str, Any]) -> list[str]:
+    """File and hash of what was read; nothing for what was not read from a file."""
+    source = found["input"]
+    return [f"{source['file']}, sha256 {source['sha256'][:16]}"] if source else []
+
+
+def identity_words(result: Mapping[str, Any]) -> list[str]:
+    """File and hash of a result, with its revision and hand where they are given."""
+    return [*file_words(result), *(f"{word} {result[word]}" for word in ("revision", "by") if result[word])]
+
+
+def opening(page: Page, found: Mapping[str, Any], *, more: str = "") -> None:
+    """The first lines of a screen: the title, and file and hash with what is to stand behind them."""
+    page.line(found["title"], style="head")
+    for text in file_words(found):
+        page.line(f"{text}{more}")
+
+
+def study_opening(page: Page, found: Mapping[str, Any]) -> None:
+    """The first lines of a study that has a word of its own beside that of the rig, and the sentences that say why."""
+    opening(page, found)
+    page.line()
+    page.line(found["headline"], style=found["alone"]["verdict"])
+    page.line(found["rig"], style=found["verdict"])
+    page.line()
+    for sentence in found["why"]:
+        page.line(sentence)
+
+
 def rig_line(page: Page, found: Mapping[str, Any]) -> None:
     """The verdict on the whole rig on the screen of another question; nothing where the answer was made without it."""
     if "rig" in found:

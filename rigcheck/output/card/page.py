@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigcheck.output.drawing.side import side_view
 from rigcheck.output.html_page import facts, figure, items, page, table, words
+from rigcheck.output.rig_words import file_words
 from rigcheck.output.screen import Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
@@ -109,8 +110,7 @@ def card_html(card: PlainView, *, sheet: str = "") -> str:
 
 def identity(card: PlainView) -> str:
     """File, hash, revision and hand."""
-    source = card["input"]
-    parts = [f"{source['file']}, sha256 {source['sha256'][:16]}"] if source else []
+    parts = file_words(card)
     parts.append(f"revision {card['revision'] or 'not given'}")
     parts.append(f"entered by: {card['by'] or 'not given'}")
     return "; ".join(parts)

@@ -8,6 +8,7 @@ from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.check.why import closing, why
 from rigcheck.output.check.words import demand_allowable
 from rigcheck.output.instructions import TODO, stop_words
+from rigcheck.output.rig_words import identity_words
 from rigcheck.output.screen import Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent, state_word
@@ -53,10 +54,8 @@ def first_screen(page: Page, result: PlainView) -> None:
 
 def source_line(result: PlainView) -> str:
     """File, hash, revision, hand and basis of a result."""
-    facts = [f"{result['input']['file']}, sha256 {result['input']['sha256'][:16]}"] if result["input"] else []
-    facts += [f"{word} {result[key]}" for key, word in (("revision", "revision"), ("by", "by")) if result[key]]
     basis = {"lifting": "BTH-1", "frame": "AISC ASD"}[result["basis"]]
-    return "; ".join([*facts, f"design basis: {basis}"])
+    return "; ".join([*identity_words(result), f"design basis: {basis}"])
 
 
 def fixes(remedies: Sequence[PlainView]) -> Iterator[tuple[str, list[str]]]:

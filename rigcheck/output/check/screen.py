@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 
 from rigcheck.output.bed_words import bed_paragraph
+from rigcheck.output.rig_words import identity_words
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
@@ -52,12 +53,7 @@ def cautions(page: Page, result: PlainView) -> None:
 
 def _head(page: Page, result: PlainView) -> None:
     page.line(result["title"], style="head")
-    facts = []
-    if result["input"]:
-        facts.append(f"{result['input']['file']}, sha256 {result['input']['sha256'][:16]}")
-    facts += [f"{word} {result[key]}" for key, word in (("revision", "revision"), ("by", "by")) if result[key]]
-    facts.append(f"basis: {result['basis']}")
-    page.line("; ".join(facts))
+    page.line("; ".join([*identity_words(result), f"basis: {result['basis']}"]))
     if result["note"]:
         page.line(result["note"])
 

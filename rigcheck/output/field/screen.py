@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.output.field.words import QUANTITIES
+from rigcheck.output.rig_words import opening
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import Rounding
 from rigcheck.wording.plain import PlainView
@@ -20,9 +21,7 @@ def field_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}; state {found['state']}")
+    opening(page, found, more=f"; state {found['state']}")
     page.line()
     page.line(found["headline"], style=found["verdict"])
     page.line()

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from rigcheck.output.check.words import demand_allowable
 from rigcheck.output.fold.words import HOLD_WORDS, deg
+from rigcheck.output.rig_words import study_opening
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
@@ -27,15 +28,7 @@ def fold_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
-    page.line()
-    page.line(found["headline"], style=found["alone"]["verdict"])
-    page.line(found["rig"], style=found["verdict"])
-    page.line()
-    for sentence in found["why"]:
-        page.line(sentence)
+    study_opening(page, found)
     page.heading("Angles, weight and line", keep=18, least=6)
     page.items(("-", text) for text in _facts(found))
     page.heading(f"Pull of one line over the fold, with the factor, {found['units']['force']}")

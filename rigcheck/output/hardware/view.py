@@ -10,7 +10,7 @@ from rigcheck.case.models.case import Case
 from rigcheck.output.check.result import Source
 from rigcheck.output.hoist_words import rating_text
 from rigcheck.output.instructions import stop_words
-from rigcheck.output.rig_words import answer_style, rig_line
+from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
 from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
@@ -98,9 +98,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    opening(page, found)
     page.line()
     page.line(f"Smallest standard size of each part used {percent(found['max_utilization'])} at most, each with the"
               " rest of the rig as it is in the case.")  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigcheck.output.check.words import demand_allowable
+from rigcheck.output.rig_words import study_opening
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
@@ -21,15 +22,7 @@ def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
-    page.line()
-    page.line(found["headline"], style=found["alone"]["verdict"])
-    page.line(found["rig"], style=found["verdict"])
-    page.line()
-    for sentence in found["why"]:
-        page.line(sentence)
+    study_opening(page, found)
     if found["alone"]["not_assessed"]:
         page.heading("NOT ASSESSED on the road", keep=5)
         page.items(("-", text) for text in found["alone"]["not_assessed"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcheck.output.instructions import stop_words
 from rigcheck.output.plot import LETTERS, plot
-from rigcheck.output.rig_words import answer_style, rig_line
+from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word
@@ -25,9 +25,7 @@ def length_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    opening(page, found)
     page.line(f"varied: {found['vary']}, {found['meaning']}; in the case {number(found['now'], unit=found['unit'])}")
     page.line()
     for i, sentence in enumerate(found["answer"]):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.output.plant.words import ratio_words, road_lines
-from rigcheck.output.rig_words import answer_style, rig_line
+from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, state_word, variant_words
@@ -23,9 +23,7 @@ def plant_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    opening(page, found)
     bad = found["over"] or any(one["stops"] for one in found["findings"])
     page.line(found["headline"], style="incomplete" if found["not_given"] else answer_style(found, over=bad))
     rig_line(page, found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.output.proof.words import step_cells
+from rigcheck.output.rig_words import study_opening
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
@@ -19,15 +20,7 @@ def proof_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
-    page.line()
-    page.line(found["headline"], style=found["alone"]["verdict"])
-    page.line(found["rig"], style=found["verdict"])
-    page.line()
-    for sentence in found["why"]:
-        page.line(sentence)
+    study_opening(page, found)
     if found["not_assessed"]:
         page.heading("NOT ASSESSED, at the proof load neither", keep=5)
         page.items(("-", text) for text in found["not_assessed"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from rigcheck.output.props.words import between
-from rigcheck.output.rig_words import answer_style, rig_line
+from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent, state_word
@@ -36,9 +36,7 @@ def props_screen(found: PlainView, *, look: Look | None = None) -> str:
     """
     page = Page(look or Look())
     every = found["arrangements"]
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    opening(page, found)
     page.line()
     over = all(one["verdict"] == "over" for one in every)
     page.line(found["headline"], style=answer_style({"complete": True, **found}, over=over))

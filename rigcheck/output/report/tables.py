@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from rigcheck.output.html_page import items, paragraph, table
 from rigcheck.wording.plain import PlainView
@@ -47,32 +47,26 @@ def place(row: PlainView, *, unit: str) -> str:
 
 def checks_table(rows: Sequence[PlainView], *, units: PlainView, caption: str) -> str:
     """Checks with demand, capacity, where, basis and clause."""
-    heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", "Factors; clause")
-    return table(
-        heads,
-        rows=[
-            (
-                f"{row['part']}: {row['mode']}",
-                "-" if row["verdict"] == "not_assessed" else percent(row["utilization"]),
-                verdict(row),
-                up(row["demand"], row["unit"]),
-                down(row["capacity"], row["unit"]),
-                place(row, unit=units["length"]),
-                f"{factors(row)}\n{row['clause']}",
-            )
-            for row in rows
-        ],
-        caption=caption,
-        numbers=(1, 3, 4),
-        marked=[i for i, row in enumerate(rows) if row["verdict"] == "over"],
-    )
+    return _table_of_checks(rows, units=units, caption=caption, last="Factors; clause",
+                            cited=lambda row: f"{factors(row)}\n{row['clause']}")  # fmt: skip
 
 
 def short_table(
     rows: Sequence[PlainView], *, units: PlainView, caption: str, bases: Sequence[str], clauses: Sequence[str]
 ) -> str:
     """Checks with numbers in place of the words for factors and clause."""
-    heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", "Factors, source")
+
+    def cited(row: PlainView) -> str:
+        return f"F{bases.index(factors(row)) + 1}, S{clauses.index(row['clause']) + 1}"
+
+    return _table_of_checks(rows, units=units, caption=caption, last="Factors, source", cited=cited)
+
+
+def _table_of_checks(
+    rows: Sequence[PlainView], *, units: PlainView, caption: str, last: str, cited: Callable[[PlainView], str]
+) -> str:
+    """Checks, the last column under its heading."""
+    heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", last)
     return table(
         heads,
         rows=[
@@ -83,7 +77,7 @@ def short_table(
                 up(row["demand"], row["unit"]),
                 down(row["capacity"], row["unit"]),
                 place(row, unit=units["length"]),
-                f"F{bases.index(factors(row)) + 1}, S{clauses.index(row['clause']) + 1}",
+                cited(row),
             )
             for row in rows
         ],

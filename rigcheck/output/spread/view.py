@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.case.models.case import Case
 from rigcheck.output.check.result import Source
 from rigcheck.output.instructions import stop_words
-from rigcheck.output.rig_words import answer_style, rig_line
+from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
 from rigcheck.studies.spread.study import QUANTILES, Part, Spread
@@ -107,9 +107,7 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(found["title"], style="head")
-    if found["input"]:
-        page.line(f"{found['input']['file']}, sha256 {found['input']['sha256'][:16]}")
+    opening(page, found)
     page.line()
     page.line(_chance(found), style=answer_style(found, over=found["chance_over"] > 0.0))
     rig_line(page, found)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcheck.output.rig_words import rig_line
+from rigcheck.output.rig_words import opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent
@@ -21,9 +21,7 @@ def working_screen(result: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    page.line(result["title"], style="head")
-    if result["input"]:
-        page.line(f"{result['input']['file']}, sha256 {result['input']['sha256'][:16]}")
+    opening(page, result)
     page.line()
     rig_line(page, result)
     page.line(result["how"])
