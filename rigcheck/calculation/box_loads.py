@@ -7,15 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.analysis.solve import Solution
-from rigcheck.loads import contents as fill
-from rigcheck.loads.pieces import Row, Strip
-
-_OVER_THE_BED = {
-    "running": "running water",
-    "surge": "running water",
-    "plugged": "water behind the shut outlet",
-    "iced": "ice",
-}
+from rigcheck.loads.pieces import Strip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,18 +47,15 @@ def loads_of(solution: Solution, *, index: int, factored: bool) -> list[Load]:
     Source: docs/method.md#strips.
     """
     row = solution.rows[index]
-    found = [
-        _of_strip(strip, name=name, factored=factored)
-        for strip, name in zip(row.strips, strip_names(solution, row), strict=True)
-    ]
-    for lump, name in zip(row.lumps, _lump_names(solution, row), strict=True):
+    found = [_of_strip(strip, factored=factored) for strip in row.strips]
+    for lump in row.lumps:
         gain = float(lump.gain) if factored else 1.0
         s, y, n = (float(value) for value in (lump.s, lump.y, lump.n))
-        found.append(Load(name=name, weight=gain * float(lump.weight), gain=gain, s=s, y=y, n=n, strip=None))
+        found.append(Load(name=lump.name, weight=gain * float(lump.weight), gain=gain, s=s, y=y, n=n, strip=None))
     return [load for load in found if load.weight != 0.0]
 
 
-def _of_strip(strip: Strip, *, name: str, factored: bool) -> Load:
+def _of_strip(strip: Strip, *, factored: bool) -> Load:
     gain = float(strip.gain) if factored else 1.0
     start, end, n0, n1, y = (float(value) for value in (strip.start, strip.end, strip.n_start, strip.n_end, strip.y))
     w0, w1 = gain * float(strip.w_start), gain * float(strip.w_end)
@@ -75,31 +64,7 @@ def _of_strip(strip: Strip, *, name: str, factored: bool) -> Load:
     safe = weight if weight != 0.0 else 1.0
     s = start + (w0 + 2.0 * w1) * span**2 / 6.0 / safe
     n = span * (2.0 * w0 * n0 + w0 * n1 + w1 * n0 + 2.0 * w1 * n1) / 6.0 / safe
-    return Load(name=name, weight=weight, gain=gain, s=s, y=y, n=n, strip=(start, end, w0, w1, n0, n1))
-
-
-def strip_names(solution: Solution, row: Row) -> list[str]:
-    """The empty box first, then the bed, then what stands over it."""
-    state = str(row.variant.get("while", row.state))
-    rest = len(row.strips) - 1
-    if state in ("packed", "lopsided", "digout"):
-        names = ["packed gravel", *["water over the gravel"] * rest]
-    elif state == "snagged":
-        names = ["what holds the box along its floor"] * rest
-    elif state in ("folding", "towing"):
-        names = ["bed left over"] * rest
-    else:
-        bed = len(fill.bed_layer(solution.rig))
-        names = [*["bed"] * bed, *[_OVER_THE_BED.get(state, "water")] * rest]
-        if state == "surge" and rest:
-            names[rest - 1] = "water of the surge"
-    return ["empty box along its length", *names[:rest]]
-
-
-def _lump_names(solution: Solution, row: Row) -> list[str]:
-    pieces = [piece.name for piece in solution.life.pieces if not piece.spread]
-    others = "person" if row.manned else "what holds the box at its tail" if row.state == "snagged" else "falling feed"
-    return [*pieces, *[others] * len(row.lumps)][: len(row.lumps)]
+    return Load(name=strip.name, weight=weight, gain=gain, s=s, y=y, n=n, strip=(start, end, w0, w1, n0, n1))
 
 
 def total(loads: list[Load]) -> float:

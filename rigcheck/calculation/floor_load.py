@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigcheck.calculation.box_loads import strip_names
 from rigcheck.calculation.free_body import AXES
 from rigcheck.calculation.measures import ANGLE, FORCE, LENGTH, NUMBER, PER_LENGTH, STRESS
 from rigcheck.calculation.pages import Table
@@ -59,17 +58,15 @@ def pressure_on(sheet: Sheet, spot: Spot, *, still: bool = False) -> Symbol:
         note = "Nothing lies on the floor of the folded box, nor is what holds a snagged one counted there."
         return sheet.find("Pressure on the floor", "p", 0 * width, STRESS, note=note, engine=0.0, clause=_FLOOR)
     down = onto_the_floor(sheet, spot)
-    strips = spot.row.strips
-    names = strip_names(solution, spot.row)
     symbols, rows = [], []
-    for k, (strip, name) in enumerate(zip(strips, names, strict=True), start=1):
+    for k, strip in enumerate(spot.row.strips, start=1):
         gain = 1.0 if still else float(strip.gain)
         most = max(float(strip.w_start), float(strip.w_end)) if float(strip.end) > float(strip.start) else 0.0
         if most <= 0.0:
             continue
-        symbols.append(sheet.given(f"q_{k}", gain * most, PER_LENGTH, name, listed=False))
+        symbols.append(sheet.given(f"q_{k}", gain * most, PER_LENGTH, strip.name, listed=False))
         cells = units.row((most, gain, gain * most), measures=(PER_LENGTH, NUMBER, PER_LENGTH))
-        rows.append((f"q_{k} {name}", *cells))
+        rows.append((f"q_{k} {strip.name}", *cells))
     beside, gain = _beside(spot)
     o = sheet.given("q_0", beside, PER_LENGTH, "side walls and rails, which stand beside the floor, per length")
     taken: Any = o

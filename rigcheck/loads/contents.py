@@ -15,6 +15,8 @@ from rigcheck.loads.water import GRAVITY, Flow, Pool, channel_flow, level_pool, 
 from rigcheck.tables.materials import material
 
 FEED_STATION = 12.0  # falling feed is taken to land within a foot of the hinge; assumption, no source
+PACKED = "packed gravel"
+_POOL = "water behind the shut outlet"
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -92,12 +94,13 @@ def contents(rig: Rig) -> Contents:
 
 
 def layer(
-    rig: Rig, *, bottom: Array | float, depth: Array | float, density: Array, channel: int | None = None
+    rig: Rig, name: str, *, bottom: Array | float, depth: Array | float, density: Array, channel: int | None = None
 ) -> list[Strip]:
     """A level-bottomed layer over the whole length of all channels, or of one.
 
     Args:
         rig: The rig.
+        name: What it is, for people.
         bottom: Underside of the layer above the floor, shape (...). [in]
         depth: Its thickness square to the floor, shape (...). [in]
         density: Its weight, shape (...). [lbf/in3]
@@ -111,23 +114,27 @@ def layer(
     w = width * depth * density
     n = np.asarray(bottom) + 0.5 * np.asarray(depth)
     y = 0.0 if channel is None else channel_offsets(rig)[channel]
-    return [Strip(start=0.0, end=rig.number("box.length"), w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True)]
+    return [
+        Strip(
+            start=0.0, end=rig.number("box.length"), w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True, name=name
+        )
+    ]
 
 
 def bed_layer(rig: Rig) -> list[Strip]:
     """The settled bed at its running depth."""
-    return layer(rig, bottom=0.0, depth=rig.number("bed.depth"), density=rig.number("bed.density"))
+    return layer(rig, "bed", bottom=0.0, depth=rig.number("bed.depth"), density=rig.number("bed.density"))
 
 
 def left_over(rig: Rig) -> list[Strip]:
     """The share of the running bed that nobody shovelled out."""
     depth = rig.number("haul.left_over") * rig.number("bed.depth")
-    return layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
+    return layer(rig, "bed left over", bottom=0.0, depth=depth, density=rig.number("bed.density"))
 
 
 def running_layer(rig: Rig, found: Contents) -> list[Strip]:
     """Running water over the bed."""
-    return layer(rig, bottom=rig.number("bed.depth"), depth=found.running, density=found.density)
+    return layer(rig, "running water", bottom=rig.number("bed.depth"), depth=found.running, density=found.density)
 
 
 def packed_depth(rig: Rig) -> Array:
@@ -138,9 +145,9 @@ def packed_depth(rig: Rig) -> Array:
 def packed_layer(rig: Rig, found: Contents) -> list[Strip]:
     """Saturated gravel to the top of the sides, with the running depth of water over it."""
     depth = packed_depth(rig)
-    gravel = layer(rig, bottom=0.0, depth=depth, density=rig.number("bed.density"))
+    gravel = layer(rig, PACKED, bottom=0.0, depth=depth, density=rig.number("bed.density"))
     over = np.minimum(found.flow.depth, rig.number("box.side_height"))
-    return gravel + layer(rig, bottom=depth, depth=over, density=found.density)
+    return gravel + layer(rig, "water over the gravel", bottom=depth, depth=over, density=found.density)
 
 
 def lopsided_layer(rig: Rig, *, side: int) -> list[Strip]:
@@ -156,12 +163,12 @@ def lopsided_layer(rig: Rig, *, side: int) -> list[Strip]:
     """
     depth, density = packed_depth(rig), rig.number("bed.density")
     if int(rig.value("box.channels")) > 1:
-        return layer(rig, bottom=0.0, depth=depth, density=density, channel=0 if side > 0 else -1)
+        return layer(rig, PACKED, bottom=0.0, depth=depth, density=density, channel=0 if side > 0 else -1)
     width = rig.number("box.width")
     w, n = 0.5 * width * depth * density, depth / 3.0
     length = rig.number("box.length")
     y = side * width / 6.0
-    return [Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True)]
+    return [Strip(start=0.0, end=length, w_start=w, w_end=w, n_start=n, n_end=n, y=y, whole=True, name=PACKED)]
 
 
 def pool_layer(rig: Rig, found: Contents) -> list[Strip]:
@@ -170,7 +177,7 @@ def pool_layer(rig: Rig, found: Contents) -> list[Strip]:
     per_depth = channel_width(rig) * int(rig.value("box.channels")) * found.density
     above, n = per_depth * pool.upstream, bed + 0.5 * pool.upstream
     return [
-        Strip(start=0.0, end=pool.start, w_start=above, w_end=above, n_start=n, n_end=n),
+        Strip(start=0.0, end=pool.start, w_start=above, w_end=above, n_start=n, n_end=n, name=_POOL),
         Strip(
             start=pool.start,
             end=rig.number("box.length"),
@@ -178,6 +185,7 @@ def pool_layer(rig: Rig, found: Contents) -> list[Strip]:
             w_end=per_depth * pool.depth_tail,
             n_start=bed + 0.5 * pool.depth_start,
             n_end=bed + 0.5 * pool.depth_tail,
+            name=_POOL,
         ),
     ]
 
@@ -187,16 +195,16 @@ def ice_layer(rig: Rig) -> list[Strip]:
     bed = rig.number("bed.depth")
     room = np.maximum(rig.number("box.side_height") - bed, 0.0)
     depth = room if rig.value("ice.full") else np.minimum(rig.number("ice.depth"), room)
-    return layer(rig, bottom=bed, depth=depth, density=rig.number("ice.density"))
+    return layer(rig, "ice", bottom=bed, depth=depth, density=rig.number("ice.density"))
 
 
 def feed_lump(rig: Rig, found: Contents) -> list[Lump]:
     """Force of the feed falling onto the head, rho Q v, as a weight within a foot of the hinge."""
     place = np.minimum(FEED_STATION, 0.5 * rig.number("box.length"))
-    return [Lump(weight=found.impact, s=place, n=0.0)]
+    return [Lump(weight=found.impact, s=place, n=0.0, name="falling feed")]
 
 
 def people(rig: Rig, *, s: Array | float, side: int) -> list[Lump]:
     """Everybody at one station on one side of the box, standing on the rail."""
     weight = rig.number("person.weight") * float(rig.value("person.people"))
-    return [Lump(weight=weight, s=s, y=side * 0.5 * rig.number("box.width"), n=0.0)]
+    return [Lump(weight=weight, s=s, y=side * 0.5 * rig.number("box.width"), n=0.0, name="person")]

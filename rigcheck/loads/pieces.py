@@ -32,6 +32,7 @@ class Strip:
         y: Offset across, left positive. [in]
         gain: Dynamic factor on this load. [1]
         whole: True where it runs from the hinge to the tail whatever the design; such strips bend the rail as one.
+        name: What it is, for people.
     """
 
     start: Array | float
@@ -43,17 +44,19 @@ class Strip:
     y: Array | float = 0.0
     gain: Array | float = 1.0
     whole: bool = False
+    name: str = "load"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)
 class Lump:
-    """A weight at one point of the box, all shapes (...): weight [lbf], s, y, n [in], gain [1]."""
+    """A weight at one point of the box, all shapes (...): weight [lbf], s, y, n [in], gain [1]; its name."""
 
     weight: Array | float
     s: Array | float
     y: Array | float = 0.0
     n: Array | float = 0.0
     gain: Array | float = 1.0
+    name: str = "load"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)

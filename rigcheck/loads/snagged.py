@@ -75,8 +75,9 @@ def snagged_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump], sides: Sequenc
         turn = np.maximum(count * pull * line_arm(rig) - own, 0.0)
         bounds = frozenset(sides) if word == "one line" else frozenset({"stiff"})
         per_inch = turn / level(0.5 * length, 0.0) / length
-        along = Strip(start=0.0, end=length, w_start=per_inch, w_end=per_inch, n_start=0.0, n_end=0.0, whole=True)
-        tail = Lump(weight=turn / level(length, 0.0), s=length)
+        along = Strip(start=0.0, end=length, w_start=per_inch, w_end=per_inch, n_start=0.0, n_end=0.0, whole=True,
+                      name="what holds the box along its floor")  # fmt: skip
+        tail = Lump(weight=turn / level(length, 0.0), s=length, name="what holds the box at its tail")
         for held, strips, more in (("at the tail", [dead], [tail]), ("along the floor", [dead, along], [])):
             variant: dict[str, str | float] = {"pulled_by": word, "held": held}
             rows.append(Row(state="snagged", variant=variant, strips=strips, lumps=[*lumps, *more], bounds=bounds,

@@ -101,7 +101,7 @@ def _surge(parts: _Parts) -> list[Row]:
     base = _hung(parts, "surge", strips=[*fill.bed_layer(rig), *fill.running_layer(rig, found)],
                  lumps=fill.feed_lump(rig, found))  # fmt: skip
     top = rig.number("bed.depth") + found.running
-    added = fill.layer(rig, bottom=top, depth=found.surge - found.running, density=found.density)
+    added = fill.layer(rig, "water of the surge", bottom=top, depth=found.surge - found.running, density=found.density)
     gain = rig.number("factors.surge")
     factor = f"{base.factor}, added water x {float(gain.max()):.4g} (surge)"
     return [replace(base, strips=[*base.strips, *_gained(added, gain)], factor=factor)]

@@ -252,6 +252,6 @@ def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
     offsets = (piece.weight * (piece.s - 0.5 * length) for piece in running)
     w, lean = weight / length, 6.0 * np.sum(np.broadcast_arrays(*offsets), axis=0) / (weight * length)
     strip = Strip(start=0.0, end=length, w_start=w * (1.0 - lean), w_end=w * (1.0 + lean), n_start=height, n_end=height,
-                  whole=True)  # fmt: skip
-    lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n) for p in pieces if not p.spread]
+                  whole=True, name="empty box along its length")  # fmt: skip
+    lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n, name=p.name) for p in pieces if not p.spread]
     return strip, lumps

@@ -152,3 +152,23 @@ def test_the_pool_lies_on_the_bed_and_its_middle_is_half_its_depth_over_it() -> 
     assert float(up.n_start) == float(up.n_end) == pytest.approx(BED + float(found.pool.upstream) / 2.0)
     assert float(pool.n_start) == pytest.approx(BED + float(found.pool.depth_start) / 2.0)
     assert float(pool.n_end) == pytest.approx(BED + float(found.pool.depth_tail) / 2.0)
+
+
+@pytest.mark.parametrize(
+    ("state", "names"),
+    [
+        ("running", {"bed", "running water", "falling feed"}),
+        ("plugged", {"bed", "water behind the shut outlet", "falling feed"}),
+        ("packed", {"packed gravel", "water over the gravel", "falling feed"}),
+        ("digout", {"packed gravel", "person"}),
+        ("iced", {"bed", "ice"}),
+    ],
+)
+def test_every_load_carries_its_own_name_wherever_its_row_is_copied(state: str, names: set[str]) -> None:
+    """What stands in the box in each state, common practice; with a line broken in it the same stands there."""
+    own = {"empty box along its length", *(piece.name for piece in take_off(PLAINLY))}
+    rows = life(PLAINLY, only=frozenset({state, "line_broken"})).loads.rows
+    here = [row for row in rows if state in (row.state, row.variant.get("while"))]
+    assert {row.state for row in here} == {state, "line_broken"}
+    for row in here:
+        assert {load.name for load in (*row.strips, *row.lumps)} - own == names, row.state
