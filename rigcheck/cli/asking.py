@@ -24,8 +24,8 @@ from rigcheck.case.starter import field_at, problems_of
 from rigcheck.cli.output import complain
 
 _OPENING = (
-    "What is asked for is written as you say it, with its unit. Press Enter, or say: I don't know, and it is left out;"
-    "\nthen that part is not assessed, and the verdict says so. Ctrl-C ends without a file."
+    "What is asked for is written as you say it, with its unit. Press Enter, or say: I don't know, and it is left out;",
+    "then that part is not assessed, and the verdict says so. Ctrl-C ends without a file.",
 )
 _MOST_LINKS = 12
 
@@ -43,7 +43,8 @@ def ask(known: dict[str, str]) -> dict[str, str]:
         CaseError: The answers ended before all that is needed was given.
     """
     found = dict(known)
-    complain(_OPENING)
+    for line in _OPENING:
+        complain(line)
     aside: set[str] = set()
     for path in JOB:
         if path in (OF_BARRELS if found.get(KIND) == "ears" else OF_EARS):

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read
 from rigcheck.cli.looks import Units, look
 from rigcheck.cli.output import complain, say, say_json
+
+if TYPE_CHECKING:
+    from rigcheck.case.errors import CaseError
 
 
 def check_files(
@@ -46,12 +50,18 @@ def check_files(
 
         return check_many(files, as_json=as_json, units=units, width=width)
     from rigcheck.assessment.assess import assess
+    from rigcheck.case.errors import CaseError
     from rigcheck.case.rig import Rig
     from rigcheck.output.check.extras import extras
     from rigcheck.output.check.result import result
     from rigcheck.output.check.screen import check_screen
 
-    case, source = read(files[0])
+    try:
+        case, source = read(files[0])
+    except CaseError as error:
+        if not as_json:
+            raise
+        return _unusable(files[0], error=error)
     answer = assess(Rig(case))
     more = extras(answer, system=units.value, whole=as_json)
     if confirm:
@@ -70,3 +80,14 @@ def check_files(
     else:
         say(check_screen(found, look=look(width, whole=whole), whole=whole))
     return code_of(found["verdict"])
+
+
+def _unusable(file: Path, *, error: CaseError) -> int:
+    """Tell machines what is wrong with a file as several files are told, and people as always."""
+    from rigcheck.case.errors import printable_line
+    from rigcheck.output.check.summary import problems_result
+
+    for problem in error.problems:
+        complain(str(problem))
+    say_json(problems_result(printable_line(file.name), problems=error.problems))
+    return UNUSABLE_INPUT

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 import sys
 from pathlib import Path
 from typing import Any, TextIO
@@ -71,9 +72,10 @@ def json_text(data: Any) -> str:
 
 
 def complain(text: str) -> None:
-    """Write a line to stderr, if anybody listens."""
+    """Write a line to stderr, if anybody listens; names of files in it cannot move the cursor."""
+    plain = "".join(letter if letter.isprintable() else "?" for letter in text)
     try:
-        print(text, file=sys.stderr, flush=True)
+        print(plain, file=sys.stderr, flush=True)
     except OSError:
         _into_nothing(sys.stderr)
 
@@ -87,18 +89,24 @@ def refuse_existing(path: Path, *, force: bool, case: Path | None = None) -> Non
         case: The case that is read, which is replaced in no case.
 
     Raises:
-        OutputError: It is a folder, the case itself, or a file that may not be replaced.
+        OutputError: It is a folder, a device, a pipe, the case itself, or a file that may not be replaced.
     """
     if case is not None and _same(path, case):
         raise OutputError(f"{path}: this is the case itself; name another file")
-    if path.is_dir():
+    try:
+        kind = os.stat(path).st_mode
+    except (OSError, ValueError):  # nothing is there, or what is there is found out when it is written
+        kind = stat.S_IFREG
+    if stat.S_ISDIR(kind):
         raise OutputError(f"{path}: this is a folder, not a file")
+    if not stat.S_ISREG(kind):
+        raise OutputError(f"{path}: this is a device or a pipe, not a file; name a file")
     if not force and os.path.lexists(path):
         raise OutputError(f"{path}: there is a file already; --force replaces it")
 
 
 def write_file(path: Path, *, text: str, force: bool) -> None:
-    """Write a file whole or not at all.
+    """Write a file whole or not at all; one that is replaced keeps its mode, and a link stays and is followed.
 
     Args:
         path: Where.
@@ -113,21 +121,30 @@ def write_file(path: Path, *, text: str, force: bool) -> None:
     name = str(path)
     refuse_existing(path, force=force)
     try:
-        handle, temporary = tempfile.mkstemp(prefix=".rigcheck-", dir=path.parent)
-    except OSError as error:
-        raise OutputError(f"{name}: cannot be written: {error.strerror or error}") from None
+        place = path.resolve() if force else path
+        mode = _mode_of(place) if force else _usual_mode()
+        handle, temporary = tempfile.mkstemp(prefix=".rigcheck-", dir=place.parent)
+    except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a link that leads to itself
+        raise OutputError(f"{name}: cannot be written: {_reason(error)}") from None
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
             file.write(text)
             file.flush()
             os.fsync(file.fileno())
-        _open_to_all(temporary)
-        _put(temporary, name, force=force)
-    except OSError as error:
-        raise OutputError(f"{name}: cannot be written: {error.strerror or error}") from None
+        os.chmod(temporary, mode)
+        refuse_existing(path, force=force)
+        _put(temporary, place, name=name, force=force)
+    except (OSError, ValueError) as error:
+        raise OutputError(f"{name}: cannot be written: {_reason(error)}") from None
     finally:
         if os.path.lexists(temporary):
             os.unlink(temporary)
+
+
+def _reason(error: Exception) -> str:
+    if isinstance(error, OSError) and error.strerror:
+        return error.strerror
+    return "its name leads nowhere"
 
 
 def _same(one: Path, other: Path) -> bool:
@@ -137,24 +154,32 @@ def _same(one: Path, other: Path) -> bool:
         return False
 
 
-def _put(temporary: str, name: str, *, force: bool) -> None:
+def _put(temporary: str, place: Path, *, name: str, force: bool) -> None:
     """Give the finished file its name; without force never over one that appeared meanwhile."""
     if force:
-        os.replace(temporary, name)
+        os.replace(temporary, place)
         return
     try:
-        os.link(temporary, name)
+        os.link(temporary, place)
     except FileExistsError:
         raise OutputError(f"{name}: there is a file already; --force replaces it") from None
-    except OSError:  # a file system without links
-        os.replace(temporary, name)
+    except OSError:  # a file system without links, or a name that cannot be; that is told by the next line
+        os.replace(temporary, place)
 
 
-def _open_to_all(temporary: str) -> None:
+def _mode_of(place: Path) -> int:
+    """The permissions of a file that is there; else those that a new one usually gets."""
+    try:
+        return os.stat(place).st_mode & 0o777
+    except FileNotFoundError:
+        return _usual_mode()
+
+
+def _usual_mode() -> int:
     """The permissions that a new file usually gets; a temporary one is closed to others."""
     mask = os.umask(0)
     os.umask(mask)
-    os.chmod(temporary, 0o666 & ~mask)
+    return 0o666 & ~mask
 
 
 def _into_nothing(stream: TextIO) -> None:

@@ -182,6 +182,8 @@ def write_over(path: Path, raw: bytes) -> None:
     """
     try:
         place = path.resolve(strict=True)
+        if not place.is_file():
+            raise NotSavedError("this is a device or a pipe, not a file; nothing was changed")
         mode = place.stat().st_mode & 0o7777
         temporary = _temporary(place.parent, raw, mode=mode)
         try:

@@ -216,7 +216,7 @@ def test_a_command_killed_while_it_works_has_touched_nothing(command, case, tmp_
     code = (
         "import os, signal, sys; from rigcheck.cli import main; from rigcheck.cli import output\n"
         "def stop(*_, **__): os.kill(os.getpid(), signal.SIGKILL)\n"
-        "output._open_to_all = stop\n"
+        "output._put = stop\n"
         "main(sys.argv[1:])"
     )
     done = run(code, *command.split(), str(case), "--output", str(old), "--force")

@@ -113,6 +113,13 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     readings = _readings(words, rig=rig, flags={"state": state.value, "lines_carry": lines_carry, "rests": rests})
     study = field(rig, readings=readings)
     found = field_result(study, source=source, system=units.value)
+    storing = output is not None and not study.refused
+    if storing and not study.store:
+        complain("field: nothing to store in a case file: [measured] holds what was read on the empty box")
+        return UNUSABLE_INPUT
+    if output is not None and storing:  # before any verdict is told, so that none stands beside a failure
+        write_file(output, text=with_measured(text, study.store, name=source.file), force=force)
+        complain(f"{output}: written; every check of it counts with what was measured")
     if as_json:
         say_json(found)
     else:
@@ -121,12 +128,6 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         for why in study.refused:
             complain(f"readings: {why}")
         return UNUSABLE_INPUT
-    if output is not None and not study.store:
-        complain("field: nothing to store in a case file: [measured] holds what was read on the empty box")
-        return UNUSABLE_INPUT
-    if output is not None:
-        write_file(output, text=with_measured(text, study.store, name=source.file), force=force)
-        complain(f"{output}: written; every check of it counts with what was measured")
     return code_of(found["verdict"])
 
 
