@@ -18,8 +18,8 @@ from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage
 from rigcheck.statics.pair import PairForces, pair_forces, unheld
 from rigcheck.statics.rail import Section
+from rigcheck.tables.load_cases import FOLDING, load_case
 
-MOVING = ("folding", "towing", "wind_hung", "snagged")  # states without a deflection at rest
 BENT_OF_FOLD = 3  # at every so many angles of the fold, and at both its ends, the rails are bent
 PEAK = 1.01  # a pull that is more than this many times those beside it is looked at for itself
 SHARED_OF_BENT = (
@@ -108,12 +108,12 @@ def bent_pairs(rows: Sequence[Row], *, total: Array) -> tuple[list[Pair], NDArra
         The pairs, and in which design each of them counts, shape (..., pair): an angle that another design of the batch
         asked for is left out of this one, so that a design is looked at alike by itself and in a batch.
     """
-    folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
+    folding = [i for i, row in enumerate(rows) if row.state == FOLDING and row.bend]
     usual = {*folding[::BENT_OF_FOLD], *folding[-1:]}
     peaking = _peaking(folding, total=total)
     chosen = usual | {i for k, i in enumerate(folding) if peaking[..., k].any()}
     seldom = {*folding[:: BENT_OF_FOLD * SHARED_OF_BENT], *folding[-1:]}
-    every = _allowed(rows, [i for i, row in enumerate(rows) if row.bend and (row.state != "folding" or i in chosen)])
+    every = _allowed(rows, [i for i, row in enumerate(rows) if row.bend and (row.state != FOLDING or i in chosen)])
     alone = {i for i in chosen - seldom if rows[i].bounds >= ALONE}
     pairs = [(i, bound) for i, bound in every if i not in alone or BOUNDS[bound] in ALONE]
     counted = np.ones((*total.shape[:-1], len(pairs)), dtype=np.bool_)
@@ -137,7 +137,7 @@ def _peaking(folding: Sequence[int], *, total: Array) -> NDArray[np.bool_]:
 
 def flanks(rows: Sequence[Row]) -> dict[int, tuple[int, int]]:
     """Angles of the fold that are bent where they peak alone, each with the usual ones on either side."""
-    folding = [i for i, row in enumerate(rows) if row.state == "folding" and row.bend]
+    folding = [i for i, row in enumerate(rows) if row.state == FOLDING and row.bend]
     last = len(folding) - 1
     return {
         row: (folding[place - place % BENT_OF_FOLD], folding[min(place - place % BENT_OF_FOLD + BENT_OF_FOLD, last)])
@@ -165,7 +165,7 @@ def peaks_again(pairs: Sequence[Pair], *, flanks: Mapping[int, tuple[int, int]],
 
 def sagged_pairs(rows: Sequence[Row]) -> list[Pair]:
     """Rows and bounds whose rails sag under the loads as they are, at rest."""
-    return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and row.state not in MOVING])
+    return _allowed(rows, [i for i, row in enumerate(rows) if row.bend and not load_case(row.state).moving])
 
 
 def _pulls(

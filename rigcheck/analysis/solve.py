@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -31,6 +31,7 @@ from rigcheck.statics.rail import Section
 from rigcheck.statics.rail_peaks import RailPeaks
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
+from rigcheck.tables.load_cases import FOLDING, LoadCase, load_case
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -130,11 +131,16 @@ class Solution:
         """Which rows are of these states, shape (state,)."""
         return np.array([row.state in names for row in self.rows], dtype=np.bool_)
 
+    def cases(self, where: Callable[[LoadCase], bool]) -> NDArray[np.bool_]:
+        """Which rows are of load cases of a kind, shape (state,)."""
+        wanted = {state: where(load_case(state)) for state in {row.state for row in self.rows}}
+        return np.array([wanted[row.state] for row in self.rows], dtype=np.bool_)
+
     @property
     def hung(self) -> NDArray[np.bool_]:
         """Rows in which the deployed box hangs on its lines, none of those on the way up, shape (state,)."""
-        folded = np.array([row.variant.get("while") == "folding" for row in self.rows], dtype=np.bool_)
-        return ~self.states("folding", "parked", "hauling") & ~folded
+        rising = np.array([row.variant.get("while") == FOLDING for row in self.rows], dtype=np.bool_)
+        return ~(self.states(FOLDING) | self.cases(lambda case: case.folded) | rising)
 
     def bases(self) -> tuple[Basis, ...]:
         """The chosen basis, and strength for the rows in which one line parts; only those that have rows here."""

@@ -11,6 +11,7 @@ from rigcheck.calculation.sharing import named, total
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
+from rigcheck.tables.load_cases import load_case
 
 _BESIDE = ("side_walls", "rail_stiffeners")
 _FLOOR = "docs/method.md#floor"
@@ -53,7 +54,7 @@ def pressure_on(sheet: Sheet, spot: Spot, *, still: bool = False) -> Symbol:
     """
     solution, i = spot.solution, spot.index
     load, units = floor_load(solution), sheet.units
-    if spot.on_road or spot.row.state == "snagged":
+    if spot.on_road or load_case(spot.row.state).full_pull:
         width = sheet.once("B", solution.rig.number("box.width"), LENGTH, "width of the floor")
         note = "Nothing lies on the floor of the folded box, nor is what holds a snagged one counted there."
         return sheet.find("Pressure on the floor", "p", 0 * width, STRESS, note=note, engine=0.0, clause=_FLOOR)

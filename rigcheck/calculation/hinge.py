@@ -139,7 +139,7 @@ def _largest(book: Book, line: Spot) -> Spot:
     solution = line.solution
     force = np.hypot(solution.demand.hinge[..., 0], solution.demand.hinge[..., 2])
     live = np.array([not row.ultimate and (book.states is None or row.state in book.states) for row in solution.rows])
-    live &= ~solution.states("parked", "hauling")
+    live &= ~solution.cases(lambda case: case.folded)
     ranked = np.where((solution.allowed & live[:, None])[..., None], force, -1.0)
     place = np.unravel_index(int(ranked.argmax()), ranked.shape)
     state, bound, side = (np.asarray(one) for one in place)

@@ -13,10 +13,9 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
 from rigcheck.loads.pieces import BOUNDS, Row
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
+from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import bound_sentence, state_opening, variant_words
-
-ROAD = ("parked", "hauling")  # held by straps and stops as well, which have a study of their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +75,7 @@ class Spot:
     @property
     def on_road(self) -> bool:
         """Whether straps and stops hold the box, so that the six equations alone do not."""
-        return self.row.state in ROAD
+        return load_case(self.row.state).folded
 
     @property
     def basis(self) -> Basis:
@@ -138,7 +137,8 @@ def spot(
     """
     solution = assessment.solution
     rows = solution.rows
-    wanted = np.array([(states is None or row.state in states) and (road or row.state not in ROAD) for row in rows])
+    named = np.array([states is None or row.state in states for row in rows])
+    wanted = named & (road | ~solution.cases(lambda case: case.folded))
     accident = np.array([row.ultimate for row in rows])
     # at a dead point, and where wind blows the box off its lines, no tension holds it, and none is worked out
     live = ~(solution.demand.dead | solution.demand.lifted)

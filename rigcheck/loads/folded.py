@@ -16,6 +16,7 @@ from rigcheck.loads.slopes import Ground, ground
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import PARKED_SHAPE, ROAD_SHAPE, TOWARD, wind_push
 from rigcheck.tables import tiedown
+from rigcheck.tables.load_cases import HAULING, PARKED
 
 STIFF = frozenset({"stiff"})  # a folded box is held by hinge, straps and stops; lines share alike
 FORWARD: Mapping[str, tuple[float, float]] = MappingProxyType(
@@ -100,7 +101,7 @@ def _parked(rig: Rig, *, weight: _Weight) -> list[Row]:
     on = ground(rig, lumps=weight.lumps)
     return [
         replace(
-            _row(weight, state="parked", variant={"wind_to": toward, "held_by": way, **words}, factor=factor),
+            _row(weight, state=PARKED, variant={"wind_to": toward, "held_by": way, **words}, factor=factor),
             gravity=gravity,
             pushes=[winds[toward]],
         )
@@ -134,7 +135,7 @@ def _rule_rows(rig: Rig, *, weight: _Weight) -> list[Row]:
         for way, (x, y) in ways.items():
             g = tiedown.acceleration(names[way], basis=basis).value
             variant = {"direction": way, "set": word}
-            row = _row(weight, state="hauling", variant=variant, factor=f"{g:g} g {way} with 1 g down ({basis})")
+            row = _row(weight, state=HAULING, variant=variant, factor=f"{g:g} g {way} with 1 g down ({basis})")
             rows.append(replace(row, gravity=(g * x, g * y, -1.0), ultimate=word == "breaking"))
     return rows
 
@@ -144,7 +145,7 @@ def _own_rows(rig: Rig, *, weight: _Weight) -> list[Row]:
     down, up = rig.number("factors.road_down"), rig.number("factors.road_up")
     rows = [
         replace(
-            _row(weight, state="hauling", variant={"direction": word, "set": "working"}, factor=f"x {_most(g)} {text}"),
+            _row(weight, state=HAULING, variant={"direction": word, "set": "working"}, factor=f"x {_most(g)} {text}"),
             gravity=(0.0, 0.0, sign * g),
         )
         for word, g, sign, text in (("down", down, -1.0, "down (road)"), ("up", up, 1.0, "net up (road)"))
@@ -152,7 +153,7 @@ def _own_rows(rig: Rig, *, weight: _Weight) -> list[Row]:
     winds = _winds(rig, key="wind.road", shape=ROAD_SHAPE)
     for toward in TOWARD:
         variant = {"wind_to": toward, "set": "working"}
-        row = _row(weight, state="hauling", variant=variant, factor=f"static, road wind x {ROAD_SHAPE:g}")
+        row = _row(weight, state=HAULING, variant=variant, factor=f"static, road wind x {ROAD_SHAPE:g}")
         rows.append(replace(row, pushes=[winds[toward]]))
     return rows
 

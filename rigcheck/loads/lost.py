@@ -9,6 +9,7 @@ import numpy as np
 
 from rigcheck.loads.pieces import ALONE, Row
 from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, every_way, sided
+from rigcheck.tables.load_cases import LINE_BROKEN
 
 FOLD_LOST = 5  # at every so many angles of the fold a line is let part
 
@@ -60,7 +61,7 @@ def _on_the_way_up(swept: Sequence[Row], *, factor: str, on: Ground) -> list[Row
 def _parted(row: Row, *, factor: str) -> Row:
     return replace(
         row,
-        state="line_broken",
+        state=LINE_BROKEN,
         variant={"while": row.state, **row.variant},
         strips=[replace(strip, gain=np.ones(())) for strip in row.strips],
         lumps=[replace(lump, gain=1.0) for lump in row.lumps],

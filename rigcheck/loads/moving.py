@@ -14,6 +14,7 @@ from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
 from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, center, from_hinge, leaning, low_tail
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.wind import hung_pushes
+from rigcheck.tables.load_cases import FOLDING, TOWING, WIND_HUNG
 
 FOLD_STEPS = 181  # angles of the sweep from deployed to folded, both ends among them
 FOLD_TOLD = 15  # every so many of them are named whatever they come to
@@ -43,7 +44,7 @@ def towing(empty: Empty) -> list[Row]:
         for low in on.sides:
             rows.append(
                 Row(
-                    state="towing",
+                    state=TOWING,
                     variant={"fore_aft": along, "side": low},
                     strips=[empty.dead, *left_over(rig)],
                     lumps=empty.lumps,
@@ -105,7 +106,7 @@ def folding(empty: Empty) -> list[Row]:
             fold, tail = sweep.fold[step], end * sweep.tail[step]
             found.append(
                 Row(
-                    state="folding",
+                    state=FOLDING,
                     variant={**_at(rig, fold), **on.words(side, tail)},
                     strips=sweep.strips,
                     lumps=sweep.lumps,
@@ -166,7 +167,7 @@ def _hung_gust(empty: Empty, toward: str, low: str, word: str) -> Row:
     rig, on = empty.rig, empty.on
     gain = rig.number("factors.hung") if word == "down" else np.ones(())
     row = Row(
-        state="wind_hung",
+        state=WIND_HUNG,
         variant={"wind_to": toward, "gust": word},
         strips=[replace(empty.dead, gain=gain)],
         lumps=[replace(lump, gain=gain) for lump in empty.lumps],
@@ -203,8 +204,8 @@ def _fold_gusts(empty: Empty) -> list[Row]:
             tail = _downwind(toward, some.tail[step])
             found.append(
                 Row(
-                    state="wind_hung",
-                    variant={"while": "folding", "wind_to": toward, **_at(rig, fold), **on.words(low, tail)},
+                    state=WIND_HUNG,
+                    variant={"while": FOLDING, "wind_to": toward, **_at(rig, fold), **on.words(low, tail)},
                     strips=some.strips,
                     lumps=some.lumps,
                     pushes=[_one_of(push, place, across=toward in ("+y", "-y"))],

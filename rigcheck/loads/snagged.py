@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Lump, Row, Strip
+from rigcheck.tables.load_cases import SNAGGED
 
 PULLERS = ("lever hoist", "come-along")
 LINES = {"one line": 1.0, "both lines": 2.0}
@@ -80,6 +81,6 @@ def snagged_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump], sides: Sequenc
         tail = Lump(weight=turn / level(length, 0.0), s=length, name="what holds the box at its tail")
         for held, strips, more in (("at the tail", [dead], [tail]), ("along the floor", [dead, along], [])):
             variant: dict[str, str | float] = {"pulled_by": word, "held": held}
-            rows.append(Row(state="snagged", variant=variant, strips=strips, lumps=[*lumps, *more], bounds=bounds,
+            rows.append(Row(state=SNAGGED, variant=variant, strips=strips, lumps=[*lumps, *more], bounds=bounds,
                             factor=FACTOR))  # fmt: skip
     return rows

@@ -18,6 +18,22 @@ from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import dead_loads, take_off
 from rigcheck.loads.take_off import Piece
+from rigcheck.tables.load_cases import (
+    CLEANOUT,
+    DIGOUT,
+    EMPTY,
+    FOLDING,
+    ICED,
+    LINE_BROKEN,
+    LOPSIDED,
+    PACKED,
+    PLUGGED,
+    RUNNING,
+    SNAGGED,
+    SURGE,
+    TOWING,
+    WIND_HUNG,
+)
 
 PERSON_STATIONS = 9  # places along the box at which the person is tried, both ends among them
 
@@ -64,31 +80,31 @@ def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence
 
 
 def _empty(parts: _Parts) -> list[Row]:
-    return [replace(_hung(parts, "empty", strips=[]), bounds=SHARED | ALONE)]
+    return [replace(_hung(parts, EMPTY, strips=[]), bounds=SHARED | ALONE)]
 
 
 def _running(parts: _Parts) -> list[Row]:
     rig, found = parts.rig, parts.found
     strips = [*fill.bed_layer(rig), *fill.running_layer(rig, found)]
-    row = _hung(parts, "running", strips=strips, lumps=fill.feed_lump(rig, found))
+    row = _hung(parts, RUNNING, strips=strips, lumps=fill.feed_lump(rig, found))
     return [replace(row, bounds=SHARED | ALONE)]
 
 
 def _plugged(parts: _Parts) -> list[Row]:
     rig, found = parts.rig, parts.found
     strips = [*fill.bed_layer(rig), *fill.pool_layer(rig, found)]
-    return [_hung(parts, "plugged", strips=strips, lumps=fill.feed_lump(rig, found))]
+    return [_hung(parts, PLUGGED, strips=strips, lumps=fill.feed_lump(rig, found))]
 
 
 def _packed(parts: _Parts) -> list[Row]:
     strips = fill.packed_layer(parts.rig, parts.found)
-    return [_hung(parts, "packed", strips=strips, lumps=fill.feed_lump(parts.rig, parts.found))]
+    return [_hung(parts, PACKED, strips=strips, lumps=fill.feed_lump(parts.rig, parts.found))]
 
 
 def _lopsided(parts: _Parts) -> list[Row]:
     return [
         replace(
-            _hung(parts, "lopsided", strips=fill.lopsided_layer(parts.rig, side=int(WAYS[side]))),
+            _hung(parts, LOPSIDED, strips=fill.lopsided_layer(parts.rig, side=int(WAYS[side]))),
             variant={"packed_side": side},
         )
         for side in parts.on.sides
@@ -98,7 +114,7 @@ def _lopsided(parts: _Parts) -> list[Row]:
 def _surge(parts: _Parts) -> list[Row]:
     """Running water carries the hung factor; the water that a surge adds over it carries the surge factor alone."""
     rig, found = parts.rig, parts.found
-    base = _hung(parts, "surge", strips=[*fill.bed_layer(rig), *fill.running_layer(rig, found)],
+    base = _hung(parts, SURGE, strips=[*fill.bed_layer(rig), *fill.running_layer(rig, found)],
                  lumps=fill.feed_lump(rig, found))  # fmt: skip
     top = rig.number("bed.depth") + found.running
     added = fill.layer(rig, "water of the surge", bottom=top, depth=found.surge - found.running, density=found.density)
@@ -109,7 +125,7 @@ def _surge(parts: _Parts) -> list[Row]:
 
 def _iced(parts: _Parts) -> list[Row]:
     strips = [*fill.bed_layer(parts.rig), *fill.ice_layer(parts.rig)]
-    return [_hung(parts, "iced", strips=strips)]
+    return [_hung(parts, ICED, strips=strips)]
 
 
 def _manned(parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: frozenset[str]) -> list[Row]:
@@ -134,29 +150,26 @@ def _manned(parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: froze
 
 
 def _cleanout(parts: _Parts) -> list[Row]:
-    return _manned(parts, "cleanout", strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
+    return _manned(parts, CLEANOUT, strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
 
 
 def _digout(parts: _Parts) -> list[Row]:
     """The packed box drained: gravel keeps the water between its grains, and nothing runs over it."""
-    return _manned(parts, "digout", strips=fill.packed_layer(parts.rig, parts.found)[:1], bounds=SHARED)
+    return _manned(parts, DIGOUT, strips=fill.packed_layer(parts.rig, parts.found)[:1], bounds=SHARED)
 
 
-_HUNG: dict[str, Callable[[_Parts], list[Row]]] = {
-    "empty": _empty,
-    "running": _running,
-    "surge": _surge,
-    "plugged": _plugged,
-    "packed": _packed,
-    "lopsided": _lopsided,
-    "cleanout": _cleanout,
-    "digout": _digout,
-    "iced": _iced,
+LEVEL: dict[str, Callable[[_Parts], list[Row]]] = {
+    EMPTY: _empty,
+    RUNNING: _running,
+    SURGE: _surge,
+    PLUGGED: _plugged,
+    PACKED: _packed,
+    LOPSIDED: _lopsided,
+    CLEANOUT: _cleanout,
+    DIGOUT: _digout,
+    ICED: _iced,
 }
-
-
-HUNG = tuple(_HUNG)
-"""States of the box that hangs and stands still."""
+"""How the rows of a hung load case are made on level ground."""
 
 
 def _stations(rows: Sequence[Row]) -> list[tuple[Row, bool]]:
@@ -206,22 +219,22 @@ def life(
     on = ground(rig, lumps=lumps)
     parts = _Parts(rig=rig, dead=dead, lumps=lumps, found=found, on=on)
     empty = Empty(rig=rig, dead=dead, lumps=lumps, on=on)
-    level = {state: build(parts) for state, build in _HUNG.items() if only is None or state in only}
+    level = {state: build(parts) for state, build in LEVEL.items() if only is None or state in only}
     rows = [row for some in level.values() for row in _on_ground(some, parts=parts)]
 
     def wanted(state: str) -> bool:
         return only is None or state in only
 
-    swept = folding(empty) if wanted("folding") else []
+    swept = folding(empty) if wanted(FOLDING) else []
     rows += swept
-    if wanted("towing"):
+    if wanted(TOWING):
         rows += towing(empty)
-    if wanted("wind_hung"):
+    if wanted(WIND_HUNG):
         rows += wind_hung(empty)
-    if wanted("snagged"):
+    if wanted(SNAGGED):
         rows += snagged_rows(rig, dead=dead, lumps=lumps, sides=on.sides)
-    if wanted("line_broken"):
-        ends = {state: _worst_stations(some) for state, some in level.items() if state != "empty"}
+    if wanted(LINE_BROKEN):
+        ends = {state: _worst_stations(some) for state, some in level.items() if state != EMPTY}
         rows += line_broken(ends, swept=swept, on=on)
     if places is not None:
         rows = [rows[i] for i in places]

@@ -8,6 +8,7 @@ import numpy as np
 
 from rigcheck.analysis.rows import Flag, Worst
 from rigcheck.assessment.assess import Assessment
+from rigcheck.tables.load_cases import EMPTY, FOLDING
 
 _EACH = 3  # rows of each state looked at where a finding holds: the first, the middle one, the last
 _FOLD = 15  # every so many angles of a fold, where the fold decides
@@ -33,8 +34,8 @@ def decisive(found: Assessment, *, checks: Iterable[Worst], flags: Iterable[Flag
         for state in dict.fromkeys(names):
             rows = [i for i in np.flatnonzero(held) if names[i] == state]
             places |= {int(rows[round(k)]) for k in np.linspace(0, len(rows) - 1, _EACH)} if rows else set()
-    fold = [i for i, name in enumerate(names) if name == "folding"]
+    fold = [i for i, name in enumerate(names) if name == FOLDING]
     if places & set(fold):
         places |= set(fold[::_FOLD])
     ends = {fold[0], fold[-1]} if fold else set()
-    return tuple(sorted({i for i in places if i < len(hung)} | ends | {names.index("empty")}))
+    return tuple(sorted({i for i in places if i < len(hung)} | ends | {names.index(EMPTY)}))

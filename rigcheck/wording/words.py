@@ -8,36 +8,10 @@ from typing import Any
 
 from rigcheck.quantities import Rounding, plain_text
 from rigcheck.quantities.units import LARGER, SPOKEN
+from rigcheck.tables.load_cases import load_case
 
 DIGITS = {"in": 3, "mm": 3, "deg": 3, "in/ft": 3, "mm/m": 3}
 
-_STATES = {
-    "empty": "With the box empty",
-    "running": "With the plant running",
-    "surge": "With a surge of water over the running box",
-    "plugged": "With the outlet plugged and water pooled behind it",
-    "packed": "With the box packed with gravel to the top of its sides",
-    "lopsided": "With gravel packed on one side of the box only",
-    "cleanout": "At clean-out, with the bed in and somebody on the box",
-    "digout": "Digging out a packed box that has drained, somebody on it",
-    "iced": "With the bed frozen and ice over it",
-    "folding": "While the box is being folded",
-    "towing": "While the plant is towed with the box hanging",
-    "wind_hung": "In wind, with the empty box hung or on its way up",
-    "snagged": "With the box held fast and the hoist pulling its full rating",
-    "parked": "With the box folded and parked in the wind",
-    "hauling": "On the road with the box folded",
-    "line_broken": "With one line broken",
-}
-_CASES = {  # in a table
-    "wind_hung": "wind, hung",
-    "snagged": "box snagged",
-    "lopsided": "one side packed",
-    "cleanout": "clean-out",
-    "digout": "digging out",
-    "hauling": "on the road",
-    "line_broken": "one line broken",
-}
 _BOUNDS = {
     "limp": "free to twist",
     "stiff": "torsionally rigid",
@@ -70,27 +44,26 @@ _VARIANTS = {  # in a sentence, in a table
     "set": ("{} set", "{} set"),
     "wind_to": ("wind toward {}", "wind to {}"),
 }
-_NO_LINES = ("parked", "hauling")  # states in which the lines share nothing
 
 
 def state_word(state: str) -> str:
     """A load case in a table."""
-    return _CASES.get(state, state.replace("_", " "))
+    return load_case(state).name
 
 
 def state_opening(state: str) -> str:
     """How a sentence about a state begins."""
-    return _STATES.get(state, f"In the load case {state_word(state)}")
+    return load_case(state).opening
 
 
 def bound_word(bound: str | None, *, state: str = "") -> str:
     """A way of sharing in two or three words; none where the lines share nothing."""
-    return "" if bound is None or state in _NO_LINES else _BOUNDS.get(bound, bound.replace("_", " "))
+    return "" if bound is None or load_case(state).folded else _BOUNDS.get(bound, bound.replace("_", " "))
 
 
 def bound_sentence(bound: str | None, *, state: str = "") -> str:
     """A way of sharing in a clause; empty where the lines share nothing."""
-    return "" if bound is None or state in _NO_LINES else _BOUND_SENTENCES.get(bound, bound.replace("_", " "))
+    return "" if bound is None or load_case(state).folded else _BOUND_SENTENCES.get(bound, bound.replace("_", " "))
 
 
 def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest", digits: int | None = None) -> str:

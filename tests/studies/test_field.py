@@ -18,12 +18,13 @@ from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field.lines import carried_error
 from rigcheck.studies.field.model import model_of, pooled, water_moment
-from rigcheck.studies.field.readings import STATES, LoadCell, Readings, SidePull
+from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
 from rigcheck.studies.field.reduce import Reduced, reduce
 from rigcheck.studies.field.study import field, stored
 from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of
 
+STATES = ("empty", "running", "plugged", "packed", "iced")  # hung, at rest, and measurable
 CASES = Path(__file__).parents[2] / "cases"
 RIG = rig_of(PLAIN)
 EXACT = {"scale_error": 0.01, "tape_error": 0.02}

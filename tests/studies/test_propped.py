@@ -6,10 +6,11 @@ import pytest
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.statics.geometry import pose
-from rigcheck.studies.props.propped import STATES, propped, second_pair, share_of, states_of, tail_leg
+from rigcheck.studies.props.propped import propped, second_pair, share_of, states_of, tail_leg
 from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of, varied_rig
 
+STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "towing")
 COUNT = 12
 LIMP, STIFF, LOOSE = (BOUNDS.index(name) for name in ("limp", "stiff", "loose"))
 EVEN = 2  # the share that bends both rails alike

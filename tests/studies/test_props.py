@@ -17,7 +17,6 @@ from rigcheck.output.props.screen import props_screen
 from rigcheck.output.props.view import props_result
 from rigcheck.output.screen import Look
 from rigcheck.studies.props.options import HUNG, LEG, PAIR
-from rigcheck.studies.props.propped import STATES
 from rigcheck.studies.props.study import Arrangement, props
 from rigcheck.studies.remedies.props import prop_remedies
 from rigcheck.studies.remedies.record import applied
@@ -26,6 +25,7 @@ from rigcheck.studies.vary.case import with_values
 
 from .rigs import SOUND, case_of, rig_of
 
+STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "towing")
 ROOT = Path(__file__).parents[2]
 LEG_KEYS = '[tail_leg]\nat = "85 in"\nstiffness = "6000 lb/in"\ncapacity = "900 lb"\n'
 PAIR_KEYS = '[second_line]\nat = "78 in"\ndownstream = "-19 in"\nperch_height = "70 in"\n'

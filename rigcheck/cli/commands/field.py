@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, cast
 
@@ -12,20 +11,11 @@ from rigcheck.cli.codes import UNUSABLE_INPUT, code_of
 from rigcheck.cli.inputs import read_whole
 from rigcheck.cli.options import AsJson, CaseFile, Everything, Force, OutputUnits, Units, Width, look
 from rigcheck.cli.output import complain, refuse_existing, say, say_json, write_file
+from rigcheck.tables.load_cases import EMPTY, ids
 
 if TYPE_CHECKING:
     from rigcheck.quantities import Dimension
     from rigcheck.studies.field.readings import Readings
-
-
-class State(StrEnum):
-    """States at rest in which a hung box can be measured."""
-
-    empty = "empty"
-    running = "running"
-    plugged = "plugged"
-    packed = "packed"
-    iced = "iced"
 
 
 _Text: TypeAlias = str | None
@@ -55,7 +45,21 @@ Fill = Annotated[_Text, _option("water-fill", "DEPTH", "Water at the blocked tai
 Weight = Annotated[_Text, _option("weight", "FORCE", "The whole empty box on a scale, wet mats and riffles in it.")]
 Arm = Annotated[_Text, _option("arm", "DIST", "Taped square from the hinge axis to a line, seen from the side.")]
 Rests = Annotated[bool, typer.Option("--rests", help="The box rested on something during the side pull.")]
-InState = Annotated[State, typer.Option("--state", help="State the rig was measured in.")]
+def _measured_in(state: str) -> str:
+    """A load case in which a hung box can be measured at rest."""
+    known = ids(lambda case: case.measurable)
+    if state not in known:
+        raise typer.BadParameter(f"{state!r} is not one of {', '.join(known)}.")
+    return state
+
+
+InState = Annotated[
+    str,
+    typer.Option(
+        "--state", metavar="LOAD CASE", callback=_measured_in,
+        help=f"Load case the rig was measured in: {', '.join(ids(lambda case: case.measurable))}.",
+    ),
+]  # fmt: skip
 ScaleError = Annotated[str, _option("scale-error", "SHARE", "Uncertainty of scale and load cell.")]
 Output = Annotated[
     Path | None,
@@ -81,7 +85,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     weight: Weight = None,
     arm: Arm = None,
     rests: Rests = False,
-    state: InState = State.empty,
+    state: InState = EMPTY,
     scale_error: ScaleError = "2 %",
     tape_error: TapeError = "1/8 in",
     output: Output = None,
@@ -110,7 +114,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         "load_cell": load_cell, "sag": sag, "line_weight": line_weight, "water_fill": water_fill, "weight": weight,
         "arm": arm, "scale_error": scale_error, "tape_error": tape_error,
     }  # fmt: skip
-    readings = _readings(words, rig=rig, flags={"state": state.value, "lines_carry": lines_carry, "rests": rests})
+    readings = _readings(words, rig=rig, flags={"state": state, "lines_carry": lines_carry, "rests": rests})
     study = field(rig, readings=readings)
     found = field_result(study, source=source, system=units.value)
     storing = output is not None and not study.refused

@@ -9,6 +9,7 @@ from typing import Any
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.rig_words import identity_words
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.tables.load_cases import LINE_BROKEN
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
 
@@ -87,15 +88,13 @@ def _verdict(page: Page, result: PlainView) -> None:
 def _heading_of(row: PlainView) -> str:
     if row["capacity_basis"] == "working":
         return "Every part and mode at its worst"
-    return "If one line parts (against strength)" if row["state"] == "line_broken" else "Other rows against strength"
+    return "If one line parts (against strength)" if row["state"] == LINE_BROKEN else "Other rows against strength"
 
 
 def _checks(page: Page, result: PlainView, *, whole: bool) -> None:
     columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
                Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
-    order = sorted(
-        result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != "line_broken")
-    )
+    order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != LINE_BROKEN))
     for heading, group in groupby(order, key=_heading_of):
         rows = list(group)
         page.heading(heading)
@@ -142,7 +141,7 @@ def _check_cells(row: PlainView, *, result: PlainView) -> list[str]:
 
 
 def _low_line(row: PlainView) -> str:
-    state = "" if row["state"] == "line_broken" else f", {state_word(row['state'])}"
+    state = "" if row["state"] == LINE_BROKEN else f", {state_word(row['state'])}"
     return f"{row['part']}: {row['mode'].replace(' (strength)', '')}, {_demand_of_capacity(row)}{state}"
 
 

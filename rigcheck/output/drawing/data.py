@@ -16,6 +16,7 @@ from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.tables import shapes
+from rigcheck.tables.load_cases import FOLDING
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
@@ -214,7 +215,7 @@ def _heaviest(solution: Solution) -> int:
 
 
 def _last_fold(solution: Solution) -> int | None:
-    rows = [i for i, row in enumerate(solution.rows) if row.state == "folding"]
+    rows = [i for i, row in enumerate(solution.rows) if row.state == FOLDING]
     return max(rows, key=lambda i: float(solution.fold[i])) if rows else None
 
 

@@ -20,6 +20,7 @@ from rigcheck.parts.fold.checks import BEHIND, HELD, HOLDS
 from rigcheck.quantities import System
 from rigcheck.studies.fold.record import FoldStudy
 from rigcheck.studies.fold.remedy import Remedy, obstacle, remedies
+from rigcheck.tables.load_cases import FOLDING
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
@@ -81,7 +82,7 @@ def fold_result(study: FoldStudy, *, source: Source | None = None, system: Syste
         "clearance": _clearance(study, scale=scale),
         "remedies": [_remedy(one, scale=scale) for one in remedies(study)],
         "checks": rows,
-        "findings": [one for one in findings(study.assessment, scale=scale) if one["state"] == "folding"],
+        "findings": [one for one in findings(study.assessment, scale=scale) if one["state"] == FOLDING],
         "assumptions": [ASSUMPTIONS[key] for key in _assumed(study)],
         "cautions": [*FOLD_CAUTIONS, *CAUTIONS],
     }

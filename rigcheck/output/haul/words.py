@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from rigcheck.output.instructions import stop_words
 from rigcheck.quantities import plain_text
+from rigcheck.tables.load_cases import PARKED
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent
 
@@ -33,7 +34,7 @@ HAUL_CAUTIONS = (
 def row_words(row: PlainView, *, speeds: Mapping[str, str]) -> str:
     """A row of the study in a table: which way, how hard, against what."""
     variant = row["variant"]
-    if row["state"] == "parked":
+    if row["state"] == PARKED:
         by = "on lines and stops" if variant["held_by"] == "lines" else "on tie-downs and stops"
         return f"parked, {speeds['parked']} {TOWARD[variant['wind_to']]}, {by}"
     if "wind_to" in variant:

@@ -7,11 +7,10 @@ from collections.abc import Mapping, Sequence
 from rigcheck.output.props.words import between
 from rigcheck.output.rig_words import answer_style, opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.tables.load_cases import ids, load_case
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent, state_word
 
-_STATES = ("running", "plugged", "packed", "cleanout", "digout", "towing")
-"""States on the screen."""
 _SHOWN = 14  # parts in the table of uses
 _LEAST = 0.05  # a part used less than this however the box is held is left out
 _TABLES = (
@@ -52,7 +51,7 @@ def props_screen(found: PlainView, *, look: Look | None = None) -> str:
             page.line(f"The {one['name']}, when firm, takes so much that a line hangs slack.", style="tight")
     for place, (heading, keys, quantity) in enumerate(_TABLES):
         _table(page, found, heading=heading, keys=keys, unit=found["units"][quantity], keep=0 if place else 9)
-    others = ", ".join(state_word(state) for state in found["states"] if state not in _STATES)
+    others = ", ".join(state_word(state) for state in found["states"] if not load_case(state).shown_propped)
     page.line(f"The load cases {others} are compared too; --json has their values.")
     _parts(page, every)
     page.heading("NOT counted", keep=6)
@@ -78,7 +77,7 @@ def _table(page: Page, found: PlainView, *, heading: str, keys: Sequence[str], u
             ],
             "",
         )
-        for state in _STATES
+        for state in ids(lambda case: case.shown_propped)
     ]
     page.table((Column("State"), *(Column(one["name"], share=2) for one in every)), rows=rows)
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from rigcheck.analysis.bending import MOVING
 from rigcheck.analysis.rows import verdict_of
 from rigcheck.case.rig import Rig
 from rigcheck.output.check.result import Source
 from rigcheck.output.props.words import answer, headline, support_words
 from rigcheck.quantities import Dimension, System
 from rigcheck.studies.props.options import KNOWN_TO, LEG, PAIR
-from rigcheck.studies.props.propped import STATES
+from rigcheck.studies.props.propped import compared_states
 from rigcheck.studies.props.study import QUANTITIES, Arrangement, Use
+from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
@@ -71,7 +71,7 @@ def props_result(
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
         "units": scale.units(),
         "notes": dict(NOTES),
-        "states": list(STATES),
+        "states": list(compared_states()),
         "stops": list(found[0].stops),
         "arrangements": [_arrangement(one, scale=scale, tight_above=tight_above) for one in found],
         "assumptions": [*_ALIKE, *(_OF_LEG if LEG in names else ()), *(_OF_PAIR if PAIR in names else ())],
@@ -95,7 +95,8 @@ def _arrangement(one: Arrangement, *, scale: Scale, tight_above: float) -> Plain
         "governing": _use(governing),
         "line_slack": one.slack,
         "values": {
-            state: {name: _ends(one, state=state, name=name, scale=scale) for name in QUANTITIES} for state in STATES
+            state: {name: _ends(one, state=state, name=name, scale=scale) for name in QUANTITIES}
+            for state in compared_states()
         },
         "parts": [_use(use) for use in one.uses if not use.snag],
         "not_counted": list(_NOT_COUNTED.get(one.name, ())),
@@ -104,7 +105,7 @@ def _arrangement(one: Arrangement, *, scale: Scale, tight_above: float) -> Plain
 
 def _ends(one: Arrangement, *, state: str, name: str, scale: Scale) -> list[float | None]:
     """Least and most of a quantity in a state; null for the shape of a box that is not at rest."""
-    if name == "tail_deflection" and state in MOVING:
+    if name == "tail_deflection" and load_case(state).moving:
         return [None, None]
     return [scale.one(value, dimension=_DIMENSIONS.get(name, "force")) for value in one.values[state][name]]
 

@@ -12,12 +12,12 @@ from rigcheck.output.hoist_words import hoist_sentence
 from rigcheck.output.html_page import facts, items, paragraph, table, words
 from rigcheck.output.remedies.view import remedy_lines
 from rigcheck.output.report.tables import down, place, up
+from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word
 
 Worst = tuple[float, float | None, PlainView]  # amplified, unfactored, the row
 
-SNAGGED = "snagged"  # state in which the hoists pull their full rating
 FIVE = 5  # parts shown
 MISSING, STOPS, FIXES = 6, 3, 3  # entries on the page; the rest stands in its own section
 STANDARDS = {
@@ -115,8 +115,8 @@ def accident_states(result: PlainView) -> set[str]:
 def design_loads(result: PlainView) -> str:
     """What lines, hinge and posts carry at most: at work, hoist at its full rating, something broken."""
     units, apart = result["units"], accident_states(result)
-    rows = [row for row in result["plant_loads"] if row["state"] not in {*apart, SNAGGED}]
-    pulled = [row for row in result["plant_loads"] if row["state"] == SNAGGED]
+    rows = [row for row in result["plant_loads"] if row["state"] not in apart and not load_case(row["state"]).full_pull]
+    pulled = [row for row in result["plant_loads"] if load_case(row["state"]).full_pull]
     broken = [row for row in result["plant_loads"] if row["state"] in apart]
     told = []
     for name, find, unit in LOADS:

@@ -7,6 +7,7 @@ from collections.abc import Collection
 from rigcheck.output.html_page import paragraph, table
 from rigcheck.output.report.tables import place, up
 from rigcheck.quantities.units import SPOKEN
+from rigcheck.tables.load_cases import EMPTY
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, state_word
 
@@ -115,7 +116,7 @@ def states_table(result: PlainView) -> str:
 def contents_table(packet: PlainView) -> str:
     """What each state is made of: the empty box, and what lies on it with its dynamic factor."""
     unit, length = packet["result"]["units"]["force"], packet["result"]["units"]["length"]
-    own = {one["name"] for state in packet["contents"] if state["state"] == "empty" for one in state["pieces"]}
+    own = {one["name"] for state in packet["contents"] if state["state"] == EMPTY for one in state["pieces"]}
     rows = []
     for state in packet["contents"]:
         empty = sum(one["weight"] for one in state["pieces"] if one["name"] in own)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.box_loads import loads_of
-from rigcheck.calculation.spot import ROAD
+from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
@@ -23,7 +23,7 @@ def contents_of_states(assessment: Assessment, *, scale: Scale) -> list[Plain]:
     solution = assessment.solution
     best: dict[str, int] = {}
     for i, row in enumerate(solution.rows):
-        if row.state in ROAD or row.pushes:
+        if load_case(row.state).folded or row.pushes:
             continue
         rank = (float(solution.held.total[i]), float(solution.service.weight[i]))
         before = best.get(row.state)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from rigcheck.output.html_page import items, paragraph, table
+from rigcheck.tables.load_cases import LINE_BROKEN, load_case
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
 
@@ -99,8 +100,8 @@ def grouped_checks(packet: PlainView) -> str:
     clauses = [one["source"] for one in packet["sources"]]
     working = [row for row in result["checks"] if row["capacity_basis"] == "working"]
     strength = [row for row in result["checks"] if row["capacity_basis"] != "working"]
-    lost = [row for row in strength if row["state"] == "line_broken"]
-    hauled = [row for row in strength if row["state"] in ("hauling", "parked")]
+    lost = [row for row in strength if row["state"] == LINE_BROKEN]
+    hauled = [row for row in strength if load_case(row["state"]).folded]
     other = [row for row in strength if row not in lost and row not in hauled]
     found: list[tuple[str, list[PlainView]]] = []
     for group in [*GROUPS, *sorted({row["group"] for row in working} - set(GROUPS))]:

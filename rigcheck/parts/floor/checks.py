@@ -15,6 +15,7 @@ from rigcheck.loads.steel import cross_member_count
 from rigcheck.strength.bases import BASES, Flexure, allowable_moment
 from rigcheck.strength.members.plates import foot_moment, strip_moment, strip_sag
 from rigcheck.tables import steel
+from rigcheck.tables.load_cases import load_case
 
 FOOT = 4.0  # in: width of a boot across the span; our own assumption
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it
@@ -69,14 +70,14 @@ def floor_load(solution: Solution) -> FloorLoad:
     beside = [piece.weight for piece in solution.life.pieces if piece.spread and piece.id in _OFF_FLOOR]
     off = (np.sum(np.broadcast_arrays(*beside), axis=0) / rig.number("box.length"))[..., None]
     normal = solution.pose.normal[..., : len(loads.rows), :]
-    held_fast = np.array([row.state == "snagged" for row in loads.rows])  # what holds it is not on the floor
+    held_fast = np.array([load_case(row.state).full_pull for row in loads.rows])  # what holds it is not on the floor
     down = np.maximum(-(loads.gravity[..., 0] * normal[..., 0] + loads.gravity[..., 2] * normal[..., 1]), 0.0)
     down = np.where(held_fast, 0.0, down)
     width = rig.number("box.width")[..., None]
     still, factored = w.sum(-1) - off, (w * strip["gain"]).sum(-1) - off * np.minimum(least, 1.0e3)
     on_box = np.array([row.manned for row in loads.rows])
     # on packed gravel nobody's boot reaches the sheet, and where it is dug bare no gravel lies on it
-    bare = np.array(["digout" not in (row.state, row.variant.get("while")) for row in loads.rows])
+    bare = np.array([not load_case(str(row.variant.get("while", row.state))).floor_bare for row in loads.rows])
     last = np.array([max(len(row.lumps) - 1, 0) for row in loads.rows])  # people come after all other lumps
     one = rig.number("person.weight")[..., None] * on_box * down
     crowd = float(rig.value("person.people"))

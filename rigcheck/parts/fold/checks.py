@@ -14,6 +14,7 @@ from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
+from rigcheck.tables.load_cases import EMPTY, FOLDING, WIND_HUNG
 
 Count = NDArray[np.intp]
 
@@ -186,7 +187,7 @@ def fold_flags(solution: Solution) -> list[Flag]:
     Returns:
         Findings on the rows of the state folding; without a fold, whether the links fit into the line at all.
     """
-    rows = solution.states("folding")
+    rows = solution.states(FOLDING)
     if not rows.any():
         return _hung_too_short(solution)
     snub = bool(solution.rig.value("fold.snub"))
@@ -215,14 +216,14 @@ def fold_flags(solution: Solution) -> list[Flag]:
 
 def aloft(solution: Solution) -> NDArray[np.bool_]:
     """Rows of the box on its way up with both lines whole, in still air and in wind, shape (state,)."""
-    windy = [row.state == "wind_hung" and row.variant.get("while") == "folding" for row in solution.rows]
-    return solution.states("folding") | np.array(windy, dtype=np.bool_)
+    windy = [row.state == WIND_HUNG and row.variant.get("while") == FOLDING for row in solution.rows]
+    return solution.states(FOLDING) | np.array(windy, dtype=np.bool_)
 
 
 def _held(solution: Solution, hold: Count) -> Mask:
     """Where the lines hold the box on its way up, in wind too, shape (..., state)."""
-    windy = aloft(solution) & ~solution.states("folding")
-    return np.asarray((solution.states("folding") & _by_lines(hold)) | (windy & ~solution.demand.lifted))
+    windy = aloft(solution) & ~solution.states(FOLDING)
+    return np.asarray((solution.states(FOLDING) & _by_lines(hold)) | (windy & ~solution.demand.lifted))
 
 
 def _lifted(solution: Solution, *, rows: Mask) -> Mask:
@@ -233,7 +234,7 @@ def _lifted(solution: Solution, *, rows: Mask) -> Mask:
 
 def _hung_too_short(solution: Solution) -> list[Flag]:
     """Whether the links are longer than the line of a box that hangs and is not folded."""
-    reach, rows = line_reach(solution.rig), solution.states("empty")
+    reach, rows = line_reach(solution.rig), solution.states(EMPTY)
     short = rows & (solution.pose.line_length < reach.least[..., None] - _LENGTH)
     least = f"{float(np.max(reach.least)):.4g} in" if reach.least.size == 1 else "their shortest"
     text = f"the links are longer than the line, {least} pin to pin: the box hangs lower than drawn"

@@ -34,7 +34,6 @@ THRUST_ON_WELD = 12.0
 
 Source: own derivation, S = 2 (L/2)^2/6, docs/method.md#barrel-weld.
 """
-LEFT_ALONE = ("empty", "running")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -132,7 +131,7 @@ def hinge_checks(solution: Solution) -> list[Check]:
     demand = solution.demand.hinge
     rows_of = ear_checks if ears else _group_checks
     checks = [row for one in solution.bases() for row in rows_of(solution, demand, stress=stress, basis=one)]
-    named = solution.states(*LEFT_ALONE)[:, None, None]
+    named = solution.cases(lambda case: case.left_alone)[:, None, None]
     if not named.any():
         return checks
     both = solution.held.hinge.sum(-2, keepdims=True)

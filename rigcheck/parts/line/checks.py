@@ -12,6 +12,7 @@ from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.parts.lug.checks import lug_pull
+from rigcheck.tables.load_cases import FOLDING
 
 _STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these
 BACKUP_DROP = 0.25  # in: more slack than this is a drop and not a load; design limit of our own
@@ -22,14 +23,14 @@ def _set_rows(solution: Solution) -> Mask:
 
     A backup is cut to that length: in the fold, and parked folded on the lines, it hangs slack.
     """
-    aloft = np.array([row.variant.get("while") == "folding" for row in solution.rows], dtype=np.bool_)
-    aloft |= solution.states("folding", "parked", "snagged")
+    aloft = np.array([row.variant.get("while") == FOLDING for row in solution.rows], dtype=np.bool_)
+    aloft |= solution.cases(lambda case: case.backup_slack)
     return np.asarray(~aloft[:, None, None] & ~solution.alone[..., None])
 
 
 def _kept_rows(solution: Solution) -> Mask:
     """Rows that a backup must hold: set and left, and those where one line parts while it is, (state, bound, side)."""
-    parted = np.array([row.ultimate and row.variant.get("while", "folding") != "folding" for row in solution.rows],
+    parted = np.array([row.ultimate and row.variant.get("while", FOLDING) != FOLDING for row in solution.rows],
                       dtype=np.bool_)  # fmt: skip
     return np.asarray(_set_rows(solution) | parted[:, None, None])
 
@@ -79,7 +80,7 @@ def link_checks(solution: Solution) -> list[Check]:
         aside = _pulled_aside(solution, link, ends=ends)
         where = np.asarray(True)
         if link.kind in HOISTS:  # it pulls its own rating where the box is snagged
-            where = ~solution.states("snagged")[:, None, None]
+            where = ~solution.cases(lambda case: case.full_pull)[:, None, None]
         if link in solution.backup:
             where = _kept_rows(solution)
         elif spanned and not link.rated_to_suspend:
@@ -148,7 +149,8 @@ def line_flags(solution: Solution) -> list[Flag]:
             code, text = remark.code, remark.text
             if code == "pull_only_holds":
                 cleared = bool(solution.backup) and link not in solution.backup
-                where = (~set_rows if cleared else np.asarray(True)) & ~solution.states("snagged")[:, None, None]
+                free = ~solution.cases(lambda case: case.full_pull)[:, None, None]
+                where = (~set_rows if cleared else np.asarray(True)) & free
                 tail = "; the backup holds only what is set and left" if cleared else ""
                 flags.append(
                     Flag(

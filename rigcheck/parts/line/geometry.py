@@ -14,6 +14,7 @@ from rigcheck.loads.steel import cross_member_count, estimate, side_sheet
 from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
+from rigcheck.tables.load_cases import TOWING
 
 NEAR_MEMBER = 6.0  # in: a hanger further than this from a cross-member hangs on bare rail; our own rule
 FLAT_LINE = np.radians(20.0)  # common practice, no source
@@ -69,7 +70,7 @@ def _one_slack(solution: Solution) -> Mask:
 def _thrown_up(solution: Solution) -> Mask:
     """Rows of towing whose factor down, turned upward about the weight, leaves no net weight, shape (..., state)."""
     up = 2.0 - solution.rig.number("towing.vertical")[..., None]
-    return np.asarray(solution.states("towing") & (up <= _SLACK))
+    return np.asarray(solution.states(TOWING) & (up <= _SLACK))
 
 
 def _clamped(solution: Solution) -> Mask:
@@ -172,7 +173,7 @@ def steel_flags(solution: Solution) -> list[Flag]:
 
 def water_flags(solution: Solution) -> list[Flag]:
     """Running water over the sides, and pitch lost to sag."""
-    wet = solution.states("running", "surge")
+    wet = solution.cases(lambda case: case.water_runs)
     over = solution.life.contents.overtops[..., None, None, None]
     level = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
     rise = solution.sagged.on_bounds(solution.sag.rise)[..., level, :].max((-2, -1))

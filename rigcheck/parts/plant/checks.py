@@ -26,9 +26,6 @@ GROUP = "plant"
 PART = "plant on its feet"
 TOWARD = dict(zip(WAYS, ("toward the tail", "upstream", "to the left", "to the right"), strict=True))
 SIDEWAYS = "sideways"
-SNAGGED = "snagged"
-_NOT_AT_WORK = ("towing", "hauling", "line_broken", SNAGGED)
-"""States in which the plant does not stand on its feet, or with loads that other states have already."""
 LIGHT, GUIDED, HEAVY = 0.08, 0.10, 0.15
 """Share of gross on the tongue: below the first it sways; the others are what towing guidance asks for.
 
@@ -166,7 +163,7 @@ def is_even(solution: Solution) -> bool:
 
 def at_work(solution: Solution) -> Mask:
     """Rows in which the plant stands on its feet, shape (state,)."""
-    return ~solution.states(*_NOT_AT_WORK)
+    return solution.cases(lambda case: case.on_feet)
 
 
 def worst_edge(found: Moments, *, base: Edges, way: int) -> tuple[Array, Array]:
@@ -235,9 +232,10 @@ def plant_flags(solution: Solution) -> list[Flag]:
     if missing:
         text = f"plant: tipping not assessed; the case does not give {', '.join(missing)}"
         return [Flag(code="tipping_not_assessed", text=text, where=np.asarray(True)), *found]
+    pulled = solution.cases(lambda case: case.full_pull)
     told = (
         ("plant_tips", at_work(solution), "plant and box tip over their feet {}", True),
-        ("snag_tips_plant", solution.states(SNAGGED), "a box held fast by the ground, not by the plant, tips the plant "
+        ("snag_tips_plant", pulled, "a box held fast by the ground, not by the plant, tips the plant "
          "{} before the hoist pulls its full rating: stop when a foot lifts", False),
     )  # fmt: skip
     for code, rows, text, stops in told:

@@ -13,6 +13,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.parts.rail.checks import of_rail
 from rigcheck.statics.grillage import SHEAR_MODULUS, joined
 from rigcheck.tables import shapes
+from rigcheck.tables.load_cases import FOLDING
 
 UNJOINED = "twist of the box on one line (nothing that joins the rails is described)"
 
@@ -32,7 +33,7 @@ def fold_roll(solution: Solution) -> Array:
     Source: own derivation, docs/method.md#the-boxs-own-torsion.
     """
     own = solution.bent.forces.ties.own
-    rising = solution.states("folding")[:, None] & solution.alone
+    rising = solution.states(FOLDING)[:, None] & solution.alone
     if not own.shape[-1] or not rising.any():
         return np.zeros(solution.shape)
     turn = own * (solution.layout.rail_spacing / (SHEAR_MODULUS * own_constant(solution.rig)))[..., None, None]

@@ -16,7 +16,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.rail.checks import of_rail, thrown_back
-from rigcheck.parts.rail.side_walls import STATES, wall_push
+from rigcheck.parts.rail.side_walls import wall_push
 from rigcheck.parts.rail.strength import SPREAD
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
@@ -89,7 +89,8 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
         across = np.zeros(())
         if str(rig.value("cross_member.at") if rig.has("cross_member.shape") else "top") == "top":
             across = (floor_load(solution).pressure * 0.5 * rig.number("box.width")[..., None])[..., None, None]
-        across = across + np.where(solution.states(*STATES)[:, None, None], _wide(_pushed_open(rig)), 0.0)
+        full = solution.cases(lambda case: case.gravel_to_top)[:, None, None]
+        across = across + np.where(full, _wide(_pushed_open(rig)), 0.0)
         return Flow(shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia)), across)
     pieces = rail_pieces(rig)
     whole = composite(pieces)

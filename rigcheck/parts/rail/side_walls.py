@@ -18,7 +18,6 @@ from rigcheck.strength.members import shapes as members
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.materials import material
 
-STATES = ("packed", "digout")
 PLASTIC = 1.5  # plastic over elastic modulus of a flat plate, geometry
 
 
@@ -87,7 +86,7 @@ def side_wall_checks(solution: Solution) -> list[Check]:
 
     Source: docs/method.md#side-walls; clauses beside each row.
     """
-    where = solution.states(*STATES)[:, None, None]
+    where = solution.cases(lambda case: case.gravel_to_top)[:, None, None]
     if not where.any():
         return []
     rig = solution.rig

@@ -20,6 +20,7 @@ from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
+from rigcheck.tables.load_cases import PARKED
 
 _ENVELOPE = "road envelope"
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
@@ -186,7 +187,7 @@ def folded_flags(found: Folded, *, before: int) -> list[Flag]:
     road = found.rows_where("hauling")
     free = found.restraint.unrestrained
     outward = found.restraint.turn > 0.0
-    alone = free & found.rows_where("parked", held_by="lines")
+    alone = free & found.rows_where(PARKED, held_by="lines")
     rescued = np.zeros_like(alone)
     for lined, strapped in twins(found.rows).items():
         rescued[..., lined] = ~free[..., strapped]

@@ -12,8 +12,8 @@ from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.decisive import decisive
+from rigcheck.tables.load_cases import RUNNING
 
-RUNNING = "running"
 _LIKELY = 0.5  # a check used less than this in a row is not the first to go over there when the bed grows
 _NEAR = 1, 3  # places looked at before a guess and from it on
 _NEAR_RUNNING = 4, 3  # the same of the running box, whose water has less room the deeper the bed

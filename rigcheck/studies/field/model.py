@@ -16,6 +16,7 @@ from rigcheck.loads.take_off import Piece
 from rigcheck.loads.water import level_pool
 from rigcheck.studies.vary.case import with_values
 from rigcheck.tables import rope
+from rigcheck.tables.load_cases import EMPTY
 from rigcheck.tables.materials import material
 
 LEVEL = {"plant.cross_slope": 0.0, "plant.fore_aft_slope": 0.0}
@@ -79,8 +80,8 @@ def model_of(rig: Rig, *, state: str) -> Model:
     Source: docs/method.md#level-ground.
     """
     bare = Rig(with_values(rig.case, {"measured": Measured(), **LEVEL}))
-    solution = solve(bare, only=frozenset({"empty", state}))
-    dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in ("empty", state))
+    solution = solve(bare, only=frozenset({EMPTY, state}))
+    dry, here = (int(np.flatnonzero(solution.states(name))[0]) for name in (EMPTY, state))
     among = solution.held.tension[solution.states(state)][:, _SHARED, :]
     u_x, u_z = float(solution.pose.ux[here]), float(solution.pose.uz[here])
     return Model(

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from rigcheck.tables.load_cases import EMPTY
+
 Side = Literal["left", "right", "each"]
 
-STATES = ("empty", "running", "plugged", "packed", "iced")  # hung states at rest that somebody can measure in
 SCALE_ERROR = 0.02  # share of the reading; assumption: a hanging scale in fair order, pin friction left out
 TAPE_ERROR = 0.125  # in; assumption: a tape read to the eighth
 
@@ -42,7 +43,7 @@ class Readings:
     """Everything read in one state; None and empty for what was not.
 
     Attributes:
-        state: One of `STATES`.
+        state: A load case that is measurable.
         tail_lift: Upward pull near the tail; after a water fill two may be given, before and after. [lbf]
         at: Level distance from the hinge axis to that pull. [in]
         lines_carry: True where the lines still carried while the scale was read.
@@ -58,7 +59,7 @@ class Readings:
         tape_error: Uncertainty of a length. [in]
     """
 
-    state: str = "empty"
+    state: str = EMPTY
     tail_lift: tuple[float, ...] = ()
     at: float | None = None
     lines_carry: bool = False
@@ -80,7 +81,7 @@ class Readings:
             found.append(("--at", "is missing: how far from the hinge, measured level, was the tail lifted?"))
         if not (self.tail_lift or self.side_pull or self.load_cell or self.weight is not None or self.sag is not None):
             found.append(("", "no measurement given; `rigcheck field --help` lists them"))
-        if self.state != "empty":
+        if self.state != EMPTY:
             empty_only = (("--weight", self.weight), ("--water-fill", self.water_fill))
             found += [(name, "is of the empty box: --state empty") for name, value in empty_only if value is not None]
         if self.water_fill is not None and not (self.tail_lift or self.side_pull or self.load_cell):

@@ -18,6 +18,7 @@ from rigcheck.quantities import read, write
 from rigcheck.studies.field.readings import Readings
 from rigcheck.studies.field.reduce import Reduced, reduce
 from rigcheck.studies.vary.case import with_values
+from rigcheck.tables.load_cases import EMPTY
 
 FACTORS = (0.5, 2.0)  # a piece that would have to weigh less or more than this share of its estimate explains nothing
 _DIGITS = 5
@@ -134,7 +135,7 @@ def stored(keys: dict[str, str]) -> Measured:
 def _store(reduced: Reduced) -> dict[str, str]:
     """Keys of `[measured]`, which are of the empty box; demands rounded up."""
     readings, model = reduced.readings, reduced.model
-    if readings.state != "empty":
+    if readings.state != EMPTY:
         return {}
     keys = {}
     if reduced.weight is not None:
@@ -154,7 +155,7 @@ def _differences(reduced: Reduced) -> tuple[float | None, float | None]:
     """What is missing in the take-off: moment and weight, None where not read or within the uncertainty."""
     moment, weight = reduced.moment, reduced.weight
     told = any(one is not None and not one.agrees for one in (moment, weight))
-    if reduced.readings.state != "empty" or not told:
+    if reduced.readings.state != EMPTY or not told:
         return None, None
     return (
         None if moment is None else moment.value - moment.expected,
@@ -207,7 +208,7 @@ def _oddness(one: Explanation) -> float:
 
 def _contents(rig: Rig, reduced: Reduced) -> float | None:
     """What lies in the box over what the case puts in, the empty box as in the case, measured values counted."""
-    if reduced.readings.state == "empty" or reduced.moment is None:
+    if reduced.readings.state == EMPTY or reduced.moment is None:
         return None
     dry = float(first_moment(rig, pieces=take_off(rig)))
     expected = reduced.model.moment - reduced.model.empty_moment

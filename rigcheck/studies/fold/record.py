@@ -11,6 +11,7 @@ from rigcheck.analysis.rows import OVER, Worst
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.fold.checks import LineReach
+from rigcheck.tables.load_cases import FOLDING
 
 Count = NDArray[np.intp]
 
@@ -166,7 +167,7 @@ class FoldStudy:
 def _stopped(assessment: Assessment) -> Mask:
     """Whether a finding stops the fold, shape (...)."""
     solution = assessment.solution
-    rows = solution.states("folding")
+    rows = solution.states(FOLDING)
     stopped = np.zeros(solution.shape[:-3], dtype=np.bool_)
     for flag in assessment.flags:
         if flag.stops:

@@ -17,6 +17,7 @@ from rigcheck.parts.rail.roll import fold_roll
 from rigcheck.statics.balance import DEAD_POINT
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.studies.fold.record import FoldAngles, FoldLine, FoldStudy, FoldSweep
+from rigcheck.tables.load_cases import EMPTY, FOLDING
 
 _STIFF, _ALONE = BOUNDS.index("stiff"), BOUNDS.index("left")
 _ROUNDS, _POINTS = 4, 21  # each round of the peak search narrows the bracket ten times
@@ -114,7 +115,7 @@ def fold(rig: Rig) -> FoldStudy:
     Raises:
         ValueError: If the case does not fold.
     """
-    return fold_of(assess(rig, only=frozenset({"empty", "folding"})))
+    return fold_of(assess(rig, only=frozenset({EMPTY, FOLDING})))
 
 
 def fold_of(assessment: Assessment) -> FoldStudy:
@@ -291,7 +292,7 @@ def _line(rig: Rig, *, layout: Layout, sweep: FoldSweep) -> FoldLine:
 def _fold_checks(assessment: Assessment) -> list[Worst]:
     """Every working check at its worst among the rows of the fold; the snagged box is not the fold's business."""
     solution = assessment.solution
-    allowed = solution.allowed & solution.states("folding")[:, None]
+    allowed = solution.allowed & solution.states(FOLDING)[:, None]
     working = [one.check for one in assessment.worst if not (one.check.on_accidents or one.check.snag)]
     found = [worst(check, allowed=allowed, shape=solution.shape) for check in working]
     return [one for one in found if np.any(one.utilization >= 0.0)]

@@ -23,6 +23,7 @@ from rigcheck.loads.wind import PARKED_SHAPE, face_push, speed_of
 from rigcheck.parts.tie_down.checks import described, folded_checks, folded_flags, folded_not_assessed
 from rigcheck.statics.geometry import Layout
 from rigcheck.statics.restraint import plant_point
+from rigcheck.tables.load_cases import PARKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
         return None
     found = held.found
     # a box at rest feels the mean of the gusts from ahead and from behind
-    lined = [found.rows_where("parked", wind_to=to, held_by="lines") for to in ("+x", "-x")]
+    lined = [found.rows_where(PARKED, wind_to=to, held_by="lines") for to in ("+x", "-x")]
     lean = sum(found.restraint.turn[..., rows][..., 0] for rows in lined) / 2.0
     mats = [piece.weight for piece in take_off(rig) if piece.id == "mats"]
     bed = [strip.w_start * rig.number("box.length") for strip in left_over(rig)]

@@ -20,7 +20,6 @@ from rigcheck.studies.decisive import decisive
 from rigcheck.tables.hardware import least_design_factor
 
 STEP = 10.0  # lb: marks are told in such steps, the least up and the most down
-SNAGGED = "snagged"  # state in which the hoists pull as hard as they can
 _TRIED = 12  # marks of one pass
 _PASSES = 5
 _LARGEST = 200_000.0  # lb: no hoist of a rig is marked more
@@ -99,7 +98,7 @@ def _up(pounds: float) -> float:
 def _needs(solution: Solution, link: LinkStrength) -> float:
     """Least mark that carries the line in every state but the snagged one, worn as the case says. [lbf]"""
     kept = 1.0 - float(solution.rig.number("line.wear"))
-    snagged = solution.states(SNAGGED)[:, None]
+    snagged = solution.cases(lambda case: case.full_pull)[:, None]
     found = 0.0
     for check, allowed in _masked(solution, (one for one in link_checks(solution) if one.part == link.label)):
         one = worst(check, allowed=allowed & ~snagged, shape=solution.shape)
@@ -119,7 +118,7 @@ def _masked(solution: Solution, checks: Iterator[Check]) -> Iterator[tuple[Check
 def _snagged(solution: Solution) -> list[tuple[Check, Mask]]:
     """What is held against the full rating of the hoists, with its rows: not the hoists, nor how far things move."""
     hoists = {link.label for link in solution.links if link.kind in HOISTS}
-    rows = solution.states(SNAGGED)[:, None]
+    rows = solution.cases(lambda case: case.full_pull)[:, None]
     found = []
     for check, allowed in _masked(solution, iter(hung_checks(solution))):
         if check.part in hoists or check.unit == "length":

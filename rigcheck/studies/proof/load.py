@@ -19,6 +19,7 @@ from rigcheck.parts.registry import hung_checks
 from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field.model import pooled
 from rigcheck.studies.vary.case import with_values
+from rigcheck.tables.load_cases import PLUGGED
 
 LINK_PROOF = 1.25
 """Most that a proof load may put on rated hardware, over its working load limit. Source: 29 CFR 1926.251(a)(4) (seen);
@@ -90,8 +91,8 @@ def held(rig: Rig) -> Held:
 
     Source: docs/method.md#proof.
     """
-    solution = solve(rig, only=frozenset({"plugged"}))
-    allowed = solution.allowed & solution.states("plugged")[:, None]
+    solution = solve(rig, only=frozenset({PLUGGED}))
+    allowed = solution.allowed & solution.states(PLUGGED)[:, None]
     uses, names = [], []
     for check in hung_checks(solution):
         if check.snag or check.unit == "length":
@@ -100,7 +101,7 @@ def held(rig: Rig) -> Held:
         uses.append(use / _relief(check))
         names.append(f"{check.part}, {check.mode}")
     stacked = np.stack(np.broadcast_arrays(*uses), axis=-1)
-    row = int(np.flatnonzero(solution.states("plugged"))[0])
+    row = int(np.flatnonzero(solution.states(PLUGGED))[0])
     return Held(
         utilization=stacked.max(-1),
         part=np.asarray(names)[stacked.argmax(-1)],

@@ -20,8 +20,6 @@ STEPS = 4  # common practice, no source
 BAG = 50.0  # lbf; a filled sandbag, assumption
 FROM_TAIL = 12.0  # in: middle of the pile from the tail, as near as a pile lies; assumption
 KEEP_OUT = 36.0  # in beyond the length of the box; common practice, no source
-AT_REST = ("running", "surge", "plugged", "packed", "lopsided", "iced", "cleanout")  # hung
-NOT_WORK = ("parked", "hauling", "snagged")  # not hung on its lines, or pulled as hard as the hoist can
 _PLACES = 9  # places of the pile that are tried, from the tail to the hangers
 _SHARES = np.linspace(0.0, 1.0, 101)  # of the load put on, where not all of it can be held
 _BISECTIONS = 50
@@ -107,7 +105,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
     """
     assessment = assess(rig)
     solution = assessment.solution
-    rest = np.flatnonzero(solution.states(*AT_REST))
+    rest = np.flatnonzero(solution.cases(lambda case: case.at_rest))
     arm = float(solution.pose.arm[rest[0]])
     if bool(solution.held.dead[rest[0]]) or arm <= 0.0:
         raise ValueError("the lines have no lever arm about the hinge")
@@ -158,7 +156,7 @@ def largest_pull(solution: Solution) -> tuple[int, float]:
     Source: docs/method.md#proof.
     """
     accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
-    live = ~(accident | solution.states(*NOT_WORK) | solution.held.dead)
+    live = solution.cases(lambda case: case.at_work) & ~(accident | solution.held.dead)
     pull = np.where((solution.allowed & live[:, None])[..., None], solution.held.tension, 0.0).max((-2, -1))
     top = int(pull.argmax())
     return top, float(pull[top])

@@ -16,8 +16,14 @@ from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.statics.geometry import SIDE, Pose, pose
 from rigcheck.statics.rail import RailForces, rail_forces
 from rigcheck.statics.resultant import resultant
+from rigcheck.tables.load_cases import EMPTY, TOWING, ids
 
-STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "towing")
+
+def compared_states() -> tuple[str, ...]:
+    """The load cases in which a further support is compared."""
+    return ids(lambda case: case.propped)
+
+
 """States in which the deployed box hangs on both lines; the support is set on the empty box."""
 _LIMP, _EVEN = (0, 1), (2, 2)  # shares that bend the left and the right rail: each its own, or both alike
 _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])  # three points integrate a fifth power exactly
@@ -134,7 +140,7 @@ def second_pair(
 
 def states_of(rig: Rig) -> Solution:
     """Statics of the states that are compared, on the lines alone."""
-    return solve(rig, only=frozenset(STATES))
+    return solve(rig, only=frozenset(compared_states()))
 
 
 def propped(solution: Solution, *, extra: Extra, line: float = 1.0) -> Propped:
@@ -157,7 +163,7 @@ def propped(solution: Solution, *, extra: Extra, line: float = 1.0) -> Propped:
             _pushed(solution.life.loads, extra=extra, force=values[..., places]).push
             for values in (found.still, found.heavy)
         )
-        return solve(solution.rig, only=frozenset(STATES), borne=Borne(still, heavy))
+        return solve(solution.rig, only=frozenset(compared_states()), borne=Borne(still, heavy))
 
     return Propped(limp=with_it(_LIMP), even=with_it(_EVEN), share=found)
 
@@ -193,7 +199,7 @@ def share_of(solution: Solution, *, extra: Extra, line: float = 1.0) -> Share:
     pressed, _ = _work(solution, first=heavy, second=per_pound, give=give)
     flexible = itself + extra.give[..., None, None]
     when_set = _when_set(loads, moved) - extra.gap[..., None, None]
-    stands = np.array([extra.towed or row.state != "towing" for row in loads.rows])
+    stands = np.array([extra.towed or row.state != TOWING for row in loads.rows])
     there = (stands & ~solution.held.dead)[..., None]
 
     def force(movement: Array, pull: Array) -> tuple[Array, Mask]:
@@ -213,7 +219,7 @@ def _when_set(loads: Loads, moved: Array) -> Array:
 
     The mean of the dry rows for a row that pulls as none of them does, a towed one.
     """
-    dry = [i for i, row in enumerate(loads.rows) if row.state == "empty"]
+    dry = [i for i, row in enumerate(loads.rows) if row.state == EMPTY]
     pull = loads.gravity
     alike = np.isclose(pull[..., :, None, :], pull[..., None, dry, :], rtol=0.0, atol=1e-9).all(-1)
     share = np.where(alike.any(-1, keepdims=True), alike, 1.0)

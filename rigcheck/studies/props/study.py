@@ -16,7 +16,7 @@ from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.parts.registry import all_flags, hung_checks
 from rigcheck.studies.props.options import HUNG, KNOWN_TO, LEG, Option, extra_of, options, second_links
-from rigcheck.studies.props.propped import STATES, Propped, propped, states_of
+from rigcheck.studies.props.propped import Propped, compared_states, propped, states_of
 
 _LIMP = np.array([[name == "limp"] for name in BOUNDS])  # shape (bound, side)
 QUANTITIES = ("line", "extra", "hinge", "uplift", "sagging", "hogging", "tail_deflection")
@@ -170,7 +170,7 @@ def _values(limp: Solution, even: Solution, *, extra: Array, still: Array) -> di
         "tail_deflection": _on_bounds(drop(limp), drop(even)),
     }
     found: dict[str, dict[str, float]] = {}
-    for state in STATES:
+    for state in compared_states():
         rows = even.states(state)
         allowed = np.broadcast_to(even.allowed[rows][..., None], every["line"][rows].shape)
         found[state] = {name: max(float(values[rows][allowed].max()), 0.0) for name, values in every.items()}
@@ -183,7 +183,7 @@ def _between(found: Sequence[dict[str, dict[str, float]]]) -> dict[str, dict[str
             name: (min(one[state][name] for one in found), max(one[state][name] for one in found))
             for name in QUANTITIES
         }
-        for state in STATES
+        for state in compared_states()
     }
 
 

@@ -9,7 +9,7 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.quantities import write
 from rigcheck.studies.props.options import KEYS, LEG, Option, options
-from rigcheck.studies.props.propped import STATES, states_of
+from rigcheck.studies.props.propped import states_of
 from rigcheck.studies.props.study import Use, compared
 from rigcheck.studies.remedies.record import Remedy, Step
 
@@ -51,7 +51,7 @@ def _elsewhere(found: Assessment) -> list[Use]:
     """Every check at its worst in the states in which the support is not counted; the plant in all of them."""
     solution = found.solution
     lost = np.array([row.ultimate for row in solution.rows])
-    others = ~solution.states(*STATES)
+    others = ~solution.cases(lambda case: case.propped)
     uses = []
     for one in found.worst:
         check = one.check

@@ -20,6 +20,7 @@ from rigcheck.studies.remedies.props import prop_remedies
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step, Trial
 from rigcheck.studies.remedies.trial import Rough, Trials
 from rigcheck.studies.vary.batch import Judged
+from rigcheck.tables.load_cases import load_case
 
 _ROUNDS = 4  # rungs of a ladder that are looked at in all rows before it is given up
 _PAIR_LADDERS, _PAIR_RUNGS = 5, 4  # ladders that help most by themselves, and rungs of each, that are put in pairs
@@ -92,7 +93,8 @@ def _on_the_road(base: Base) -> bool:
     """Whether something is over, or stops, parked or on the road."""
     judged = base.judged
     states = {judged.state_of(0, int(i)) for i in np.flatnonzero(judged.use[0] > OVER)}
-    return bool(states.union(*(stop.states for stop in judged.stops)) & {"parked", "hauling"})
+    every = states.union(*(stop.states for stop in judged.stops))
+    return any(load_case(state).folded for state in every)
 
 
 def _stopped(base: Base) -> bool:

@@ -23,6 +23,7 @@ from rigcheck.parts.rail.strength import rail_strength_checks
 from rigcheck.parts.registry import check_builders, not_assessed, road_checks, road_flags, stoppers
 from rigcheck.studies.spread.few import ROAD, Few, few_uses, flagged
 from rigcheck.studies.vary.batch import some_of
+from rigcheck.tables.load_cases import EMPTY, FOLDING
 
 NEAR = 0.002  # a row this near to the worst one stands for it; what that leaves out is measured and put on top
 ALONE_PLACES = tuple(i for i, bound in enumerate(BOUNDS) if bound in ALONE)
@@ -173,7 +174,7 @@ def choose(trial: Trial) -> Few:
     looked = _stop_rows(trial)
     bent |= {
         (row, bound) for row in looked for bound in ALONE_PLACES
-        if (row, bound) in trial.bent and trial.rows[row] == "folding"  # the roll on the way up
+        if (row, bound) in trial.bent and trial.rows[row] == FOLDING  # the roll on the way up
     }  # fmt: skip
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
     every = {row for some in (*places.values(), bent) for row, _ in some}
@@ -230,9 +231,9 @@ def _cover(kinds: list[tuple[Kind, Array]]) -> list[tuple[Kind, int, int]]:
 
 def _stop_rows(trial: Trial) -> list[int]:
     """Rows at which findings that stop are looked for: where they were found, and where they would show first."""
-    folding = [i for i, state in enumerate(trial.rows[: trial.hung]) if state == "folding"]
+    folding = [i for i, state in enumerate(trial.rows[: trial.hung]) if state == FOLDING]
     rows = {*folding[::FOLD_STEP], *folding[-1:], *np.concatenate(trial.slack).argmin(-1).tolist()}
-    rows |= {i for i, state in enumerate(trial.rows) if state == "empty"}
+    rows |= {i for i, state in enumerate(trial.rows) if state == EMPTY}
     for found in trial.stops.values():
         where = np.concatenate(found)[:, : trial.hung]
         while where.any():

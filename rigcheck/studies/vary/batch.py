@@ -12,11 +12,10 @@ from rigcheck.analysis.rows import OVER
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
-from rigcheck.loads.states import HUNG, life
+from rigcheck.loads.states import life
+from rigcheck.tables.load_cases import EMPTY, FOLDING, ids, load_case
 
 ROWS_AT_ONCE = 2048  # rows of the state axis, over all designs of a chunk: fits the cache best, and bounds the memory
-_LEANS_ON = {"line_broken": (*HUNG, "folding")}  # states whose rows another one is made from
-_BENDS = "empty"  # always looked at: a deflection needs a box at rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +120,9 @@ def judge(
 
 def complete(states: frozenset[str]) -> frozenset[str]:
     """States that can be looked at by themselves: with those that they are made from."""
-    more = (name for state in states for name in _LEANS_ON.get(state, ()))
-    return states | {_BENDS, *more}
+    made_from = ids(lambda case: case.hung or case.id == FOLDING)
+    more = made_from if any(load_case(state).of_others for state in states) else ()
+    return states | {EMPTY, *more}  # a deflection needs a box at rest
 
 
 def chunks(
