@@ -15,6 +15,7 @@ from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.parts.cross_member.checks import member_checks, member_not_assessed
 from rigcheck.parts.face.checks import face_checks, face_flags, faces_not_assessed
+from rigcheck.parts.face.sheet import sheet_checks
 from rigcheck.parts.floor.checks import floor_checks, floor_not_assessed
 from rigcheck.parts.fold.checks import fold_flags, snub_checks, snub_not_assessed
 from rigcheck.parts.further_support.findings import prop_flags
@@ -100,7 +101,9 @@ PARTS: tuple[Part, ...] = (
         can_stop=frozenset({lug_flags}),
         not_assessed=(lugs_not_assessed,),
     ),
-    Part(id=PartId.FACE, checks=(face_checks,), findings=(face_flags,), not_assessed=(faces_not_assessed,)),
+    Part(
+        id=PartId.FACE, checks=(face_checks, sheet_checks), findings=(face_flags,), not_assessed=(faces_not_assessed,)
+    ),
     Part(id=PartId.POST, checks=(post_checks,), findings=(post_flags,), not_assessed=(post_not_assessed,)),
     Part(
         id=PartId.RAIL,

@@ -32,6 +32,7 @@ NOT_BY_HAND = {
 }
 PARTS_NOT_BY_HAND = (
     "hinge barrel face", "knee brace face", "plant hinge barrel", "seam of ", "side wall", "rail stiffener",
+    "floor sheet under",
 )  # fmt: skip
 
 

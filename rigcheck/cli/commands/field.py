@@ -45,6 +45,8 @@ Fill = Annotated[_Text, _option("water-fill", "DEPTH", "Water at the blocked tai
 Weight = Annotated[_Text, _option("weight", "FORCE", "The whole empty box on a scale, wet mats and riffles in it.")]
 Arm = Annotated[_Text, _option("arm", "DIST", "Taped square from the hinge axis to a line, seen from the side.")]
 Rests = Annotated[bool, typer.Option("--rests", help="The box rested on something during the side pull.")]
+
+
 def _measured_in(state: str) -> str:
     """A load case in which a hung box can be measured at rest."""
     known = ids(lambda case: case.measurable)

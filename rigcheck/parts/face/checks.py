@@ -100,15 +100,15 @@ def face_flags(solution: Solution) -> list[Flag]:
 
     on_wall = rig.has("rail.stiffener") and lug_stands_on(rig, end="hanger") is None
     if rig.value("hanger.lug") is not None and on_wall:
-        text = "the hanger lug stands on the side wall, not on the stiffener: only its weld and the wall under it are"
-        say("lug_on_bare_sheet", f"{text} looked at, not how the sheet bends")
+        say(
+            "lug_on_bare_sheet",
+            "the hanger lug stands on the side wall, which bends under it, and not on the stiffener",
+        )
     if rig.has("hinge.barrel_length") and head_shape(rig) is None:
-        text = "the hinge barrels stand on the floor sheet: only their weld is looked at, not how the sheet bends"
-        say("barrel_on_bare_sheet", text)
+        say("barrel_on_bare_sheet", "the hinge barrels stand on the floor sheet, which bends under them")
     straps = [strap for strap in rig.value("haul.tie_down") if strap.eyelet is not None]
     if any(strap.eyelet_on == "side wall" for strap in straps):
-        text = "an eyelet stands, or is taken to stand, on the side wall: only its weld is looked at"
-        say("eyelet_on_bare_sheet", f"{text}, not how the sheet bends")
+        say("eyelet_on_bare_sheet", "an eyelet stands, or is taken to stand, on the side wall, which bends under it")
     if rig.has("hinge.plant_barrel_length") and rig.has("hinge.weld_length"):
         ear, run = rig.number("hinge.plant_barrel_length"), rig.number("hinge.weld_length")
         if np.any(run > 2.0 * ear + 1e-6):

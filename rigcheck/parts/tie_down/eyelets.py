@@ -13,6 +13,8 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.face.checks import CLAUSE, TUBES, tube_face
+from rigcheck.parts.face.sheet import CLAUSE as BARE
+from rigcheck.parts.face.sheet import eyelet_per_pound
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.faces import Foot, face_strength
@@ -120,6 +122,10 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
     tube = eyelet_tube(rig, index)
     if tube is not None and tube[0].kind in TUBES:
         rows.append(_face(rig, key, tube=tube, arm=arm, basis=basis))
+    strap = rig.value("haul.tie_down")[index]
+    if strap.eyelet_on == "side wall":
+        worst = eyelet_per_pound(rig, key=key, arm=arm, height=np.asarray(strap.start[2]), basis=basis)
+        rows.append(("side wall under it bent", "number", worst, np.ones(()), BARE))
     return rows
 
 
