@@ -102,7 +102,7 @@ def _hanger_row(solution: Solution, pull: Array, *, basis: Basis, snag: bool) ->
     run, up = lug_run(rig, key="hanger.lug"), np.clip(hole, 0.0, rig.number("box.side_height"))
     aside = np.abs(0.5 * solution.layout.hanger_spacing - 0.5 * (rig.number("box.width") + wall))[..., None]
     about_foot = np.abs(at.uy * hole[..., None]) + np.abs(at.u_n) * aside
-    bent = about_foot[..., None, None] / (moment * _wide(run + 2.0 * up))
+    bent = divide(about_foot[..., None, None], moment * _wide(run + 2.0 * up), where_zero=UNLIMITED)
     thrust = push_on_free_edge(moment, foot=_wide(run), arm=_wide(np.maximum(up, run)))
     turned = divide((np.abs(at.u_s) * aside)[..., None, None], _wide(0.5 * run) * thrust, where_zero=UNLIMITED)
     use = np.asarray(np.abs(pull) * (bent + turned))
