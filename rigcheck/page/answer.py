@@ -64,6 +64,18 @@ def answered(data: Mapping[str, Any], *, hash: str, name: str, system: System) -
         found = assess(Rig(case))
     except CaseError as error:
         return Answer(hash, problems=error.problems)
+    return answer_of(found, case=case, hash=hash, system=system)
+
+
+def answer_of(found: Assessment, *, case: Case, hash: str, system: System) -> Answer:
+    """The answer that an assessment gives.
+
+    Args:
+        found: Of one rig.
+        case: What it is of.
+        hash: Name of the numbers.
+        system: Units of the answer.
+    """
     return Answer(hash, case=case, found=found, told=told_short(found, system=system))
 
 

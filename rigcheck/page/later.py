@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any, get_args
@@ -11,6 +11,7 @@ from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.drawing.grips import KEYS
 from rigcheck.output.html_page import paragraph, words
 from rigcheck.output.remedies.view import remedies_data, remedy_lines
+from rigcheck.page.along import answers_along
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.changes import hash_of
 from rigcheck.page.folding_play import fold_block
@@ -27,6 +28,7 @@ from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import percent
 
+AT_ONCE = 5  # places worked out as one batch; between two batches it is looked whether they are still wanted
 EACH_WAY = 12  # places of a ladder above and below where a grip stands
 STRIP = "hanger.at"
 STRIP_PLACES = 21
@@ -63,19 +65,20 @@ class Memory:
 
     rows: dict[tuple[str, ...], Plain] = field(default_factory=dict)
 
-    def row(self, job: Job, *, data: Mapping[str, Any]) -> Plain:
-        """The answer to numbers beside those of a job, as a single question of the page would be answered."""
-        hash = hash_of(data)
-        key = (hash, job.view, str(job.frame), job.system)
-        if key not in self.rows:
-            answer = answered(data, hash=hash, name=job.name, system=job.system)
+    def along(self, job: Job, numbers: Sequence[Mapping[str, Any]], *, key: str, like: Answer) -> list[Plain]:
+        """Answers to numbers that differ from those of a job in one key, as single questions would be answered."""
+        places = [(hash_of(one), job.view, str(job.frame), job.system) for one in numbers]
+        new = {place: one for place, one in zip(places, numbers, strict=True) if place not in self.rows}
+        answers = answers_along(list(new.values()), key=key, like=like, name=job.name, system=job.system)
+        for (place, data), answer in zip(new.items(), answers, strict=True):
             told = told_whole(answer, data=data, view=job.view, frame=job.frame, system=job.system)
             told["use"] = None if answer.told is None else answer.told["highest_use"]
             told["stopped"] = answer.told is not None and answer.told["stopped"]
-            self.rows[key] = told
-            while len(self.rows) > _KEPT:
-                del self.rows[next(iter(self.rows))]
-        return self.rows[key]
+            self.rows[place] = told
+        found = [self.rows[place] for place in places]
+        while len(self.rows) > _KEPT:
+            del self.rows[next(iter(self.rows))]
+        return found
 
 
 def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
@@ -93,7 +96,7 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
         return
     yield {"kind": "bed", "hash": job.hash, "text": bed_text(answer, system=job.system)}
     if job.grip is not None:
-        yield from ladder(job, memory=memory)
+        yield from ladder(job, answer, memory=memory)
     if answer.word == "over":
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data)}
     if answer.found.solution.rig.has("fold.to"):
@@ -103,20 +106,34 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data, most=None)}
 
 
-def ladder(job: Job, *, memory: Memory) -> Iterator[Plain]:
-    """The full check at places of the grip in hand, the nearest first, as far as there is a case."""
+def ladder(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:
+    """The full check at places of the grip in hand, the nearest first, as far as there is a case.
+
+    Args:
+        job: What is asked.
+        answer: The answer to its numbers.
+        memory: Of the worker.
+
+    Returns:
+        A row for each place, a few of them worked out at once.
+    """
     assert job.grip is not None
     key, value, coarse = str(job.grip["key"]), float(job.grip["value"]), float(job.grip["coarse"])
-    ended: set[int] = set()
-    for step in [0, *(way * number for number in range(1, EACH_WAY + 1) for way in (1, -1))]:
-        way = 1 if step > 0 else -1
-        if step and way in ended:
-            continue
-        text = tape_text(value + step * coarse, tape=job.grip["tape"])
-        told = memory.row(job, data=dict(job.data) if not step else with_text(job.data, key=key, text=text))
-        if told["code"] != "ok":
-            ended.add(way)
-        yield {"kind": "row", "hash": job.hash, "key": key, "step": step, "text": text, "told": told}
+    ends = {1: EACH_WAY, -1: EACH_WAY}
+    steps = [0, *(way * number for number in range(1, EACH_WAY + 1) for way in (1, -1))]
+    while steps:
+        now, steps = steps[:AT_ONCE], steps[AT_ONCE:]
+        texts = [tape_text(value + step * coarse, tape=job.grip["tape"]) for step in now]
+        numbers = [dict(job.data) if not step else with_text(job.data, key=key, text=text)
+                   for step, text in zip(now, texts, strict=True)]  # fmt: skip
+        rows = memory.along(job, numbers, key=key, like=answer)
+        for step, text, told in zip(now, texts, rows, strict=True):
+            way = 1 if step > 0 else -1
+            if told["code"] != "ok":
+                ends[way] = min(ends[way], abs(step))
+            if abs(step) <= ends[way]:
+                yield {"kind": "row", "hash": job.hash, "key": key, "step": step, "text": text, "told": told}
+        steps = [step for step in steps if abs(step) <= ends[1 if step > 0 else -1]]
 
 
 def with_text(data: Mapping[str, Any], *, key: str, text: str) -> Plain:
@@ -151,14 +168,17 @@ def strip(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:
     length, now = float(rig.number("box.length")), float(rig.number(STRIP))
     step = max(round(length / STRIP_PLACES), 1)
     tape = (job.grip or {}).get("tape", "ft in")
-    places = []
-    for number in range(2, int(length / step) + 1):
-        at = float(number * step)
-        told = memory.row(job, data=with_text(job.data, key=STRIP, text=tape_text(at, tape=tape)))
-        if told["code"] == "ok":
-            places.append([at / length, told["use"], told["word"], bool(told["stopped"]), tape_text(at, tape=tape)])
-        yield {"kind": "strip", "hash": job.hash, "now": now / length, "places": places,
-               "whole": number == int(length / step)}  # fmt: skip
+    every = [tape_text(float(number * step), tape=tape) for number in range(2, int(length / step) + 1)]
+    places: list[Any] = []
+    for begun in range(0, len(every), AT_ONCE):
+        texts = every[begun : begun + AT_ONCE]
+        numbers = [with_text(job.data, key=STRIP, text=text) for text in texts]
+        for place, told in enumerate(memory.along(job, numbers, key=STRIP, like=answer), begun + 2):
+            if told["code"] == "ok":
+                at = place * step / length
+                places.append([at, told["use"], told["word"], bool(told["stopped"]), every[place - 2]])
+        whole = begun + AT_ONCE >= len(every)
+        yield {"kind": "strip", "hash": job.hash, "now": now / length, "places": places, "whole": whole}
 
 
 def bed_text(answer: Answer, *, system: System) -> str:

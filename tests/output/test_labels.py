@@ -5,6 +5,7 @@ proportions on paper and on a phone, so that one measure stands for both. A real
 """
 
 import json
+import random
 import re
 from functools import cache
 from itertools import pairwise
@@ -17,6 +18,7 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.output.check.result import water
+from rigcheck.output.drawing import labels
 from rigcheck.output.drawing.body import free_body_view
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.detail_data import detail_data
@@ -97,6 +99,24 @@ def test_the_measure_finds_words_on_a_line_and_on_words():
     assert len(collisions(f"{head}{text.format('one')}{line}</svg>")) == 1
     assert len(collisions(f"{head}{text.format('one')}{text.format('two')}</svg>")) == 1
     assert collisions(f"{head}{text.format('one')}</svg>") == []
+
+
+def test_looking_at_near_places_first_finds_the_best_of_all(monkeypatch):
+    draw = random.Random(3)
+
+    def point():
+        return draw.uniform(0.0, 300.0), draw.uniform(0.0, 200.0)
+
+    for _ in range(60):
+        words = [(x, y, x + 60.0, y + 14.0) for x, y in (point() for _ in range(draw.randint(0, 25)))]
+        strokes = [(point(), point()) for _ in range(draw.randint(0, 12))]
+        along = (point(), point()) if draw.random() < 0.5 else None
+        label = labels.Label(point(), "8 ft 10 in", 12.0, False, None if along else (0.0, 1.0), along)
+        room = labels.Room((300.0, 200.0), words, words, strokes)
+        near = room.find(label)
+        with monkeypatch.context() as patch:
+            patch.setattr(labels, "_RINGS", (labels._AWAY,))
+            assert room.find(label).cost == near.cost
 
 
 def inches(rule: str, what: str) -> float:

@@ -8,10 +8,12 @@ from itertools import islice
 
 import pytest
 
+from rigcheck.assessment.assess import assess
+from rigcheck.page import along
 from rigcheck.page.book import Book
 from rigcheck.page.changes import Changes
 from rigcheck.page.desk import Desk
-from rigcheck.page.later import Memory, facts, ladder
+from rigcheck.page.later import Memory, facts, ladder, strip
 from rigcheck.page.typed import BadRequestError
 from tests.page.running import CASE, ROOT
 
@@ -32,7 +34,8 @@ def asked(made: Desk, base: str, key: str, typed=None) -> dict:
 def test_a_row_of_a_ladder_is_the_answer_to_its_numbers_alone(key, typed):
     made, base = desk()
     what = asked(made, base, key, typed)
-    for row in islice(ladder(made.job(what), memory=Memory()), 4):
+    job = made.job(what)
+    for row in islice(ladder(job, made.answer(job.data), memory=Memory()), 4):
         again = {"changes": Changes(base, {**typed, key: row["text"]}).plain, "frame": what["frame"]}
         single = made.live(again)
         assert row["kind"] == "row" and {name: row["told"][name] for name in single if name in row["told"]} == {
@@ -40,10 +43,31 @@ def test_a_row_of_a_ladder_is_the_answer_to_its_numbers_alone(key, typed):
         }  # fmt: skip
 
 
+def test_places_of_a_ladder_and_of_the_strip_are_worked_out_a_few_at_once(monkeypatch):
+    batches = []
+
+    def counted(rig):
+        batches.append(len(rig.varied["hanger.at"]))
+        return assess(rig)
+
+    def alone(*_, **__):
+        raise AssertionError("a place by itself")
+
+    monkeypatch.setattr(along, "assess", counted)
+    monkeypatch.setattr(along, "answered", alone)
+    made, base = desk()
+    job = made.job(asked(made, base, "hanger.at"))
+    answer, memory = made.answer(job.data), Memory()
+    rows = list(islice(ladder(job, answer, memory=memory), 10))
+    list(islice(strip(job, answer, memory=memory), 1))
+    assert batches == [5, 5, 5] and [abs(row["step"]) for row in rows] == [0, 1, 1, 2, 2, 3, 3, 4, 4, 5]
+
+
 def test_a_ladder_ends_where_there_is_no_case():
     made, base = desk()
     what = asked(made, base, "hanger.at", {"hanger.at": "7 ft 3 in"})
-    rows = list(islice(ladder(made.job(what), memory=Memory()), 7))
+    job = made.job(what)
+    rows = list(islice(ladder(job, made.answer(job.data), memory=Memory()), 7))
     read = [row["step"] for row in rows if row["told"]["code"] == "ok"]
     assert min(read) < 0 and max(read) == 1 and any(row["told"]["code"] == "unreadable" for row in rows)
 

@@ -120,8 +120,9 @@ def findings(assessment: Assessment, *, scale: Scale) -> list[Plain]:
         by_state.setdefault(row.state, []).append(i)
     found: list[Plain] = []
     for flag in sorted(assessment.flags, key=lambda flag: not flag.stops):
+        held = flag.where.any((-2, -1)).tolist()
         for state, members in by_state.items():
-            if not flag.where[members].any():
+            if not any(held[member] for member in members):
                 continue
             index, place = _place(flag, assessment=assessment, rows=members)
             found.append(

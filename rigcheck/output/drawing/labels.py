@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from math import hypot
 
 import numpy as np
@@ -29,6 +30,7 @@ _LEADS_OVER, _LEADS_CROSS = 1200.0, 6.0  # a leader that runs through other word
 _STROKE = 1.5  # room that words keep from a stroke, which has a width
 _PASSES = 6  # over all labels
 _SLIDES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)  # where along a dimension line its words may stand, the middle first
+_RINGS = (_AWAY[:1], _AWAY[1:4], _AWAY[4:9], _AWAY[9:])  # looked at in turn, while a farther place may be better
 _NEAR = 14.0  # words this near to what they name need no leader
 
 
@@ -137,12 +139,24 @@ class Room:
         return Room(self.size, [*self.taken, *rects], [*self.words, *rects], [*self.strokes, *lines, *leaders])
 
     def find(self, label: Label) -> Placed:
-        """The place where a label covers least."""
-        half_w, half_h = label.half
+        """The place where a label covers least; far places are looked at only where a near one leaves any doubt."""
         own = label.on_its_line()
-        tries = _candidates(label, own=own)
-        costs = self._costs(tries, half=(half_w + 2.0, half_h))
         best: Placed | None = None
+        for rings in _RINGS:
+            tries = _candidates(label, own=own, rings=rings)
+            if best is not None and best.cost <= min(bias for bias, _ in tries):
+                break
+            best = self._best_of(tries, label=label, own=own, best=best)
+        if best is None:
+            raise ValueError(f"{label.text!r} has no place to stand")
+        return best
+
+    def _best_of(
+        self, tries: Sequence[tuple[float, Point]], *, label: Label, own: Sequence[Point], best: Placed | None
+    ) -> Placed | None:
+        """The best of some places, and of one found before."""
+        half_w, half_h = label.half
+        costs = self._costs(tries, half=(half_w + 2.0, half_h))
         for turn in sorted(range(len(tries)), key=costs.__getitem__):
             if best is not None and costs[turn] >= best.cost:
                 break  # what comes on top only adds to it
@@ -156,8 +170,6 @@ class Room:
                 cost += _LEADS_CROSS * sum(_meet(leader, other) for other in self.strokes)
             if best is None or cost < best.cost:
                 best = Placed((cx, cy), rect, leader, on_it, label.along, cost)
-        if best is None:
-            raise ValueError(f"{label.text!r} has no place to stand")
         return best
 
     def _costs(self, tries: Sequence[tuple[float, Point]], *, half: Point) -> list[float]:
@@ -174,8 +186,7 @@ class Room:
         if self.taken:
             cost = cost + _COVERS * _overlaps(sides, np.array(self.taken)).sum(-1)
         if self.strokes:
-            wider = tuple(side + by for side, by in zip(sides, (-_STROKE, -_STROKE, _STROKE, _STROKE), strict=True))
-            cost = cost + _CROSSES * _crossed(wider, np.array(self.strokes)).sum(-1)
+            cost = cost + _CROSSES * _crossed(middle, (half[0] + _STROKE, half[1] + _STROKE), self.strokes).sum(-1)
         bias = np.array([own for own, _ in tries])
         return [float(one) for one in bias + cost]
 
@@ -187,31 +198,28 @@ def _overlaps(sides: tuple[Array, ...], taken: Array) -> Mask:
     return np.asarray(across & (top < taken[:, 3]) & (taken[:, 1] < bottom))
 
 
-def _crossed(sides: tuple[Array, ...], strokes: Array) -> Mask:
-    """Which strokes (m, 2, 2) pass through which rectangles (n, 1), shape (n, m), by the clipping of `_crosses`."""
-    left, top, right, bottom = sides
-    enter, leave, inside = np.zeros(1), np.ones(1), np.ones(1, dtype=np.bool_)
-    for axis, low, high in ((0, left, right), (1, top, bottom)):
-        start, end = strokes[:, 0, axis], strokes[:, 1, axis]
-        inside = inside & ~((np.maximum(start, end) < low) | (np.minimum(start, end) > high))
-        step = end - start
-        still = step == 0.0
-        safe = np.where(still, 1.0, step)
-        one, other = (low - start) / safe, (high - start) / safe
-        enter = np.maximum(enter, np.where(still, 0.0, np.minimum(one, other)))
-        leave = np.minimum(leave, np.where(still, 1.0, np.maximum(one, other)))
-    return np.asarray(inside & (enter <= leave))
+def _crossed(middle: Array, half: Point, strokes: Sequence[Stroke]) -> Mask:
+    """Which strokes pass through which rectangles about some places (n, 2), shape (n, m), by separating axes."""
+    flat = chain.from_iterable(chain.from_iterable(strokes))
+    ends = np.fromiter(flat, dtype=np.float64, count=4 * len(strokes)).reshape(-1, 2, 2)
+    reach, about = 0.5 * (ends[:, 1] - ends[:, 0]), 0.5 * (ends[:, 0] + ends[:, 1])
+    wide, high = np.abs(reach[:, 0]), np.abs(reach[:, 1])
+    x, y = about[:, 0] - middle[:, :1], about[:, 1] - middle[:, 1:]
+    near = (np.abs(x) <= half[0] + wide) & (np.abs(y) <= half[1] + high)
+    return np.asarray(near & (np.abs(reach[:, 0] * y - reach[:, 1] * x) <= half[0] * high + half[1] * wide))
 
 
-def _candidates(label: Label, *, own: list[Point]) -> list[tuple[float, Point]]:
-    """Places with what speaks against each for its own sake."""
+def _candidates(label: Label, *, own: list[Point], rings: Sequence[float]) -> list[tuple[float, Point]]:
+    """Places in some rings with what speaks against each for its own sake; with the first those on its own line too."""
     (x, y), half = label.at, label.half
-    found = [(8.0 * i, point) for i, point in enumerate(own)]
+    found = [(8.0 * i, point) for i, point in enumerate(own)] if rings is _RINGS[0] else []
     tx, ty = label.toward or (0.0, 0.0)
-    for away in _AWAY:
-        for ux, uy in (*_AROUND, *(((tx, ty),) if label.toward else ())):
-            bias = away * 0.9 + 6.0 * (1.0 - ux * tx - uy * ty) + (20.0 if label.toward == (0.0, 0.0) else 0.0)
-            found.append((bias, (x + ux * (away + half[0]), y + uy * (away + half[1]))))
+    ways = (*_AROUND, *(((tx, ty),) if label.toward else ()))
+    against = [6.0 * (1.0 - ux * tx - uy * ty) + (20.0 if label.toward == (0.0, 0.0) else 0.0) for ux, uy in ways]
+    for away in rings:
+        wide, high = away + half[0], away + half[1]
+        found += [(away * 0.9 + bias, (x + ux * wide, y + uy * high))
+                  for (ux, uy), bias in zip(ways, against, strict=True)]  # fmt: skip
     return found
 
 
