@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 
@@ -18,7 +18,6 @@ from rigcheck.loads.steel import dead_loads
 
 _PLACED = 3  # axes of a check or finding of one design: state, bound, side
 _TOLD = ("layout", "pose", "service", "held", "demand", "give")
-Part = TypeVar("Part")
 
 
 class OtherRowsError(Exception):
@@ -90,12 +89,11 @@ def _check(check: Check, index: int) -> Check:
     return replace(check, **own) if own else check
 
 
-def _part(batch: Part, alone: Part, index: int) -> Part:
+def _part(batch: Any, alone: Any, index: int) -> Any:
     """A record of arrays, of one design: each array that has an axis more than that of a single rig at that index."""
-    found: Any = batch
-    if isinstance(found, np.ndarray):
-        found = found[index] if found.ndim > np.ndim(alone) else found  # type: ignore[arg-type]
-    elif is_dataclass(found) and type(found) is type(alone):
-        found = replace(found, **{one.name: _part(getattr(found, one.name), getattr(alone, one.name), index)
-                                  for one in fields(found)})  # type: ignore[type-var]  # fmt: skip
-    return found
+    if isinstance(batch, np.ndarray):
+        return batch[index] if batch.ndim > np.ndim(alone) else batch
+    if not is_dataclass(batch) or isinstance(batch, type) or type(batch) is not type(alone):
+        return batch
+    own = {one.name: _part(getattr(batch, one.name), getattr(alone, one.name), index) for one in fields(batch)}
+    return replace(batch, **own)

@@ -11,6 +11,7 @@ from typing import Any
 
 from rigcheck.case.errors import Location
 from rigcheck.case.reading.tables import MOST_ROWS
+from rigcheck.case.schema.kinds import is_unknown
 from rigcheck.page.typed import LONGEST_TYPED, BadRequestError, field_of, location_of, text_of, value_of
 from rigcheck.wording.plain import Plain
 
@@ -152,7 +153,7 @@ def _inside(data: Plain, steps: Location, *, make: bool = True) -> Any:
             continue
         if not isinstance(here, dict):
             raise BadRequestError("a key of no table")
-        if step not in here:
+        if step not in here or is_unknown(here[step]):  # a part that is said to be unknown may be described
             if not make:
                 return None
             rows = place + 1 < len(steps) and isinstance(steps[place + 1], int)

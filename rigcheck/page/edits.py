@@ -50,6 +50,9 @@ def _differ(old: Any, new: Any, place: Location, found: list[Edit]) -> None:
     elif _rows(old) and _rows(new) and len(old) == len(new):
         for number, (one, other) in enumerate(zip(old, new, strict=True)):
             _differ(one, other, (*place, number), found)
+    elif isinstance(new, Mapping) or _rows(new):  # a part that was said to be unknown
+        found.append(Edit(place, None))
+        _brought(new, place, found)
     elif old != new or type(old) is not type(new):
         found.append(Edit(place, new))
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import count
 from typing import Any
 
 from rigcheck.case.models.case import Case
 from rigcheck.case.questions import LINKS, of_link
 from rigcheck.case.schema.keys import default_text
-from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole
+from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole, is_unknown
 from rigcheck.case.schema.sections import Field, fields_of
 from rigcheck.output.html_page import words
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.typed import field_of, location_of, text_of
+from rigcheck.page.unknowns import DO, consequence, may_be_unknown
 from rigcheck.wording.plain import PlainView
 
 _OPEN = ("box", "hanger", "perch", "line")
@@ -33,6 +35,7 @@ class Shown:
         echo: Key to how its text was understood.
         frozen: Whether nothing may be changed.
         first: Keys that are asked before all others, in this order.
+        ids: Numbers for what a field is described by.
     """
 
     data: PlainView
@@ -41,6 +44,7 @@ class Shown:
     echo: Mapping[str, str] = field(default_factory=dict)
     frozen: bool = False
     first: tuple[str, ...] = ()
+    ids: Iterator[int] = field(default_factory=count)
 
 
 def form_html(shown: Shown) -> str:
@@ -85,6 +89,7 @@ def _is_part(path: str) -> bool:
 def _part(one: Field, path: str, data: Any, shown: Shown) -> str:
     """A table of the case: described, not described, or repeated."""
     inside = data.get(one.word) if isinstance(data, Mapping) else None
+    inside = None if is_unknown(inside) else inside
     if one.repeated:
         return _rows(one, path, inside if isinstance(inside, list) else [], shown)
     there = inside is not None or path in shown.opened or one.about.default == {} or one.required
@@ -156,21 +161,27 @@ def _row(one: Field, path: str, data: Any, shown: Shown, *, label: str = "") -> 
     given = data.get(one.word) if isinstance(data, Mapping) else None
     text = text_of(given)
     wrong, echo = shown.problems.get(path, ""), shown.echo.get(path, "")
-    mark = "yours" if given is not None else _mark(one)
-    meaning = one.about.meaning + _limits(one.kind)
-    control = _control(one, path, text, shown)
+    mark = "not known" if is_unknown(given) else "yours" if given is not None else _mark(one)
+    unless = consequence(one)
+    meaning = one.about.meaning + _limits(one.kind) + (f"; not known: {unless}" if unless else "")
+    number = next(shown.ids)
+    control = _control(one, path, text, shown, about=f"m{number}")
     bad = ' class="bad"' if wrong else ""
     told = f'<em id="e-{path}">{words(wrong)}</em>' if wrong else ""
     heard = f'<i id="q-{path}">{words(echo)}</i>' if echo else ""
+    know = ""
+    if may_be_unknown(one) and not shown.frozen:
+        know = f'<button name=do value="{DO} {path}">I don\'t know</button>'
     return (
-        f'<div{bad}><label for="k-{path}">{words(said)}</label>{control}<b>{mark}</b>'
-        f'<p id="m-{path}">{words(meaning)}</p>{told}{heard}</div>'
+        f"<div{bad}><label><span>{words(said)}</span>{control}</label>{know}"
+        f"<p id=m{number}><b>{mark}</b>; {words(meaning)}</p>{told}{heard}</div>"
     )
 
 
-def _control(one: Field, path: str, text: str, shown: Shown) -> str:
-    wrong = f' e-{path}" aria-invalid="true' if path in shown.problems else ""
-    tail = f'id="k-{path}" name="{path}" aria-describedby="m-{path}{wrong}"' + (" disabled" if shown.frozen else "")
+def _control(one: Field, path: str, text: str, shown: Shown, *, about: str) -> str:
+    wrong = path in shown.problems
+    described = f'"{about} e-{path}" aria-invalid=true' if wrong else about
+    tail = f"id=k-{path} name={path} aria-describedby={described}" + (" disabled" if shown.frozen else "")
     empty = _empty(one)
     kind = one.kind
     if isinstance(kind, Choice | Flag):
@@ -178,15 +189,17 @@ def _control(one: Field, path: str, text: str, shown: Shown) -> str:
         said = {"true": "yes", "false": "no"} if isinstance(kind, Flag) else {}
         if text and text not in choices:
             choices = (*choices, text)
-        options = "".join(
-            f'<option value="{words(each)}"{" selected" if each == text else ""}>{words(said.get(each, each))}</option>'
-            for each in choices
-        )
+        options = "".join(_option(each, said=said.get(each, ""), chosen=each == text) for each in choices)
         return f'<select {tail}><option value="">{words(empty)}</option>{options}</select>'
     listed = list_of(path, kind)
     offers = f' list="{listed}"' if listed else ""
     value = f' value="{words(text)}"' if text else ""
     return f'<input {tail}{value} placeholder="{words(empty)}"{offers}>'
+
+
+def _option(value: str, *, said: str, chosen: bool) -> str:
+    own = f' value="{words(value)}"' if said else ""
+    return f"<option{own}{' selected' if chosen else ''}>{words(said or value)}</option>"
 
 
 def _empty(one: Field) -> str:

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
+from math import ceil, floor
 from typing import Any, get_args
 
+from rigcheck.case.models.case import Case
+from rigcheck.case.rig import Rig
+from rigcheck.case.schema.kinds import Quantity
 from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.drawing.grips import KEYS
 from rigcheck.output.html_page import paragraph, words
@@ -15,15 +19,18 @@ from rigcheck.page.along import answers_along
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.changes import hash_of
 from rigcheck.page.folding_play import fold_block
+from rigcheck.page.picture import MM
+from rigcheck.page.strip import Place, strip_html
 from rigcheck.page.taking import button_value
 from rigcheck.page.telling import answer_html
-from rigcheck.page.typed import BadRequestError
+from rigcheck.page.typed import BadRequestError, field_of
 from rigcheck.page.whole import told_whole
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import Tape, tape_text
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.remedies.record import Remedy
 from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.studies.vary.case import broken, legal_end, with_values
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import percent
@@ -33,6 +40,7 @@ EACH_WAY = 12  # places of a ladder above and below where a grip stands
 STRIP = "hanger.at"
 STRIP_PLACES = 21
 _KEPT = 200  # answers that a worker remembers
+_NEAR = 1e-3  # of a step of the grid: as near as a bisection comes
 _FAR = 1e4  # in: no rig is so large
 
 
@@ -96,6 +104,7 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
         return
     yield {"kind": "bed", "hash": job.hash, "text": bed_text(answer, system=job.system)}
     if job.grip is not None:
+        yield {"kind": "reach", "hash": job.hash, **reach(answer, grip=job.grip)}
         yield from ladder(job, answer, memory=memory)
     if answer.word == "over":
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data)}
@@ -136,6 +145,35 @@ def ladder(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:
         steps = [step for step in steps if abs(step) <= ends[1 if step > 0 else -1]]
 
 
+def reach(answer: Answer, *, grip: Mapping[str, Any]) -> Plain:
+    """How far a grip goes: the limits of its key, cut by the rules between keys, on the tape's grid and inside them.
+
+    Args:
+        answer: The answer to the numbers as they are.
+        grip: The grip.
+
+    Returns:
+        Its key with the least and the most, in inches; None for no limit.
+    """
+    assert answer.case is not None
+    case, key = answer.case, str(grip["key"])
+    inside, grid = float(Rig(case).number(key)), 1.0 / MM if grip["tape"] in ("mm", "cm", "m") else 0.125
+    kind = field_of(key).kind
+    limits = kind.limits if isinstance(kind, Quantity) else (None, None)
+
+    def case_at(value: float) -> Case:
+        return with_values(case, {key: value})
+
+    def on_grid(limit: float | None) -> float | None:
+        if limit is None:
+            return None
+        end = legal_end(case_at, inside, end=limit) / grid
+        near, inner = round(end) * grid, (ceil(end) if limit < inside else floor(end)) * grid
+        return inner if broken(case_at(near), name="reach") or abs(end - round(end)) > _NEAR else near
+
+    return {"key": key, "least": on_grid(limits[0]), "most": on_grid(limits[1])}
+
+
 def with_text(data: Mapping[str, Any], *, key: str, text: str) -> Plain:
     """The numbers with another text under a key of a plain table, such as `hanger.at`."""
     table, last = key.split(".")
@@ -169,16 +207,16 @@ def strip(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:
     step = max(round(length / STRIP_PLACES), 1)
     tape = (job.grip or {}).get("tape", "ft in")
     every = [tape_text(float(number * step), tape=tape) for number in range(2, int(length / step) + 1)]
-    places: list[Any] = []
+    places: list[Place] = []
     for begun in range(0, len(every), AT_ONCE):
         texts = every[begun : begun + AT_ONCE]
         numbers = [with_text(job.data, key=STRIP, text=text) for text in texts]
         for place, told in enumerate(memory.along(job, numbers, key=STRIP, like=answer), begun + 2):
             if told["code"] == "ok":
-                at = place * step / length
-                places.append([at, told["use"], told["word"], bool(told["stopped"]), every[place - 2]])
-        whole = begun + AT_ONCE >= len(every)
-        yield {"kind": "strip", "hash": job.hash, "now": now / length, "places": places, "whole": whole}
+                text = every[place - 2]
+                places.append(Place(place * step / length, text, told["use"], told["word"], bool(told["stopped"])))
+        html = strip_html(places, now=now / length, whole=begun + AT_ONCE >= len(every))
+        yield {"kind": "strip", "hash": job.hash, "html": html}
 
 
 def bed_text(answer: Answer, *, system: System) -> str:

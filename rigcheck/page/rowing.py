@@ -1,4 +1,4 @@
-"""Describe a part, take it out; add, move and remove rows: what each does to the changes of a page."""
+"""Describe a part, take it out; add, move and remove rows; say that a value is not known: the changes that follow."""
 
 from __future__ import annotations
 
@@ -8,10 +8,12 @@ from dataclasses import replace
 from typing import Any
 
 from rigcheck.case.reading.tables import MOST_ROWS
+from rigcheck.case.schema.kinds import UNKNOWN
 from rigcheck.page.changes import Changes
 from rigcheck.page.typed import BadRequestError, field_of, location_of
+from rigcheck.page.unknowns import DO, may_be_unknown
 
-_DO = re.compile(r"(describe|out|add|up|down|drop) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
+_DO = re.compile(r"(describe|out|add|up|down|drop|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
 
 
 def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Changes:
@@ -30,6 +32,8 @@ def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Change
         raise BadRequestError("no such button")
     what, path, number = said[1], said[2], int(said[3] or 0)
     field = field_of(path)
+    if what == DO and may_be_unknown(field):
+        return replace(changes, typed={**changes.typed, path: UNKNOWN})
     if field.section is None:
         raise BadRequestError("no such button")
     if what in ("describe", "out"):
@@ -43,6 +47,11 @@ def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Change
         if len(order) >= MOST_ROWS:
             raise BadRequestError("too many rows")
         return replace(changes, rows={**changes.rows, path: (*order, 0)})
+    return _moved(changes, path, order, what=what, number=number)
+
+
+def _moved(changes: Changes, path: str, order: list[int], *, what: str, number: int) -> Changes:
+    """One row dropped, or put a place up or down."""
     if not 1 <= number <= len(order):
         raise BadRequestError("no such row")
     places: list[int | None] = list(range(1, len(order) + 1))

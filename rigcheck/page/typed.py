@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.case.errors import Location
 from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.case.schema.keys import find_field
-from rigcheck.case.schema.kinds import Flag, Kind, Point, Quantity, Whole
+from rigcheck.case.schema.kinds import Flag, Kind, Point, Quantity, Whole, is_unknown
 from rigcheck.case.schema.sections import Field
 
 _STEP = re.compile(r"([a-z_]{1,40})(?:\[([1-9][0-9]{0,2})\])?", re.ASCII)
@@ -81,6 +81,8 @@ def value_of(text: str, kind: Kind | None) -> Any:
         The value; one that the key does not take goes to the reader as it is, which says so.
     """
     text = text.strip()
+    if is_unknown(text):
+        return text
     if isinstance(kind, Flag) and text.casefold() in _YES | _NO:
         return text.casefold() in _YES
     number = isinstance(kind, Quantity) and kind.dimension == "number"

@@ -25,6 +25,7 @@ class Running:
 
     def __init__(self, desk: Desk, address: str) -> None:
         self.desk, self.address = desk, address
+        self.wait = 10.0  # s: how long an answer may take
         self.host = address.split("/")[2]
         self.port = int(self.host.split(":")[1])
 
@@ -37,9 +38,9 @@ class Running:
     def base(self) -> str:
         return self.desk.book.newest.sha256
 
-    def raw(self, request: bytes, *, wait: float = 10.0) -> bytes:
+    def raw(self, request: bytes) -> bytes:
         """Everything that comes back for some bytes."""
-        with socket.create_connection(("127.0.0.1", self.port), timeout=wait) as line:
+        with socket.create_connection(("127.0.0.1", self.port), timeout=self.wait) as line:
             line.sendall(request)
             found = b""
             try:

@@ -13,8 +13,9 @@ from rigcheck.page import along
 from rigcheck.page.book import Book
 from rigcheck.page.changes import Changes
 from rigcheck.page.desk import Desk
-from rigcheck.page.later import Memory, facts, ladder, strip
+from rigcheck.page.later import Memory, facts, ladder, reach, strip, with_text
 from rigcheck.page.typed import BadRequestError
+from rigcheck.quantities.shop import tape_text
 from tests.page.running import CASE, ROOT
 
 
@@ -70,6 +71,19 @@ def test_a_ladder_ends_where_there_is_no_case():
     rows = list(islice(ladder(job, made.answer(job.data), memory=Memory()), 7))
     read = [row["step"] for row in rows if row["told"]["code"] == "ok"]
     assert min(read) < 0 and max(read) == 1 and any(row["told"]["code"] == "unreadable" for row in rows)
+
+
+@pytest.mark.parametrize(("key", "text"), [("hanger.at", "5 ft 4 in"), ("bed.depth", "35 mm")])
+def test_a_grip_goes_as_far_as_limits_and_rules_let_it(key, text):
+    made, base = desk()
+    what = asked(made, base, key, {key: text})
+    job = made.job(what)
+    found = reach(made.answer(job.data), grip=job.grip)
+    assert found["key"] == key
+    for end, way in ((found["least"], -1.0), (found["most"], 1.0)):
+        inside, outside = (tape_text(end + by, tape=job.grip["tape"]) for by in (0.0, way))
+        assert made.answer(with_text(job.data, key=key, text=inside)).word != "no answer"
+        assert made.answer(with_text(job.data, key=key, text=outside)).word == "no answer"
 
 
 def test_the_bed_mark_comes_first_and_every_fact_names_its_numbers():

@@ -120,7 +120,7 @@ def findings(assessment: Assessment, *, scale: Scale) -> list[Plain]:
         by_state.setdefault(row.state, []).append(i)
     found: list[Plain] = []
     for flag in sorted(assessment.flags, key=lambda flag: not flag.stops):
-        held = flag.where.any((-2, -1)).tolist()
+        held: list[bool] = np.any(flag.where, axis=(-2, -1)).tolist()
         for state, members in by_state.items():
             if not any(held[member] for member in members):
                 continue

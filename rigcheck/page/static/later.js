@@ -1,5 +1,5 @@
 /* Facts that come later, each shown only under the answer of its own numbers: bed mark, cures, ladder, strip. */
-import {ask, state} from "./page.js";
+import {ask, say, state} from "./page.js";
 
 const $ = id => document.getElementById(id);
 const SVG = "http://www.w3.org/2000/svg";
@@ -15,7 +15,7 @@ export function stop() { going?.abort(); going = null; }
 export async function later(found) {
   stop();
   const mine = going = new AbortController(), hash = found.hash;
-  let whole = false; // another tab may have taken the worker: asked again then
+  let whole = false; // else another tab may have taken the worker: asked again then
   const grip = found.grips?.find(one => one.key === (state.inHand || "hanger.at")) || null;
   try {
     const answer = await ask("/later", {changes: state.changes, view: found.view, frame: found.frame,
@@ -45,9 +45,10 @@ function take(fact, hash) {
   }
   if (fact.kind === "row" || state.shown !== hash) return false;
   document.documentElement.dataset.facts = `${document.documentElement.dataset.facts || ""} ${fact.kind}`.slice(-400);
-  if (fact.kind === "bed") $("bed").textContent = fact.text;
+  if (fact.kind === "bed") $("bed").textContent = fact.text, say(fact.text);
+  if (fact.kind === "reach") Object.assign(state.grips.find(one => one.key === fact.key) || {}, {least: fact.least, most: fact.most});
   if (fact.kind === "cures") $("cures").innerHTML = fact.html;
-  if (fact.kind === "strip") strip(fact);
+  if (fact.kind === "strip") $("strip").innerHTML = fact.html;
   if (fact.kind === "fold") fold(fact);
   return false;
 }
@@ -72,39 +73,11 @@ function fold(fact) {
   turn();
 }
 
-function make(tag, parent, attributes, text = "") {
+function make(tag, parent, attributes) {
   const one = document.createElementNS(SVG, tag);
   for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
-  one.textContent = text;
   parent.append(one);
   return one;
-}
-
-function strip(fact) {
-  const wide = 520, tall = 84, base = 66, top = 1.4, across = at => 8 + at * (wide - 60);
-  const best = fact.places.filter(one => !one[3]).sort((one, other) => one[1] - other[1])[0];
-  const said = `Highest use with the hanger at each place along the box${best ? `: lowest ${Math.ceil(best[1] * 100 - 1e-9)} % at ${best[4]}` : ""}`;
-  const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("viewBox", `0 0 ${wide} ${tall}`);
-  svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", said);
-  const width = Math.max((wide - 60) / 24 - 2, 4);
-  for (const [at, use, word, stopped] of fact.places) {
-    const high = Math.min(use ?? top, top) / top * (base - 14);
-    make("rect", svg, {x: across(at) - width / 2, y: base - high, width, height: high, class: stopped ? "stopped" : word});
-    if (stopped) make("path", svg, {d: `M${across(at) - width / 2} ${base}l${width} ${-high}`, class: "hatch"});
-  }
-  const limit = base - (base - 14) / top;
-  make("path", svg, {d: `M4 ${limit}H${wide - 46}`, class: "limit"});
-  make("text", svg, {x: wide - 43, y: limit + 4}, "100 %");
-  make("path", svg, {d: `M4 ${base}H${wide - 46}`, class: "floor"});
-  make("path", svg, {d: `M${across(fact.now)} ${base + 2}l-6 9h12z`, class: "now"});
-  make("text", svg, {x: 4, y: tall - 3}, "hinge");
-  make("text", svg, {x: wide - 74, y: tall - 3}, "tail");
-  const note = document.createElement("p");
-  const stopped = fact.places.some(one => one[3]) ? "; struck through: stopped there" : "";
-  note.textContent = `${said}${stopped}${fact.whole ? "" : "; being worked out"}.`;
-  $("strip").replaceChildren(svg, note);
 }
 
 document.addEventListener("rest", event => later(event.detail));

@@ -9,7 +9,7 @@ const form = $("rig");
 export const state = {changes: start.changes, view: start.view || "side", frame: null, grips: start.grips || [], shown: start.hash};
 const undo = {back: [], ahead: [], last: "", at: 0};
 const AWAY = "rigcheck does not answer. Nothing typed is lost; it goes on by itself when it is back.";
-let busy = false, wanted = null, rest = 0, read = 0;
+let busy = false, wanted = null, rest = 0, read = 0, saying = "";
 
 export const copyOf = thing => JSON.parse(JSON.stringify(thing));
 export async function ask(path, body, options = {}) {
@@ -90,12 +90,19 @@ export function show(found, {still = true} = {}) {
     $("saved").textContent = found.unsaved ? `${found.unsaved} not saved` : "as saved";
     document.dispatchEvent(new CustomEvent("disk", {detail: found.disk}));
   }
-  clearTimeout(read), clearTimeout(rest);
-  read = setTimeout(() => { if (!state.holding) aloud(found.status); }, 500);
+  clearTimeout(rest);
+  saying = "";
+  say(found.status);
   if (still && found.code === "ok")
     rest = setTimeout(() => document.dispatchEvent(new CustomEvent("rest", {detail: found})), 250);
 }
 
+/* Read aloud once, half a second after the last of it came. */
+export function say(text) {
+  clearTimeout(read);
+  saying = `${saying} ${text}`.trim();
+  read = setTimeout(() => { if (!state.holding) aloud(saying); saying = ""; }, 500);
+}
 export function aloud(text) { if ($("aloud").textContent !== text) $("aloud").textContent = text; }
 function adopt(found) {
   state.changes = found.changes;
@@ -118,11 +125,12 @@ function mark(problems, echo) {
   const say = (key, tag, id, text) => {
     const field = $(`k-${key}`);
     if (!field) return;
-    field.parentElement.append(Object.assign(document.createElement(tag), {id: id + key, textContent: text}));
+    const row = field.closest("div");
+    row.append(Object.assign(document.createElement(tag), {id: id + key, textContent: text}));
     if (tag !== "em") return;
-    field.parentElement.classList.add("bad");
+    row.classList.add("bad");
     field.setAttribute("aria-invalid", "true");
-    field.setAttribute("aria-describedby", `m-${key} e-${key}`);
+    field.setAttribute("aria-describedby", `${field.getAttribute("aria-describedby").split(" ")[0]} e-${key}`);
   };
   for (const [key, text] of Object.entries(problems)) say(key, "em", "e-", text);
   for (const [key, text] of Object.entries(echo)) say(key, "i", "q-", text);
@@ -144,12 +152,12 @@ export function place(key, text, {burst = key} = {}) {
   document.dispatchEvent(new CustomEvent("draft"));
 }
 
-export const put = (key, text, more) => { place(key, text, more); live(); };
+export const put = (key, text, more = {}) => { place(key, text, more); live(more.form ? {form: true} : {}); };
 export const ended = () => { undo.last = ""; };
 
 function marked(field) {
-  const said = field.parentElement.querySelector("b"), empty = field.placeholder || field.options?.[0]?.text || "";
-  said.textContent = field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
+  const said = field.closest("div").querySelector("b"), empty = field.placeholder || field.options?.[0]?.text || "";
+  said.textContent = field.value.trim().toLowerCase() === "unknown" ? "not known" : field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
   said.classList.toggle("mine", Boolean(field.value));
 }
 
@@ -216,7 +224,7 @@ async function save(name) {
 
 form.addEventListener("input", event => {
   const field = event.target;
-  if (field.closest("#form") && field.name) put(field.name, field.value);
+  if (field.closest("#form") && field.name) put(field.name, field.value, {form: field.name.endsWith(".kind")});
 });
 $("search-part").hidden = false;
 $("search").addEventListener("input", search);

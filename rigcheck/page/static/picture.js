@@ -116,15 +116,23 @@ function grab(event, grip, one) {
       at(grip, one, text);
     });
   };
+  const back = pressed => {
+    if (pressed.key !== "Escape") return;
+    place(grip.key, held.text, {burst: `grip ${grip.key}`});
+    away();
+  };
   const away = () => {
     one.removeEventListener("pointermove", move);
+    removeEventListener("keydown", back, true);
     cancelAnimationFrame(next);
+    if (!held) return;
     held = null;
     state.holding = false;
     ended();
     live();
     drawGrips(false);
   };
+  addEventListener("keydown", back, true);
   one.addEventListener("pointermove", move);
   one.addEventListener("pointerup", away, {once: true});
   one.addEventListener("pointercancel", away, {once: true});
