@@ -3,12 +3,15 @@
 Capacities never carry NaN or infinity: a denominator is made positive first and the answer masked after.
 """
 
+from typing import cast
+
 import numpy as np
 
+from rigcheck.arrays.traced import Traced, quotient
 from rigcheck.arrays.types import Array
 
 Values = Array | float
-"""What a numeric function accepts: an array of any batch shape, or one number."""
+"""What a numeric function accepts: an array of any batch shape, or one number; a traced one in a worked calculation."""
 
 UNLIMITED = 1.0e12
 """Stands for "no limit" in a ratio or a capacity, far over any part of a small box and still exact in sums. [any]"""
@@ -23,6 +26,8 @@ def as_array(values: Values) -> Array:
     Returns:
         The same numbers, shape (...).
     """
+    if isinstance(values, Traced):
+        return cast(Array, values)  # it does for a formula what an array does
     return np.asarray(values, dtype=np.float64)
 
 
@@ -37,6 +42,8 @@ def divide(numerator: Values, denominator: Values, *, where_zero: float = 0.0) -
     Returns:
         The quotient, shape (...).
     """
+    if isinstance(denominator, Traced) or isinstance(numerator, Traced):
+        return cast(Array, quotient(numerator, lower=denominator, where_zero=where_zero))
     lower = as_array(denominator)
     if lower.size == 1 and abs(lower.item()) >= 1.0e-300:  # one number for all, as in a single case
         return np.asarray(as_array(numerator) / lower)

@@ -10,12 +10,13 @@ from typing import Any
 from rigcheck.analysis.rows import Check
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.free_body import Body
-from rigcheck.calculation.measures import FORCE, NUMBER, Units
+from rigcheck.calculation.measures import Units
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot, spot
 from rigcheck.calculation.whole_box import Shown, whole_box
 from rigcheck.quantities import System
+from rigcheck.quantities.measures import FORCE, NUMBER
 from rigcheck.wording.scale import Scale, ratio
 
 
@@ -28,12 +29,14 @@ class Book:
         system: Units of the output.
         states: States looked at; all of them where not said.
         among: Checks looked at; all of them where not said.
+        at: Part and mode looked at last.
     """
 
     assessment: Assessment
     system: System = "us"
     states: frozenset[str] | None = None
     among: Callable[[Check], bool] | None = None
+    at: str = ""
     _worked: dict[tuple[int, int, bool, bool], str] = field(default_factory=dict)
     _placed: dict[float, str] = field(default_factory=dict)
     _loaded: dict[tuple[int, bool], str] = field(default_factory=dict)
@@ -46,7 +49,7 @@ class Book:
 
     def begin(self, part: str) -> None:
         """Say which section is being written."""
-        self._writing = part
+        self._writing, self.at = part, ""
 
     def spot(self, accept: Callable[[Check], bool], *, road: bool = True) -> Spot | None:
         """The worst check of a kind among the states of the book."""
@@ -55,7 +58,9 @@ class Book:
         def both(check: Check) -> bool:
             return accept(check) and (among is None or among(check))
 
-        return spot(self.assessment, scale=Scale(self.system), accept=both, states=self.states, road=road)
+        found = spot(self.assessment, scale=Scale(self.system), accept=both, states=self.states, road=road)
+        self.at = "" if found is None else found.title
+        return found
 
     def whole_box(self, sheet: Sheet, at: Spot, *, factored: bool = True, hinge: bool = False) -> Body:
         """Tensions and hinge forces: written out once for each row and way of sharing, then only recalled."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.measures import FORCE, LENGTH
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.post_forces import follow_down
+from rigcheck.quantities.measures import FORCE, LENGTH
 from rigcheck.tables import shapes, steel
 
 PART = "knee brace"

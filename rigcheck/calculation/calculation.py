@@ -18,7 +18,6 @@ from rigcheck.calculation.floor import floor_section
 from rigcheck.calculation.hinge import hinge_section
 from rigcheck.calculation.line import line_section
 from rigcheck.calculation.lug import ENDS, lug_section
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.calculation.member import PARTS as MEMBERS
 from rigcheck.calculation.member import WELD as END_WELD
 from rigcheck.calculation.member import member_section
@@ -29,10 +28,12 @@ from rigcheck.calculation.post import post_section
 from rigcheck.calculation.rail import STRESS_MODE, rail_section
 from rigcheck.calculation.rail_strength import MODES, rail_strength_section
 from rigcheck.calculation.road import maker, road_section
+from rigcheck.calculation.sheet import DisagreementError
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
 from rigcheck.case.source import Source
 from rigcheck.parts.post.checks import TOGETHER
 from rigcheck.quantities import System
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.wording.cautions import CAUTIONS
 
 SCHEMA = "rigcheck.working/2"
@@ -131,7 +132,10 @@ def section_by(book: Book, part: str) -> Section:
         part: Word of `PARTS`.
     """
     book.begin(part)
-    return _SECTIONS[part](book)
+    try:
+        return _SECTIONS[part](book)
+    except DisagreementError as error:
+        raise DisagreementError(f"{book.at or part}: {error}") from None
 
 
 def worked_by(check: Check) -> str | None:
@@ -171,7 +175,7 @@ def _governing(book: Book, sections: Sequence[Section]) -> list[Section]:
     if word is not None:
         wanted = spot.check
         book.among = lambda check: check is wanted
-        found = _SECTIONS[word](book)
+        found = section_by(book, word)
         book.among = None
         if found.steps:
             return [replace(found, part=GOVERNING)]

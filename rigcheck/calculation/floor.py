@@ -7,11 +7,11 @@ from typing import Any
 from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import people_on, pressure_on
-from rigcheck.calculation.measures import AREA, FORCE, LENGTH, MODULUS, NUMBER, STRESS
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.floor.checks import FLOOR_SAG, FOOT, FOOT_CONTINUOUS, PLASTIC, Spans, floor_spans
+from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MODULUS, NUMBER, STRESS
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.strength.members.plates import SPREAD, STRIP_MOMENT, STRIP_SAG
 from rigcheck.tables import steel

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.calculation.free_body import AXES
-from rigcheck.calculation.measures import ANGLE, FORCE, LENGTH, NUMBER, PER_LENGTH, STRESS
 from rigcheck.calculation.pages import Table
 from rigcheck.calculation.sharing import named, total
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
+from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, NUMBER, PER_LENGTH, STRESS
 from rigcheck.tables.load_cases import load_case
 
 _BESIDE = ("side_walls", "rail_stiffeners")

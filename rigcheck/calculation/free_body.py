@@ -6,12 +6,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rigcheck.calculation.box_loads import Load, loads_of
-from rigcheck.calculation.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.calculation.pages import Table
 from rigcheck.calculation.sharing import total
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.pieces import Push
+from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER
 
 AXES = "docs/method.md#axes"
 _WAYS = ("downstream", "to the left", "upward")

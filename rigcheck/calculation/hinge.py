@@ -9,12 +9,13 @@ import numpy as np
 from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import least
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import LOST, barrel_force, group_force, group_thrust
-from rigcheck.calculation.plate import Plate, plate_steps
+from rigcheck.calculation.plate import plate_steps
 from rigcheck.calculation.sheet import Sheet
 from rigcheck.calculation.spot import Spot
+from rigcheck.parts.hinge.checks import barrel_plate
+from rigcheck.quantities.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
 
@@ -43,19 +44,10 @@ def hinge_section(book: Book) -> Section:
         engine=spot.of(spot.check.demand),
         clause="docs/method.md#hinge-pin",
     )
-    pin = float(rig.number("hinge.pin"))
-    outer = pin + 2.0 * float(rig.number("hinge.barrel_wall"))
-    metal = steel.grade(str(rig.value("hinge.barrel_steel")))
-    plate = Plate(
-        thickness=float(rig.number("hinge.barrel_length")),
-        width=outer,
-        edge=0.5 * outer,
-        hole=pin,
-        pin=pin,
-        edge_radius=0.5 * outer,
-        fy=metal.fy,
-        fu=metal.fu,
-    )
+    plate = barrel_plate(
+        rig, pin=rig.number("hinge.pin"), length=rig.number("hinge.barrel_length"),
+        wall=rig.number("hinge.barrel_wall"),
+    )  # fmt: skip
     sheet.note("The barrel is a lug with a round edge, as thick as the barrel is long.")
     found = plate_steps(sheet, plate, basis=spot.basis, engine={})
     if spot.check.mode.startswith(_WALL):

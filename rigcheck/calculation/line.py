@@ -10,11 +10,11 @@ from rigcheck.analysis.links.capacity import LinkStrength, side_fraction
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import lug_axes
-from rigcheck.calculation.measures import ANGLE, FORCE, NUMBER
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.case.models.case import Link
+from rigcheck.quantities.measures import ANGLE, FORCE, NUMBER
 
 
 def line_section(book: Book) -> Section:

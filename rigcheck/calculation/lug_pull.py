@@ -8,11 +8,11 @@ from typing import Any
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.calculation.book import Book, tension_of
 from rigcheck.calculation.free_body import Body, where_the_box_stands
-from rigcheck.calculation.measures import ANGLE, FORCE, LENGTH, NUMBER
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.lug.checks import hoist_rating
+from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, NUMBER
 
 _PULL = "docs/method.md#lug-pull"
 

@@ -7,29 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 
 from rigcheck.quantities import Rounding, System, convert, plain_text
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """A quantity as powers of force and length.
-
-    Attributes:
-        force: Power of force.
-        length: Power of length.
-        angle: True for an angle, shown in degrees.
-    """
-
-    force: int = 0
-    length: int = 0
-    angle: bool = False
-
-
-NUMBER = Measure()
-ANGLE = Measure(angle=True)
-LENGTH, AREA, MODULUS, INERTIA = (Measure(0, power) for power in (1, 2, 3, 4))
-FORCE, MOMENT, TWIST = (Measure(1, power) for power in (0, 1, 2))
-PER_LENGTH, STRESS = Measure(1, -1), Measure(1, -2)
-RIGIDITY = Measure(1, 2)
+from rigcheck.quantities.measures import Measure
 
 DIGITS = 6  # of a number that is put in; a result is told to one less
 _RESULT = DIGITS - 1
@@ -88,5 +66,5 @@ class Units:
         return f"{name} [{label}]" if label else name
 
 
-def _power(name: str, power: int) -> str:
+def _power(name: str, power: float) -> str:
     return name if power == 1 else f"{name}{power}"

@@ -10,7 +10,6 @@ import numpy as np
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.allowed import Member, growth, together
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.measures import INERTIA, LENGTH, NUMBER, STRESS
 from rigcheck.calculation.member_loads import (
     FLOOR,
     Carried,
@@ -32,6 +31,7 @@ from rigcheck.parts.cross_member.checks import BOXES, MEMBER_SAG
 from rigcheck.parts.cross_member.forces import Carried as EngineCarried
 from rigcheck.parts.cross_member.forces import head_shape, twisted_member
 from rigcheck.parts.cross_member.welds import weld_group, weld_joints
+from rigcheck.quantities.measures import INERTIA, LENGTH, NUMBER, STRESS
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
@@ -39,7 +39,6 @@ from rigcheck.tables.shapes import Shape
 PARTS = ("cross-member", "hanger cross-member", "head cross-member", "tail end tube")
 FIELDS = ("upright", "flat", "end", "pull", "shear", "aside", "torque")
 WELD = " end weld"
-_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
 
 
 def member_section(book: Book) -> Section:
@@ -84,7 +83,7 @@ def _metal(rig: Rig) -> steel.Grade:
 
 def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shape) -> None:
     """Bending or shear alone under the floor; everything together at hangers and hinge."""
-    from sympy import Abs, Integer
+    from sympy import Abs
 
     rig = spot.solution.rig
     span = float(rig.number_or("rail.spacing", rig.number("box.width") + rig.number("box.sheet")))
@@ -100,7 +99,7 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     shares = [(carried.upright, upright, "about the level axis", shape.ix, "u"), *_flat(sheet, part, carried)]
     if carried.upright == 0:
         shares = shares[1:]
-    axial: Any = Integer(0)
+    axial = None
     push = sheet.value(-carried.pull) > 0.0
     if push:
         axial = sheet.find("Share of push", "R_p", -carried.pull / part.push(name="P_a", effective=length), NUMBER)
@@ -127,8 +126,10 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     if sheet.value(carried.torque) > 0.0:
         twist = carried.torque / part.torsion(name="T_a")
         twist_share = sheet.find("Share of torsion", "R_t", twist, NUMBER, rounding="up")
-    use = together(sheet, axial=axial, bending=tuple(bent), shear=cut_share, torsion=twist_share, basis=spot.basis)
-    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+    together(
+        sheet, spot.basis, axial=axial, bending=tuple(bent), shear=cut_share, torsion=twist_share,
+        engine=spot.utilization,
+    )  # fmt: skip
 
 
 def _upright(part: Member) -> Symbol:
@@ -148,9 +149,8 @@ def _grown(sheet: Sheet, spot: Spot, *, push: Any, length: Symbol, inertia: floa
 
     e = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
     second = sheet.given(f"I_{tail}", inertia, INERTIA, "second moment of the member about that axis")
-    alpha = sheet.once("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
     euler = pi**2 * e * second / length**2
-    return growth(sheet, "Growth of the moment", f"B_{tail}", push=push, euler=euler, alpha=alpha, clause=_GROW)
+    return growth(sheet, "Growth of the moment", f"B_{tail}", push=push, euler=euler, basis=spot.basis)
 
 
 def _weld(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shape, under: bool) -> None:

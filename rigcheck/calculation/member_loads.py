@@ -12,7 +12,6 @@ from rigcheck.calculation.book import Book, tension_of
 from rigcheck.calculation.floor_load import people_on, pressure_on, tilt
 from rigcheck.calculation.free_body import AXES
 from rigcheck.calculation.lug_pull import direction
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.calculation.pin import group_force, group_thrust
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
@@ -20,6 +19,7 @@ from rigcheck.calculation.spot import Spot
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.parts.cross_member.forces import SHARE, hanger_member, tail_member
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.statics.geometry import SIDE
 from rigcheck.tables.shapes import Shape
 

@@ -9,12 +9,12 @@ from typing import Any
 from rigcheck.analysis.rows import SIDES, Check
 from rigcheck.calculation.algebra import integral, least, most, put
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sharing import named, six_equations
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.hinge.checks import knuckle
+from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
 from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.strength.connections import pins
 from rigcheck.tables import steel

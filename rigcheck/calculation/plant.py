@@ -8,11 +8,11 @@ import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.plant.checks import GROUP, Standing, standing, ways
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.statics.tipping import WAYS
 
 _ROUNDING = 1e-12  # of all moments about the edge

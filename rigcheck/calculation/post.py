@@ -11,7 +11,6 @@ from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.allowed import growth, together
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.layout import comes_to, laid_out
-from rigcheck.calculation.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.post_forces import Carried, follow_down
 from rigcheck.calculation.post_strength import Strengths, strengths
@@ -19,13 +18,13 @@ from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.post.checks import TOGETHER
+from rigcheck.quantities.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.wording.words import percent
 
 _BRACED = (
     "E I v'' = P (v_top - v) - S (h - z) under the joint and without S over it, S = k_j v_h: fixed at the base, v and"
     " v' alike at the joint. theta is where the determinant of these five conditions is nothing."
 )
-_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
 _EULER = "docs/method.md#post, #knee-brace"
 
 
@@ -64,7 +63,6 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
         named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
     )
     aside = sheet.given("EI_y", carried.post.across, RIGIDITY, "E I across")
-    alpha = sheet.given("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
     free = pi**2 / (2 * carried.length) ** 2
     fore = sheet.find(
         "Buckling load fore and aft",
@@ -78,7 +76,7 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
     found = []
     for name, euler, words in (("B_f", fore, "fore and aft"), ("B_a", across, "across")):
         heading = f"Growth of the moments {words}"
-        found.append(growth(sheet, heading, name, push=p, euler=euler, alpha=alpha, clause=_GROW))
+        found.append(growth(sheet, heading, name, push=p, euler=euler, basis=spot.basis))
     return found[0], found[1]
 
 
@@ -146,14 +144,12 @@ def buckling_angle(height: float, *, hold: float) -> float:
 
 def _together(sheet: Sheet, spot: Spot, *, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> None:
     """Shares of axial force, moments, shear and torsion, added at the height where they come to most."""
-    with sheet.silence():
-        uses = {
-            place: sheet.value(_at(sheet, spot, carried, place, grown=grown, allowed=allowed))
-            for place in _places(carried)
-        }
+    uses = {}
+    for place in _places(carried):
+        tried = sheet.scratch()
+        uses[place] = tried.value(_at(tried, spot, carried, place, grown=grown, allowed=allowed))
     worst = max(uses, key=lambda place: uses[place])
-    use = _at(sheet, spot, carried, worst, grown=grown, allowed=allowed)
-    sheet.find(f"Use, {worst}", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+    _at(sheet, spot, carried, worst, grown=grown, allowed=allowed, engine=spot.utilization)
 
 
 def _places(carried: Carried) -> tuple[str, ...]:
@@ -162,8 +158,9 @@ def _places(carried: Carried) -> tuple[str, ...]:
 
 
 def _at(
-    sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths
-) -> Any:
+    sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths,
+    engine: float | None = None,
+) -> Symbol:  # fmt: skip
     """Use at one height."""
     from sympy import Abs, sqrt
 
@@ -190,7 +187,7 @@ def _at(
     r_t = None
     if offset != 0 or carried.reach != 0:
         r_t = sheet.find("Share of torsion", "R_t", Abs(carried.base_moment[2]) / allowed.torque, NUMBER, rounding="up")
-    return together(sheet, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t, basis=spot.basis)
+    return together(sheet, spot.basis, axial=r_p, bending=(r_f, r_a), shear=r_v, torsion=r_t, engine=engine)
 
 
 def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:

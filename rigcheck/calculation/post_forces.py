@@ -11,11 +11,11 @@ from rigcheck.calculation import writing
 from rigcheck.calculation.algebra import integral
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import direction, pull_on
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.calculation.pages import Formula
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 from rigcheck.statics.post import Post
 
 _POST = "statics, docs/method.md#post"

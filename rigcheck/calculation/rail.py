@@ -6,13 +6,13 @@ from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.free_body import Body
-from rigcheck.calculation.measures import LENGTH, NUMBER, STRESS
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.rail_cut import beam_of, cut_at
 from rigcheck.calculation.rail_station import Station, section_of_rail, station_of
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.quantities.measures import LENGTH, NUMBER, STRESS
 from rigcheck.wording.words import percent
 
 _RAIL = "statics, docs/method.md#rail"

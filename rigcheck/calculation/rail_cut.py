@@ -9,12 +9,12 @@ import numpy as np
 
 from rigcheck.calculation.box_loads import Load
 from rigcheck.calculation.free_body import AXES, Body
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.calculation.rail_loads import point_terms, strip_terms
 from rigcheck.calculation.rail_station import Station
 from rigcheck.calculation.sharing import named, total
 from rigcheck.calculation.sheet import Sheet, Symbol, Told
 from rigcheck.calculation.spot import Spot
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER
 from rigcheck.statics.geometry import SIDE
 
 _RAIL = "statics, docs/method.md#rail"

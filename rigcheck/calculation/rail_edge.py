@@ -7,17 +7,16 @@ from typing import Any
 
 from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.allowed import buckling, column_allows
-from rigcheck.calculation.measures import AREA, FORCE, INERTIA, LENGTH, STRESS
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.steel import side_sheet, stiffener_height
 from rigcheck.parts.rail.strength import CHORD_SHARE
+from rigcheck.quantities.measures import AREA, FORCE, INERTIA, LENGTH, STRESS
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes
 
 _CHORD = "docs/method.md#top-chord"
 _LEAST = 0.1  # in: of the edge over the middle of the cross-members, as in the check
-_FRAMES = "AISC 360-22 E3 with the U-frames' elastic load (memory)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +100,7 @@ def side_hold(sheet: Sheet, spot: Spot, *, chord: Chord) -> Symbol:
     )
 
 
-def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol, divisor: Symbol) -> Symbol:
+def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
     """Allowed compressive stress of the top edge."""
     from sympy import pi, sqrt
 
@@ -115,7 +114,7 @@ def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol, divisor: Symbol) -> Sym
     if chord.held:
         radius = sheet.find("Radius of gyration of the edge", "r_k", sqrt(chord.inertia / chord.area), LENGTH)
         words = " between cross-members over the top"
-        elastic = buckling(sheet, slenderness=chord.spacing / radius, e=e, words=words)
+        elastic = buckling(sheet, slenderness=chord.spacing / radius, words=words)
     else:
         hold = side_hold(sheet, spot, chord=chord)
         length = sheet.once("L", spot.solution.layout.length, LENGTH, "length of the box")
@@ -131,12 +130,5 @@ def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol, divisor: Symbol) -> Sym
             clause=_CHORD,
         )
         elastic = sheet.find("Elastic buckling stress", "F_E", push / chord.area, STRESS, clause=_CHORD)
-    return sheet.find(
-        "Allowed compressive stress of the edge",
-        "F_a",
-        column_allows(sheet, fy=fy, elastic=elastic, basis=spot.basis, divisor=divisor),
-        STRESS,
-        rounding="down",
-        engine=spot.of(spot.check.capacity),
-        clause=_FRAMES,
-    )
+    heading, told = "Allowed compressive stress of the edge", spot.of(spot.check.capacity)
+    return column_allows(sheet, heading, "F_a", elastic=elastic, fy=fy, basis=spot.basis, engine=told)

@@ -9,13 +9,13 @@ import numpy as np
 from rigcheck.analysis.across import OWN_STATIONS, own_constant, rail_constant
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.free_body import AXES, Body
-from rigcheck.calculation.measures import FORCE, INERTIA, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.calculation.rail_edge import chord_of, side_hold
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.strength import CHORD_SHARE, SPREAD, WEB_FACTOR
+from rigcheck.quantities.measures import FORCE, INERTIA, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.strength.bases import OMEGA_YIELDING, SHEAR_YIELD
 from rigcheck.strength.members import plates
 from rigcheck.strength.members.compression import ELASTIC_MODULUS

@@ -7,9 +7,9 @@ from typing import Any
 
 from rigcheck.calculation.algebra import integral, put
 from rigcheck.calculation.box_loads import Load
-from rigcheck.calculation.measures import LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet
+from rigcheck.quantities.measures import LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 
 Terms = tuple[Any, Any, Any]
 

@@ -9,11 +9,11 @@ import numpy as np
 
 from rigcheck.analysis.rail_section import rail_pieces
 from rigcheck.arrays.types import Array
-from rigcheck.calculation.measures import AREA, INERTIA, LENGTH
 from rigcheck.calculation.pages import Table
 from rigcheck.calculation.sharing import named, total
 from rigcheck.calculation.sheet import Sheet
 from rigcheck.calculation.spot import Spot
+from rigcheck.quantities.measures import AREA, INERTIA, LENGTH
 
 _ROUNDING = 1e-12  # share of a station within which a point is on it
 

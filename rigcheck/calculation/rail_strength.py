@@ -13,7 +13,6 @@ from rigcheck.analysis.rows import Check
 from rigcheck.calculation.allowed import Member, buckling, column_allows, growth, together
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.free_body import Body
-from rigcheck.calculation.measures import FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.rail_cut import Beam, beam_of, cut_at
 from rigcheck.calculation.rail_edge import edge_allows
@@ -23,11 +22,11 @@ from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.rail.strength import rail_metal
+from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.tables import shapes, steel
 
 _BEAM = "docs/method.md#rail-as-a-beam-column"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
-_GROW = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
 _THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
 MODES = (
     "bending, sideways, shear and twist together",
@@ -148,21 +147,14 @@ def _bent(work: _Work) -> Symbol:
     area, inertia = named("A"), named("I")
     e = sheet.given("E", YOUNG, STRESS, "modulus of elasticity")
     span = work.body.place["s_H"]
-    alpha = sheet.given("alpha", spot.basis.second_order, NUMBER, "factor on the push on this basis")
     grown = growth(
-        sheet, "Growth of the moments", "B_r", push=push, euler=pi**2 * e * inertia / span**2, alpha=alpha, clause=_GROW
+        sheet, "Growth of the moments", "B_r", push=push, euler=pi**2 * e * inertia / span**2, basis=spot.basis
     )
     fy, divisor = work.fy(), work.divisor()
     radius = sheet.find("Radius of gyration", "r_r", sqrt(inertia / area), LENGTH)
     words = ", hinge to hanger, in the plane that the floor leaves free"
-    elastic = buckling(sheet, slenderness=span / radius, e=e, words=words)
-    allowed_push = sheet.find(
-        "Allowed stress of a push",
-        "F_p",
-        column_allows(sheet, fy=fy, elastic=elastic, basis=spot.basis, divisor=divisor),
-        STRESS,
-        rounding="down",
-    )
+    elastic = buckling(sheet, slenderness=span / radius, words=words)
+    allowed_push = column_allows(sheet, "Allowed stress of a push", "F_p", elastic=elastic, fy=fy, basis=spot.basis)
     allowed = sheet.find("Allowed stress", "F_a", fy / divisor, STRESS, rounding="down")
     place, top, curve = _worst_edge(work, grow=sheet.value(grown), column=sheet.value(allowed_push))
     n, m = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want=("N", "M"))
@@ -221,8 +213,8 @@ def _together(work: _Work) -> None:
     turned = work.share(twist, torque, name="R_t", words="twist at the hanger")
     pushed, across = aside_share(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     aside = work.share(pushed, across, name="R_s", words="sideways bending at the hanger")
-    use = together(sheet, axial=0, bending=(*bent, aside), shear=shear, torsion=turned, basis=spot.basis)
-    sheet.find("Use", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+    shares = (*bent, aside)
+    together(sheet, spot.basis, axial=None, bending=shares, shear=shear, torsion=turned, engine=spot.utilization)
 
 
 def _push(work: _Work) -> None:
@@ -251,7 +243,7 @@ def _edge(work: _Work) -> None:
         against=rail_metal(spot.solution.rig),
         clause=_LOST if work.body.parted else _BEAM,
     )
-    capacity = edge_allows(sheet, spot, fy=work.fy(), divisor=work.divisor())
+    capacity = edge_allows(sheet, spot, fy=work.fy())
     work.book.use(sheet, spot, demand=demand, capacity=capacity)
 
 

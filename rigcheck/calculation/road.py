@@ -10,13 +10,13 @@ from rigcheck.analysis.clearance import envelope as outline
 from rigcheck.analysis.folded import Folded
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import tilt
-from rigcheck.calculation.measures import FORCE, LENGTH, NUMBER
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import FORWARD
 from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
+from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER
 from rigcheck.strength.connections.tiedown import FOOT, HIGHEST, WIDEST
 from rigcheck.tables import tiedown
 from rigcheck.tables.loader import load

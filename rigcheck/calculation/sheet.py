@@ -7,11 +7,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, TypedDict, Unpack
 
+from rigcheck.arrays.traced import Trace
 from rigcheck.calculation import writing
 from rigcheck.calculation.layout import comes_to, laid_out
-from rigcheck.calculation.measures import Measure, Units
+from rigcheck.calculation.measures import Units
 from rigcheck.calculation.pages import Formula, Step, Table, Term
 from rigcheck.quantities import Rounding
+from rigcheck.quantities.measures import Measure
 
 AGREE = 1e-9  # algebra and engine are the same numbers in another order of adding up
 
@@ -61,15 +63,21 @@ class Sheet:
     Attributes:
         units: Units of the output.
         steps: What is written so far.
+        trace: What the strength functions run on it have met.
         quiet: True while values are worked out that another section has shown already.
     """
 
     units: Units
     steps: list[Step] = field(default_factory=list)
     quiet: bool = False
+    trace: Trace = field(default_factory=Trace)
     _known: dict[Symbol, Known] = field(default_factory=dict)
     _pending: list[Symbol] = field(default_factory=list)
     _note: str = ""
+
+    def __post_init__(self) -> None:
+        """What stands on the sheet is no name for a step of a run."""
+        self.trace.taken = self.knows
 
     def given(self, name: str, value: Any, measure: Measure, meaning: str, *, listed: bool = True) -> Symbol:
         """A symbol whose value is an input.
@@ -104,6 +112,10 @@ class Sheet:
     def knows(self, name: str) -> bool:
         """Whether a symbol of this name has a value."""
         return any(symbol.name == name for symbol in self._known)
+
+    def known(self, name: str) -> Known:
+        """What a symbol stands for."""
+        return next(known for symbol, known in self._known.items() if symbol.name == name)
 
     def note(self, text: str) -> None:
         """Tell something with the next step."""
@@ -141,7 +153,7 @@ class Sheet:
         engine = told.get("engine")
         held = None if engine is None else float(engine)
         if held is not None and abs(value - held) > AGREE * max(abs(value), abs(held), abs(told.get("against", 0.0))):
-            raise DisagreementError(f"{heading}: {value!r} by the algebra, {held!r} in the check")
+            raise DisagreementError(f"{heading}: {value:.10g} by the algebra, {held:.10g} in the check")
         self._known[symbol] = Known(value, measure, heading)
         if self.quiet:
             return symbol
@@ -195,6 +207,10 @@ class Sheet:
             yield
         finally:
             self.quiet = before
+
+    def scratch(self) -> Sheet:
+        """Another sheet with what is known here, on which nothing is written down."""
+        return Sheet(self.units, quiet=True, _known=dict(self._known))
 
     def _noted(self, note: str) -> str:
         before, self._note = self._note, ""

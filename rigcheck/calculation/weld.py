@@ -14,7 +14,6 @@ from rigcheck.calculation import writing
 from rigcheck.calculation.algebra import put
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import arm_of, in_lug_axes, pull_on
-from rigcheck.calculation.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import barrel_force, group_thrust
 from rigcheck.calculation.post_forces import follow_down
@@ -25,6 +24,7 @@ from rigcheck.calculation.weld_line import Loading, force_per_inch, line_propert
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import head_shape
+from rigcheck.quantities.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.strength.connections.weld_lines import rectangle, ring, two_verticals
 from rigcheck.strength.connections.welds import Joint
 from rigcheck.tables import shapes, steel

@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 
 from rigcheck.calculation.algebra import integral, least
-from rigcheck.calculation.measures import LENGTH, MODULUS, NUMBER, PER_LENGTH, STRESS
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.quantities.measures import LENGTH, MODULUS, NUMBER, PER_LENGTH, STRESS
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
 from rigcheck.strength.connections import welds
 from rigcheck.strength.connections.weld_lines import WeldLine

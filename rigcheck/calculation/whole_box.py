@@ -8,11 +8,11 @@ from rigcheck.analysis.rows import SIDES
 from rigcheck.calculation import writing
 from rigcheck.calculation.algebra import put
 from rigcheck.calculation.free_body import AXES, Body, what_presses, where_the_box_stands
-from rigcheck.calculation.measures import AREA, FORCE, LENGTH, MOMENT, NUMBER, TWIST
 from rigcheck.calculation.sharing import Equations, lever_rule, named, share_of, six_equations, total
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MOMENT, NUMBER, TWIST
 from rigcheck.wording.words import bound_sentence
 
 _BALANCE = "statics, docs/method.md#balance"

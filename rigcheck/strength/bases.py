@@ -6,6 +6,7 @@ from math import sqrt
 import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 
 DESIGN_FACTOR_B = 3.0
@@ -175,4 +176,5 @@ def allowable_moment(flexure: Flexure, *, basis: Basis) -> Array:
     """
     limit = np.where(flexure.compact > 0.0, basis.compact_limit, basis.other_limit)
     limit = np.where(flexure.solid > 0.0, basis.solid_limit, limit)
-    return np.minimum(flexure.nominal, limit * flexure.yield_moment) / basis.yielding
+    held = np.minimum(flexure.nominal, limit * flexure.yield_moment) / basis.yielding
+    return step(held, "M_a", "Allowed moment", clause="AISC 360-22 F1; ASME BTH-1 3-2.3 (memory)")

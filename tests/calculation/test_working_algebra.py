@@ -8,7 +8,7 @@ import pytest
 import sympy
 
 from rigcheck.calculation import writing
-from rigcheck.calculation.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS, Units
+from rigcheck.calculation.measures import Units
 from rigcheck.calculation.pin import _pin_moment, _round_properties
 from rigcheck.calculation.post_forces import redundant, sway
 from rigcheck.calculation.rail_loads import _integrals
@@ -16,6 +16,7 @@ from rigcheck.calculation.sharing import lever_rule, named, share_of, six_equati
 from rigcheck.calculation.sheet import DisagreementError, Sheet
 from rigcheck.calculation.weld import _worst_direction
 from rigcheck.calculation.weld_line import line_properties
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.statics.post import Post, brace_pull
 from rigcheck.strength.connections.weld_lines import rectangle, ring, two_verticals
 

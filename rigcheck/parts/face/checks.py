@@ -168,6 +168,12 @@ def tube_face(shape: Shape, *, grade: Grade, stressed: Array, sizes: tuple[Array
 
 def lug_face(rig: Rig, *, end: str, stressed: Array, basis: Basis) -> FaceStrength:
     """Strength of the tube's face under a lug, shapes (..., state, bound, side) or (..., 1, 1, 1)."""
+    face, foot = lug_on_face(rig, end=end, stressed=stressed)
+    return face_strength(face, foot=foot, basis=basis)
+
+
+def lug_on_face(rig: Rig, *, end: str, stressed: Array) -> tuple[Face, Foot]:
+    """The tube's face under a lug and the lug's foot, shapes (..., state, bound, side) or (..., 1, 1, 1)."""
     shape = lug_stands_on(rig, end=end)
     assert shape is not None
     run, plate = lug_run(rig, key=f"{end}.lug"), rig.number(f"{end}.lug.plate")
@@ -182,16 +188,13 @@ def lug_face(rig: Rig, *, end: str, stressed: Array, basis: Basis) -> FaceStreng
     ends: Array = np.asarray(2.0)
     if not on_top and not rig.value("perch.post.cap"):
         ends = _run_on(rig.number("perch.post.past_lug"), width=shape.width, breadth=np.asarray(breadth))
-    return face_strength(
-        tube_face(shape, grade=grade, stressed=stressed, sizes=(_wide(width), _wide(depth))),
-        foot=Foot(
-            length=_wide(length),
-            breadth=_wide(breadth),
-            ends=_wide(ends),
-            faces=2.0 if rig.value(f"{end}.lug.through") else 1.0,
-        ),
-        basis=basis,
+    foot = Foot(
+        length=_wide(length),
+        breadth=_wide(breadth),
+        ends=_wide(ends),
+        faces=2.0 if rig.value(f"{end}.lug.through") else 1.0,
     )
+    return tube_face(shape, grade=grade, stressed=stressed, sizes=(_wide(width), _wide(depth))), foot
 
 
 def face_checks(solution: Solution) -> list[Check]:
@@ -332,7 +335,13 @@ def barrel_has_face(rig: Rig) -> bool:
 
 
 def barrel_face(rig: Rig, *, stressed: Array, basis: Basis) -> FaceStrength:
-    """Strength of the face of the member at the hinge under one barrel, on the wider of its faces where none is said.
+    """Strength of the face of the member at the hinge under one barrel."""
+    face, foot = barrel_on_face(rig, stressed=stressed)
+    return face_strength(face, foot=foot, basis=basis)
+
+
+def barrel_on_face(rig: Rig, *, stressed: Array) -> tuple[Face, Foot]:
+    """The face of the member at the hinge and a barrel's foot on it, on the wider of its faces where none is said.
 
     The barrel lies along the tube and touches it on a line: its foot is as long as the barrel, as broad as its welds.
     """
@@ -342,11 +351,7 @@ def barrel_face(rig: Rig, *, stressed: Array, basis: Basis) -> FaceStrength:
     both = (max(shape.width, shape.depth), min(shape.width, shape.depth))
     width, depth = sizes.get(str(rig.value("hinge.barrel_on")), both)
     grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
-    return face_strength(
-        tube_face(shape, grade=grade, stressed=stressed, sizes=(width, depth)),
-        foot=Foot(
-            length=_wide(rig.number("hinge.barrel_length")),
-            breadth=_wide(2.0 * rig.number_or("hinge.weld", 1.0 / 16.0)),
-        ),
-        basis=basis,
+    foot = Foot(
+        length=_wide(rig.number("hinge.barrel_length")), breadth=_wide(2.0 * rig.number_or("hinge.weld", 1.0 / 16.0))
     )
+    return tube_face(shape, grade=grade, stressed=stressed, sizes=(width, depth)), foot

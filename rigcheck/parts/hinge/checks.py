@@ -252,14 +252,12 @@ def head_stress(solution: Solution) -> Array:
     return np.asarray(bent + np.abs(carried.pull) / shape.area)
 
 
-def _round_lug(
-    part: str, rig: Rig, each: Array, *, thrust: Array, pin: Array, sizes: tuple[Array, Array], basis: Basis
-) -> list[_Row]:
-    """A barrel as a lug with a round edge, as thick as it is long; `sizes` are its length and its wall."""
+def barrel_plate(rig: Rig, *, pin: Array, length: Array, wall: Array) -> PinPlate:
+    """A barrel as a lug with a round edge, as thick as it is long."""
     metal = steel.grade(str(rig.value("hinge.barrel_steel")))
-    outer = pin + 2.0 * _wide(sizes[1])
-    barrel = PinPlate(
-        thickness=_wide(sizes[0]),
+    outer = pin + 2.0 * wall
+    return PinPlate(
+        thickness=length,
         width=outer,
         edge=0.5 * outer,
         hole=pin,
@@ -268,6 +266,15 @@ def _round_lug(
         fy=metal.fy,
         fu=metal.fu,
     )
+
+
+def _round_lug(
+    part: str, rig: Rig, each: Array, *, thrust: Array, pin: Array, sizes: tuple[Array, Array], basis: Basis
+) -> list[_Row]:
+    """A barrel as a lug with a round edge, as thick as it is long; `sizes` are its length and its wall."""
+    metal = steel.grade(str(rig.value("hinge.barrel_steel")))
+    outer = pin + 2.0 * _wide(sizes[1])
+    barrel = barrel_plate(rig, pin=pin, length=_wide(sizes[0]), wall=_wide(sizes[1]))
     strong = lug_strength(barrel, basis=basis)
     wall_strength = np.minimum(np.minimum(strong.tension, strong.splitting), strong.shear)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"

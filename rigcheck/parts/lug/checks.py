@@ -18,7 +18,13 @@ from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.geometry import Pose, pose
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
-from rigcheck.strength.connections.lugs import LugStrength, flat_plate_moment, lug_strength, upright_plate_moment
+from rigcheck.strength.connections.lugs import (
+    LugStrength,
+    flat_plate_moment,
+    lug_strength,
+    root_tension,
+    upright_plate_moment,
+)
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
 from rigcheck.tables import hardware, shapes, steel
@@ -100,17 +106,16 @@ def lugs_not_assessed(solution: Solution) -> list[Missing]:
     return missing
 
 
-def _plates(rig: Rig, *, end: str, basis: Basis) -> tuple[LugStrength, LugStrength] | None:
-    """The plate pulled toward its stated edge, and toward the nearer of edge and side."""
+def lug_plates(rig: Rig, *, end: str) -> tuple[PinPlate, PinPlate] | None:
+    """The plate as it is pulled toward its stated edge, and toward the nearer of edge and side; None without a pin."""
     pin = lug_pin(rig, end=end)
     if pin is None:
         return None
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
     edge, width, hole = (rig.number(f"{end}.lug.{key}") for key in ("edge", "width", "hole"))
-    near = np.minimum(edge, 0.5 * width)
 
-    def strength(reach: Array, across: Array) -> LugStrength:
-        plate = PinPlate(
+    def plate(reach: Array, across: Array) -> PinPlate:
+        return PinPlate(
             thickness=rig.number(f"{end}.lug.plate"),
             width=across,
             edge=reach,
@@ -120,9 +125,16 @@ def _plates(rig: Rig, *, end: str, basis: Basis) -> tuple[LugStrength, LugStreng
             fy=metal.fy,
             fu=metal.fu,
         )
-        return lug_strength(plate, basis=basis)
 
-    return strength(edge, width), strength(near, np.minimum(width, 2.0 * edge))
+    return plate(edge, width), plate(np.minimum(edge, 0.5 * width), np.minimum(width, 2.0 * edge))
+
+
+def _plates(rig: Rig, *, end: str, basis: Basis) -> tuple[LugStrength, LugStrength] | None:
+    """What the plate allows toward its stated edge, and toward the nearer of edge and side."""
+    plates = lug_plates(rig, end=end)
+    if plates is None:
+        return None
+    return lug_strength(plates[0], basis=basis), lug_strength(plates[1], basis=basis)
 
 
 def hoist_rating(rig: Rig) -> Array | None:
@@ -215,7 +227,7 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
     tip = arm[..., None]
     use = (pull.aside * tip)[..., None, None] / flat[..., None, None, None]
     use = use + (np.abs(pull.along) * tip)[..., None, None] / upright[..., None, None, None]
-    stretched = thick * root * metal.fy / basis.yielding
+    stretched = root_tension(thick, width=root, fy=metal.fy, basis=basis)
     use = use + np.abs(pull.out)[..., None, None] / stretched[..., None, None, None]
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
     mode = "bending both ways and pull at its root"

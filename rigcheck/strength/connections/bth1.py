@@ -9,7 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import ANGLE
 from rigcheck.strength.bases import LIFTING_BEARING, Basis
 
 CLEARANCE_SLOPE = 0.275
@@ -18,6 +20,8 @@ CLOSE_FIT = 1.10
 """Hole over pin up to which the clearance factor is 1. Source: ASME BTH-1 3-3.3.1 (memory)."""
 SHEAR_PLANE_ANGLE = 55.0
 """Angle of the two shear planes for a pin that fills its hole [deg]. Source: ASME BTH-1 Eq. (3-52) (memory)."""
+_CLAUSE = "ASME BTH-1 3-3.3.1 (memory)"
+_PLANE = Quantity(float(np.deg2rad(SHEAR_PLANE_ANGLE)), "gamma", ANGLE, "slope of the planes, pin filling its hole")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -84,7 +88,19 @@ def clearance_factor(pin: Values, *, hole: Values) -> Array:
     """
     ratio = divide(pin, hole)
     close = as_array(hole) <= CLOSE_FIT * as_array(pin) * (1.0 + 1.0e-12)
-    return np.where(close, 1.0, 1.0 - CLEARANCE_SLOPE * root(1.0 - ratio**2))
+    left = np.where(close, 1.0, 1.0 - CLEARANCE_SLOPE * root(1.0 - ratio**2))
+    return step(left, "C_r", "Clearance factor of the pin", clause="ASME BTH-1 Eq. (3-46) (memory)")
+
+
+def beside_hole(plate: PinPlate) -> Array:
+    """Plate beside the hole on each side, nothing where the hole reaches over the edge, shape (...). [in]"""
+    beside = np.maximum((as_array(plate.width) - as_array(plate.hole)) / 2.0, 0.0)
+    return step(beside, "b_e", "Plate beside the hole")
+
+
+def beyond_hole(plate: PinPlate) -> Array:
+    """Plate beyond the hole along the pull, nothing where the hole reaches over the edge, shape (...). [in]"""
+    return step(np.maximum(as_array(plate.edge) - as_array(plate.hole) / 2.0, 0.0), "a_e", "Plate beyond the hole")
 
 
 def effective_width(plate: PinPlate) -> Array:
@@ -100,10 +116,11 @@ def effective_width(plate: PinPlate) -> Array:
 
     Source: ASME BTH-1 Eq. (3-47), (3-48) (memory).
     """
-    beside = np.maximum((as_array(plate.width) - as_array(plate.hole)) / 2.0, 0.0)
+    beside = beside_hole(plate)
     # be sqrt(Dh/be) = sqrt(Dh be)
     drawn = 0.6 * divide(plate.fu, plate.fy) * root(as_array(plate.hole) * beside)
-    return np.minimum(np.minimum(beside, 4.0 * as_array(plate.thickness)), drawn)
+    works = np.minimum(np.minimum(beside, 4.0 * as_array(plate.thickness)), drawn)
+    return step(works, "b_f", "Effective width beside the hole", clause="ASME BTH-1 Eq. (3-47), (3-48) (memory)")
 
 
 def shear_planes(plate: PinPlate) -> Array:
@@ -121,12 +138,15 @@ def shear_planes(plate: PinPlate) -> Array:
     Source: ASME BTH-1 Eq. (3-51), (3-52) (memory); z by geometry, docs/method.md#lug.
     """
     pin = np.minimum(as_array(plate.pin), as_array(plate.hole))
-    angle = np.deg2rad(SHEAR_PLANE_ANGLE) * divide(pin, plate.hole)
-    beyond = as_array(plate.edge) - as_array(plate.hole) / 2.0
+    angle = beside(_PLANE, pin) * divide(pin, plate.hole)
+    angle = step(angle, "phi", "Shear-plane angle", clause="ASME BTH-1 Eq. (3-52) (memory)")
+    beyond = beyond_hole(plate)
     radius = as_array(plate.edge_radius)
     lost = np.where(radius > 0.0, radius - root(radius**2 - (pin / 2.0 * np.sin(angle)) ** 2), 0.0)
+    lost = step(lost, "z", "Fall of the round edge at the planes", clause="geometry, docs/method.md#lug")
     plane = beyond + pin / 2.0 * (1.0 - np.cos(angle)) - lost
-    return np.where(beyond > 0.0, 2.0 * as_array(plate.thickness) * np.maximum(plane, 0.0), 0.0)
+    area = np.where(beyond > 0.0, 2.0 * as_array(plate.thickness) * np.maximum(plane, 0.0), 0.0)
+    return step(area, "A_v", "Area of the two shear planes", clause="ASME BTH-1 Eq. (3-51) (memory)")
 
 
 def pin_plate(plate: PinPlate, *, basis: Basis) -> PinPlateStrength:
@@ -147,15 +167,17 @@ def pin_plate(plate: PinPlate, *, basis: Basis) -> PinPlateStrength:
     thick, hole = as_array(plate.thickness), as_array(plate.hole)
     pin = np.minimum(as_array(plate.pin), hole)
     factor = clearance_factor(pin, hole=hole)
-    working = effective_width(plate)
-    beside = np.maximum((as_array(plate.width) - hole) / 2.0, 0.0)
-    beyond = np.maximum(as_array(plate.edge) - hole / 2.0, 0.0)
+    working, near, beyond = effective_width(plate), beside_hole(plate), beyond_hole(plate)
     fracture = as_array(plate.fu) / basis.rupture
     tension = factor * fracture * 2.0 * thick * working
-    edge_band = 1.13 * beyond + 0.92 * divide(beside * hole, hole + beside)
+    edge_band = 1.13 * beyond + 0.92 * divide(near * hole, hole + near)
     splitting = np.where(beyond > 0.0, factor * fracture * thick * edge_band, 0.0)
     double_shear = 0.70 * fracture * shear_planes(plate)
     bearing = LIFTING_BEARING * as_array(plate.fy) / basis.yielding * pin * thick
+    tension = step(tension, "P_te", "Allowed pull, tension beside the hole", clause=_CLAUSE)
+    splitting = step(splitting, "P_sp", "Allowed pull, single-plane fracture beyond the hole", clause=_CLAUSE)
+    double_shear = step(double_shear, "P_sh", "Allowed pull, double-plane shear", clause=_CLAUSE)
+    bearing = step(bearing, "P_be", "Allowed pull, bearing on the pin", clause=_CLAUSE)
     capacity = np.minimum(np.minimum(tension, splitting), np.minimum(double_shear, bearing))
     return PinPlateStrength(
         tension=tension,

@@ -12,9 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import STRESS
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
-from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.strength.members.compression import YOUNG
 
 LONGITUDINAL_LIMIT = 40.0
 """B/t up to which a plate along the tube is covered. Source: AISC 360 chapter K, Table K1.2A (memory)."""
@@ -24,6 +26,9 @@ ROUND_LIMIT = 50.0
 """D/t up to which a plate on a round tube is covered. Source: AISC 360 chapter K, Table K2.1A (memory)."""
 YIELD_LIMIT = 52.0e3
 """Yield stress up to which the clauses are written [psi]. Source: AISC 360 chapter K (memory)."""
+_YIELD_LIMIT = Quantity(YIELD_LIMIT, "F_0", STRESS, "largest yield stress that the clauses are written for")
+_CLAUSE = "AISC 360 chapter K (memory)"
+_KEPT = "Left of the face by the tube's own stress"
 YIELD_SHARE = 0.80
 """Yield over tensile strength up to which they are. Source: AISC 360 chapter K (memory)."""
 WIDEST = 0.85
@@ -102,7 +107,8 @@ def chord_factor(stressed: Values) -> Array:
 
     Source: AISC 360 chapter K, Eq. (K1-17) (memory).
     """
-    return root(1.0 - np.minimum(np.abs(as_array(stressed)), 1.0) ** 2)
+    kept = root(1.0 - np.minimum(np.abs(as_array(stressed)), 1.0) ** 2)
+    return step(kept, "Q_f", _KEPT, clause="AISC 360 chapter K, Eq. (K1-17) (memory)")
 
 
 def round_chord_factor(stressed: Values) -> Array:
@@ -117,12 +123,14 @@ def round_chord_factor(stressed: Values) -> Array:
     Source: AISC 360 chapter K, Eq. (K1-5) (memory).
     """
     used = np.minimum(np.abs(as_array(stressed)), 1.0)
-    return 1.0 - 0.3 * used * (1.0 + used)
+    kept = 1.0 - 0.3 * used * (1.0 + used)
+    return step(kept, "Q_f", _KEPT, clause="AISC 360 chapter K, Eq. (K1-5) (memory)")
 
 
 def sound_yield(fy: Values, *, fu: Values) -> Array:
     """Yield stress that counts: at most 52 ksi and four fifths of the tensile strength, shape (...). [psi]"""
-    return np.minimum(np.minimum(as_array(fy), YIELD_LIMIT), YIELD_SHARE * as_array(fu))
+    counted = np.minimum(np.minimum(as_array(fy), beside(_YIELD_LIMIT, fy)), YIELD_SHARE * as_array(fu))
+    return step(counted, "F_c", "Yield stress that counts", clause=_CLAUSE)
 
 
 def face_strength(face: Face, *, foot: Foot, basis: Basis) -> FaceStrength:
@@ -177,11 +185,12 @@ def _flat(face: Face, *, foot: Foot, basis: Basis) -> FaceStrength:
     turn = divide(1.0 + ratio, 1.0 - ratio)
     fans = 0.5 * as_array(foot.ends) * root(2.0 * width * ratio * width * turn)
     across = both * base * (0.5 * length * turn + fans * kept)
+    pull = step(pull, "N_f", "Allowed pull square to the face", clause=_CLAUSE)
     inside = (thin >= 1.0 - 1e-9) & (as_array(face.fy) <= YIELD_LIMIT) & (as_array(face.fy) <= 0.81 * as_array(face.fu))
     return FaceStrength(
-        pull=np.asarray(pull),
-        along=np.asarray(0.5 * length * pull),
-        across=np.asarray(across),
+        pull=pull,
+        along=step(0.5 * length * pull, "M_fa", "Allowed moment along the tube", clause=_CLAUSE),
+        across=step(across, "M_fc", "Allowed moment about the tube", clause="docs/method.md#tube-face"),
         inside=np.where(inside, 1.0, 0.0),
     )
 
@@ -206,7 +215,7 @@ def _side_walls(face: Face, *, length: Array, fy: Array, kept: Array, basis: Bas
     wall = as_array(face.wall)
     yielding = 2.0 * fy * wall * (5.0 * CORNER * wall + length) / basis.face
     flat = np.maximum(as_array(face.depth) - 3.0 * wall, wall)
-    crippling = 1.6 * wall**2 * (1.0 + 3.0 * length / flat) * np.sqrt(ELASTIC_MODULUS * fy) * kept / basis.rupture
+    crippling = 1.6 * wall**2 * (1.0 + 3.0 * length / flat) * np.sqrt(beside(YOUNG, fy) * fy) * kept / basis.rupture
     return np.minimum(yielding, crippling)
 
 
@@ -222,10 +231,11 @@ def _round(face: Face, *, foot: Foot, basis: Basis) -> FaceStrength:
     kept = round_chord_factor(face.stressed)
     reach = 0.5 * as_array(foot.ends) + 0.25 * divide(length, across, where_zero=UNLIMITED)
     pull = as_array(foot.faces) * 5.5 * fy * wall**2 * reach * thin * kept / basis.yielding
+    pull = step(pull, "N_f", "Allowed pull square to the wall", clause=_CLAUSE)
     inside = (thin >= 1.0 - 1e-9) & (as_array(face.fy) <= YIELD_LIMIT) & (as_array(face.fy) <= 0.81 * as_array(face.fu))
     return FaceStrength(
-        pull=np.asarray(pull),
-        along=np.asarray(0.8 * length * pull),
-        across=np.asarray(pull * as_array(foot.breadth)),
+        pull=pull,
+        along=step(0.8 * length * pull, "M_fa", "Allowed moment along the tube", clause=_CLAUSE),
+        across=step(pull * as_array(foot.breadth), "M_fc", "Allowed moment about the tube", clause=_CLAUSE),
         inside=np.where(inside, 1.0, 0.0),
     )

@@ -5,11 +5,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import LIFTING, Basis, allowable_moment
 from rigcheck.strength.connections.bth1 import PinPlate, pin_plate
 from rigcheck.strength.connections.pinned_plates import pin_connected
 from rigcheck.strength.members.flexure import Bend, bar_flexure
+
+_FRAME = "AISC 360-22 D5, J7 (seen)"
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -60,13 +63,34 @@ def lug_strength(plate: PinPlate, *, basis: Basis) -> LugStrength:
         )
     frame = pin_connected(plate, basis=basis)
     return LugStrength(
-        tension=np.minimum(frame.tension, frame.gross),
+        tension=step(
+            np.minimum(frame.tension, frame.gross), "P_te", "Allowed pull, tension beside the hole", clause=_FRAME
+        ),
         splitting=lifting.splitting,
         shear=frame.shear,
         bearing=frame.bearing,
         capacity=np.minimum(frame.capacity, lifting.splitting),
         within_limits=frame.within_limits,
     )
+
+
+def root_tension(thickness: Values, *, width: Values, fy: Values, basis: Basis) -> Array:
+    """Allowable pull on a plate out of what it is welded to, t w Fy over the divisor.
+
+    Args:
+        thickness: Plate thickness, shape (...). [in]
+        width: Plate at its root, shape (...). [in]
+        fy: Yield stress, shape (...). [psi]
+        basis: Basis of allowable strength.
+
+    Returns:
+        Allowable pull, shape (...). [lbf]
+
+    Source: AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory).
+    """
+    pull = as_array(thickness) * as_array(width) * as_array(fy) / basis.yielding
+    clause = "AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory)"
+    return step(pull, "P_r", "Allowed tension at the weld root", clause=clause)
 
 
 def flat_plate_moment(thickness: Values, *, width: Values, fy: Values, basis: Basis) -> Array:
@@ -112,7 +136,7 @@ def _plate_moment(
     *, depth: Array, breadth: Array, fy: Values, basis: Basis, upright: bool, length: Values = 0.0
 ) -> Array:
     """Moment of a solid rectangle `depth` high along the force and `breadth` wide."""
-    modulus = breadth * depth**2 / 6.0
+    modulus = step(breadth * depth**2 / 6.0, "S", "Elastic modulus of the plate")
     flat = Bend(
         modulus=modulus,
         plastic=1.5 * modulus,

@@ -5,12 +5,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import LENGTH
 from rigcheck.strength.bases import PIN_BEARING, SHEAR_YIELD, Basis
-from rigcheck.strength.connections.bth1 import PinPlate, clearance_factor
+from rigcheck.strength.connections.bth1 import PinPlate, beside_hole, beyond_hole, clearance_factor
 
 EFFECTIVE_ADDITION = 0.63
 """Added to 2 t for the width that works beside a pin hole [in]. Source: AISC 360-22 D5.1 (seen)."""
+_ADDITION = Quantity(EFFECTIVE_ADDITION, "e_0", LENGTH, "addition of the clause")
+_CLAUSE = "AISC 360-22 D5, J7 (seen)"
 CLOSE_PIN = 1.0 / 32.0
 """Hole less pin up to which nothing is taken off [in]. Source: AISC 360-22 D5.1 (seen)."""
 LOOSE_PIN = 1.0 / 16.0
@@ -60,9 +64,9 @@ def pin_connected(plate: PinPlate, *, basis: Basis) -> PinConnected:
     """
     thick, hole = as_array(plate.thickness), as_array(plate.hole)
     pin = np.minimum(as_array(plate.pin), hole)
-    beside = np.maximum((as_array(plate.width) - hole) / 2.0, 0.0)
-    beyond = np.maximum(as_array(plate.edge) - hole / 2.0, 0.0)
-    working = np.minimum(2.0 * thick + EFFECTIVE_ADDITION, beside)
+    near, beyond = beside_hole(plate), beyond_hole(plate)
+    working = np.minimum(2.0 * thick + beside(_ADDITION, thick), near)
+    working = step(working, "b_f", "Effective width beside the hole", clause="AISC 360-22 D5.1 (seen)")
     clearance = hole - pin
     loose = clearance > LOOSE_PIN + 1.0e-9
     stand_in = np.minimum(LOOSE_FACTOR, clearance_factor(pin, hole=hole))
@@ -73,6 +77,10 @@ def pin_connected(plate: PinPlate, *, basis: Basis) -> PinConnected:
     shear = SHEAR_YIELD * factor * fracture * planes
     bearing = pin_bearing(pin, thickness=thick, fy=plate.fy, basis=basis)
     gross = as_array(plate.fy) * as_array(plate.width) * thick / basis.yielding
+    tension = step(tension, "P_tn", "Rupture beside the hole", clause=_CLAUSE)
+    gross = step(gross, "P_gr", "Yielding away from the hole", clause="AISC 360-22 D2 (seen)")
+    shear = step(shear, "P_sh", "Allowed pull, double-plane shear", clause=_CLAUSE)
+    bearing = step(bearing, "P_be", "Allowed pull, bearing on the pin", clause=_CLAUSE)
     slack = 1.0 + 1.0e-9
     limits = (
         (beyond * slack >= 1.33 * working)

@@ -3,11 +3,15 @@
 import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import STRESS
 from rigcheck.strength.bases import LIFTING_BUCKLING, Basis
 
 ELASTIC_MODULUS = 29.0e6
 """Young's modulus of steel [psi]. Source: AISC 360-22 (seen)."""
+YOUNG = Quantity(ELASTIC_MODULUS, "E", STRESS, "modulus of elasticity")
+"""The same with its symbol."""
 SHEAR_MODULUS = 11.2e6
 """Shear modulus of steel [psi]. Source: AISC 360-22 (seen)."""
 TUBE_WALL = (1.40, 0.20, 1.38)
@@ -22,6 +26,9 @@ SLENDER_LIMIT = 200.0
 """Lc/r that a member should stay under. Source: AISC 360-22 E2 user note (memory)."""
 
 
+Walls = tuple[Values, Values]
+
+
 def euler_stress(slenderness: Values) -> Array:
     """Elastic buckling stress, Fe = pi^2 E / (Lc/r)^2.
 
@@ -34,7 +41,8 @@ def euler_stress(slenderness: Values) -> Array:
     Source: AISC 360-22 Eq. (E3-4) (seen).
     """
     ratio = np.maximum(as_array(slenderness), np.pi)
-    return np.pi**2 * ELASTIC_MODULUS / ratio**2
+    elastic = np.pi**2 * beside(YOUNG, slenderness) / ratio**2
+    return step(elastic, "F_E", "Elastic buckling stress", clause="AISC 360-22 Eq. (E3-4) (seen)")
 
 
 def column_stress(slenderness: Values, *, fy: Values) -> Array:
@@ -71,7 +79,8 @@ def stress_at(elastic: Values, *, fy: Values) -> Array:
     yield_stress, buckling = as_array(fy), as_array(elastic)
     ratio = divide(yield_stress, buckling, where_zero=1.0e9)
     inelastic = 0.658 ** np.minimum(ratio, INELASTIC_LIMIT) * yield_stress
-    return np.where(ratio <= INELASTIC_LIMIT, inelastic, 0.877 * buckling)
+    stress = np.where(ratio <= INELASTIC_LIMIT, inelastic, 0.877 * buckling)
+    return step(stress, "F_n", "Column stress", clause="AISC 360-22 Eq. (E3-2) (seen), (E3-3) (memory)")
 
 
 def lifting_stress(elastic: Values, *, fy: Values) -> Array:
@@ -92,8 +101,10 @@ def lifting_stress(elastic: Values, *, fy: Values) -> Array:
     yield_stress, buckling = as_array(fy), as_array(elastic)
     square = divide(yield_stress, 2.0 * buckling, where_zero=1.0e9)
     slender = np.minimum(root(square), 1.0)
+    slender = step(slender, "x_c", "Slenderness over that of elastic buckling", clause="ASME BTH-1 3-2.2 (memory)")
     short = (1.0 - slender**2 / 2.0) * yield_stress / (1.0 + 9.0 / 40.0 * slender - 3.0 / 40.0 * slender**3)
-    return np.where(square <= 1.0, short, buckling / LIFTING_BUCKLING)
+    stress = np.where(square <= 1.0, short, buckling / LIFTING_BUCKLING)
+    return step(stress, "F_l", "Column stress of a lifting device", clause="ASME BTH-1 3-2.2 (memory)")
 
 
 def allowable_stress(elastic: Values, *, fy: Values, basis: Basis) -> Array:
@@ -112,7 +123,7 @@ def allowable_stress(elastic: Values, *, fy: Values, basis: Basis) -> Array:
     stress = stress_at(elastic, fy=fy)
     if basis.lifting_members:
         stress = np.minimum(stress, lifting_stress(elastic, fy=fy))
-    return stress / basis.yielding
+    return step(stress / basis.yielding, "F_a", "Allowed stress of a push", clause="AISC 360-22 E3; ASME BTH-1 3-2.2")
 
 
 def effective_ratio(ratio: Values, *, stress: Values, fy: Values, wall: tuple[float, float, float]) -> Array:
@@ -133,14 +144,16 @@ def effective_ratio(ratio: Values, *, stress: Values, fy: Values, wall: tuple[fl
     """
     limit, c1, c2 = wall
     slenderness, yield_stress, working = as_array(ratio), as_array(fy), as_array(stress)
-    edge = limit * root(divide(ELASTIC_MODULUS, yield_stress))
+    edge = limit * root(divide(beside(YOUNG, fy), yield_stress))
     local = (c2 * divide(edge, slenderness, where_zero=1.0e6)) ** 2 * yield_stress
     share = root(divide(local, working, where_zero=1.0e6))
     slender = slenderness > edge * root(divide(yield_stress, working, where_zero=1.0e6))
-    return np.where(slender, np.clip((1.0 - c1 * share) * share, 0.0, 1.0), 1.0)
+    share = step(share, "q", "Root of its own buckling stress over the stress", clause="AISC 360-22 Eq. (E7-5) (seen)")
+    works = np.where(slender, np.clip((1.0 - c1 * share) * share, 0.0, 1.0), 1.0)
+    return step(works, "rho", "Share of the wall that works", clause="AISC 360-22 Eq. (E7-2), (E7-3) (seen)")
 
 
-def box_compression(slenderness: Values, *, area: Values, thickness: Values, walls: Array, fy: Values) -> Array:
+def box_compression(slenderness: Values, *, area: Values, thickness: Values, walls: Walls, fy: Values) -> Array:
     """Nominal compressive strength of a square or rectangular tube.
 
     Pn = Fn Ae, Ae = A - sum of the widths that do not work, times the thickness.
@@ -149,7 +162,7 @@ def box_compression(slenderness: Values, *, area: Values, thickness: Values, wal
         slenderness: Effective length over least radius of gyration, shape (...).
         area: Area, shape (...). [in2]
         thickness: Design wall thickness, shape (...). [in]
-        walls: Flat width over thickness across and upright, shape (..., 2).
+        walls: Flat width over thickness across and upright, each shape (...).
         fy: Yield stress, shape (...). [psi]
 
     Returns:
@@ -157,10 +170,21 @@ def box_compression(slenderness: Values, *, area: Values, thickness: Values, wal
 
     Source: AISC 360-22 E3, E7 (seen).
     """
+    return _thin_walled(slenderness, area=area, thickness=thickness, walls=walls, fy=fy, kind=TUBE_WALL, alike=2.0)
+
+
+def _thin_walled(
+    slenderness: Values, *, area: Values, thickness: Values, walls: Walls, fy: Values,
+    kind: tuple[float, float, float], alike: float,
+) -> Array:  # fmt: skip
+    """Column stress on what works of a section of two kinds of wall, `alike` of each."""
     stress = column_stress(slenderness, fy=fy)
-    share = effective_ratio(walls, stress=stress[..., np.newaxis], fy=as_array(fy)[..., np.newaxis], wall=TUBE_WALL)
-    lost = np.sum(2.0 * (1.0 - share) * walls, axis=-1) * as_array(thickness) ** 2
-    return as_array(stress * np.maximum(as_array(area) - lost, 0.0))
+    first, second = (
+        alike * (1.0 - effective_ratio(wall, stress=stress, fy=fy, wall=kind)) * as_array(wall) for wall in walls
+    )
+    lost = (first + second) * as_array(thickness) ** 2
+    works = step(np.maximum(as_array(area) - lost, 0.0), "A_e", "Area that works", clause="AISC 360-22 E7 (seen)")
+    return as_array(stress * works)
 
 
 def round_compression(slenderness: Values, *, area: Values, ratio: Values, fy: Values) -> Array:
@@ -180,14 +204,15 @@ def round_compression(slenderness: Values, *, area: Values, ratio: Values, fy: V
 
     Source: AISC 360-22 E3 (seen), E7.2, Eq. (E7-6), (E7-7) (memory).
     """
-    per_limit = divide(as_array(ratio) * as_array(fy), ELASTIC_MODULUS)
+    per_limit = divide(as_array(ratio) * as_array(fy), beside(YOUNG, fy))
     beyond = np.minimum(divide(ROUND_LIMIT, per_limit, where_zero=UNLIMITED), 1.0) ** 2
     share = divide(0.038, np.minimum(per_limit, ROUND_LIMIT), where_zero=UNLIMITED) + 2.0 / 3.0
     share = np.minimum(share, 1.0) * beyond
+    share = step(share, "rho", "Share of the area that works", clause="AISC 360-22 E7.2 (memory)")
     return as_array(column_stress(slenderness, fy=fy) * share * as_array(area))
 
 
-def angle_compression(slenderness: Values, *, area: Values, thickness: Values, legs: Array, fy: Values) -> Array:
+def angle_compression(slenderness: Values, *, area: Values, thickness: Values, legs: Walls, fy: Values) -> Array:
     """Nominal compressive strength of a single angle pushed along its centroid.
 
     Buckling about the least axis. The relief for angles held by one leg is not used, nor is the bending from an
@@ -197,7 +222,7 @@ def angle_compression(slenderness: Values, *, area: Values, thickness: Values, l
         slenderness: Effective length over least radius of gyration, shape (...).
         area: Area, shape (...). [in2]
         thickness: Leg thickness, shape (...). [in]
-        legs: Leg over thickness of both legs, shape (..., 2).
+        legs: Leg over thickness of both legs, each shape (...).
         fy: Yield stress, shape (...). [psi]
 
     Returns:
@@ -205,10 +230,7 @@ def angle_compression(slenderness: Values, *, area: Values, thickness: Values, l
 
     Source: AISC 360-22 E3, E7 with the values of an angle leg (memory).
     """
-    stress = column_stress(slenderness, fy=fy)
-    share = effective_ratio(legs, stress=stress[..., np.newaxis], fy=as_array(fy)[..., np.newaxis], wall=ANGLE_LEG)
-    lost = np.sum((1.0 - share) * legs, axis=-1) * as_array(thickness) ** 2
-    return as_array(stress * np.maximum(as_array(area) - lost, 0.0))
+    return _thin_walled(slenderness, area=area, thickness=thickness, walls=legs, fy=fy, kind=ANGLE_LEG, alike=1.0)
 
 
 def moment_amplifier(axial: Values, *, euler: Values, ratio: Values = 1.0, second_order: float = 1.60) -> Array:
@@ -230,4 +252,5 @@ def moment_amplifier(axial: Values, *, euler: Values, ratio: Values = 1.0, secon
     push = np.maximum(as_array(axial), 0.0)
     left = 1.0 - second_order * divide(push, euler, where_zero=UNLIMITED)
     grown = np.where(left > 1.0e-6, as_array(ratio) / np.maximum(left, 1.0e-6), 1.0e6)
-    return np.maximum(grown, 1.0)
+    clause = "AISC 360-22 Appendix 8, Eq. (A-8-3) (memory)"
+    return step(np.maximum(grown, 1.0), "B_1", "Growth of the moment", clause=clause)

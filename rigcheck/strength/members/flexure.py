@@ -6,10 +6,16 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.traced import beside, step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Flexure
-from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.strength.members.compression import YOUNG
 
+ROUND_LIMIT = 1.60
+"""Largest moment of a solid round over its yield moment. Source: AISC 360-22 F11.1 (memory)."""
+SOLID_LIMIT = 1.50
+"""The same for a rectangle. Source: AISC 360-22 F11.1 (memory)."""
+_SLENDER = "AISC 360-22 F7.2(c) (seen)"
 SLENDER_WEB = 5.70
 """Web ratio over sqrt(E/Fy) from which a web is slender. Source: AISC 360-22 Table B4.1b case 19 (memory)."""
 
@@ -49,6 +55,12 @@ class Bend:
     gradient: Values = 1.0
 
 
+def _yielding(bend: Bend) -> tuple[Array, Array]:
+    """Plastic moment Fy Z and yield moment Fy S."""
+    plastic, first_yield = as_array(bend.fy) * as_array(bend.plastic), as_array(bend.fy) * as_array(bend.modulus)
+    return step(plastic, "M_p", "Plastic moment"), step(first_yield, "M_y", "Yield moment")
+
+
 def box_effective_modulus(bend: Bend) -> Array:
     """Section modulus of a tube whose flange is too thin to work over its whole width.
 
@@ -63,30 +75,33 @@ def box_effective_modulus(bend: Bend) -> Array:
     Source: AISC 360-22 F7.2(c), Eq. (F7-3), (F7-4) (seen).
     """
     thick, depth = as_array(bend.thickness), as_array(bend.depth)
-    root_e = root(divide(ELASTIC_MODULUS, bend.fy))
+    root_e = root(divide(beside(YOUNG, bend.fy), bend.fy))
     flat = as_array(bend.flange_ratio) * thick
     works = 1.92 * thick * root_e * (1.0 - divide(0.38, bend.flange_ratio) * root_e)
-    lost = flat - np.clip(works, 0.0, flat)
-    return as_array(bend.modulus) - divide(lost * thick * (depth - thick) ** 2, depth)
+    lost = step(flat - np.clip(works, 0.0, flat), "b_l", "Width of the flange that does not work", clause=_SLENDER)
+    works = as_array(bend.modulus) - divide(lost * thick * (depth - thick) ** 2, depth)
+    return step(works, "S_e", "Effective modulus", clause="AISC 360-22 F7.2(c), Eq. (F7-3), (F7-4) (seen)")
 
 
 def _box_flange(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     """Strength as the compression flange buckles, F7.2."""
-    root_e = root(divide(ELASTIC_MODULUS, bend.fy))
+    root_e = root(divide(beside(YOUNG, bend.fy), bend.fy))
     ratio = as_array(bend.flange_ratio)
     share = np.maximum(divide(ratio - 1.12 * root_e, (1.40 - 1.12) * root_e), 0.0)
     noncompact = plastic - (plastic - first_yield) * share
     slender = as_array(bend.fy) * np.maximum(box_effective_modulus(bend), 0.0)
-    return np.where(ratio > 1.40 * root_e, np.minimum(slender, first_yield), noncompact)
+    held = np.where(ratio > 1.40 * root_e, np.minimum(slender, first_yield), noncompact)
+    return step(held, "M_f", "Moment as the flange buckles", clause="AISC 360-22 F7.2 (seen)")
 
 
 def _box_web(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     """Strength as the web buckles, F7.3; over the slender limit the yield moment falls with its square."""
-    root_e = root(divide(ELASTIC_MODULUS, bend.fy))
+    root_e = root(divide(beside(YOUNG, bend.fy), bend.fy))
     scaled = divide(bend.web_ratio, root_e)
     noncompact = plastic - (plastic - first_yield) * (0.305 * scaled - 0.738)
     slender = first_yield * divide(SLENDER_WEB, scaled) ** 2
-    return np.where(scaled > SLENDER_WEB, slender, np.where(scaled > 2.42, noncompact, plastic))
+    held = np.where(scaled > SLENDER_WEB, slender, np.where(scaled > 2.42, noncompact, plastic))
+    return step(held, "M_w", "Moment as the web buckles", clause="AISC 360-22 F7.3 (seen)")
 
 
 def box_lateral_lengths(bend: Bend) -> tuple[Array, Array]:
@@ -102,9 +117,14 @@ def box_lateral_lengths(bend: Bend) -> tuple[Array, Array]:
 
     Source: AISC 360-22 Eq. (F7-12), (F7-13) (seen).
     """
-    stiff = ELASTIC_MODULUS * as_array(bend.radius) * root(as_array(bend.torsion) * as_array(bend.area))
-    plastic = as_array(bend.fy) * as_array(bend.plastic)
-    return divide(0.13 * stiff, plastic), divide(2.0 * stiff, 0.7 * as_array(bend.fy) * as_array(bend.modulus))
+    stiff = beside(YOUNG, bend.fy) * as_array(bend.radius) * root(as_array(bend.torsion) * as_array(bend.area))
+    plastic, _ = _yielding(bend)
+    short = divide(0.13 * stiff, plastic)
+    long = divide(2.0 * stiff, 0.7 * as_array(bend.fy) * as_array(bend.modulus))
+    return (
+        step(short, "L_p", "Length up to which it does not roll over", clause="AISC 360-22 Eq. (F7-12) (seen)"),
+        step(long, "L_r", "Length from which it rolls over elastically", clause="AISC 360-22 Eq. (F7-13) (seen)"),
+    )
 
 
 def _box_lateral(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
@@ -117,9 +137,10 @@ def _box_lateral(bend: Bend, *, plastic: Array, first_yield: Array) -> Array:
     length = as_array(bend.length)
     share = divide(length - short, long - short)
     between = plastic - (plastic - 0.7 * first_yield) * share
-    stiff = 2.0 * ELASTIC_MODULUS * root(as_array(bend.torsion) * as_array(bend.area)) * as_array(bend.radius)
+    stiff = 2.0 * beside(YOUNG, bend.fy) * root(as_array(bend.torsion) * as_array(bend.area)) * as_array(bend.radius)
     beyond = divide(stiff, length, where_zero=UNLIMITED)
     rolled = np.minimum(as_array(bend.gradient) * np.where(length > long, beyond, np.minimum(between, beyond)), plastic)
+    rolled = step(rolled, "M_l", "Moment as it rolls over", clause="AISC 360-22 F7.4 (seen)")
     can_roll = (as_array(bend.depth) > as_array(bend.width) * (1.0 + 1.0e-9)) & (length > short)
     return np.where(can_roll, rolled, plastic)
 
@@ -137,8 +158,7 @@ def box_flexure(bend: Bend) -> Flexure:
 
     Source: AISC 360-22 F7 (seen); slender webs: own rule, on the low side of F7.3(c).
     """
-    plastic = as_array(bend.fy) * as_array(bend.plastic)
-    first_yield = as_array(bend.fy) * as_array(bend.modulus)
+    plastic, first_yield = _yielding(bend)
     nominal = np.minimum(
         np.minimum(
             _box_flange(bend, plastic=plastic, first_yield=first_yield),
@@ -146,7 +166,7 @@ def box_flexure(bend: Bend) -> Flexure:
         ),
         _box_lateral(bend, plastic=plastic, first_yield=first_yield),
     )
-    root_e = root(divide(ELASTIC_MODULUS, bend.fy))
+    root_e = root(divide(beside(YOUNG, bend.fy), bend.fy))
     compact = (as_array(bend.flange_ratio) <= 1.12 * root_e) & (as_array(bend.web_ratio) <= 2.42 * root_e)
     return _flexure(nominal, first_yield=first_yield, compact=compact, solid=False)
 
@@ -176,11 +196,13 @@ def round_flexure(bend: Bend) -> Flexure:
     Source: AISC 360-22 F8, Eq. (F8-1) to (F8-4) (memory).
     """
     ratio, fy, modulus = as_array(bend.web_ratio), as_array(bend.fy), as_array(bend.modulus)
-    plastic, first_yield = fy * as_array(bend.plastic), fy * modulus
-    per_limit = ratio * fy / ELASTIC_MODULUS
-    noncompact = np.minimum((divide(0.021 * ELASTIC_MODULUS, ratio) + fy) * modulus, plastic)
-    slender = divide(0.33 * ELASTIC_MODULUS, ratio) * modulus
+    plastic, first_yield = _yielding(bend)
+    young = beside(YOUNG, fy)
+    per_limit = ratio * fy / young
+    noncompact = np.minimum((divide(0.021 * young, ratio) + fy) * modulus, plastic)
+    slender = divide(0.33 * young, ratio) * modulus
     nominal = np.where(per_limit <= 0.07, plastic, np.where(per_limit <= 0.31, noncompact, slender))
+    nominal = step(nominal, "M_n", "Moment as the wall buckles", clause="AISC 360-22 F8.2 (memory)")
     return _flexure(nominal, first_yield=first_yield, compact=per_limit <= 0.07, solid=False)
 
 
@@ -199,17 +221,18 @@ def bar_flexure(bend: Bend, *, solid_round: Values = False) -> Flexure:
 
     Source: AISC 360-22 F11, Eq. (F11-1) to (F11-5) (memory).
     """
-    fy, modulus, gradient = as_array(bend.fy), as_array(bend.modulus), as_array(bend.gradient)
+    fy, gradient = as_array(bend.fy), as_array(bend.gradient)
     is_round = as_array(solid_round) > 0.0
-    first_yield = fy * modulus
-    plastic = np.minimum(fy * as_array(bend.plastic), np.where(is_round, 1.60, 1.50) * first_yield)
+    most, first_yield = _yielding(bend)
+    plastic = np.minimum(most, np.where(is_round, ROUND_LIMIT, SOLID_LIMIT) * first_yield)
     slender = divide(as_array(bend.length) * as_array(bend.depth), as_array(bend.width) ** 2)
-    scaled = slender * fy / ELASTIC_MODULUS
+    words = "Length times depth over width squared, times Fy/E"
+    scaled = step(slender * fy / beside(YOUNG, fy), "q_b", words, clause="AISC 360-22 F11.2 (memory)")
     between = gradient * (1.52 - 0.274 * scaled) * first_yield
     beyond = gradient * divide(1.9, scaled) * first_yield
     rolled = np.where(scaled <= 0.08, plastic, np.minimum(np.where(scaled <= 1.9, between, beyond), plastic))
     tall = (as_array(bend.depth) > as_array(bend.width) * (1.0 + 1.0e-9)) & ~is_round
-    nominal = np.where(tall, rolled, plastic)
+    nominal = step(np.where(tall, rolled, plastic), "M_n", "Nominal moment", clause="AISC 360-22 F11 (memory)")
     return _flexure(nominal, first_yield=first_yield, compact=True, solid=~tall)
 
 
@@ -231,18 +254,20 @@ def angle_flexure(bend: Bend) -> Flexure:
     Source: AISC 360-22 F10, Eq. (F10-1) to (F10-8) (memory).
     """
     fy = as_array(bend.fy)
-    first_yield = fy * as_array(bend.modulus)
-    own = 0.80 * first_yield
+    _, first_yield = _yielding(bend)
+    own = step(0.80 * first_yield, "M_g", "Yield moment about a leg", clause="AISC 360-22 F10.2 (memory)")
     leg = np.minimum(as_array(bend.depth), as_array(bend.width))
-    stiff = 0.58 * ELASTIC_MODULUS * leg**4 * as_array(bend.thickness) * as_array(bend.gradient)
+    stiff = 0.58 * beside(YOUNG, fy) * leg**4 * as_array(bend.thickness) * as_array(bend.gradient)
     slope = 0.88 * divide(as_array(bend.thickness), leg**2) ** 2
     # [sqrt(1 + k Lb^2) - 1]/Lb^2 = k/[sqrt(1 + k Lb^2) + 1], which also holds at Lb = 0
     per_length = slope / (root(1.0 + slope * as_array(bend.length) ** 2) + 1.0)
-    critical = stiff * per_length
+    critical = step(stiff * per_length, "M_cr", "Moment at which it rolls over", clause="AISC 360-22 F10.2 (memory)")
     stocky = (1.92 - 1.17 * root(divide(own, critical, where_zero=UNLIMITED))) * own
     rolls = (0.92 - 0.17 * divide(critical, own)) * critical
     lateral = np.where(critical >= own, stocky, rolls)
-    scaled = divide(np.maximum(as_array(bend.web_ratio), as_array(bend.flange_ratio)), root(ELASTIC_MODULUS / fy))
+    scaled = divide(np.maximum(as_array(bend.web_ratio), as_array(bend.flange_ratio)), root(beside(YOUNG, fy) / fy))
     local = np.where(scaled > 0.91, divide(0.71, scaled**2), 2.43 - 1.72 * scaled) * own
+    lateral = step(lateral, "M_l", "Moment as it rolls over", clause="AISC 360-22 F10.2 (memory)")
+    local = step(local, "M_f", "Moment as a leg buckles", clause="AISC 360-22 F10.3 (memory)")
     nominal = np.minimum(np.minimum(lateral, local), first_yield)
     return _flexure(nominal, first_yield=first_yield, compact=scaled <= 0.54, solid=False)

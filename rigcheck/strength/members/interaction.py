@@ -3,6 +3,7 @@
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis
 
@@ -29,7 +30,8 @@ def axial_and_bending(axial: Values, *, major: Values, minor: Values = 0.0) -> A
     push = np.abs(as_array(axial))
     bent = np.abs(as_array(major)) + np.abs(as_array(minor))
     small = push / 2.0 + bent
-    return as_array(np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small))
+    found = as_array(np.where(push >= 0.2, np.maximum(push + 8.0 / 9.0 * bent, small), small))
+    return step(found, "U_1", "Axial force with bending", clause="AISC 360-22 Eq. (H1-1a) (seen), (H1-1b) (memory)")
 
 
 def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Values) -> Array:
@@ -47,7 +49,8 @@ def with_torsion(axial: Values, *, bending: Values, shear: Values, torsion: Valu
     Source: AISC 360-22 Eq. (H3-6) (seen).
     """
     direct = np.abs(as_array(axial)) + np.abs(as_array(bending))
-    return as_array(direct + (np.abs(as_array(shear)) + np.abs(as_array(torsion))) ** 2)
+    found = as_array(direct + (np.abs(as_array(shear)) + np.abs(as_array(torsion))) ** 2)
+    return step(found, "U_2", "With shear and torsion", clause="AISC 360-22 Eq. (H3-6) (seen)")
 
 
 def lifting_sum(axial: Values, *, bending: Values, shear: Values, torsion: Values) -> Array:
@@ -67,7 +70,8 @@ def lifting_sum(axial: Values, *, bending: Values, shear: Values, torsion: Value
     Source: ASME BTH-1 3-2.4, 3-2.5 (memory); docs/method.md#interaction.
     """
     direct = np.abs(as_array(axial)) + np.abs(as_array(bending))
-    return as_array(np.hypot(direct, np.abs(as_array(shear)) + np.abs(as_array(torsion))))
+    found = as_array(np.hypot(direct, np.abs(as_array(shear)) + np.abs(as_array(torsion))))
+    return step(found, "U_3", "Sum for a lifting device", clause="ASME BTH-1 3-2.4, 3-2.5 (memory)")
 
 
 def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsion: Values, basis: Basis) -> Array:
@@ -96,4 +100,6 @@ def member(axial: Values, *, major: Values, minor: Values, shear: Values, torsio
     counted = np.where(turned > TORSION_COUNTS, np.maximum(plain, twisted), plain)
     if basis.lifting_members:
         counted = np.maximum(counted, lifting_sum(axial, bending=bent, shear=shear, torsion=torsion))
-    return np.maximum(np.maximum(counted, np.abs(as_array(shear))), turned)
+    whole = np.maximum(np.maximum(counted, np.abs(as_array(shear))), turned)
+    clause = "AISC 360-22 H1.1, H3.2, G, H3.1; ASME BTH-1 3-2.4, 3-2.5 (memory)"
+    return step(whole, "U_w", "All together", clause=clause)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide
-from rigcheck.arrays.memory import side_by_side
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis, Flexure, allowable_moment
 from rigcheck.strength.members import compression, flexure, shear
@@ -101,7 +101,8 @@ def tension(section: Section, *, fy: Values, fu: Values, basis: Basis, net: Valu
     Source: AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory).
     """
     gross = as_array(fy) * section.area / basis.yielding
-    return np.minimum(gross, as_array(fu) * section.area * as_array(net) / basis.rupture)
+    held = np.minimum(gross, as_array(fu) * section.area * as_array(net) / basis.rupture)
+    return step(held, "P_t", "Allowed pull", clause="AISC 360-22 D2 (seen); ASME BTH-1 3-2.1 (memory)")
 
 
 def compression_strength(section: Section, *, length: Values, fy: Values, basis: Basis) -> Array:
@@ -119,7 +120,7 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     Source: AISC 360-22 E3, E7; under the lifting basis not over the curve of ASME BTH-1 3-2.2 (memory) either.
     """
     slenderness = divide(length, section.r_min, where_zero=UNLIMITED)
-    walls = side_by_side(section.b_over_t, section.h_over_t)
+    walls = (section.b_over_t, section.h_over_t)
     area, wall = section.area, section.t_design
 
     def solid() -> Array:
@@ -138,7 +139,7 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     if basis.lifting_members:
         whole = compression.lifting_stress(compression.euler_stress(slenderness), fy=fy) * area
         nominal = np.minimum(nominal, whole)
-    return nominal / basis.yielding
+    return step(nominal / basis.yielding, "P_a", "Allowed push", clause="AISC 360-22 E3, E7; ASME BTH-1 3-2.2 (memory)")
 
 
 def _pick(section: Section, answers: Mapping[int, Callable[[], Array]]) -> Array:
@@ -234,7 +235,7 @@ def shear_strength(section: Section, *, along: str, fy: Values, basis: Basis, le
             ROUND_BAR: lambda: shear.solid_shear(area, fy=fy),
         },
     )
-    return nominal / basis.shear
+    return step(nominal / basis.shear, "V_a", "Allowed shear", clause="AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)")
 
 
 def torsion_strength(section: Section, *, fy: Values, basis: Basis, length: Values) -> Array:
@@ -267,4 +268,4 @@ def torsion_strength(section: Section, *, fy: Values, basis: Basis, length: Valu
             ROUND_BAR: solid,
         },
     )
-    return nominal / basis.shear
+    return step(nominal / basis.shear, "T_a", "Allowed torsion", clause="AISC 360-22 H3 (memory)")

@@ -3,9 +3,10 @@
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.traced import beside, step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD
-from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.strength.members.compression import YOUNG
 
 BOX_PLATE_FACTOR = 5.0
 """Shear buckling factor kv of a tube wall. Source: AISC 360-22 G4 (seen)."""
@@ -28,9 +29,10 @@ def web_factor(ratio: Values, *, fy: Values, plate_factor: float) -> Array:
 
     Source: AISC 360-22 G2.2, Eq. (G2-9) (seen), (G2-10), (G2-11) (memory).
     """
-    edge = root(divide(plate_factor * ELASTIC_MODULUS, fy))
+    edge = root(divide(plate_factor * beside(YOUNG, fy), fy))
     scaled = np.maximum(divide(ratio, edge), 1.0e-6)
-    return np.where(scaled <= 1.10, 1.0, np.where(scaled <= 1.37, 1.10 / scaled, 1.51 / scaled**2))
+    factor = np.where(scaled <= 1.10, 1.0, np.where(scaled <= 1.37, 1.10 / scaled, 1.51 / scaled**2))
+    return step(factor, "C_v", "Share of the shear yield stress before the wall buckles", clause="AISC 360-22 G2.2")
 
 
 def box_shear(ratio: Values, *, thickness: Values, fy: Values) -> Array:
@@ -90,9 +92,11 @@ def _round_stress(ratio: Values, *, fy: Values, spans: Array, by_length: float, 
     """Larger of the two buckling stresses of a round wall, at most 0.6 Fy."""
     wall = np.maximum(as_array(ratio), 1.0)
     # a very short tube is held at the stress of one whose length is a hundredth of its diameter
-    long = by_length * ELASTIC_MODULUS / (np.sqrt(np.maximum(spans, 0.01)) * wall**1.25)
-    short = by_wall * ELASTIC_MODULUS / wall**1.5
-    return np.minimum(np.maximum(long, short), SHEAR_YIELD * as_array(fy))
+    young = beside(YOUNG, fy)
+    long = by_length * young / (np.sqrt(np.maximum(spans, 0.01)) * wall**1.25)
+    short = by_wall * young / wall**1.5
+    stress = np.minimum(np.maximum(long, short), SHEAR_YIELD * as_array(fy))
+    return step(stress, "F_cr", "Shear stress at which the round wall buckles or yields", clause="AISC 360-22 G5, H3.1")
 
 
 def round_shear(area: Values, *, ratio: Values, fy: Values, length: Values, diameter: Values) -> Array:
@@ -144,9 +148,10 @@ def box_torsion(torsion_modulus: Values, *, ratio: Values, fy: Values) -> Array:
     Source: AISC 360-22 H3.1(b) (form seen; limits and Eq. (H3-4), (H3-5) memory).
     """
     stress = SHEAR_YIELD * as_array(fy)
-    scaled = np.maximum(divide(ratio, root(divide(ELASTIC_MODULUS, fy))), 1.0e-6)
+    scaled = np.maximum(divide(ratio, root(divide(beside(YOUNG, fy), fy))), 1.0e-6)
     slender = np.minimum(0.458 * np.pi**2 * as_array(fy) / scaled**2, stress)
     share = np.where(scaled <= 2.45, stress, np.where(scaled <= 3.07, stress * 2.45 / scaled, slender))
+    share = step(share, "F_cr", "Shear stress at which it buckles or yields", clause="AISC 360-22 H3.1(b)")
     return share * as_array(torsion_modulus)
 
 
