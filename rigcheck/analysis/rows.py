@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,6 +15,8 @@ from rigcheck.loads.pieces import BOUNDS
 
 SIDES = ("left", "right")
 OVER = 1.0
+LEGAL = "envelope"
+"""Group of the legal height and width, which rank among utilizations only where they are over."""
 _PLACE = ("state", "bound", "side")
 ALWAYS = np.asarray(True)
 """For a check that applies wherever the bounds of a row do."""
@@ -170,6 +173,20 @@ def _at_place(check: Check, *, ratio: Array, at: tuple[Any, ...]) -> Worst:
         bound=bound,
         side=side,
     )
+
+
+def ranked(found: Sequence[Worst]) -> Array:
+    """Utilizations as they are ranked: a legal size that is kept is below nothing, as it uses up no strength.
+
+    Args:
+        found: Checks at their worst, shapes (...).
+
+    Returns:
+        Utilizations, shape (..., check).
+    """
+    legal = np.array([one.check.group == LEGAL for one in found])
+    used = np.stack(np.broadcast_arrays(*(one.utilization for one in found)), axis=-1)
+    return np.asarray(np.where(legal & (used <= OVER), -1.0, used))
 
 
 def bound_names(ultimate: bool) -> tuple[tuple[str, str | None], ...]:

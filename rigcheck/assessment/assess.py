@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import OVER, Flag, Worst, worst
+from rigcheck.analysis.rows import OVER, Flag, Worst, ranked, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
@@ -25,7 +25,7 @@ class Assessment:
         worst: Every check at its worst, utilizations of shape (...).
         flags: Findings, with where they hold, shape (..., state, bound, side), rows that do not apply left out.
         not_assessed: Load-path parts that the case does not describe, the most decisive first.
-        governing: Index into `worst` of the highest utilization, shape (...).
+        governing: Index into `worst` of the highest utilization, a legal size only where it is over, shape (...).
         utilization: The highest utilization, shape (...).
         stopped: True where a finding stops the rig, shape (...).
     """
@@ -85,7 +85,7 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     flags = [flag for flag in flags if np.any(flag.where)]
     if not found:
         raise ValueError(f"no state to check among {sorted(only or ())}")
-    used = np.stack(np.broadcast_arrays(*(one.utilization for one in found)), axis=-1)
+    used = ranked(found)
     return Assessment(
         solution=solution,
         worst=found,

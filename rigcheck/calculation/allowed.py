@@ -108,7 +108,7 @@ class Member:
         make = partial(
             members.compression_strength, self.section(), length=long, fy=self.fy(), basis=self.run.basis(self.basis)
         )
-        return self.run.tell(make, name, "Allowed push", FORCE)
+        return self.run.tell(make, name, "Allowed compression", FORCE)
 
     def pull(self, *, name: str) -> Symbol:
         """Allowable pull, yielding of the section or rupture of it, no holes."""
@@ -137,10 +137,10 @@ def column_allows(
 def growth(sheet: Sheet, heading: str, name: str, *, push: Any, euler: Any, basis: Basis) -> Symbol:
     """How far a push makes a moment grow."""
     below = name.partition("_")[2]
-    whole = sheet.find("Push at which it buckles in the plane of the moment", f"P_E{below}", euler, FORCE)
+    whole = sheet.find("Buckling force in the plane of the moment", f"P_E{below}", euler, FORCE)
     run = Run(sheet)
     if not push.is_Symbol:
-        push = sheet.find("Push", f"P_m{below}", push, FORCE, rounding="up")
+        push = sheet.find("Compression", f"P_m{below}", push, FORCE, rounding="up")
     make = partial(
         compression.moment_amplifier, run.symbol(push), euler=run.symbol(whole),
         second_order=run.basis(basis).second_order,
@@ -175,4 +175,4 @@ def together(
     make = partial(
         interaction.member, shares[0], major=shares[1], minor=shares[2], shear=cut, torsion=turned, basis=basis
     )
-    return run.tell(make, "U", "Use", NUMBER, rounding="up", engine=engine)
+    return run.tell(make, "U", "Utilization", NUMBER, rounding="up", engine=engine)

@@ -77,7 +77,7 @@ class Book:
             told = [*body.tension, *(force for pair in body.hinge for force in pair)]
             sheet.recall(*told)
             sheet.note(
-                f"Tensions{' and hinge forces' if hinge else ''} of this state and sharing: worked under {before!r}."
+                f"Tensions{' and hinge forces' if hinge else ''} of this load case and sharing: worked under {before!r}."
             )
         return body
 
@@ -103,7 +103,7 @@ class Book:
         else:
             self._once[key] = self._writing
 
-    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Use") -> Symbol:
+    def use(self, sheet: Sheet, at: Spot, *, demand: Any, capacity: Any, heading: str = "Utilization") -> Symbol:
         """Demand over capacity, the last step of a section; of a part that holds nothing only that is told."""
         if sheet.value(capacity) == 0.0:
             return sheet.find("Nothing is allowed on it: over under any load", "R_0", capacity, FORCE)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from typing import Any
 
-from rigcheck.analysis.rows import Check
+from rigcheck.analysis.rows import LEGAL, Check
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.brace import PART as BRACE
@@ -67,9 +67,9 @@ GOVERNING = "governing"
 """Word of the section for the check that governs, where none of the others is of that very check."""
 HOW = (
     "Every equation was derived from the free body and worked out by a computer algebra system; each result that the"
-    " check keeps too agrees with it to nine digits. Of each part the check with the highest use is worked, and the one"
-    " that governs the rig in any case. Numbers are put in with six digits; demands are rounded up, capacities down."
-    " Sources marked memory were not at hand."
+    " check keeps too agrees with it to nine digits. Of each part the check at the highest utilization is worked, and"
+    " the one that governs the rig in any case. Numbers are put in with six digits; demands are rounded up,"
+    " capacities down. Of a source marked not checked the text was not at hand."
 )
 
 
@@ -150,7 +150,7 @@ def worked_by(check: Check) -> str | None:
         return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
     if part == "perch post":
         return "post" if mode.startswith(TOGETHER) or check.snag else None
-    return "road" if check.group in ("road", "envelope") and maker(part, mode=mode) is not None else None
+    return "road" if check.group in ("road", LEGAL) and maker(part, mode=mode) is not None else None
 
 
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (

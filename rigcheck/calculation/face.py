@@ -50,7 +50,7 @@ def face_section(book: Book) -> Section:
     pull, along, across = _allowed(sheet, spot, end=end)
     shares = Abs(axes.out) / pull + Abs(axes.along) * arm / along + axes.aside * arm / across
     sheet.find(
-        "Use, pull and both moments added",
+        "Utilization, pull and both moments added",
         "U",
         axes.pull * shares,
         NUMBER,

@@ -10,7 +10,7 @@ from rigcheck.calculation.floor_load import people_on, pressure_on
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.floor.checks import FLOOR_SAG, FOOT, FOOT_CONTINUOUS, PLASTIC, Spans, floor_spans
+from rigcheck.parts.floor.checks import BOOT, FLOOR_SAG, FOOT, FOOT_CONTINUOUS, PLASTIC, Spans, floor_spans
 from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MODULUS, NUMBER, STRESS
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.strength.members.plates import SPREAD, STRIP_MOMENT, STRIP_SAG
@@ -75,7 +75,7 @@ def _stress(sheet: Sheet, spot: Spot, *, spans: Spans, span: Symbol, thick: Symb
         past = sheet.given("o_t", spans.overhang, LENGTH, "sheet past the last support")
         moment = most(moment, pressure * past**2 / 2)
     moment = sheet.find("Moment of an inch-wide strip under its load", "m_1", moment, FORCE, clause=_TABLES)
-    if "foot" in spot.check.mode:
+    if spot.check.mode == BOOT:
         moment = sheet.find(
             "Moment with the foot added", "m", moment + _foot(sheet, spot, spans=spans, span=span), FORCE, clause=_FLOOR
         )

@@ -20,7 +20,7 @@ from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
 
 _THRUST = "end thrust"
-_WALL = "wall torn by the pin"
+_WALL = "net section and tear-out of the barrel wall"
 
 
 def hinge_section(book: Book) -> Section:

@@ -20,8 +20,8 @@ from rigcheck.tables import steel
 
 _MODES = {
     "tension beside the hole": "tension",
-    "splitting beyond the hole": "splitting",
-    "tear-out on two planes": "shear",
+    "single-plane fracture beyond the hole": "splitting",
+    "double-plane shear beyond the hole": "shear",
     "bearing on the pin": "bearing",
 }
 ENDS = ("hanger", "perch")
@@ -44,10 +44,12 @@ def lug_section(book: Book) -> Section:
         _bending(book, sheet, spot, end=end, pull=pull)
     else:
         allowed = _in_its_plane(sheet, spot, end=end, mode=mode)
+        words = {found: name for name, found in _MODES.items()}
         for other in ("tension", "splitting", "shear", "bearing"):
             if other != mode and sheet.value(allowed[other]) > 0.0:
-                sheet.find(f"Use, {other}", f"U_{other[0]}{other[1]}", pull / allowed[other], NUMBER, rounding="up")
-        book.use(sheet, spot, demand=pull, capacity=allowed[mode], heading=f"Use, {mode}, which governs")
+                share = pull / allowed[other]
+                sheet.find(f"Utilization, {words[other]}", f"U_{other[0]}{other[1]}", share, NUMBER, rounding="up")
+        book.use(sheet, spot, demand=pull, capacity=allowed[mode], heading=f"Utilization, {words[mode]}, which governs")
     return book.section("lug", spot, sheet)
 
 
@@ -87,5 +89,11 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
     bent = axes.aside * arm / allowed[0] + Abs(axes.along) * arm / allowed[1]
     use = axes.pull * (bent + Abs(axes.out) / stretched)
     sheet.find(
-        "Use, all three added", "U", use, NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause
+        "Utilization, all three added",
+        "U",
+        use,
+        NUMBER,
+        rounding="up",
+        engine=spot.utilization,
+        clause=spot.check.clause,
     )

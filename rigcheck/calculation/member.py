@@ -102,7 +102,9 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
     axial = None
     push = sheet.value(-carried.pull) > 0.0
     if push:
-        axial = sheet.find("Share of push", "R_p", -carried.pull / part.push(name="P_a", effective=length), NUMBER)
+        axial = sheet.find(
+            "Share of compression", "R_p", -carried.pull / part.push(name="P_a", effective=length), NUMBER
+        )
     elif sheet.value(carried.pull) > 0.0:
         axial = sheet.find("Share of pull", "R_p", carried.pull / part.pull(name="P_t"), NUMBER, rounding="up")
     bent = []

@@ -37,7 +37,7 @@ def pin_section(book: Book) -> Section:
     if twin is not None:
         demand, capacity = _shear(sheet, twin, each=each) if bending else _bending(sheet, twin, each=each)
         sheet.find(
-            "Use in the other mode, at the same place",
+            "Utilization in the other mode, at the same place",
             "U_2",
             demand / capacity,
             NUMBER,
@@ -88,7 +88,7 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
             sqrt((x_l + x_r) ** 2 + (z_l + z_r) ** 2),
             FORCE,
             rounding="up",
-            note="It carries the sum of both; loads as they are.",
+            note="It carries the sum of both; unfactored loads.",
             clause="docs/method.md#one-group-left-alone",
         )
     x, z = body.hinge[spot.side]

@@ -15,7 +15,7 @@ from rigcheck.strength.connections.lugs import lug_strength
 MODES = {
     "tension": "tension beside the hole",
     "splitting": "single-plane fracture beyond the hole",
-    "shear": "double-plane shear",
+    "shear": "double-plane shear beyond the hole",
     "bearing": "bearing on the pin",
 }
 _SYMBOLS = {

@@ -40,7 +40,7 @@ def post_section(book: Book) -> Section:
     highest = book.spot(lambda check: check.part == "perch post")
     more = []
     if highest is not None and highest.utilization > spot.utilization:
-        more.append(f"(The highest use of the post is {percent(highest.utilization)}, {highest.check.mode}.)")
+        more.append(f"(The highest utilization of the post is {percent(highest.utilization)}, {highest.check.mode}.)")
     sheet = book.sheet()
     carried = follow_down(book, sheet, spot)
     if carried.joint is not None:
@@ -58,7 +58,7 @@ def _growth(sheet: Sheet, spot: Spot, *, carried: Carried) -> tuple[Symbol, Symb
     push = -carried.lug[2]
     if carried.joint is not None:
         push = most(push, -carried.base_force[2])
-    p = sheet.find("Push in the post", "P_p", push, FORCE, clause="docs/method.md#post")
+    p = sheet.find("Compression in the post", "P_p", push, FORCE, clause="docs/method.md#post")
     stiff = (
         named("EI") if carried.joint is not None else sheet.given("EI", carried.post.fore, RIGIDITY, "E I fore and aft")
     )
@@ -177,10 +177,14 @@ def _at(
     across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method.md#post")
     r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
     r_f = sheet.find(
-        "Share of bending fore and aft, grown", "R_f", Abs(fore) * grown[0] / allowed.fore, NUMBER, rounding="up"
+        "Share of bending fore and aft, amplified (B1)",
+        "R_f",
+        Abs(fore) * grown[0] / allowed.fore,
+        NUMBER,
+        rounding="up",
     )
     r_a = sheet.find(
-        "Share of bending across, grown", "R_a", Abs(across) * grown[1] / allowed.across, NUMBER, rounding="up"
+        "Share of bending across, amplified (B1)", "R_a", Abs(across) * grown[1] / allowed.across, NUMBER, rounding="up"
     )
     shear = sqrt((cut / allowed.shear_fore) ** 2 + (lug[1] / allowed.shear_across) ** 2)
     r_v = sheet.find("Share of shear", "R_v", shear, NUMBER, rounding="up")

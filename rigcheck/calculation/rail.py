@@ -34,7 +34,7 @@ def rail_section(book: Book) -> Section:
     more = []
     if highest is not None and highest.check is not spot.check:
         more.append(
-            f"(The check of the rail with the highest use, {percent(highest.utilization)}, is {highest.check.mode}; N,"
+            f"(The highest utilization of the rail, {percent(highest.utilization)}, is {highest.check.mode}; N,"
             " V and M enter it in the same way, see rail-strength.)"
         )
     sheet = book.sheet()

@@ -134,7 +134,7 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> tuple
         mean * place["u_s"] + over * place["y_H"] * place["u_s"],
         FORCE,
         engine=forces.pull_s[at],
-        note="What the rail then leaves open goes through the members; in a limp box nothing is.",
+        note="What the rail then leaves open goes through the members; in a box free to twist nothing is.",
         clause=_RAIL,
     )
     square = sheet.find(

@@ -118,12 +118,12 @@ def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
     else:
         hold = side_hold(sheet, spot, chord=chord)
         length = sheet.once("L", spot.solution.layout.length, LENGTH, "length of the box")
-        founded = sheet.find("Push at which it buckles on the U-frames, one end free", "N_1", sqrt(hold * stiff), FORCE)
+        founded = sheet.find("Buckling force on the U-frames, one end free", "N_1", sqrt(hold * stiff), FORCE)
         between = sheet.find("Between two cross-members", "N_2", pi**2 * stiff / chord.spacing**2, FORCE)
         alone = sheet.find("Not held at all, one end free", "N_3", pi**2 * stiff / (4 * length**2), FORCE)
         held = least(founded, between)
         push = sheet.find(
-            "Push at which the edge buckles",
+            "Compression at which the edge buckles",
             "N_k",
             most(held, least(alone, between)),
             FORCE,

@@ -1,4 +1,4 @@
-"""The rail beyond its fiber stress: push with bending, top edge, side wall, hanger from the side, and all of it."""
+"""The rail beyond its fiber stress: compression with bending, top edge, side wall, hanger from the side, and all of it."""
 
 from __future__ import annotations
 
@@ -29,13 +29,13 @@ _BEAM = "docs/method.md#rail-as-a-beam-column"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
 _THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
 MODES = (
-    "bending, sideways, shear and twist together",
-    "push with bending, hinge to hanger",
+    "bending both ways, shear and torsion together",
+    "compression with bending, hinge to hanger",
     "top edge buckling sideways",
     "side wall under the hanger, screening",
     "shear in the side wall",
-    "twist at the hanger",
-    "sideways at the hanger",
+    "torsion at the hanger",
+    "sideways bending at the hanger",
 )
 _BENT = (MODES[1], MODES[2], MODES[4])  # of these nothing is left where bending is not worked out
 
@@ -143,7 +143,7 @@ def _bent(work: _Work) -> Symbol:
             sheet, spot, beam=beam, station=station_of(spot, place=int(inner.argmax())), want="N", tail="_1"
         )
         push = work.thrown(-force)
-    push = sheet.find("Largest push between hinge and hanger", "P_r", push, FORCE, rounding="up", clause=_BEAM)
+    push = sheet.find("Largest compression between hinge and hanger", "P_r", push, FORCE, rounding="up", clause=_BEAM)
     area, inertia = named("A"), named("I")
     e = sheet.given("E", YOUNG, STRESS, "modulus of elasticity")
     span = work.body.place["s_H"]
@@ -154,7 +154,9 @@ def _bent(work: _Work) -> Symbol:
     radius = sheet.find("Radius of gyration", "r_r", sqrt(inertia / area), LENGTH)
     words = ", hinge to hanger, in the plane that the floor leaves free"
     elastic = buckling(sheet, slenderness=span / radius, words=words)
-    allowed_push = column_allows(sheet, "Allowed stress of a push", "F_p", elastic=elastic, fy=fy, basis=spot.basis)
+    allowed_push = column_allows(
+        sheet, "Allowed stress in compression", "F_p", elastic=elastic, fy=fy, basis=spot.basis
+    )
     allowed = sheet.find("Allowed stress", "F_a", fy / divisor, STRESS, rounding="down")
     place, top, curve = _worst_edge(work, grow=sheet.value(grown), column=sheet.value(allowed_push))
     n, m = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want=("N", "M"))
@@ -167,9 +169,14 @@ def _bent(work: _Work) -> Symbol:
     straight = work.thrown(n) / area / (allowed_push if curve else allowed)
     along = sheet.find("Share of the axial force", "R_n", straight, NUMBER, clause=_BEAM)
     turned = -grown * work.thrown(m) * (fiber - named("n_0")) / (inertia * allowed)
-    across = sheet.find("Share of bending at that edge, grown", "R_m", turned, NUMBER, clause=_BEAM)
+    across = sheet.find("Share of bending at that edge, amplified (B1)", "R_m", turned, NUMBER, clause=_BEAM)
     return sheet.find(
-        "Push with bending", "R_b", Abs(along + across), NUMBER, rounding="up", clause="AISC 360-22 Eq. (H2-1) (seen)"
+        "Compression with bending",
+        "R_b",
+        Abs(along + across),
+        NUMBER,
+        rounding="up",
+        clause="AISC 360-22 Eq. (H2-1) (seen)",
     )
 
 
@@ -210,7 +217,7 @@ def _together(work: _Work) -> None:
     else:
         sheet.note("Of the rail only what the hanger does to it is worked out in this row.")
     twist, torque = twist_share_of(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
-    turned = work.share(twist, torque, name="R_t", words="twist at the hanger")
+    turned = work.share(twist, torque, name="R_t", words="torsion at the hanger")
     pushed, across = aside_share(sheet, spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     aside = work.share(pushed, across, name="R_s", words="sideways bending at the hanger")
     shares = (*bent, aside)
@@ -219,7 +226,9 @@ def _together(work: _Work) -> None:
 
 def _push(work: _Work) -> None:
     sheet, spot = work.sheet, work.spot
-    sheet.find("Use", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause)
+    sheet.find(
+        "Utilization", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause
+    )
 
 
 def _edge(work: _Work) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from rigcheck.analysis.clearance import envelope as outline
 from rigcheck.analysis.folded import Folded
+from rigcheck.analysis.rows import LEGAL
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import tilt
 from rigcheck.calculation.pages import Section
@@ -30,7 +31,7 @@ def road_section(book: Book) -> Section:
     """What comes highest among tie-downs, stops and size on the road."""
     spot = book.spot(lambda check: check.group == "road" and maker(check.part, mode=check.mode) is not None)
     if spot is None:
-        spot = book.spot(lambda check: check.group == "envelope")
+        spot = book.spot(lambda check: check.group == LEGAL)
     if spot is None or spot.solution.road is None:
         return book.missing("road", "the case does not describe the folded box on the road")
     make = maker(spot.check.part, mode=spot.check.mode)
@@ -48,8 +49,8 @@ Made = tuple[Symbol, Symbol]
 def maker(part: str, *, mode: str) -> Callable[[Sheet, Spot, Folded], Made] | None:
     """What works out a check of the road; None for one that is not worked by hand, such as an eyelet."""
     if part == "tie-downs":
-        return {"number": _number, "sum of working load limits": _sum, "hold-down": _hold_down}.get(mode)
-    if part == "road envelope":
+        return {"number": _number, "aggregate working load limit": _sum, "hold-down": _hold_down}.get(mode)
+    if part == "legal height and width":
         return {"overall width": _width, "overall height": _height}.get(mode)
     if part.startswith(("tie-down ", "stop ")):
         return _one
@@ -201,6 +202,6 @@ def _width(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
 def _one(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """A strap or a stop: its force is told from the study of the road."""
     strap = not spot.check.part.startswith("stop")
-    words = f"{'pull' if strap else 'push'} in this row, from the balance {_SHARE}: {_FOLDED}"
+    words = f"{'pull' if strap else 'compression'} in this load case, from the balance {_SHARE}: {_FOLDED}"
     demand = sheet.given("S", spot.of(spot.check.demand), FORCE, words)
     return demand, sheet.given("R", spot.of(spot.check.capacity), FORCE, f"{spot.check.mode}, as given")

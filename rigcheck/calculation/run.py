@@ -23,7 +23,7 @@ _DIVISORS = {
     "weld": ("Omega_w", "divisor for welds"),
     "face": ("Omega_f", "divisor of the face"),
     "bearing": ("Omega_b", "divisor for bearing"),
-    "second_order": ("alpha", "factor on the push on this basis"),
+    "second_order": ("alpha", "factor on the compression on this basis"),
     "compact_limit": ("c_m", "most moment over the yield moment on this basis, compact"),
     "other_limit": ("c_n", "most moment over the yield moment on this basis, not compact"),
     "solid_limit": ("c_s", "most moment over the yield moment on this basis, solid"),

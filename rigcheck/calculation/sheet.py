@@ -14,6 +14,7 @@ from rigcheck.calculation.measures import Units
 from rigcheck.calculation.pages import Formula, Step, Table, Term
 from rigcheck.quantities import Rounding
 from rigcheck.quantities.measures import Measure
+from rigcheck.wording.marks import marked
 
 AGREE = 1e-9  # algebra and engine are the same numbers in another order of adding up
 
@@ -170,7 +171,7 @@ class Sheet:
                 result=self.units.value(value, measure=measure),
                 unit=self.units.label(measure),
                 answer=self.units.text(value, measure=measure, rounding=told.get("rounding", "nearest")),
-                clause=told.get("clause", ""),
+                clause=marked(told.get("clause", "")),
                 engine=None if held is None else self.units.value(held, measure=measure),
             )
         )
@@ -194,7 +195,7 @@ class Sheet:
                     table=table,
                     terms=self._terms(),
                     derivation=tuple(derivation),
-                    clause=clause,
+                    clause=marked(clause),
                 )
             )
 
@@ -227,6 +228,6 @@ class Sheet:
         for symbol in self._pending:
             known = self._known[symbol]
             value = self.units.text(known.value, measure=known.measure, digits=6)
-            found.append(Term(writing.symbol_of(symbol), known.meaning, value))
+            found.append(Term(writing.symbol_of(symbol), marked(known.meaning), value))
         self._pending.clear()
         return tuple(found)

@@ -31,7 +31,7 @@ def line_broken(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on:
 
     Source: docs/method.md#line-lost.
     """
-    factor = f"one line parts, jump x {float(np.max(on.rig.number('factors.line_broken'))):.4g}"
+    factor = f"one line breaks, jump x {float(np.max(on.rig.number('factors.line_broken'))):.4g}"
     found: list[Row] = []
     for rows in level.values():
         for row in rows:

@@ -205,7 +205,7 @@ def estimate(rig: Rig) -> list[Piece]:
     running = np.sum(np.broadcast_arrays(*(p.weight for p in extra)), axis=0)
     pieces = list(steel)
     pieces.append(
-        Piece("allowance", "allowance for welds, paint, the forgotten", share * total, 0.5 * length, 0.0 * length,
+        Piece("allowance", "allowance for welds, paint, miscellaneous", share * total, 0.5 * length, 0.0 * length,
               np.asarray(height / running), True, "share of the steel above")
     )  # fmt: skip
     if rig.has("mat.weight"):

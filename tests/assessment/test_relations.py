@@ -54,7 +54,7 @@ def room(*groups: str) -> Callable[[Check], bool]:
     return lambda check: check.group in groups and not check.snag
 
 
-BEYOND = ("splitting beyond the hole", "tear-out on two planes")
+BEYOND = ("single-plane fracture beyond the hole", "double-plane shear beyond the hole")
 """What an edge distance is for; a lug without a stand-off of its own also stands as far off as its edge."""
 LESS, MORE = (lambda value: 0.8 * value), (lambda value: 1.15 * value)
 HUNG = room("line", "hanger", "perch")

@@ -97,7 +97,7 @@ def test_breaking_set_of_the_road_is_not_told_as_a_parted_line():
     page = report_html(made("larkspur-bar"))
     blocks = re.findall(r"<caption>(.*?)</caption>.*?<tbody>(.*?)</tbody>", page, re.S)
     road = next(body for caption, body in blocks if caption.startswith("On the road, the set held against breaking"))
-    lost = next(body for caption, body in blocks if caption.startswith("If one line parts"))
+    lost = next(body for caption, body in blocks if caption.startswith("If one line breaks"))
     assert "on the road" in road and "line broken" not in road
     assert "line broken" in lost and "on the road" not in lost
     rows = [row for row in made("larkspur-bar")["result"]["checks"] if row["capacity_basis"] != "working"]

@@ -12,7 +12,8 @@ from rigcheck.wording.words import percent
 from tests.output.conftest import TITLE, assessed
 
 HEADINGS = (
-    "Every part and mode at its worst", "If one line parts (against strength)", "Static loads, the worst of each state",
+    "Every part and mode at its worst", "If one line breaks (against strength)",
+    "Static loads, the worst of each state",
     "Rail, the worst of each state", "Water", "Weight of the empty box", "Findings", "Assumptions", "Cautions",
 )  # fmt: skip
 

@@ -37,10 +37,10 @@ def test_a_line_link():
 def test_rail_stress_droop_and_any_other_part():
     rail = {**LINE, "part": "rail", "group": "rail", "mode": "stress, bending with axial", "unit": "psi"}
     assert "the left rail is stressed to 2,525 psi; 2,000 psi is allowed (127 %)." in why(about(rail))[0]
-    droop = {**rail, "mode": "droop of the tail", "unit": "in", "demand": 0.4012, "capacity": 0.3178}
+    droop = {**rail, "mode": "tail deflection", "unit": "in", "demand": 0.4012, "capacity": 0.3178}
     droop["dynamic_factor"] = None
     first, second = why(about(droop))
-    assert "the droop of the tail of the left rail is 0.402 in; the yardstick is 0.317 in (127 %)." in first
+    assert "the tail deflection of the left rail is 0.402 in; the yardstick is 0.317 in (127 %)." in first
     assert "unfactored" in second
     pin = {**LINE, "part": "hinge pin", "group": "hinge", "mode": "shear", "side": "right"}
     assert "the right hinge pin sees 2,525 lb; 2,000 lb is allowed (127 %) in shear." in why(about(pin))[0]

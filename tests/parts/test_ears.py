@@ -115,7 +115,7 @@ def test_the_root_of_the_plant_ear():
     upright = 1.10 * 36_000 * (3 / 8) * 5**2 / 6 / 3
     pull = 36_000 * 5 * 3 / 8 / 3
     use = 200 * 2 / flat + 300 * 2 / upright + 500 / pull
-    assert rows["plant hinge ear", "bending both ways and pull at its root"][0] == pytest.approx(use, rel=1e-3)
+    assert rows["plant hinge ear", "bending both ways with tension at the weld root"][0] == pytest.approx(use, rel=1e-3)
 
 
 def test_the_lap_bends_the_ears_of_a_single_shear():
@@ -124,7 +124,7 @@ def test_the_lap_bends_the_ears_of_a_single_shear():
     flat = 1.25 * 36_000 * 5 * (3 / 8) ** 2 / 6 / 3
     pull = 36_000 * 5 * 3 / 8 / 3
     use = 1000 * (0.5 + 1 / 16) / flat + 1000 / pull
-    assert one["plant hinge ear", "bending both ways and pull at its root"][0] == pytest.approx(use, rel=1e-3)
+    assert one["plant hinge ear", "bending both ways with tension at the weld root"][0] == pytest.approx(use, rel=1e-3)
 
 
 def test_the_weld_of_the_plant_ear():
@@ -149,7 +149,7 @@ def test_the_worst_face_where_it_is_not_said():
     faces = [rows_under(changed(('barrel_on = "nose"', f'barrel_on = "{on}"')), x=900.0, z=500.0) for on in
              ("nose", "top", "under")]  # fmt: skip
     unsaid = rows_under(changed(('barrel_on = "nose"\n', "")), x=900.0, z=500.0)
-    for part in (("hinge ear", "bending both ways and pull at its root"), ("hinge ear weld", "force per inch"),
+    for part in (("hinge ear", "bending both ways with tension at the weld root"), ("hinge ear weld", "force per inch"),
                  ("hinge ear face", "wall of the tube under it bent")):  # fmt: skip
         assert unsaid[part][0] >= max(one[part][0] for one in faces) - 1e-9
 

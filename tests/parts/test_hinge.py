@@ -17,6 +17,7 @@ from rigcheck.parts.hinge.checks import hinge_checks, hinge_not_assessed, knuckl
 from rigcheck.tables import steel
 from tests.parts.test_steel_details import RIG, row
 
+WALL = "net section and tear-out of the barrel wall"
 TEXT = RIG.format(basis="frame", sheet="12 ga", barrel="2 in")
 LIFTING = RIG.format(basis="lifting", sheet="12 ga", barrel="2 in")
 
@@ -182,7 +183,7 @@ def test_ears_of_the_plant_of_another_size_by_hand():
     np.testing.assert_allclose(bearing.demand, force / 2.0, rtol=1e-12)
     assert float(np.max(bearing.capacity)) == pytest.approx(1.8 * 36000.0 * 1.0 * 1.0 / 2.0)
     assert float(np.max(own.capacity)) == pytest.approx(1.8 * 36000.0 * 1.0 * 2.0 / 2.0)
-    torn, stout = (row(rows, part, "wall torn by the pin") for part in ("plant hinge barrel", "hinge barrel"))
+    torn, stout = (row(rows, part, WALL) for part in ("plant hinge barrel", "hinge barrel"))
     assert float(np.max(torn.capacity)) < float(np.max(stout.capacity))
     weld = row(rows, "plant hinge barrel weld", "force per inch")
     # 4 in of weld said, an ear of 1 in has 2 in of it; 1.618 of the force an inch at worst
@@ -212,5 +213,5 @@ def test_ears_alike_add_no_rows_and_thin_ears_decide():
     parts = {one.part for one in hinge_checks(solve(hinge_rig()))}
     assert "plant hinge barrel" not in parts
     thin = hinge_checks(solve(hinge_rig(plant_barrel_wall='"1/16 in"')))
-    torn, own = (row(thin, part, "wall torn by the pin") for part in ("plant hinge barrel", "hinge barrel"))
+    torn, own = (row(thin, part, WALL) for part in ("plant hinge barrel", "hinge barrel"))
     assert float(np.max(torn.demand / torn.capacity)) > float(np.max(own.demand / own.capacity))

@@ -98,7 +98,7 @@ def test_every_angle_of_the_fold_is_looked_at():
     swing = np.abs(angle - first)
     assert np.array_equal(pull.swung[fold], np.minimum(swing, 2.0 * np.pi - swing) > np.radians(30.0))
     narrow = solve(lug_rig(high, more=FOLDING, width='"1 1/2 in"', weld_length='"1 1/2 in"'))
-    check = row(lug_checks(narrow), "hanger lug", "tear-out")
+    check = row(lug_checks(narrow), "hanger lug", "double-plane shear")
     capacity = np.broadcast_to(check.capacity, narrow.shape)
     swung = lug_pull(narrow, end="hanger").swung
     assert swung.any() and not swung.all()

@@ -260,7 +260,7 @@ def test_floor_by_hand():
     moment = max(0.1071 * load.pressure[i] * 16.0**2, load.pressure[i] * over**2 / 2.0)
     assert np.broadcast_to(row.demand, solution.shape)[i, 0, 0] == pytest.approx(moment / modulus)
     assert row.capacity.ravel()[0] == pytest.approx(1.25 * 32.0e3 / 3.0)  # unknown steel, plate on the flat, lifting
-    foot = rows["floor sheet", "bending under a foot 4 in wide, weight at rest"]
+    foot = rows["floor sheet", "bending under one boot print, 4 in wide, weight at rest"]
     spread = max(0.1071 * load.pressure[manned] * 16.0**2, load.pressure[manned] * over**2 / 2.0)
     one = 250.0 * 16.0 * 0.203 / (4.0 + 0.6 * 16.0)
     assert np.broadcast_to(foot.demand, solution.shape)[manned, 0, 0] == pytest.approx((spread + one) / modulus)

@@ -20,6 +20,7 @@ from rigcheck.parts.rail.strength import (
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
 from rigcheck.strength.members.compression import column_stress
 
+PUSH = "compression with bending, hinge to hanger"
 BOX = """
 title = "Wren Gully, trial"
 [box]
@@ -125,12 +126,12 @@ def test_twist_at_the_hanger_by_hand():
     solution = solve(rig_of(STIFFENER, MEMBER))
     i, at = packed(solution), solution.pose
     tension = solution.demand.tension[i, EVEN, 0]
-    row = rows_of(solution)["twist at the hanger"]
+    row = rows_of(solution)["torsion at the hanger"]
     own = turned(solution)[i, EVEN, 0]
     assert row.demand[i, EVEN, 0] == pytest.approx(tension * at.u_n[i] * 1.5 * 12.0 / 16.0 + own)
     higher = solve(rig_of(STIFFENER, MEMBER, height="6.25 in"))
     own = turned(higher)[i, EVEN, 0]
-    raised = (rows_of(higher)["twist at the hanger"].demand[i, EVEN, 0] - own) / higher.demand.tension[i, EVEN, 0]
+    raised = (rows_of(higher)["torsion at the hanger"].demand[i, EVEN, 0] - own) / higher.demand.tension[i, EVEN, 0]
     arm = higher.pose.u_n[i] * 1.5 - higher.pose.uy[i] * 1.0
     assert raised == pytest.approx(abs(arm) * 12.0 / 16.0)
 
@@ -150,7 +151,7 @@ def test_share_of_the_twist_along_the_rail():
 def test_sideways_by_hand_between_members_over_the_top():
     solution = solve(rig_of(STIFFENER, MEMBER, at="top"))
     i, at = packed(solution), solution.pose
-    row = rows_of(solution)["sideways at the hanger"]
+    row = rows_of(solution)["sideways bending at the hanger"]
     tension = solution.demand.tension[i, EVEN, 0]
     assert row.demand[i, EVEN, 0] == pytest.approx(tension * (at.uy[i] * 4.0 + 0.5 * abs(at.u_s[i]) * 1.5))
 
@@ -167,7 +168,7 @@ def test_sideways_on_u_frames_is_that_of_a_bar_on_an_even_foundation():
     pressed = (6.0 - float(solution.section.axis)) / 3.0
     bar = 29.0e6 * (0.218 + pressed * 0.105**3 / 12.0)
     arm_aside = 0.25 * (4.0 * bar / stiff) ** 0.25
-    row = rows_of(solution)["sideways at the hanger"]
+    row = rows_of(solution)["sideways bending at the hanger"]
     per_pound = row.demand[i, EVEN, 0] / solution.demand.tension[i, EVEN, 0]
     assert per_pound == pytest.approx(at.uy[i] * arm_aside + 0.75 * abs(at.u_s[i]), rel=0.01)
 
@@ -185,7 +186,7 @@ def test_side_wall_by_hand():
 
 def test_splay_of_straight_lines_is_nothing():
     solution = solve(rig_of(STIFFENER, MEMBER, at="top", perch="28.105 in"))
-    row = rows_of(solution)["sideways at the hanger"]
+    row = rows_of(solution)["sideways bending at the hanger"]
     couple = 0.75 * np.abs(solution.pose.u_s)[:, None, None] * solution.demand.tension
     assert row.demand == pytest.approx(couple)
 
@@ -193,8 +194,7 @@ def test_splay_of_straight_lines_is_nothing():
 def test_more_metal_never_raises_the_use():
     rig = rig_of(STIFFENER, MEMBER)
     sides = solve(varied(rig, {"box.side_sheet": np.array([0.0747, 0.105, 0.1345, 0.1793])}))
-    push = "push with bending, hinge to hanger"
-    for mode in (push, "side wall under the hanger, screening", "shear in the side wall"):
+    for mode in (PUSH, "side wall under the hanger, screening", "shear in the side wall"):
         worst = np.broadcast_to(use(rows_of(sides)[mode]), sides.shape)[:, packed(sides)].max((-2, -1))
         assert np.all(np.diff(worst) < 0.0), mode
     before: dict[str, float] = {}
@@ -203,7 +203,7 @@ def test_more_metal_never_raises_the_use():
         i = packed(solution)
         rows = rows_of(solution)
         now = {mode: float(np.broadcast_to(use(row), solution.shape)[i].max()) for mode, row in rows.items()}
-        for mode in ("push with bending, hinge to hanger", "top edge buckling sideways", "sideways at the hanger"):
+        for mode in (PUSH, "top edge buckling sideways", "sideways bending at the hanger"):
             assert now[mode] < before.get(mode, 1.0e9), (mode, wall)
         before = now
 
@@ -222,8 +222,8 @@ def test_nearer_cross_members_hold_the_top_edge_better():
 def test_together_is_never_less_than_its_parts():
     solution = solve(rig_of(STIFFENER, MEMBER))
     rows = rows_of(solution)
-    together = use(rows["bending, sideways, shear and twist together"])
-    for mode in ("push with bending, hinge to hanger", "sideways at the hanger", "twist at the hanger"):
+    together = use(rows["bending both ways, shear and torsion together"])
+    for mode in (PUSH, "sideways bending at the hanger", "torsion at the hanger"):
         assert np.all(together >= use(rows[mode]) - 1e-12), mode
 
 
@@ -238,8 +238,8 @@ def test_one_case_is_its_row_in_the_batch():
 def test_accidents_have_rows_of_their_own():
     rows = rail_strength_checks(solve(rig_of(STIFFENER, MEMBER)))
     assert [row.mode for row in rows if row.on_accidents] == [
-        "push with bending, hinge to hanger (strength)",
-        "bending, sideways, shear and twist together (strength)",
+        "compression with bending, hinge to hanger (strength)",
+        "bending both ways, shear and torsion together (strength)",
         "top edge buckling sideways (strength)",
         "side wall under the hanger, screening (strength)",
     ]

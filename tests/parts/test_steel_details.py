@@ -114,7 +114,7 @@ def test_two_runs_of_weld_are_no_longer_than_both_sides_of_the_barrel():
 def test_the_root_of_a_lug_is_pulled_as_well_as_bent():
     solution = solved()
     pull = lug_pull(solution, end="hanger")
-    use = row(lug_checks(solution), "hanger lug", "bending both ways and pull")
+    use = row(lug_checks(solution), "hanger lug", "bending both ways with tension")
     i = next(k for k, one in enumerate(solution.rows) if one.state == "packed")
     stiff = BOUNDS.index("stiff")
     tension = solution.demand.tension[i, stiff, 0]
@@ -146,7 +146,7 @@ def test_the_rail_takes_the_jump_of_a_parted_line():
             demand = np.broadcast_to(check.demand, solution.shape)
             assert demand[lost, 3, 0] == pytest.approx(more / factored * demand[calm, LEFT, 0])
     bent = beam_column(solution, basis=ULTIMATE)  # of every row, which the check has of parted ones alone
-    checked = row(rail_strength_checks(solution), "rail", "push with bending", ultimate=True).demand
+    checked = row(rail_strength_checks(solution), "rail", "compression with bending", ultimate=True).demand
     assert checked[lost, 3, 0] == pytest.approx(bent[lost, 3, 0])
     # bending grown by the push is not linear, but near enough at these pushes
     assert bent[lost, 3, 0] == pytest.approx(more / factored * bent[calm, LEFT, 0], rel=0.05)
@@ -154,7 +154,7 @@ def test_the_rail_takes_the_jump_of_a_parted_line():
 
 def test_sag_and_droop_are_held_to_the_span_and_to_twice_the_overhang():
     rig = varied(solved().rig, {"rail.sag_limit": np.array(200.0), "rail.tail_limit": np.array(150.0)})
-    sag, droop = (row(rail_checks(solve(rig)), "rail", mode) for mode in ("sag between", "droop of the tail"))
+    sag, droop = (row(rail_checks(solve(rig)), "rail", mode) for mode in ("sag between", "tail deflection"))
     hanger = float(rig.number("hanger.at"))
     assert float(np.max(sag.capacity)) == pytest.approx(hanger / 200.0)
     assert float(np.max(droop.capacity)) == pytest.approx(2.0 * (104.0 - hanger) / 150.0)

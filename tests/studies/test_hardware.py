@@ -294,7 +294,7 @@ def test_straps_are_no_smaller_than_the_sum_of_their_limits_allows():
     for one in held_back:
         assert one.smaller is not None and all_alike(heavy, one.smaller) > 0.85
         use, _ = use_in(with_values(heavy, one.smaller.changes), one.part)
-        assert "sum of working load limits" in one.smaller.why_not and use == pytest.approx(one.smaller.use or 0.0)
+        assert "aggregate working load limit" in one.smaller.why_not and use == pytest.approx(one.smaller.use or 0.0)
     assert held_back
 
 

@@ -44,7 +44,7 @@ class Box(Section):
         "thickness of the dividers", default=None, example="14 ga", derived="as box.sheet"
     )
     allowance: Annotated[float, Quantity("fraction", "0 %", "50 %")] = usual_key(
-        "added to all fabricated steel for welds, paint and forgotten parts",
+        "added to all fabricated steel for welds, paint and miscellaneous parts",
         default="8 %",
         source="assumption: common shop practice, no published source",
     )

@@ -221,7 +221,7 @@ class Factors(Section):
         source="hand hoist; pendant crane in the older ASCE 7 impact list (memory)",
     )
     line_broken: Factor = usual_key(
-        "on the jump when one line parts",
+        "on the jump when one line breaks",
         default=2.0,
         source="undamped step (derivation), used as an assumption",
     )

@@ -128,7 +128,7 @@ def _defaulted(section: Section, above: str) -> Iterator[Defaulted]:
             if about.only and about.only != getattr(section, "kind", ""):
                 continue
             if about.derived:
-                yield Defaulted(path, about.derived, "taken over")
+                yield Defaulted(path, about.derived, "follows from other keys")
             elif about.source:
                 yield Defaulted(path, default_text(field), about.source)
 

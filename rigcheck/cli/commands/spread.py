@@ -22,7 +22,7 @@ Vary = Annotated[
 ]  # fmt: skip
 Usual = Annotated[bool, typer.Option("--usual", help="What is usually not known well besides the keys of --vary.")]
 Samples = Annotated[int, typer.Option("--samples", min=10, max=10_000_000, help="How many.")]
-Whole = Annotated[bool, typer.Option("--whole", help="Check every sample in every row; some hundred times slower.")]
+Whole = Annotated[bool, typer.Option("--whole", help="Check all samples in all load cases; some hundred times slower.")]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="The same one gives the same answer.")]
 
 

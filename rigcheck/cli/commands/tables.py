@@ -19,7 +19,7 @@ Words = Annotated[
 def command(words: Words = None, *, as_json: AsJson = False, width: Width = 0, everything: Everything = False) -> int:
     """Search the published tables; without words, list them.
 
-    Each row names its document and clause, and whether it was seen or is from memory.
+    Each row names its document and clause, and whether that source was checked.
     """
     from rigcheck.output.tables.view import tables_data, tables_list, tables_screen, too_many, too_many_words
     from rigcheck.tables.browse import search

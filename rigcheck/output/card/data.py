@@ -157,7 +157,7 @@ def _box(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
         ["Running pitch", f"{pitch} with both lines {line} pin to pin"],
         ["Perch lugs", f"{length('perch.height')} above the hinge axis, {way}"],
         ["Hangers", f"{length('hanger.at')} from the hinge along the floor"],
-        ["Hardest pull of one line", f"{hardest}, before factors" if pulls else "none can be given: dead point"],
+        ["Highest pull of one line", f"{hardest}, before factors" if pulls else "none can be given: dead center"],
     ]
 
 

@@ -3,7 +3,7 @@
 NEVER = (
     "Never go under, on or near the tail of the box unless it is blocked.",
     "Never level, fold, hook or unhook with anything in the box.",
-    "Never fold with gravel or water in it; never crank at a dead point.",
+    "Never fold with gravel or water in it; never crank at dead center.",
     "Never hang it on what is not marked to hold (pull-only come-along).",
     "Never fit a smaller or unmarked link, pin or clip; no side loads.",
     "Never tow or drive with gravel in it, or on the hoists alone.",

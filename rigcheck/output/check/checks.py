@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.analysis.rows import OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
 from rigcheck.assessment.assess import Assessment
 from rigcheck.quantities import Dimension
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 
@@ -53,8 +54,8 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float
         "verdict": verdict_of(value, tight_above=tight_above) if value >= 0.0 else "not_assessed",
         "dynamic_factor": row.factor if check.factored else None,
         "accident": check.on_accidents,
-        "basis": check.basis,
-        "clause": check.clause,
+        "basis": marked(check.basis),
+        "clause": marked(check.clause),
     }
 
 

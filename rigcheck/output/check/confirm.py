@@ -23,8 +23,8 @@ from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import bound_word, state_word, variant_words
 
-NOTHING = "Second opinion: there is no state in which the lines can hold the box, so there was nothing to compare."
-NOT_HAD = "Second opinion: none could be had ({}). Nothing here is confirmed by a frame."
+NOTHING = "Independent frame check: the lines hold the box in no load case, so there was nothing to compare."
+NOT_HAD = "Independent frame check: none could be had ({}). Nothing here is confirmed by a frame."
 
 
 class SecondOpinionError(Exception):
@@ -104,7 +104,7 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
         "agrees": True,
         "rows": [_row(one, scale=scale) for one in confirmations],
         "text": (
-            "Second opinion: a space frame of the box built from the case file, rails, members across and lines,"
+            "Independent frame check: a space frame of the box, built from the case file, rails, cross-members, lines,"
             f" differs by {_share(worst)} at most, within the {100.0 * LIMIT:g} % allowed. It checks how the loads go"
             f" through box, lines and hinge, not the loads and not the capacities. Largest differences: {told}."
         ),
@@ -155,7 +155,7 @@ def _complaint(one: Confirmation, *, scale: Scale) -> str:
     pair = max(one.comparisons, key=lambda pair: pair.difference)
     ours, frame = (_told(value, pair=pair, scale=scale) for value in (pair.ours, pair.frame))
     return (
-        f"second opinion: {pair.name} in {one.label} is {ours} by the closed forms and {frame} by the frame,"
+        f"independent frame check: {pair.name} in {one.label} is {ours} by the closed forms and {frame} by the frame,"
         f" {_share(pair.difference)} apart; {100.0 * LIMIT:g} % is the most allowed, so this result is not to be used"
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rigcheck.analysis.rows import LEGAL
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.check.why import closing, why
 from rigcheck.output.check.words import demand_allowable
@@ -100,7 +101,7 @@ def _highest(rows: Sequence[PlainView]) -> list[PlainView]:
     """The worst row of each part, the highest first; legal height and width stand outside of the ranking."""
     found: dict[str, PlainView] = {}
     for row in rows:
-        if row["group"] != "envelope":
+        if row["group"] != LEGAL:
             found.setdefault(row["part"], row)
     return list(found.values())
 

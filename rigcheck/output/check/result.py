@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.rows import LEGAL
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case import defaulted_keys
 from rigcheck.case.schema.sections import fields_of, stated
@@ -20,6 +21,7 @@ from rigcheck.output.rig_words import rig_plain
 from rigcheck.parts.unsaid import taken_in_place
 from rigcheck.quantities import System
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
@@ -30,7 +32,7 @@ NOTES = {
     "rail": "moments, shear, axial force and stress with the dynamic factors; sag, tail drop and pitch left under"
     " static loads",
     "checks": "demands with the dynamic factor named in the row, static where it names none",
-    "plant_loads": "forces of the box on the plant that act together, plant axes x, y, z; as they are, and with the"
+    "plant_loads": "forces of the box on the plant that act together, plant axes x, y, z; unfactored, and with the"
     " dynamic factors",
 }
 
@@ -79,7 +81,7 @@ def result(
     told = told_rows(assessment.solution, also=(int(one.state) for one in assessment.worst))
     taken = assumptions(assessment)
     stopped = bool(assessment.stopped)
-    highest = rows[0] if rows else None
+    highest = next((row for row in rows if row["group"] != LEGAL or row["verdict"] == "over"), None)
     found: Plain = {
         "schema": SCHEMA,
         "title": rig.case.title,
@@ -167,7 +169,7 @@ def take_off(assessment: Assessment, *, scale: Scale) -> list[Plain]:
             "weight": scale.one(piece.weight, dimension="force"),
             **{axis: scale.one(getattr(piece, axis), dimension="length") for axis in ("s", "y", "n")},
             "whole_length": piece.spread,
-            "source": piece.source,
+            "source": marked(piece.source),
         }
         for piece in assessment.solution.life.pieces
     ]
@@ -204,10 +206,11 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     }
     taken = {one.path: (one.value, one.source) for one in defaulted_keys(case)} | taken
     found: list[Plain] = [
-        {"key": key, "value": value, "source": source, "defaulted": True} for key, (value, source) in taken.items()
+        {"key": key, "value": value, "source": marked(source), "defaulted": True}
+        for key, (value, source) in taken.items()
     ]
     found += [
-        {"key": one.key, "value": one.value, "source": one.source, "defaulted": one.defaulted}
+        {"key": one.key, "value": one.value, "source": marked(one.source), "defaulted": one.defaulted}
         for one in taken_in_place(solution.rig, hauled=solution.road is not None)
     ]
     given = stated(case.factors)

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Any
 
 from rigcheck.output.bed_words import bed_paragraph
-from rigcheck.output.rig_words import identity_words
+from rigcheck.output.check.first_screen import source_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.tables.load_cases import LINE_BROKEN
 from rigcheck.wording.plain import PlainView
@@ -54,7 +54,7 @@ def cautions(page: Page, result: PlainView) -> None:
 
 def _head(page: Page, result: PlainView) -> None:
     page.line(result["title"], style="head")
-    page.line("; ".join([*identity_words(result), f"basis: {result['basis']}"]))
+    page.line(source_line(result))
     if result["note"]:
         page.line(result["note"])
 
@@ -75,7 +75,7 @@ def _verdict(page: Page, result: PlainView) -> None:
     if result.get("remedies"):
         from rigcheck.output.remedies.view import remedy_lines  # only where something is over
 
-        page.heading("What would cure it, the smallest change first; each was checked anew by itself")
+        page.heading("What fixes it, the smallest change first; each change tried alone, by a whole check")
         page.items(("-", line) for line in remedy_lines(result["remedies"], most=None))
     if result["bed_mark"]:
         page.line()
@@ -88,12 +88,12 @@ def _verdict(page: Page, result: PlainView) -> None:
 def _heading_of(row: PlainView) -> str:
     if row["capacity_basis"] == "working":
         return "Every part and mode at its worst"
-    return "If one line parts (against strength)" if row["state"] == LINE_BROKEN else "Other rows against strength"
+    return "If one line breaks (against strength)" if row["state"] == LINE_BROKEN else "Other cases against strength"
 
 
 def _checks(page: Page, result: PlainView, *, whole: bool) -> None:
-    columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
-               Column("Demand of capacity", share=0), Column("State, bound, side", share=4))  # fmt: skip
+    columns = (Column("Util.", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
+               Column("Demand / allowable", share=0), Column("Load case, sharing, side", share=4))  # fmt: skip
     order = sorted(result["checks"], key=lambda row: (row["capacity_basis"] != "working", row["state"] != LINE_BROKEN))
     for heading, group in groupby(order, key=_heading_of):
         rows = list(group)
@@ -107,7 +107,7 @@ def _checks(page: Page, result: PlainView, *, whole: bool) -> None:
             page.line(f"{'The rest, ' if full else ''}{percent(LOW)} of capacity or less:")
             page.items((f"{percent(row['utilization']):>4}", _low_line(row)) for row in told)
         if len(told) < len(low):
-            page.line(f"{len(low) - len(told)} more modes of the same parts are used less; --all prints them.")
+            page.line(f"{len(low) - len(told)} more modes of the same parts are lower; --all prints them.")
 
 
 def _worst_of_part(rows: Sequence[PlainView], *, beside: Sequence[PlainView]) -> list[PlainView]:

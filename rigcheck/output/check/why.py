@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rigcheck.analysis.rows import LEGAL
 from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import missing_words
 from rigcheck.wording.plain import PlainView
@@ -17,7 +18,7 @@ from rigcheck.wording.words import (
     variant_words,
 )
 
-_NO_SIDE = frozenset({"floor", "road", "envelope"})  # groups of parts that have no left and right
+_NO_SIDE = frozenset({"floor", "road", LEGAL})  # groups of parts that have no left and right
 
 
 def headline(result: PlainView) -> str:
@@ -112,7 +113,7 @@ def _body(row: PlainView) -> str:
     part, mode = row["part"], row["mode"]
     side = "" if row["group"] in _NO_SIDE else f"{row['side']} "
     use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
-    if row["group"] == "envelope":
+    if row["group"] == LEGAL:
         return f"the {mode} is {demand}; {capacity} is allowed{use}."
     if row["group"] == "plant":
         return f"plant and box are turned over by {demand}, {mode}; {capacity} is allowed{use}."
@@ -139,4 +140,4 @@ def _counted(row: PlainView) -> str:
     """The bound and the dynamic factor behind a row."""
     factor = row["dynamic_factor"] or "unfactored"
     parts = (bound_sentence(row["bound"], state=row["state"]), factor, row["basis"])
-    return f"Counted with {'; '.join(text for text in parts if text)}."
+    return f"Basis: {'; '.join(text for text in parts if text)}."

@@ -55,7 +55,7 @@ def side_caption(drawing: PlainView, *, forces: PlainView | None, folded: bool) 
         )
     chosen, held = ("", _held(drawing)) if folded else (_CHOSEN, "")
     return (
-        f"{text}{chosen} Thick arrows are the forces on the box {_state(forces, unit=unit)}, as they are (no dynamic "
+        f"{text}{chosen} Thick arrows are the forces on the box {_state(forces, unit=unit)}, unfactored (no dynamic "
         "factor), both sides together, to a scale of their own: W at the center of gravity, T of both lines along "
         "them, R of the plant at both hinge groups; the arrow at the perch is what the lines do to the plant"
         f"{held}{_standing(drawing)}. See that they balance: the sums stand in the table below."

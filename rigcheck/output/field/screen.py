@@ -85,7 +85,7 @@ def _store(page: Page, found: PlainView) -> None:
         page.line()
         weight = number(after["empty_weight"], unit=found["units"]["force"])
         use = percent(after["utilization"])
-        page.line(f"With these lines every check counts with {weight} of empty box; highest use {use}.")
+        page.line(f"With these lines every check counts with {weight} of empty box; highest utilization {use}.")
     elif found["refused"]:
         page.line(f"Nothing to store: {'; '.join(found['refused'])}.")
     else:

@@ -27,10 +27,10 @@ def field_headline(found: PlainView) -> str:
         text = "the case agrees with what was read, within its uncertainty"
     else:
         worst = max(wrong, key=lambda one: abs(one["value"] - one["expected"]) / max(one["uncertainty"], 1e-9))
-        text = f"{QUANTITIES[worst['what']]} is {worst['ratio']:.2f} times what the case says"
+        text = f"{QUANTITIES[worst['what']]} is {worst['ratio']:.2f} times the calculated one"
     after = found["check"]["after"]
     use = (after or found["check"]["before"])["utilization"]
-    told = "" if use is None else f"; highest use {percent(use)}{' with what was measured' if after else ''}"
+    told = "" if use is None else f"; highest utilization {percent(use)}{' with what was measured' if after else ''}"
     missing = len(found["not_assessed"])
     more = f"; nothing checked is over, {missing_words(missing)}" if found["verdict"] == "incomplete" else ""
     return f"{word}: {text}{told}{more}"
@@ -54,7 +54,7 @@ def field_why(found: PlainView) -> list[str]:
     before, after = found["check"]["before"], found["check"]["after"]
     if after is not None:
         sentences.append(
-            f"With what was measured the highest use is {percent(after['utilization'])} ({after['governs']});"
+            f"With what was measured the highest utilization is {percent(after['utilization'])} ({after['governs']});"
             f" with the case as it stands {percent(before['utilization'])} ({before['governs']})."
         )
     return sentences

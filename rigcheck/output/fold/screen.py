@@ -70,7 +70,7 @@ def _facts(found: PlainView) -> list[str]:
     facts = [
         f"folded weight {most(found['weight'])}, center of gravity {s} from the hinge and {n} above the floor",
         f"lines through the hinge axis (dead center) at {angle(angles['dead_point'])}, however the plant leans",
-        f"weight over the hinge (balance point) at {angle(angles['over_center'])}"
+        f"balance point (weight over the hinge) at {angle(angles['over_center'])}"
         f"{_leaning(angles['over_center_between'])}",
     ]
     if angles["slack"]:
@@ -211,7 +211,7 @@ def _table(page: Page, found: PlainView) -> None:
 
 def _checks(page: Page, found: PlainView) -> None:
     page.heading("Parts in the fold, the highest utilization first", keep=9, least=3)
-    columns = (Column("Use", number=True), Column("Verdict", number=True), Column("Part and mode", share=5),
+    columns = (Column("Util.", number=True), Column("Verdict", number=True), Column("Part and mode", share=5),
                Column("Demand / allowable", share=4), Column("Fold", number=True))  # fmt: skip
     body = []
     for row in found["checks"][:8]:

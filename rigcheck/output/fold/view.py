@@ -28,7 +28,7 @@ from rigcheck.wording.scale import Scale
 SCHEMA = "rigcheck.fold/2"
 FOLD_CAUTIONS = (
     "Take mats and gravel out before folding; nothing here counts more than what the case leaves in.",
-    "Never crank toward a dead point, never unhook or re-hook a line that holds the box.",
+    "Never crank toward dead center, never unhook or re-rig a line that holds the box.",
 )
 ASSUMPTIONS = {
     "weight": "the empty box with its wet mats and the share of the bed that haul.left_over leaves in",

@@ -10,7 +10,7 @@ HOLD_WORDS = {
     "held_from_behind": "held from behind",
     "slack_inward": "lines slack",
     "falls_outward": "falls outward",
-    "dead_point": "dead point",
+    "dead_point": "dead center",
 }
 
 
@@ -109,7 +109,7 @@ def _pull(found: PlainView) -> str:
     alone = found["one_line"]
     demand = pull["largest_alone_demand"] if alone else pull["largest_demand"]
     how = "worked one after the other" if alone else "worked together"
-    near = " short of the dead point" if found["obstacle"] == "dead_point" else ""
+    near = " short of dead center" if found["obstacle"] == "dead_point" else ""
     return (
         f"With the lines {how} one pulls up to {number(demand, unit=force, rounding='up')}{near} "
         f"(at {deg(found['angles']['largest_pull'])}, x {found['dynamic_factor']:.4g} counted); "

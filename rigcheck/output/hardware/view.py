@@ -15,6 +15,7 @@ from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import System, convert
 from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import percent, state_word
@@ -69,7 +70,7 @@ def _choice(one: Choice, *, scale: Scale) -> Plain:
         "needs_rating": scale.one(one.needs, dimension="force") if one.needs > 0.0 else None,
         "most_rating": scale.one(one.most, dimension="force") if one.most > 0.0 else None,
         "from_table": one.listed,
-        "source": one.source,
+        "source": marked(one.source),
         "note": one.note,
     }
 
@@ -100,11 +101,12 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     page = Page(look or Look())
     opening(page, found)
     page.line()
-    page.line(f"Smallest standard size of each part used {percent(found['max_utilization'])} at most, each with the"
+    most = percent(found["max_utilization"])
+    page.line(f"Smallest standard size of each part at {most} utilization at most, each with the"
               " rest of the rig as it is in the case.")  # fmt: skip
     page.heading("Shopping list", keep=26, least=5)
-    columns = [Column("no", number=True), Column("part", share=4), Column("now", share=3), Column("use", number=True),
-               Column("buy", share=6), Column("use", number=True)]  # fmt: skip
+    columns = [Column("no", number=True), Column("part", share=4), Column("now", share=3), Column("util.", number=True),
+               Column("buy", share=6), Column("util.", number=True)]  # fmt: skip
     page.table(columns, rows=[_line(one, unit=found["units"]["force"]) for one in found["choices"]])
     _smaller(page, found)
     notes = [("-", f"{one['part']}: {one['note']}") for one in found["choices"] if one["note"]]
@@ -160,7 +162,7 @@ def _together(page: Page, found: Mapping[str, Any]) -> None:
     for one in found["settled"]:
         _, part, _, _, buy, use = _line(one, unit=unit)[0]
         then = "then stays as it is" if buy.endswith(AS_IT_IS) else "must then be larger"
-        page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (use {use})' if use != '-' else ''}.")
+        page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (utilization {use})' if use != '-' else ''}.")
     page.line(_after(found), style=answer_style(found, over=all_in["over"]))
     rig_line(page, found)
 

@@ -29,7 +29,7 @@ def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
     page.heading("The folded box", keep=6, least=2)
     page.items(("-", text) for text in _facts(found))
     _checks(page, found)
-    page.heading("What holds it, row by row (pull of one strap of each kind, static)")
+    page.heading("What holds it, load case by load case (pull of one strap of each kind, static)")
     _rows(page, found)
     if found["findings"]:
         page.heading("Findings")
@@ -67,7 +67,7 @@ def _checks(page: Page, found: PlainView) -> None:
     if not found["checks"]:
         return
     page.heading("Checks at their worst", keep=12, least=3)
-    columns = (Column("Use", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
+    columns = (Column("Util.", number=True), Column("Verdict", share=0), Column("Part: mode", share=5),
                Column("Demand / allowable", share=4), Column("When", share=5))  # fmt: skip
     rows = []
     for one in found["checks"]:
@@ -93,7 +93,7 @@ def _rows(page: Page, found: PlainView) -> None:
         return f"{number(values[largest], unit=force, rounding='up')} ({names[largest]})"
 
     most_loaded = Column("Highest-loaded tie-down, stop or line", share=3)
-    columns = (Column("Row", share=4), Column("Tips", share=0), most_loaded,
+    columns = (Column("Load case", share=4), Column("Tips", share=0), most_loaded,
                Column("One hinge group", number=True))  # fmt: skip
     rows: list[tuple[list[str], str]] = []
     for one in found["rows"]:
@@ -115,5 +115,5 @@ def _finding(one: PlainView, *, rows: Sequence[PlainView]) -> str:
     where = one["rows"]
     road = [row["row"] for row in rows if row["state"] == "hauling"]
     if where == road:
-        return f"{one['text']} (in every row of the road)"
+        return f"{one['text']} (in every load case of the road)"
     return f"{one['text']} ({'; '.join(where)})"

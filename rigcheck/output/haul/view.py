@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.analysis.rows import Worst, verdict_of
+from rigcheck.analysis.rows import LEGAL, OVER, Worst, verdict_of
 from rigcheck.assessment.verdict import rig_word
 from rigcheck.case.rig import Rig
 from rigcheck.output.check.checks import dimension_of
@@ -18,6 +18,7 @@ from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
 from rigcheck.quantities import System
 from rigcheck.studies.haul.study import HaulStudy
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import number
@@ -42,7 +43,7 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
         raise ValueError("a result is of one rig, not of a batch")
     tight_above = float(rig.number("factors.tight_above"))
     rows = _rows(study, scale=scale)
-    worst = sorted(study.worst, key=lambda one: -float(one.utilization))
+    worst = sorted(study.worst, key=lambda one: (_kept_size(one), -float(one.utilization)))
     checks = [_check(one, rows=rows, scale=scale, tight_above=tight_above) for one in worst]
     tight = float(study.utilization) > tight_above
     alone = rig_word(over=bool(study.over), complete=not study.not_assessed, tight=tight)
@@ -87,6 +88,11 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
     result["headline"], result["why"] = headline(result), why(result)
     result["before_the_road"] = before_the_road(result)
     return result
+
+
+def _kept_size(one: Worst) -> bool:
+    """Whether it is a legal size that is kept, which is told behind what carries something."""
+    return one.check.group == LEGAL and float(one.utilization) <= OVER
 
 
 def _where(where: Any, *, rows: list[Plain]) -> list[str]:
@@ -135,15 +141,15 @@ def _check(one: Worst, *, rows: list[Plain], scale: Scale, tight_above: float) -
     return {
         "part": check.part,
         "mode": check.mode,
-        "row": row["row"] if check.part not in ("tie-downs", "road envelope") else "on the road, however it moves",
+        "row": "on the road, however it moves" if check.group == LEGAL or check.part == "tie-downs" else row["row"],
         "demand": scale.one(one.demand, dimension=dimension),
         "capacity": scale.one(one.capacity, dimension=dimension),
         "unit": scale.label(dimension),
         "utilization": ratio(one.utilization),
         "verdict": verdict_of(float(one.utilization), tight_above=tight_above),
         "capacity_basis": "ultimate" if check.ultimate else "working",
-        "basis": check.basis,
-        "clause": check.clause,
+        "basis": marked(check.basis),
+        "clause": marked(check.clause),
     }
 
 

@@ -92,7 +92,7 @@ def _need(strap: PlainView, *, unit: str) -> str:
     """What one of these straps must be marked for."""
     pull, broken = strap["pull"], strap["pull_breaking_set"]
     if max(pull, broken) <= 0.0:
-        return "pulls in no row; a stop takes its side, or the box never turns that way"
+        return "pulls in no load case; a stop takes its side, or the box never turns that way"
     text = f"each of {strap['count']} needs a working load limit of at least {number(pull, unit=unit, rounding='up')}"
     if broken > 0.0:
         text += f" and a breaking strength of at least {number(broken, unit=unit, rounding='up')}"
@@ -112,7 +112,7 @@ def before_the_road(found: PlainView) -> list[str]:
         "take the pull off the hoists and lines, then tie them up so that nothing swings: they are not tie-downs"
     )
     if not found["hinge_kept"]:
-        todo.append("pin the hinge against jumping out: the case says nothing holds its pin")
+        todo.append("pin the hinge against jumping out: the case states nothing that holds its pin")
     todo += [
         f"{one['name']}: {one['count']} on, tight, edges padded, hooks latched" for one in found["tie_downs"]
     ]  # fmt: skip

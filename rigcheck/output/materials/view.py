@@ -13,6 +13,7 @@ from rigcheck.studies.materials.record import BOX, ON_BOX, ON_PLANT, Bought, Cut
 from rigcheck.studies.materials.study import materials
 from rigcheck.studies.materials.welds import CONVEX, DEPOSITED
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 
@@ -57,7 +58,8 @@ def materials_result(found: Assessment, *, source: Source | None = None, system:
         "electrode": str(rig.value("weld.electrode")),
         "pieces": [_piece(one, scale=scale) for one in listed.pieces],
         "carried": [
-            {"name": one.name, "weight": _force(scale, one.weight), "source": one.source} for one in listed.carried
+            {"name": one.name, "weight": _force(scale, one.weight), "source": marked(one.source)}
+            for one in listed.carried
         ],
         "welds": [_weld(one, scale=scale) for one in listed.welds],
         "weld_sums": _by_leg(listed, scale=scale),

@@ -12,7 +12,7 @@ PLANT_CAUTIONS = (
     "Take ballast off for the road, or weigh the tongue with it.",
 )
 ASSUMPTIONS = (
-    "plant and box are one body on its feet: line and hinge forces act inside it; loads as they are, no dynamic factor",
+    "plant and box are one body on its feet: line and hinge forces act inside it; unfactored loads, no dynamic factor",
     "each weight, and what the slope and the wind make of it, counts on the side to which it turns by itself",
     "ballast stands no higher than the hinge axis or the plant's own center of gravity, whichever is higher",
     "the coupling takes no roll; the road is level and nothing moves",

@@ -48,12 +48,12 @@ def _steps(page: Page, found: PlainView) -> None:
     columns = (
         Column("Load", number=True), Column("Water at tail", number=True), Column("Bags", number=True),
         Column(f"of {bag}", number=True), Column("Each line", number=True), Column("Tail falls", number=True),
-        Column("Use", number=True),
+        Column("Util.", number=True),
     )  # fmt: skip
     rows = []
     for step in found["steps"]:
         over = step["utilization"] is None or step["utilization"] > 1.0
         rows.append((step_cells(step, bag=found["bag"], units=units), "over" if over else ""))
     page.table(columns, rows=rows)
-    page.line("Use: rated hardware against its proof load, steel against yield. Highest:")
+    page.line("Utilization: rated hardware against its proof load, steel against yield. Highest:")
     page.items(("-", part) for part in dict.fromkeys(step["part"] for step in found["steps"]))

@@ -19,7 +19,7 @@ PROOF_CAUTIONS = (
     "A passed proof load shows what it loaded, once; not fatigue, corrosion or road.",
 )
 ASSUMPTIONS = (
-    "target: 125 % of the largest static line tension with both lines alike, 29 CFR 1926.251(a)(4) (seen)",
+    "target: 125 % of the largest static line tension with both lines alike, 29 CFR 1926.251(a)(4) (source checked)",
     f"rated hardware may see {LINK_PROOF:g} times its working load limit and {LINK_BREAK:g} of its breaking"
     " strength; steel may see its yield (lifting basis, its design factor 3.0 taken off); no dynamic factor",
     "clear water, level pool, clean box with its wet mats, plant level, both lines alike",

@@ -41,7 +41,7 @@ def proof_headline(found: PlainView) -> str:
     missing = len(found["not_assessed"])
     more = f"; {missing_words(missing)}" if missing else ""
     use = percent(last["utilization"])
-    return f"{word}: a proof load of {target} a line can be reached; highest use {use}{more}"
+    return f"{word}: a proof load of {target} a line can be reached; highest utilization {use}{more}"
 
 
 def proof_why(found: PlainView) -> list[str]:
@@ -93,8 +93,8 @@ def recipe(found: PlainView) -> list[str]:
         f"Nobody within {out} of the hinge line, under or in line with the box while it hangs loaded; after each step"
         " wait, listen, and compare the fall of the tail with the table.",
         "Stop at any crack, creep, slip, or a fall of the tail clearly over the table; unload with the box blocked.",
-        "Hold the last step for 10 minutes. Then unload, bags first, and read everything again: lugs, barrels, droop."
-        " A set that stays, or a crack, is a fail.",
+        "Hold the last step for 10 minutes. Then unload, bags first, and read everything again: lugs, barrels, tail."
+        " A permanent deformation, or a crack, is a fail.",
     ]
 
 

@@ -19,7 +19,7 @@ _TABLES = (
     ("Largest force at one hinge group", ("hinge",), "force"),
     ("Largest uplift at one hinge group", ("uplift",), "force"),
     ("Largest moment of a rail, sagging over hogging", ("sagging", "hogging"), "moment"),
-    ("Fall of the tail, under the loads as they are", ("tail_deflection",), "length"),
+    ("Tail deflection, under unfactored loads", ("tail_deflection",), "length"),
 )
 
 
@@ -97,7 +97,7 @@ def _parts(page: Page, every: Sequence[PlainView]) -> None:
         rows.append(([name, *cells], "over" if height(name) > 1.0 else ""))
     page.table((Column("Part", share=3), *(Column(one["name"], share=2) for one in every)), rows=rows)
     if len(names) > _SHOWN:
-        page.line(f"{len(names) - _SHOWN} more parts are used less; --json tells all.")
+        page.line(f"{len(names) - _SHOWN} more parts have a lower utilization; --json tells all.")
 
 
 def _of(worst: Sequence[Mapping[str, PlainView]], name: str) -> list[PlainView]:

@@ -20,7 +20,7 @@ from rigcheck.wording.scale import Scale, ratio
 SCHEMA = "rigcheck.props/2"
 NOTES = {
     "values": "forces and moments with the dynamic factors, of one line, one support, one hinge group, one rail;"
-    " tail_deflection under loads as they are; each the worst of its state, with the support soft and firm",
+    " tail_deflection under unfactored loads; each the worst of its state, with the support soft and firm",
     "parts": "each part at its worst over the states compared, with the support soft or firm",
 }
 _DIMENSIONS: Mapping[str, Dimension] = {"sagging": "moment", "hogging": "moment", "tail_deflection": "length"}

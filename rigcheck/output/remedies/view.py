@@ -67,4 +67,4 @@ def _line(one: Mapping[str, Any]) -> str:
             f" steel and footing, and `check` goes on without it: see `rigcheck {one['counted']}`."
         )
     stops = f", stopped by {', '.join(map(stop_words, one['stops']))}" if one["stops"] else ""
-    return f"{words}: not enough; it leaves {then}{stops}."
+    return f"{words}: does not fix it alone; it leaves {then}{stops}."

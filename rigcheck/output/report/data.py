@@ -26,12 +26,13 @@ from rigcheck.output.report.wind_data import wind_data
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
+from rigcheck.wording.marks import WORDS, marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
 SCHEMA = "rigcheck.report/2"
 _POINTS = 121  # stations of a curve besides its discontinuities
-_MARK = re.compile(r"(?<!not )\b(seen|memory|derivation)\)")
+_MARK = re.compile(r"\b(source checked in part|source checked|source not checked|derivation)\)")
 _OWN = (("mark on the part", "case file"), ("yardstick of our own", "own"), ("share of the steel", "own"))
 
 
@@ -242,11 +243,11 @@ def _known_shapes(assessment: Assessment) -> dict[str, str]:
     rig = assessment.solution.rig
     keys = ("rail.stiffener", "cross_member.shape", "end_tube.shape")
     found = [shapes.find(rig.value(key)) for key in keys if rig.has(key)]
-    return {shape.source: shape.known for shape in found}
+    return {marked(shape.source): WORDS.get(shape.known, shape.known) for shape in found}
 
 
 def _mark(source: str, *, basis: str, known: Mapping[str, str]) -> str:
-    """seen, memory or derivation, what the basis of the row says of it, or whose word it is."""
+    """Whether it was checked, or a derivation, what the basis of the row says of it, or whose word it is."""
     for told in (_MARK.findall(source), [known[source]] if source in known else [], _MARK.findall(basis)):
         if told:
             return ", ".join(dict.fromkeys(told))
@@ -261,8 +262,8 @@ def sources(result: Mapping[str, Any], *, known: Mapping[str, str] | None = None
         known: Marks of sources that do not carry their own.
 
     Returns:
-        Source, mark (seen, memory, derivation, case file, own, or empty where it has none) and the parts or keys that
-        use it.
+        Source, mark (source checked or not, derivation, case file, own, or empty where it has none) and the parts or
+        keys that use it.
     """
     used: dict[str, list[str]] = {}
     basis: dict[str, str] = {}

@@ -51,7 +51,7 @@ def rail_part(packet: PlainView) -> str:
     if shape is not None:
         caption += (
             f" Last panel: fall of the rail from its unloaded place in the state {place(shape, unit=units['length'])}, "
-            "loads as they are, with the stretch of the line as far as it is described."
+            "unfactored loads, with the stretch of the line as far as it is described."
         )
         if not shape["give_known"]:
             caption += " The stretch of some links is not described, so the tail drops further than shown."
@@ -82,15 +82,18 @@ def fold_part(packet: PlainView) -> str:
     values = [
         ("Folded to", number(found["to"], unit="deg")),
         ("Weight counted", up(found["weight"], units["force"])),
-        ("Dead point", "none in reach" if angles["dead_point"] is None else number(angles["dead_point"], unit="deg")),
-        ("Over center", "not reached" if angles["over_center"] is None else number(angles["over_center"], unit="deg")),
+        ("Dead center", "none in reach" if angles["dead_point"] is None else number(angles["dead_point"], unit="deg")),
+        (
+            "Balance point",
+            "not reached" if angles["over_center"] is None else number(angles["over_center"], unit="deg"),
+        ),
         ("Largest pull, both lines", f"{up(pull['largest'], units['force'])} on each"),
         ("Largest pull, one alone", up(pull["largest_alone"], units["force"])),
         ("Weakest link allows", f"{down(pull['allowed'], units['force'])} ({pull['weakest_link']})"),
         ("Line deployed, folded", f"{_length(line['deployed'], units)}, {_length(line['folded'], units)}"),
         ("Shortest needed, possible", f"{_length(line['shortest'], units)}, {_length(line['least'], units)}"),
         ("Take-up, hoist lift", f"{_length(line['take_up'], units)}, {_length(line['lift'], units)}"),
-        ("Re-hooks", "unknown" if line["re_hooks"] is None else str(line["re_hooks"])),
+        ("Re-rigs", "unknown" if line["re_hooks"] is None else str(line["re_hooks"])),
     ]
     return text + facts(values)
 
@@ -103,7 +106,7 @@ def fold_curves(packet: PlainView) -> str:
     units, pull = found["units"], found["pull"]
     caption = (
         "Pull of each line and length of the line while the box is folded, unfactored. See where the pull peaks, "
-        "whether it runs away toward a dead point, and whether the line must become shorter than its links allow. "
+        "whether it runs away toward dead center, and whether the line must become shorter than its links allow. "
         "A gap is "
         "where no line holds."
     )
@@ -130,7 +133,7 @@ def length_part(packet: PlainView) -> str:
     most = 100.0 * _HIGHEST
     curves = {
         "x": {"title": f"Length of the box, {found['unit']}", "values": found["values"]},
-        "y": {"title": "Use, %"},
+        "y": {"title": "Utilization, %"},
         "lines": {
             one["part"]: [None if use is None or 100.0 * use > most else 100.0 * use for use in one["utilization"]]
             for one in shown
@@ -138,10 +141,10 @@ def length_part(packet: PlainView) -> str:
         "level": 100.0,
         "now": found["now"],
     }
-    label = "Use of the parts over the length of the box; the thick level line is full use."
+    label = "Utilization of the parts over the length of the box; the thick level line is 100 %."
     caption = (
-        f"Use of the {len(shown)} parts that come highest, at {len(found['values'])} lengths and straight between. "
-        "The thick line is full use, the dashed upright line the box as it is; each curve is named at its "
+        f"The {len(shown)} parts that come highest, at {len(found['values'])} lengths and straight between. "
+        "The thick line is 100 %, the dashed upright line the box as it is; each curve is named at its "
         "end. See which part sets the length. "
         f"What is beyond {most:g} % is left out; a finding that stops the rig does not show here."
     )
@@ -164,7 +167,7 @@ def neighbors_part(packet: PlainView) -> str:
         )
         for one in found
     ]
-    heads = ("Moved", "Highest use", "Verdict", "By", "Stopped by")
+    heads = ("Moved", "Highest utilization", "Verdict", "By", "Stopped by")
     marked = [i for i, one in enumerate(found) if one["over"]]
     caption = "The same rig with one input moved by what a tape may miss"
     return table(heads, rows=rows, caption=caption, numbers=(1,), marked=marked)
@@ -180,9 +183,7 @@ def haul_part(packet: PlainView) -> str:
         text += "<h3>NOT assessed</h3>" + items(found["alone"]["not_assessed"])
     tops = [one for one in _highest_of_each(found) if one["demand"]]
     if tops:
-        caption = (
-            "Checks of the folded box: each part where it is used most; what carries nothing stands in the appendix"
-        )
+        caption = "Checks of the folded box, each part at its worst; what carries nothing stands in the appendix"
         text += _road_checks(tops, caption=caption)
     return text + "<h3>Before the road</h3>" + items(found["before_the_road"])
 
@@ -193,7 +194,7 @@ def _highest_of_each(found: PlainView) -> list[PlainView]:
 
 
 def _road_checks(checks: Sequence[PlainView], *, caption: str) -> str:
-    heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "When")
+    heads = ("Part: mode", "Utilization", "Verdict", "Demand", "Allowable", "When")
     rows = [
         (
             f"{one['part']}: {one['mode']}",
@@ -233,8 +234,8 @@ def _road_rows(found: PlainView) -> str:
         pulls = [max(values, default=None) for values in (one["tie_downs"], one["stops"], list(one["line"].values()))]
         most = [up(value, force) if value else "-" for value in pulls]
         rows.append((one["row"], *most, up(one["hinge_most"], force)))
-    heads = ("Row", "Hardest tie-down", "Hardest stop", "Hardest line", "One hinge group")
-    return table(heads, rows=rows, caption="What holds it, row by row, forces as they are", numbers=(1, 2, 3, 4))
+    heads = ("Load case", "Highest-loaded tie-down", "Highest-loaded stop", "Highest-loaded line", "One hinge group")
+    return table(heads, rows=rows, caption="What holds it, case by case, unfactored forces", numbers=(1, 2, 3, 4))
 
 
 def working_part(packet: PlainView) -> str:
@@ -254,7 +255,7 @@ def _worked_list(packet: PlainView) -> str:
         for place, one in enumerate(packet["working"]["sections"], start=1)
         if one in sections
     ]
-    text = table(("Worked under", "Check", "Use"), rows=rows, numbers=(2,))
+    text = table(("Worked under", "Check", "Utilization"), rows=rows, numbers=(2,))
     done = {one["title"] for one in sections}
     left = [
         f"{row['part']}: {row['mode']}, {percent(row['utilization'])}, {state_word(row['state'])}"

@@ -132,7 +132,7 @@ def contents_table(packet: PlainView) -> str:
         whole = empty + sum(on_it.values())
         rows.append((place(state, unit=length), up(empty, unit), "; ".join(told) or "-", up(whole, unit)))
     heads = ("State", "Empty box", "What lies on it (its dynamic factor)", "All of it")
-    return table(heads, rows=rows, caption="What each state is made of, unfactored", numbers=(1, 3))
+    return table(heads, rows=rows, caption="What each load case is made of, unfactored", numbers=(1, 3))
 
 
 def plant_table(result: PlainView) -> str:
@@ -265,7 +265,7 @@ def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
             ("both lines", *forces("line_on_box"), up(found["line_moment"], moment)),
             ("hinge", *forces("hinge"), "0 (through the axis)"),
             (
-                "left over",
+                "residual",
                 *(number(_nothing(found["left_over"][axis], found["weight"]), unit=force) for axis in "xz"),
                 number(_nothing(found["left_over"]["moment"], found["load_moment"]), unit=moment),
             ),

@@ -92,7 +92,7 @@ def _all_loads(packet: PlainView) -> str:
 def _curves(packet: PlainView) -> str:
     text = "<h3>Rail</h3>" + rail_part(packet) + "<h3>Fold</h3>" + fold_curves(packet)
     text += "<h3>Pull of the lines</h3>" + pulls_part(packet)
-    return text + "<h3>How long a box, and the rig moved a little</h3>" + length_part(packet) + neighbors_part(packet)
+    return text + "<h3>How long a box, and sensitivity</h3>" + length_part(packet) + neighbors_part(packet)
 
 
 def _assumptions(packet: PlainView) -> str:
@@ -152,7 +152,7 @@ APPENDICES: tuple[Part, ...] = (
     ("checks", "All checks, part by part", _all_checks),
     ("states", "Loads of every state", _all_loads),
     ("curves", "Curves", _curves),
-    ("road", "The road, row by row", haul_rows),
+    ("road", "The road, case by case", haul_rows),
     ("working", "Worked calculation", working_part),
     ("formulas", "Formulas of the method that are cited", formulas_part),
     ("assumptions", "Assumptions", _assumptions),

@@ -62,7 +62,10 @@ def _tipping(found: PlainView) -> str:
         (state_word(state), *(ratio_words(one["by_state"].get(state)) for one in found["tipping"])) for state in states
     ]
     return text + table(
-        ("State", *ways), rows=by_state, caption="The same in each state", numbers=tuple(range(1, len(ways) + 1))
+        ("Load case", *ways),
+        rows=by_state,
+        caption="The same, case by case",
+        numbers=tuple(range(1, len(ways) + 1)),
     )
 
 
@@ -82,5 +85,5 @@ def _feet(found: PlainView) -> str:
     note = "" if found["stands"] else "; load cases in which it tips are left out"
     return table(
         ("Foot", "x, y, z of its sole", "Least", "Most", "Most in"), rows=rows, numbers=(2, 3),
-        caption=f"What each foot pushes with{rocking}, loads as they are{note}",
+        caption=f"What each foot pushes with{rocking}, unfactored loads{note}",
     )  # fmt: skip

@@ -67,7 +67,7 @@ def _table_of_checks(
     rows: Sequence[PlainView], *, units: PlainView, caption: str, last: str, cited: Callable[[PlainView], str]
 ) -> str:
     """Checks, the last column under its heading."""
-    heads = ("Part: mode", "Use", "Verdict", "Demand", "Capacity", "State, sharing, side", last)
+    heads = ("Part: mode", "Utilization", "Verdict", "Demand", "Allowable", "Load case, sharing, side", last)
     return table(
         heads,
         rows=[
@@ -110,7 +110,7 @@ def grouped_checks(packet: PlainView) -> str:
             found.append((GROUPS.get(group, group.replace("_", " ")), rows))
     found += [
         ("On the road, the set held against breaking and nominal strength", hauled),
-        ("If one line parts, against strength", lost),
+        ("If one line breaks, against strength", lost),
         ("If one hinge group lets go, against strength", other),
     ]
     text = "".join(
@@ -169,4 +169,4 @@ def sources_table(sources: Iterable[PlainView]) -> str:
         (f"S{i + 1}", one["source"], one["known"] or "NO MARK", ", ".join(one["used_for"]))
         for i, one in enumerate(sources)
     ]
-    return table(("No.", "Source and clause", "Known", "Used for"), rows=rows)
+    return table(("No.", "Source and clause", "Mark", "Used for"), rows=rows)

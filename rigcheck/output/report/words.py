@@ -25,8 +25,8 @@ AXES = (
 )
 
 MARKS = (
-    "Marks of clauses: seen means that the figure was read in public text, memory that it was not and must be "
-    "verified. What follows is the page docs/limits.md, whole."
+    "Marks of clauses: source checked means that the figure was read in public text, source not checked that it was "
+    "not and must be verified. What follows is the page docs/limits.md, whole."
 )
 
 REVIEW_FIELDS = (
@@ -46,5 +46,5 @@ NOT_THERE = {
     "haul": "The case does not say how far the box is folded (fold.to): the road and the parked box are not assessed.",
     "working": "No worked calculation is bound into this report: it was left out, or the lines pass through the hinge "
     "axis and there are no numbers to put in. `rigcheck working` prints it.",
-    "confirm": "No second opinion was made for this report; `rigcheck check --confirm` makes it.",
+    "confirm": "No independent frame check was made for this report; `rigcheck check --confirm` makes it.",
 }

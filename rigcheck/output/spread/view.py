@@ -15,6 +15,7 @@ from rigcheck.studies.spread.study import QUANTILES, Part, Spread
 from rigcheck.studies.spread.trial import Tried
 from rigcheck.studies.spread.unknowns import Unknown
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import number, percent
@@ -72,7 +73,7 @@ def _unknown(one: Unknown, *, scale: Scale, system: System) -> Plain:
         "high": scale.one(one.high, dimension=dimension),
         "shape": "normal" if one.deviation > 0.0 else "even",
         "deviation": wide - (scale.one(middle, dimension=dimension) or 0.0) if one.deviation > 0.0 else None,
-        "source": one.source,
+        "source": marked(one.source),
         "clipped": one.clipped,
     }
 
@@ -115,13 +116,15 @@ def spread_screen(found: Mapping[str, Any], *, look: Look | None = None) -> str:
         page.line(f"Stopped by {stop_words(code)} in {_share(share)} of them.")
     first = found["matters"][0] if found["matters"] else None
     if first is not None and abs(first["rank_correlation"]) >= MATTERS:
-        page.line(f"Measure {first['key']} first: it moves the highest use most.")
+        page.line(f"Measure {first['key']} first: it moves the highest utilization most.")
     page.heading("Chance of each part that it is over, and its utilization over the samples, in %", keep=15, least=6)
     heads = [f"{100.0 * q:g} %" for q in found["quantiles"]]
     columns = [Column("part", share=4), Column("over", number=True), Column("now", number=True),
                *(Column(head, number=True) for head in heads), Column("most by", share=3)]  # fmt: skip
     page.table(columns, rows=[_line(one) for one in [found["highest"], *found["parts"]]])
-    page.line("now: in the case as it is. A column such as 95 %: that share of the samples is at this use or under it.")
+    page.line(
+        "now: in the case as it is. A column such as 95 %: so many of the samples are at this utilization or under it."
+    )
     page.heading("Which unknown matters most (rank correlation with the highest utilization)", keep=7)
     page.items((f"{one['rank_correlation']:+.2f}", one["key"]) for one in found["matters"])
     page.heading("What was taken as not known well")
@@ -150,12 +153,12 @@ def _chance(found: Mapping[str, Any]) -> str:
 def _rows_looked_at(found: Mapping[str, Any]) -> str:
     tried = found["tried"]
     if tried is None:
-        return "Every sample was checked in every state, variant, bound and fold angle."
+        return "Every sample was checked in every load case, variant, load sharing and fold angle."
     return (
-        f"{tried['samples']:,} samples were checked in all {tried['rows']} rows (states, variants, fold angles), the"
-        f" others in the {tried['kept']} that can govern a part. Those fell short of all rows by"
-        f" {_share(tried['short_at_most'])} of a use at most, and the uses found in them are raised by as much;"
-        " --whole checks every sample in all rows."
+        f"{tried['samples']:,} samples were checked in all {tried['rows']} load cases and fold angles, the"
+        f" others in the {tried['kept']} that can govern a part. Those fell short of all of them by"
+        f" {_share(tried['short_at_most'])} of a utilization at most, and those found in them are raised by as much;"
+        " --whole checks every sample in all load cases."
     )
 
 

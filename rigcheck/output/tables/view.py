@@ -9,12 +9,12 @@ from typing import Any
 
 from rigcheck.output.screen import Look
 from rigcheck.tables.browse import TableBlock, TableRow
+from rigcheck.wording.marks import LEGEND, WORDS
 
 MOST_ROWS = 60
 """Rows that a search shows; more of them ask for a size or another word."""
 _GAP = "  "
 _NAMING = ("name", "item")  # headings of first columns whose cells need none
-_FOOT = "seen: the document or a copy of its table was read; memory: from memory, look it up before you rely on it."
 
 
 def tables_list(blocks: Sequence[TableBlock], *, look: Look) -> str:
@@ -52,7 +52,7 @@ def tables_screen(blocks: Iterable[TableBlock], *, look: Look) -> str:
         for (source, clause, known), rows in groupby(block.rows, key=lambda row: (row.source, row.clause, row.known)):
             lines += [*_rows(block, list(rows), width=look.width), *_origin(source, clause, known), ""]
     if lines:
-        lines.append(_FOOT)
+        lines.append(f"{LEGEND[:1].upper()}{LEGEND[1:]}")
     return _joined(lines, look=look)
 
 
@@ -70,7 +70,7 @@ def tables_data(blocks: Iterable[TableBlock]) -> list[dict[str, Any]]:
                     "cells": list(row.cells),
                     "source": row.source,
                     "clause": row.clause,
-                    "known": row.known,
+                    "known": WORDS.get(row.known, row.known),
                     "note": row.note,
                 }
                 for row in block.rows
@@ -85,7 +85,7 @@ def _note(note: str) -> list[str]:
 
 
 def _origin(source: str, clause: str, known: str) -> list[str]:
-    return [f"source: {'; '.join(text for text in (source, clause) if text)} ({known})"]
+    return [f"source: {'; '.join(text for text in (source, clause) if text)} ({WORDS.get(known, known)})"]
 
 
 def _rows(block: TableBlock, rows: list[TableRow], *, width: int) -> list[str]:

@@ -18,6 +18,8 @@ from rigcheck.tables import steel
 from rigcheck.tables.load_cases import load_case
 
 FOOT = 4.0  # in: width of a boot across the span; our own assumption
+BOOT = f"bending under one boot print, {FOOT:g} in wide, weight at rest"
+"""Mode of the floor sheet under one foot beside what lies on it."""
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it
 FOOT_CONTINUOUS = 0.203 / 0.25
 """Moment under a load amid an end span of a continuous strip over that of a single span, P L/4.
@@ -184,7 +186,7 @@ def _strength_rows(rig: Rig, load: FloorLoad, *, spans: Spans) -> list[Check]:
     foot = foot_moment(load.person, foot=FOOT, span=span, floor=_column(rig.number("box.width")))
     foot = spread + foot * np.where(_column(spans.count) > 1.5, FOOT_CONTINUOUS, 1.0)
     text = f"{basis.title}; steel {metal.key}, {spans.words}, no pull as a membrane"
-    rows = (("bending under its load", spread), (f"bending under a foot {FOOT:g} in wide, weight at rest", foot))
+    rows = (("bending under its load", spread), (BOOT, foot))
     return [
         Check(part="floor sheet", group="floor", mode=mode, unit="stress",
               demand=(moment / modulus)[..., None, None], capacity=allowed, basis=text,

@@ -281,7 +281,7 @@ def _round_lug(
     ring = 0.25 * np.pi * (outer**2 - pin**2)
     return [
         (part, "bearing on the pin", "force", each, strong.bearing, clause),
-        (part, "wall torn by the pin", "force", each, wall_strength, clause),
+        (part, "net section and tear-out of the barrel wall", "force", each, wall_strength, clause),
         (part, "end thrust on one face", "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
          "AISC 360-22 J7 (seen); ASME BTH-1 3-3.3 (memory)"),
     ]  # fmt: skip

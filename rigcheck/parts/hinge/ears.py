@@ -187,8 +187,8 @@ def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -
         (part, mode, "force", load.force, most, clause)
         for mode, most in (
             ("tension beside the hole", strong.tension),
-            ("splitting beyond the hole", strong.splitting),
-            ("tear-out on two planes", strong.shear),
+            ("single-plane fracture beyond the hole", strong.splitting),
+            ("double-plane shear beyond the hole", strong.shear),
             ("bearing on the pin", strong.bearing),
         )
     ]
@@ -204,7 +204,7 @@ def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
     turned = load.along * _wide(arm) / _wide(upright)
     use = bent + turned + load.out / _wide(np.asarray(thick * root * metal.fy / basis.yielding))
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
-    return (part, "bending both ways and pull at its root", "number", use, np.ones(()), clause)
+    return (part, "bending both ways with tension at the weld root", "number", use, np.ones(()), clause)
 
 
 def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:

@@ -53,8 +53,8 @@ def hung_flags(solution: Solution) -> list[Flag]:
              text="bounced up as hard as down, the towed box weighs nothing for a moment: the lines go slack and snap"
              " tight again, and a quarter inch of slack is several times the load; tie the box down onto its lines"),
         Flag(code="splay_rolls_box", stops=True, where=hung & _clamped(solution)[column],
-             text="the lines splay so far at such a height that their own side pull rolls a limp box: how they share"
-             " cannot be told"),
+             text="the lines splay so far at such a height that their own side pull rolls a box that is free to"
+             " twist: how they share cannot be told"),
         Flag(code="no_roll_arm", where=hung & held.unsplit[column],
              text="the lines have no arm against roll, so a worn hinge cannot be balanced by them"),
     ]  # fmt: skip

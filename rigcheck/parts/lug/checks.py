@@ -197,8 +197,8 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
         swung = pull.swung[..., None, None]
         for mode, name in (
             ("tension beside the hole", "tension"),
-            ("splitting beyond the hole", "splitting"),
-            ("tear-out on two planes", "shear"),
+            ("single-plane fracture beyond the hole", "splitting"),
+            ("double-plane shear beyond the hole", "shear"),
             ("bearing on the pin", "bearing"),
         ):
             straight, across = (np.asarray(getattr(plate, name))[..., None, None, None] for plate in plates)
@@ -230,7 +230,7 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
     stretched = root_tension(thick, width=root, fy=metal.fy, basis=basis)
     use = use + np.abs(pull.out)[..., None, None] / stretched[..., None, None, None]
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
-    mode = "bending both ways and pull at its root"
+    mode = "bending both ways with tension at the weld root"
     return [(f"{end} lug", mode, "number", tension * use, np.ones(()), clause)]
 
 

@@ -138,7 +138,7 @@ def post_checks(solution: Solution) -> list[Check]:
         for row in _rows(rig, _carried(solution, _wide(rating * share), post=post), post=post, basis=basis):
             if _sums_up(row):
                 checks.append(
-                    Check(part=row.part, group=row.group, mode="anchor match: hoist's full rating", unit=row.unit,
+                    Check(part=row.part, group=row.group, mode="box snagged, hoist at its full rating", unit=row.unit,
                           demand=row.demand, capacity=row.capacity, basis=f"{row.basis}; a snagged box, no factor",
                           clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True)
                 )  # fmt: skip
@@ -313,7 +313,7 @@ def _tip_row(solution: Solution, pull: Array) -> Check:
     rig = solution.rig
     moved = tip_movement(sided(post_of(rig)), force=lug_force(solution.pose, pull=pull))
     return Check(
-        part="perch post", group="perch", mode="movement of its top", unit="length",
+        part="perch post", group="perch", mode="deflection of its top", unit="length",
         demand=np.hypot(moved[..., 0], moved[..., 1]),
         capacity=_wide(rig.number("perch.post.free_length") / TIP_LIMIT),
         basis=f"free length / {TIP_LIMIT:g}, static load", clause="yardstick of our own; no code sets one",

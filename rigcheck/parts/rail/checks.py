@@ -1,4 +1,4 @@
-"""The rail: fiber stress under N and M, sag between hinge and hanger, droop of the tail."""
+"""The rail: fiber stress under N and M, sag between hinge and hanger, tail deflection."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     reach = np.maximum(solution.layout.length - span, 0.0)
     limits = (
         ("sag between hinge and hanger", solution.sag.sag, span, rig.number("rail.sag_limit"), "span"),
-        ("droop of the tail", np.maximum(solution.sag.tail_bend, 0.0), 2.0 * reach, rig.number("rail.tail_limit"),
+        ("tail deflection", np.maximum(solution.sag.tail_bend, 0.0), 2.0 * reach, rig.number("rail.tail_limit"),
          "twice the overhang"),
     )  # fmt: skip
     for mode, value, over, divisor_, word in limits:

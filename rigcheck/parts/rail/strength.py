@@ -1,4 +1,4 @@
-"""The rail as a beam-column: push with bending, top edge, shear, and what the hanger does to it from the side."""
+"""The rail as a beam-column: compression with bending, top edge, shear, and what the hanger does from the side."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ CHORD_SHARE = 1.0 / 3.0  # of the pressed part of the wall, counted with the cho
 STRIP_SHARE = 0.125  # of the floor's width that works with a twisting rail; docs/method.md#rail-section, shell models
 SPREAD = 2.0  # a load through a stiffener reaches the wall over its own length and this many depths; 45 degrees
 _NEVER = 1.0e9
-_IN_THE_SUM = ("shear in the side wall", "twist at the hanger", "sideways at the hanger")
+_IN_THE_SUM = ("shear in the side wall", "torsion at the hanger", "sideways bending at the hanger")
 """Modes that the sum of all holds; on strength they have no rows of their own."""
 
 
@@ -164,12 +164,24 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     )
     one = np.ones(())
     rows: list[tuple[str, str, Array, Array, str]] = [
-        ("push with bending, hinge to hanger", "number", bent, one, "AISC 360-22 H2-1 (seen), E3, Appendix 8 (memory)"),
-        ("shear in the side wall", "force", sheared, shear_strength, "AISC 360-22 G2 (memory)"),
-        ("twist at the hanger", "moment", twist, torque, "AISC 360-22 H3 (memory)"),
-        ("sideways at the hanger", "moment", aside, across, "bar on an elastic foundation (memory); AISC 360-22 F7"),
         (
-            "bending, sideways, shear and twist together",
+            "compression with bending, hinge to hanger",
+            "number",
+            bent,
+            one,
+            "AISC 360-22 H2-1 (seen), E3, Appendix 8 (memory)",
+        ),
+        ("shear in the side wall", "force", sheared, shear_strength, "AISC 360-22 G2 (memory)"),
+        ("torsion at the hanger", "moment", twist, torque, "AISC 360-22 H3 (memory)"),
+        (
+            "sideways bending at the hanger",
+            "moment",
+            aside,
+            across,
+            "bar on an elastic foundation (memory); AISC 360-22 F7",
+        ),
+        (
+            "bending both ways, shear and torsion together",
             "number",
             together,
             one,

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.folded import Folded, twins
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import Check, Flag
+from rigcheck.analysis.rows import LEGAL, Check, Flag
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
@@ -22,7 +22,7 @@ from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
 from rigcheck.tables.load_cases import PARKED
 
-_ENVELOPE = "road envelope"
+_LEGAL = "legal height and width"
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
 
@@ -93,7 +93,8 @@ def _eyelet_checks(found: Folded, *, before: int) -> list[Check]:
 def _stop_checks(found: Folded, *, before: int) -> list[Check]:
     rig = found.rig
     return [
-        Check(part=f"stop {i + 1}", group="road", mode="push" + (", breaking set" if ultimate else ""), unit="force",
+        Check(part=f"stop {i + 1}", group="road", unit="force",
+              mode="compression" + (", breaking set" if ultimate else ""),
               demand=_behind(found.stop[..., i], before=before), ultimate=ultimate,
               capacity=rig.number(f"haul.stop.{i}.capacity")[..., None, None, None],
               basis="most it may push, as given, for both sets", clause="49 CFR 393.102(a) (seen), 393.104(c) (seen)",
@@ -148,7 +149,7 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
              np.asarray(float(sum(counts))),
              f"by length along the vehicle and weight, {'' if blocked else 'not '}blocked forward",
              "49 CFR 393.110 (seen)"),
-            ("tie-downs", "sum of working load limits", "force", rules.least_aggregate(weight),
+            ("tie-downs", "aggregate working load limit", "force", rules.least_aggregate(weight),
              rules.aggregate_limit(_limits(rig), counts=counts, kinds=kinds),
              f"{fraction:g} of the weight; half credit for a tie-down from box to anchor", "49 CFR 393.106(d) (seen)"),
         ]  # fmt: skip
@@ -161,13 +162,13 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
             )  # fmt: skip
     if rig.has("haul.hinge_above_road"):
         rows += [
-            (_ENVELOPE, "overall width", "length", size.width, np.asarray(rules.WIDEST),
+            (_LEGAL, "overall width", "length", size.width, np.asarray(rules.WIDEST),
              "box, hangers and perches; the plant itself is not known here", "23 CFR 658.15 (memory); permits differ"),
-            (_ENVELOPE, "overall height", "length", size.height, np.asarray(rules.HIGHEST),
+            (_LEGAL, "overall height", "length", size.height, np.asarray(rules.HIGHEST),
              "folded box and perches over the road", "state law, commonest limit (memory); ask on every route"),
         ]  # fmt: skip
     return [
-        Check(part=part, group="envelope" if part == _ENVELOPE else "road", mode=mode, unit=unit,
+        Check(part=part, group=LEGAL if part == _LEGAL else "road", mode=mode, unit=unit,
               demand=np.asarray(demand)[..., None, None, None],
               capacity=np.asarray(capacity)[..., None, None, None], basis=basis, clause=clause, where=road)
         for part, mode, unit, demand, capacity, basis, clause in rows

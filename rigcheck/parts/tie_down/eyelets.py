@@ -111,8 +111,8 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
         clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
         rows += [
             ("tension beside the hole", "force", 1.0, strong.tension, clause),
-            ("splitting beyond the hole", "force", 1.0, strong.splitting, clause),
-            ("tear-out on two planes", "force", 1.0, strong.shear, clause),
+            ("single-plane fracture beyond the hole", "force", 1.0, strong.splitting, clause),
+            ("double-plane shear beyond the hole", "force", 1.0, strong.shear, clause),
             ("bearing on what goes through it", "force", 1.0, strong.bearing, clause),
         ]
     bend = upright_plate_moment(plate, depth=lug_run(rig, key=key), fy=metal.fy, basis=basis, length=arm)

@@ -123,7 +123,9 @@ def allowable_stress(elastic: Values, *, fy: Values, basis: Basis) -> Array:
     stress = stress_at(elastic, fy=fy)
     if basis.lifting_members:
         stress = np.minimum(stress, lifting_stress(elastic, fy=fy))
-    return step(stress / basis.yielding, "F_a", "Allowed stress of a push", clause="AISC 360-22 E3; ASME BTH-1 3-2.2")
+    return step(
+        stress / basis.yielding, "F_a", "Allowed stress in compression", clause="AISC 360-22 E3; ASME BTH-1 3-2.2"
+    )
 
 
 def effective_ratio(ratio: Values, *, stress: Values, fy: Values, wall: tuple[float, float, float]) -> Array:

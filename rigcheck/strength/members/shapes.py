@@ -139,7 +139,9 @@ def compression_strength(section: Section, *, length: Values, fy: Values, basis:
     if basis.lifting_members:
         whole = compression.lifting_stress(compression.euler_stress(slenderness), fy=fy) * area
         nominal = np.minimum(nominal, whole)
-    return step(nominal / basis.yielding, "P_a", "Allowed push", clause="AISC 360-22 E3, E7; ASME BTH-1 3-2.2 (memory)")
+    return step(
+        nominal / basis.yielding, "P_a", "Allowed compression", clause="AISC 360-22 E3, E7; ASME BTH-1 3-2.2 (memory)"
+    )
 
 
 def _pick(section: Section, answers: Mapping[int, Callable[[], Array]]) -> Array:

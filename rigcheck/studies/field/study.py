@@ -173,10 +173,10 @@ def _explanations(reduced: Reduced) -> Iterator[Explanation]:
     if moment is not None and weight is not None and abs(weight) > 1e-9:
         at = moment / weight / np.cos(pitch)
         if 0.0 <= at <= 1.1 * length:
-            yield Explanation(what="one lump", weight=weight, at=float(at))
+            yield Explanation(what="an equivalent point weight", weight=weight, at=float(at))
     elif moment is not None:
         tail = float(level_arm(bare, s=length, n=0.0))
-        yield Explanation(what="one lump at the tail", weight=moment / tail, at=length)
+        yield Explanation(what="an equivalent point weight at the tail", weight=moment / tail, at=length)
     pieces = reduced.model.pieces
     groups = {"all the steel alike": [one for one in pieces if not one.weighed], **{one.name: [one] for one in pieces}}
     found = []

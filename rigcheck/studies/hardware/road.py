@@ -20,7 +20,7 @@ from rigcheck.tables.loader import load
 
 _GRADE = "70"  # transport chain, the grade made for tying down; common practice
 _STEP = 50.0  # lb: marks and breaking strengths are told in such steps
-_SHORT = "leaves the sum of working load limits short of what the rule asks for, with all alike"
+_SHORT = "leaves the aggregate working load limit short of what the rule asks for, with all alike"
 
 
 def road_choices(base: Base, *, parts: frozenset[str] | None = None) -> list[Choice]:

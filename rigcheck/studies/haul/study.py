@@ -10,7 +10,7 @@ import numpy as np
 from rigcheck.analysis.folded import Folded, folded
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rail_section import rail_section
-from rigcheck.analysis.rows import OVER, Flag, Worst, worst
+from rigcheck.analysis.rows import OVER, Flag, Worst, ranked, worst
 from rigcheck.analysis.solve import layout
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
@@ -52,10 +52,10 @@ class Road:
 
     @property
     def utilization(self) -> Array:
-        """The highest utilization of all checks."""
+        """The highest utilization of all checks, a legal size only where it is over."""
         if not self.worst:
             return self._nothing
-        return np.asarray(np.max(np.broadcast_arrays(*(one.utilization for one in self.worst)), axis=0))
+        return np.asarray(ranked(self.worst).max(-1))
 
     @property
     def over(self) -> Mask:

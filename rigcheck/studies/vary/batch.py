@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.rows import OVER
+from rigcheck.analysis.rows import LEGAL, OVER
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
@@ -85,9 +85,11 @@ class Judged:
         return np.asarray(good)
 
     def highest(self, *, aside: frozenset[RowKey] = frozenset()) -> Array:
-        """The highest utilization of each design, shape (design,)."""
+        """The highest utilization of each design, a legal size only where it is over, shape (design,)."""
         rows = [i for i, row in enumerate(self.rows) if row not in aside]
-        return np.asarray(self.use[:, rows].max(-1))
+        legal = np.array([self.rows[i].group == LEGAL for i in rows])
+        used = self.use[:, rows]
+        return np.asarray(np.where(legal & (used <= OVER), -1.0, used).max(-1))
 
     def state_of(self, design: int, row: int) -> str:
         """The state in which a check of a design is at its worst."""
