@@ -77,7 +77,7 @@ class Book:
             told = [*body.tension, *(force for pair in body.hinge for force in pair)]
             sheet.recall(*told)
             sheet.note(
-                f"Tensions{' and hinge forces' if hinge else ''} of this load case and sharing: worked under {before!r}."
+                f"Tensions{' and hinge forces' if hinge else ''} of this case and sharing: worked under {before!r}."
             )
         return body
 

@@ -1,4 +1,4 @@
-"""The rail beyond its fiber stress: compression with bending, top edge, side wall, hanger from the side, and all of it."""
+"""The rail beyond its fiber stress: compression with bending, top edge, side wall, hanger from the side, all of it."""
 
 from __future__ import annotations
 

@@ -151,8 +151,8 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
     if bound in ("limp", "loose") and len(slack) == 1:
         share = replace(
             share_of(SIDES[1 - slack[0]]),
-            note=f"{share.note} That asks the {SIDES[slack[0]]} line to take compression: it is slack, the other carries all, and"
-            " the hinge takes what roll is left.",
+            note=f"{share.note} That asks the {SIDES[slack[0]]} line to take compression: it is slack, the other"
+            " carries all, and the hinge takes what roll is left.",
         )
     after = "a" if body.parted else ""
     found = []

@@ -19,6 +19,7 @@ class Problem:
         why: What was given and what is wrong with it.
         accepted: What would do.
         nearest: Valid keys or words that look like what was given.
+        line: Line of the file, counted from 1; 0 where it stands in none.
     """
 
     file: str
@@ -26,10 +27,11 @@ class Problem:
     why: str
     accepted: tuple[str, ...] = ()
     nearest: tuple[str, ...] = ()
+    line: int = 0
 
     def __str__(self) -> str:
-        place = f"{self.file}: {self.key}: " if self.key else f"{self.file}: "
-        return f"{place}{self.sentence}"
+        line = f"line {self.line}" if self.line else ""
+        return ": ".join(text for text in (self.file, line, self.key, self.sentence) if text)
 
     @property
     def sentence(self) -> str:

@@ -8,9 +8,9 @@ from typing import Any
 
 from rigcheck.case.errors import Location
 from rigcheck.case.models.case import Case
+from rigcheck.case.reading.positions import Statement, statements
 from rigcheck.case.schema.keys import find_field, toml_text
 from rigcheck.case.schema.sections import Section, fields_of
-from rigcheck.page.lines import Statement, statements
 
 
 class EditError(Exception):

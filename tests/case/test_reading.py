@@ -93,7 +93,11 @@ def test_a_rope_says_that_its_stretch_was_taken_over() -> None:
 
 
 ONE_MISTAKE = [
-    ('"8 ft 4 in"', '"8"', 'box.toml: box.length: "8" has no unit; write "8 ft", "6 ft 8 in", "1 1/2 in" or "2440 mm"'),
+    (
+        '"8 ft 4 in"',
+        '"8"',
+        'box.toml: box.length: "8" has no unit; write "8 ft", "6 ft 8 in", "1 1/2 in" or "2440 mm"',
+    ),
     ('"8 ft 4 in"', "100", "box.length: 100 is a bare number and this key needs a unit"),
     ('"8 ft 4 in"', "nan", "box.length: nan is a bare number"),
     ('"8 ft 4 in"', "true", "box.length: true is not a text with a unit"),

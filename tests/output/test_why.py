@@ -28,7 +28,7 @@ def test_a_line_link():
         " (line link 2); its working load limit is 2,000 lb (127 %)."
     )
     assert second == (
-        "Counted with the box free to twist, each line holding its own side; dynamic (impact) factor 1.33"
+        "Basis: the box free to twist, each line holding its own side; dynamic (impact) factor 1.33"
         " (hung); marked working load limit."
     )
     assert headline(about(LINE)) == "OVER: line link 2: lever hoist, working load limit, 127 %, packed"

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigcheck.case.reading.positions import statements
 from rigcheck.case.schema.keys import glossary
 from rigcheck.page.book import Book, Copy, copy_of
 from rigcheck.page.changes import Changes, changes_of, laid_over
-from rigcheck.page.lines import statements
 from rigcheck.page.saving import NotSavedError, new_bytes, save, save_as
 from tests.page.running import ROOT, case_in
 

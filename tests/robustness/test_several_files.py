@@ -59,7 +59,12 @@ def test_an_unusable_file_is_2_and_the_others_are_checked_all_the_same(bad, caps
     out, err = capsys.readouterr()
     told = " ".join(out.split())
     assert "UNUSABLE bad.toml: 2 problems" in told and "OVER" in told and "3 files: 2 unusable, 1 over." in told
-    assert 'bad.toml: box.sheet: "13 ga"' in err and "bad.toml: bedd: " in err and "none.toml: there is no" in err
+    assert (
+        ': box.sheet: "13 ga"' in err
+        and ": bedd: " in err
+        and "bad.toml: line " in err
+        and "none.toml: there is no" in err
+    )
 
 
 def test_json_is_a_list_in_the_order_of_the_files(incomplete, bad, capsys):

@@ -79,7 +79,13 @@ def read_case_bytes(raw: bytes, *, name: str) -> Case:
     except UnicodeDecodeError as error:
         why = f"the file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8"
         raise CaseError([Problem(name, "", why)]) from None
-    return read_case_text(text, name=name)
+    try:
+        return read_case_text(text, name=name)
+    except CaseError as error:
+        # where things stand in the file matters only when something is wrong with it
+        from rigcheck.case.reading.positions import with_lines
+
+        raise CaseError(with_lines(error.problems, text=text)) from None
 
 
 def read_case_text(text: str, *, name: str = "case") -> Case:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
-from rigcheck.case.errors import Location
+from rigcheck.case.errors import Location, Problem, key_path
 
 _OPEN, _CLOSE = "[{", "]}"
+_LONGEST = 200_000  # letters of a text whose problems get their lines; a case has a tenth of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,38 @@ def statements(text: str) -> list[Statement]:
         last = _value_end(text, first)
         found.append(Statement(start, _line_end(text, last), table, names, False, (first, last)))
     return found
+
+
+def with_lines(problems: Iterable[Problem], *, text: str) -> list[Problem]:
+    """Problems with the line that each stands in: that of its key, or of the table in which the key is missing.
+
+    Args:
+        problems: Problems of the file.
+        text: The file.
+
+    Returns:
+        The same problems; those of a file that the TOML reader does not take name their line already.
+    """
+    told = list(problems)
+    if len(text) > _LONGEST or not any(one.key for one in told):
+        return told
+    try:
+        tomllib.loads(text)
+    except (ValueError, RecursionError):
+        return told
+    lines: dict[str, int] = {}
+    for one in statements(text):
+        lines.setdefault(key_path(one.location), text.count("\n", 0, one.start) + 1)
+    return [replace(one, line=_line_of(one.key, lines=lines)) for one in told]
+
+
+def _line_of(key: str, *, lines: dict[str, int]) -> int:
+    """Line of a key or, where it is not there, of the nearest table around it; 0 for none."""
+    while key:
+        if key in lines:
+            return lines[key]
+        key = key[: max(key.rfind("."), key.rfind("["), 0)]
+    return 0
 
 
 def _beginnings(text: str) -> Iterator[tuple[int, int]]:
