@@ -26,6 +26,9 @@ _WITHIN = 9  # places in a part of the rail at which its sag is looked at
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 LIMIT = 0.005  # more than half a percent is an error, not a footnote
 FLOOR = 0.01  # differences are held against at least this share of what is large in the row
+SMALL = {"roll": 0.1, "torque across": 0.1}
+"""The same share for what is a difference of large numbers, two falls or two slopes: the frame, whose rigid arms are
+stiff bars, has each of those to some 3 parts in 10,000, measured on drawn rigs."""
 _HOW = {
     "limp": Held("both", twist="none"),
     "stiff": Held("alike"),
@@ -47,7 +50,7 @@ class Comparison:
         ours: From the closed forms. [lbf, lbf*in, in or rad]
         frame: From the frame.
         difference: Over max(|value|, 1 % of the largest of its kind, 1 % of what the whole load of the row would make
-            of it). [1]
+            of it; 10 % for roll and torque). [1]
     """
 
     name: str
@@ -322,7 +325,7 @@ def _differences(pairs: Sequence[_Pair], *, loads: Loading, box: Box) -> list[Co
     largest["angle"] = max(largest["angle"], largest["length"] / box.spacing)  # roll is a difference of falls
     found = []
     for pair in pairs:
-        against = max(abs(pair.ours), abs(pair.frame), FLOOR * largest[pair.kind])
+        against = max(abs(pair.ours), abs(pair.frame), SMALL.get(pair.quantity, FLOOR) * largest[pair.kind])
         apart = abs(pair.ours - pair.frame) / against if against else 0.0
         ours, frame = float(pair.ours), float(pair.frame)
         found.append(Comparison(pair.name, pair.quantity, pair.kind, pair.factored, ours, frame, float(apart)))

@@ -70,6 +70,7 @@ TODO: Mapping[str, str] = MappingProxyType(
         "tongue_lifts": "Move weight forward: the tongue lifts off the hitch.",
         "tongue_light": "Move weight forward: the tongue is light for towing.",
         "too_few_clips": "Put on as many rope clips as the rope's size asks for.",
+        "unlikely_value": "Measure again what hardly any rig has: see --all.",
         "water_over_sides": "Raise the sides or cut the flow: water runs over them.",
         "water_ponds": "Pitch the box more: water ponds where it sags.",
         "weld_longer_than_ear": "State the weld of a hinge ear no longer than the ear.",

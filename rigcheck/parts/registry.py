@@ -33,7 +33,7 @@ from rigcheck.parts.rail.side_walls import side_wall_checks
 from rigcheck.parts.rail.strength import rail_not_assessed, rail_strength_checks, rail_strength_flags
 from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.parts.unsaid import water_not_assessed
-from rigcheck.parts.usual import usual_flags
+from rigcheck.parts.usual import built_flags, usual_flags
 
 Checks = Callable[[Solution], list[Check]]
 Findings = Callable[[Solution], list[Flag]]
@@ -126,7 +126,7 @@ PARTS: tuple[Part, ...] = (
     ),
     Part(id=PartId.FURTHER_SUPPORT, findings=(prop_flags,)),
     Part(id=PartId.PLANT, checks=(plant_checks,), findings=(plant_flags,), can_stop=frozenset({plant_flags})),
-    Part(id=PartId.STATED, findings=(usual_flags,)),
+    Part(id=PartId.STATED, findings=(usual_flags, built_flags)),
 )
 
 

@@ -107,7 +107,7 @@ def test_a_mark_is_held_to_the_best_grade_made_in_that_size(marked: dict[str, An
 def test_marks_of_backup_and_second_line_are_looked_at_too(table: str) -> None:
     case = data()
     case["second_line"] = {"at": "99 in", "downstream": "-30 in", "perch_height": "70 in"}
-    put(case, path=table, value=[link("eyebolt", size="1/2 in", wll="9201 lb")])
+    put(case, path=table, value=[link("eyebolt", size="1/2 in", wll="9201 lb", length="60 in")])
     with pytest.raises(CaseError) as caught:
         check_case(case)
     assert [one.key for one in caught.value.problems] == [f"{table}[1].wll"]

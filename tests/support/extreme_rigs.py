@@ -280,7 +280,7 @@ def _lug(make: Maker, end: str) -> Data:
     if make.often(0.3):
         lug["foot"] = make.number(f"{table}.foot", mild=(foot, 2.0 * foot))
         foot = _value(lug["foot"], "length")
-    if make.often(0.6):
+    if make.often(0.6) and foot >= 0.25:
         lug["weld_length"] = make.number(f"{table}.weld_length", high=foot, mild=(0.5 * foot, foot))
     if make.often(0.5):
         lug["stand_off"] = make.number(f"{table}.stand_off", low=0.5001 * size, mild=(0.6 * size, 3.0))
@@ -293,7 +293,7 @@ def _hanger(make: Maker, *, along: float, wide: float, side: float) -> Data:
     hanger: Data = {
         "at": make.number("hanger.at", high=0.999 * along, mild=(0.45 * along, 0.9 * along)),
         "height": make.number("hanger.height", low=-24.0, high=side + 36.0, mild=(-2.0, side + 3.0)),
-        "spacing": make.number("hanger.spacing", mild=(wide, wide + 8.0)),
+        "spacing": make.number("hanger.spacing", low=0.51 * wide, high=wide + 48.0, mild=(wide, wide + 8.0)),
     }
     if make.often(0.7):
         hanger["lug"] = _lug(make, "hanger")
@@ -304,7 +304,7 @@ def _perch(make: Maker, *, along: float, wide: float) -> Data:
     perch: Data = {
         "downstream": make.number("perch.downstream", mild=(-30.0, 20.0)),
         "height": make.number("perch.height", mild=(0.25 * along, 0.9 * along)),
-        "spacing": make.number("perch.spacing", mild=(wide + 1.0, wide + 14.0)),
+        "spacing": make.number("perch.spacing", low=0.51 * wide, mild=(wide + 1.0, wide + 14.0)),
     }
     if make.often(0.7):
         perch["lug"] = _lug(make, "perch")
@@ -340,15 +340,17 @@ def _hinge(make: Maker, box: Data) -> Data:
     if make.often(0.4):
         hinge["height"] = make.number("hinge.height", mild=(-3.0, 6.0))
     if make.often(0.6):
-        hinge["spacing"] = make.number("hinge.spacing", high=2.0 * wide, mild=(0.6 * wide, 1.1 * wide))
+        hinge["spacing"] = make.number("hinge.spacing", low=0.26 * wide, high=2.0 * wide, mild=(0.6 * wide, 1.1 * wide))
     low = long * sin(pitch) + _value(hinge.get("height", "0 in"), "length") * cos(pitch)
     if make.often(0.6) and low < 399.0:
         hinge["above_ground"] = make.number("hinge.above_ground", low=low + 0.01, mild=(low + 2.0, low + 40.0))
     if make.often(0.7):
         hinge |= _barrels(make, room=_value(str(hinge.get("spacing", box["width"])), "length"))
         if "weld_length" in hinge:
+            del hinge["weld_length"]
             most = 2.0 * _value(hinge["barrel_length"], "length")
-            hinge["weld_length"] = make.number("hinge.weld_length", high=most, mild=(0.5 * most, most))
+            if most >= 0.25:
+                hinge["weld_length"] = make.number("hinge.weld_length", high=most, mild=(0.5 * most, most))
     return hinge
 
 

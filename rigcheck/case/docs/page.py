@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Callable, Iterator
 
+from rigcheck.case.built import built_words
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import RULES
 from rigcheck.case.schema.keys import default_text, kind_words, toml_text
@@ -144,7 +145,8 @@ def _keys_table(section: type[Section]) -> str:
         about = field.about
         default = "**required**" if field.required else _default(default_text(field), about.derived)
         example = "" if about.example is None else f"`{toml_text(about.example)}`"
-        rows += f"| `{field.word}` | {about.meaning} | {kind_words(field)} | {default} | {example} |\n"
+        asked = f"; asked about outside {built_words(field)}" if about.built else ""
+        rows += f"| `{field.word}` | {about.meaning} | {kind_words(field)}{asked} | {default} | {example} |\n"
     return f"| Key | Meaning | Kind | Default | Example |\n|---|---|---|---|---|\n{rows}" if rows else ""
 
 

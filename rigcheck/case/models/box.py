@@ -3,7 +3,7 @@
 from typing import Annotated, Literal
 
 from rigcheck.case.schema.kinds import Quantity, ShapeName, SteelName, Whole, Words
-from rigcheck.case.schema.sections import Section, key, or_lowest, usual_key
+from rigcheck.case.schema.sections import Section, asked_outside, key, or_lowest, usual_key
 
 Side = Annotated[float, Quantity("length", "0 in", "48 in", above=True)]
 Sheet = Annotated[float, Quantity("thickness", "0.01 in", "1 in")]
@@ -31,14 +31,14 @@ class Box(Section):
     )
     width: Annotated[float, Quantity("length", "6 in", "120 in")] = key("inside width", example="30 in")
     side_height: Annotated[float, Quantity("length", "1 in", "48 in")] = key("floor to top of the side", example="7 in")
-    pitch: Annotated[float, Quantity("pitch", "0 deg", "45 deg")] = key(
-        "fall toward the tail when deployed", example="1 1/4 in/ft"
+    pitch: Annotated[float, Quantity("pitch", "0 deg", "45 deg")] = asked_outside(
+        "1/4 in/ft", "4 in/ft", key("fall toward the tail when deployed", example="1 1/4 in/ft"), none_at_zero=False
     )
     sheet: Sheet = key("thickness of the floor sheet", example="12 ga")
     side_sheet: Sheet | None = key("thickness of the sides", default=None, example="14 ga", derived="as box.sheet")
     channels: Count = key("channels side by side; dividers stand between them", default=1, source="undivided box")
-    divider_height: Side | None = key(
-        "height of the dividers", default=None, example="6 in", derived="as box.side_height"
+    divider_height: Side | None = asked_outside(
+        "1/2 in", "48 in", key("height of the dividers", default=None, example="6 in", derived="as box.side_height")
     )
     divider_sheet: Sheet | None = key(
         "thickness of the dividers", default=None, example="14 ga", derived="as box.sheet"
@@ -150,8 +150,8 @@ class EndTube(Section):
 class Mat(Section):
     """Matting and riffles on the floor."""
 
-    weight: Annotated[float, Quantity("area load", "0 psf", "50 psf")] = key(
-        "weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2"
+    weight: Annotated[float, Quantity("area load", "0 psf", "50 psf")] = asked_outside(
+        "0.1 psf", "20 psf", key("weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2")
     )
     coverage: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
         "share of the floor they cover", default="100 %", source="assumption: the whole floor"
@@ -162,7 +162,9 @@ class Fitting(Section):
     """A lump of weight on the box: flare, catch trough, spray bar, motor."""
 
     name: Text = key("what it is", example="catch trough")
-    weight: Annotated[float, Quantity("force", "0 lb", "5000 lb", above=True)] = key("its weight", example="32 lb")
+    weight: Annotated[float, Quantity("force", "0 lb", "5000 lb", above=True)] = asked_outside(
+        "1 lb", "1000 lb", key("its weight", example="32 lb")
+    )
     at: Station = key("its center of gravity along the floor from the hinge", example="9 ft 10 in")
     across: Annotated[float, Quantity("length", "-100 in", "100 in")] = key(
         "its center of gravity left of the middle", default="0 in", source="assumption: on the middle"

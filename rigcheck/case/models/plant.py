@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from rigcheck.case.models.box import Extent, Text
+from rigcheck.case.models.box import Text
 from rigcheck.case.schema.kinds import Quantity
 from rigcheck.case.schema.sections import Section, key, usual_key
 
@@ -31,7 +31,9 @@ class Wheels(Section):
 
     axle: Along = key("middle of the axles from the hinge axis, level; negative is upstream", example="-62 in")
     tongue: Along = key("coupling from the hinge axis, level; negative is upstream", example="-190 in")
-    track: Extent = key("middle of the left wheels to middle of the right ones", example="64 in")
+    track: Annotated[float, Quantity("length", "20 in", "160 in")] = key(
+        "middle of the left wheels to middle of the right ones", example="64 in"
+    )
 
 
 class Plant(Section):

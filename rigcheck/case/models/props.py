@@ -5,7 +5,7 @@ from typing import Annotated
 from rigcheck.case.models.box import Extent, Station
 from rigcheck.case.models.support import Link, Rating
 from rigcheck.case.schema.kinds import Quantity
-from rigcheck.case.schema.sections import Section, key
+from rigcheck.case.schema.sections import Section, asked_outside, key
 
 Clear = Annotated[float, Quantity("length", "0 in", "6 in")]
 
@@ -17,13 +17,19 @@ class TailLeg(Section):
     gap: Clear = key(
         "between leg and empty box when it is set", default="0 in", source="assumption: set snug under the empty box"
     )
-    stiffness: Annotated[float, Quantity("stiffness", "100 lb/in", "10000000 lb/in")] | None = key(
-        "push for an inch of give, one leg with what it stands on",
-        default=None,
-        example="4000 lb/in",
-        derived="anything from giving way to rigid",
+    stiffness: Annotated[float, Quantity("stiffness", "100 lb/in", "10000000 lb/in")] | None = asked_outside(
+        "200 lb/in",
+        "200000 lb/in",
+        key(
+            "push for an inch of give, one leg with what it stands on",
+            default=None,
+            example="4000 lb/in",
+            derived="anything from giving way to rigid",
+        ),
     )
-    capacity: Rating | None = key("most that one leg may carry", default=None, example="1600 lb")
+    capacity: Rating | None = asked_outside(
+        "50 lb", "20000 lb", key("most that one leg may carry", default=None, example="1600 lb")
+    )
 
 
 class SecondLine(Section):

@@ -4,11 +4,12 @@ from typing import Annotated, Literal
 
 from rigcheck.case.models.box import Count, Extent, Leg, Shape, Station, Steel, Text, steel_key
 from rigcheck.case.schema.kinds import Quantity, Whole
-from rigcheck.case.schema.sections import Rows, Section, key, or_lowest
+from rigcheck.case.schema.sections import Rows, Section, asked_outside, key, or_lowest
 
 Diameter = Annotated[float, Quantity("length", "1/16 in", "6 in")]
 Plate = Annotated[float, Quantity("thickness", "1/32 in", "4 in")]
 Short = Annotated[float, Quantity("length", "0 in", "40 in", above=True)]
+Run = Annotated[float, Quantity("length", "1/4 in", "40 in")]
 Spacing = Annotated[float, Quantity("length", "2 in", "200 in")]
 Rating = Annotated[float, Quantity("force", "10 lb", "200000 lb")]
 Angle = Annotated[float, Quantity("angle", "-90 deg", "90 deg")]
@@ -52,7 +53,7 @@ class Ear(Section):
         derived="as width",
     )
     weld: Leg | None = key("fillet leg, on both faces of the plate", default=None, example="1/4 in")
-    weld_length: Short | None = key(
+    weld_length: Run | None = key(
         "length of the weld on one face; no longer than the foot", default=None, example="2 1/2 in"
     )
     steel: Steel = steel_key()
@@ -75,15 +76,19 @@ class Hinge(Section):
     )
     barrels: Annotated[int, Whole(2, 15)] | None = key("barrels in one hinge group", default=None, example=5)
     barrel_length: Short | None = key("length of one barrel", default=None, example="1 1/2 in")
-    gap: Annotated[float, Quantity("length", "0 in", "2 in")] = key(
-        "clear gap between neighboring barrels", default="1/16 in", source="assumption: saw cut plus paint"
+    gap: Annotated[float, Quantity("length", "0 in", "2 in")] = asked_outside(
+        "0.01 in",
+        "1/2 in",
+        key("clear gap between neighboring barrels", default="1/16 in", source="assumption: saw cut plus paint"),
     )
     pin: Diameter | None = key("diameter of the pin", default=None, example="3/4 in")
     pin_steel: Steel = steel_key()
     barrel_wall: Plate | None = key("wall of the barrel", default=None, example="3/16 in")
     barrel_steel: Steel = steel_key()
-    plant_barrel_length: Short | None = key(
-        "length of one barrel or ear on the plant", default=None, example="1 1/4 in", derived="as barrel_length"
+    plant_barrel_length: Short | None = asked_outside(
+        "1/4 in",
+        "12 in",
+        key("length of one barrel or ear on the plant", default=None, example="1 1/4 in", derived="as barrel_length"),
     )
     plant_barrel_wall: Plate | None = key(
         "wall of a barrel, or metal round the hole of an ear, on the plant",
@@ -99,7 +104,7 @@ class Hinge(Section):
         derived="the worst of them, whichever way the hinge pulls",
     )
     weld: Leg | None = key("fillet leg that joins a barrel to box or plant", default=None, example="3/16 in")
-    weld_length: Short | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
+    weld_length: Run | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
     ear: Ear | None = key("ear of the box, one at each side; not assessed when omitted", default=None)
     plant_ear: Ear | None = key("ear of the plant, all alike; not assessed when omitted", default=None)
     shear: Literal["single", "double"] | None = key(
@@ -127,7 +132,7 @@ class Lug(Section):
     edge: Short = key("hole center to the edge along the pull", example="1 1/8 in")
     width: Short = key("width of the plate at the hole, across the pull", example="2 1/4 in")
     weld: Leg | None = key("fillet leg", default=None, example="1/4 in")
-    weld_length: Short | None = key(
+    weld_length: Run | None = key(
         "length of the weld on one face of the plate, both faces being welded; no longer than the plate's foot",
         default=None,
         example="2 1/4 in",
@@ -178,7 +183,9 @@ class Hanger(Section):
 class Brace(Section):
     """A knee brace of the perch post, in the side view."""
 
-    foot_downstream: Station = key("foot of the brace from the post axis, downstream positive", example="-18 in")
+    foot_downstream: Station = asked_outside(
+        "4 in", "200 in", key("foot of the brace from the post axis, downstream positive", example="-18 in")
+    )
     foot_below: Extent = key("foot of the brace below the perch lug", example="52 in")
     top_below: Annotated[float, Quantity("length", "0 in", "400 in")] = key(
         "where the brace meets the post, below the perch lug", example="6 in"
@@ -202,8 +209,10 @@ class Post(Section):
     cap: bool = key(
         "top of the post closed by a cap plate, welded all round", default=False, source="assumption: open top"
     )
-    past_lug: Annotated[float, Quantity("length", "0 in", "100 in")] = key(
-        "how far the post runs on above the lug's weld", default="0 in", source="assumption: lug at the very top"
+    past_lug: Annotated[float, Quantity("length", "0 in", "100 in")] = asked_outside(
+        "1/16 in",
+        "36 in",
+        key("how far the post runs on above the lug's weld", default="0 in", source="assumption: lug at the very top"),
     )
     brace: Brace | None = key("knee brace", default=None)
 
@@ -267,28 +276,36 @@ class Link(Section):
         source="assumption: the whole line",
     )
     rated_to_suspend: bool | None = key("marked by its maker for holding a hung load", default=None, example=True)
-    lift: Annotated[float, Quantity("length", "1 in", "400 in")] | None = key(
-        "how far a hoist takes up, as its maker states", default=None, example="60 in"
+    lift: Annotated[float, Quantity("length", "1 in", "400 in")] | None = asked_outside(
+        "2 in", "360 in", key("how far a hoist takes up, as its maker states", default=None, example="60 in")
     )
     headroom: Annotated[float, Quantity("length", "3 in", "400 in")] | None = key(
         "shortest hook to hook of a hoist, taken up all the way", default=None, example="13 in"
     )
-    modulus: Annotated[float, Quantity("stress", "1000 psi", "40000000 psi")] | None = key(
-        "stretch modulus of the rope",
-        default=None,
-        example="13000000 psi",
-        derived="low end of the published range",
-        only="wire rope",
+    modulus: Annotated[float, Quantity("stress", "1000 psi", "40000000 psi")] | None = asked_outside(
+        "3000000 psi",
+        "30000000 psi",
+        key(
+            "stretch modulus of the rope",
+            default=None,
+            example="13000000 psi",
+            derived="low end of the published range",
+            only="wire rope",
+        ),
     )
-    area: Annotated[float, Quantity("area", "0 in2", "20 in2", above=True)] | None = key(
-        "metallic area",
-        default=None,
-        example="0.04 in2",
-        derived="published area factor times diameter squared",
-        only="wire rope",
+    area: Annotated[float, Quantity("area", "0 in2", "20 in2", above=True)] | None = asked_outside(
+        "0.005 in2",
+        "3 in2",
+        key(
+            "metallic area",
+            default=None,
+            example="0.04 in2",
+            derived="published area factor times diameter squared",
+            only="wire rope",
+        ),
     )
-    stiffness: Annotated[float, Quantity("stiffness", "200 lb/in", "100000000 lb/in")] | None = key(
-        "pull for an inch of stretch", default=None, example="12500 lb/in"
+    stiffness: Annotated[float, Quantity("stiffness", "200 lb/in", "100000000 lb/in")] | None = asked_outside(
+        "1000 lb/in", "1000000 lb/in", key("pull for an inch of stretch", default=None, example="12500 lb/in")
     )
 
 
@@ -299,8 +316,10 @@ class Line(Section):
     sheave_efficiency: Annotated[float, Quantity("fraction", "50 %", "100 %")] = key(
         "pull kept over each sheave", default="95 %", source="assumption: plain bushings, no published source"
     )
-    wear: Share = or_lowest(
-        "10 %", key("taken off every capacity of the line", default="0 %", source="assumption: new parts")
+    wear: Share = asked_outside(
+        "1 %",
+        "60 %",
+        or_lowest("10 %", key("taken off every capacity of the line", default="0 %", source="assumption: new parts")),
     )
     backup_slack: Annotated[float, Quantity("length", "0 in", "24 in")] = key(
         "slack left in the backup", default="1/4 in", source="assumption: snugged by hand"

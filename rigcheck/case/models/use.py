@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from rigcheck.case.models.box import Text
 from rigcheck.case.models.support import Lug, Rating
 from rigcheck.case.schema.kinds import Point, Quantity, Whole
-from rigcheck.case.schema.sections import Section, key, or_lowest, usual_key
+from rigcheck.case.schema.sections import Section, asked_outside, key, or_lowest, usual_key
 
 Depth = Annotated[float, Quantity("length", "0 in", "48 in")]
 Soaked = Annotated[float, Quantity("density", "90 lb/ft3", "300 lb/ft3")]
@@ -21,20 +21,25 @@ Place = Annotated[tuple[float, float, float], Point()]
 class Water(Section):
     """Water and feed when the plant runs."""
 
-    flow: Flow = key("water through the whole box", example="180 gpm")
+    flow: Flow = asked_outside("10 gpm", "5000 gpm", key("water through the whole box", example="180 gpm"))
     roughness: Annotated[float, Quantity("number", 0.005, 0.2)] = usual_key(
         "Manning n of the riffled floor",
         default=0.035,
         source="published n for coarse, stony beds; assumption for riffles",
     )
-    lip: Depth | None = key(
-        "lowest crest at the tail above the floor; what a shut outlet spills over",
-        default=None,
-        example="5 in",
-        derived="the top of the sides",
+    lip: Depth | None = asked_outside(
+        "1/4 in",
+        "36 in",
+        key(
+            "lowest crest at the tail above the floor; what a shut outlet spills over",
+            default=None,
+            example="5 in",
+            derived="the top of the sides",
+        ),
+        none_at_zero=False,
     )
-    feed: Annotated[float, Quantity("feed", "0 yd3/h", "1000 yd3/h")] = key(
-        "loose gravel fed", default="0 yd3/h", source="assumption: clear water"
+    feed: Annotated[float, Quantity("feed", "0 yd3/h", "1000 yd3/h")] = asked_outside(
+        "1/4 yd3/h", "200 yd3/h", key("loose gravel fed", default="0 yd3/h", source="assumption: clear water")
     )
     solids_density: Loose = key(
         "loose weight of the feed", default="100 lb/ft3", source="2700 lb to the loose cubic yard"
@@ -42,15 +47,17 @@ class Water(Section):
     solids_sg: Annotated[float, Quantity("number", 1, 8)] = key(
         "specific gravity of the grains", default=2.65, source="quartz"
     )
-    fall: Annotated[float, Quantity("length", "0 in", "200 in")] = key(
-        "height the feed drops onto the head", default="0 in", source="assumption: no drop"
+    fall: Annotated[float, Quantity("length", "0 in", "200 in")] = asked_outside(
+        "1 in", "96 in", key("height the feed drops onto the head", default="0 in", source="assumption: no drop")
     )
 
 
 class Bed(Section):
     """Gravel settled in the riffles."""
 
-    depth: Depth = key("settled depth in running order", default="0 in", source="assumption: clean box")
+    depth: Depth = asked_outside(
+        "1/8 in", "24 in", key("settled depth in running order", default="0 in", source="assumption: clean box")
+    )
     density: Soaked = usual_key(
         "saturated weight of the bed",
         default="125 lb/ft3",
@@ -62,8 +69,10 @@ class Bed(Section):
         default=0.5,
         source="earth at rest, 1 - sin 30 deg (Jaky, memory)",
     )
-    heap: Depth = key(
-        "gravel above the sides when packed", default="0 in", source="assumption: struck level with the sides"
+    heap: Depth = asked_outside(
+        "1/8 in",
+        "12 in",
+        key("gravel above the sides when packed", default="0 in", source="assumption: struck level with the sides"),
     )
 
 
@@ -82,7 +91,11 @@ class Ice(Section):
     """Ice in a box left over winter."""
 
     full: bool = usual_key("ice to the top of the sides", default=True, source="assumption: outlet frozen shut")
-    depth: Depth = key("depth of ice over the bed when not full", default="0 in", source="used only when full = false")
+    depth: Depth = asked_outside(
+        "1/8 in",
+        "48 in",
+        key("depth of ice over the bed when not full", default="0 in", source="used only when full = false"),
+    )
     density: Frozen = key("weight of ice", default="57.2 lb/ft3", source="pure ice at freezing point")
 
 
@@ -115,8 +128,14 @@ class Towing(Section):
 class Fold(Section):
     """Folding up for the road."""
 
-    to: Annotated[float, Quantity("angle", "0 deg", "180 deg")] | None = key(
-        "how far it is folded up from the deployed position; omit when it is not folded", default=None, example="92 deg"
+    to: Annotated[float, Quantity("angle", "0 deg", "180 deg")] | None = asked_outside(
+        "5 deg",
+        "180 deg",
+        key(
+            "how far it is folded up from the deployed position; omit when it is not folded",
+            default=None,
+            example="92 deg",
+        ),
     )
     one_line: bool = usual_key(
         "the lines may be worked in turn, so that one carries all",
@@ -124,10 +143,14 @@ class Fold(Section):
         source="assumption: one person works both lines",
     )
     snub: bool = key("a snub line eases it past the balance point", default=False, source="assumption: none")
-    snub_wll: Rating | None = key(
-        "working load limit of the weakest part of the snub line, as marked; not assessed when omitted",
-        default=None,
-        example="750 lb",
+    snub_wll: Rating | None = asked_outside(
+        "100 lb",
+        "10000 lb",
+        key(
+            "working load limit of the weakest part of the snub line, as marked; not assessed when omitted",
+            default=None,
+            example="750 lb",
+        ),
     )
 
 
@@ -145,8 +168,10 @@ class TieDown(Section):
         source="the plainest kind",
     )
     count: Annotated[int, Whole(1, 10)] = key("how many alike side by side", default=1, source="one of them")
-    stiffness: Annotated[float, Quantity("stiffness", "1 lb/in", "10000000 lb/in")] | None = key(
-        "pull for an inch of stretch", default=None, example="400 lb/in", derived="equal for all, by length"
+    stiffness: Annotated[float, Quantity("stiffness", "1 lb/in", "10000000 lb/in")] | None = asked_outside(
+        "50 lb/in",
+        "20000 lb/in",
+        key("pull for an inch of stretch", default=None, example="400 lb/in", derived="equal for all, by length"),
     )
     eyelet: Lug | None = key("the plate on the box that it hooks into; not assessed when omitted", default=None)
     eyelet_on: Literal["side wall", "stiffener", "end tube", "cross-member"] = key(
@@ -175,8 +200,11 @@ class Haul(Section):
         default="15 %",
         source="assumption: shovelled out, not washed",
     )
-    hinge_above_road: Annotated[float, Quantity("length", "0 in", "200 in")] | None = key(
-        "pin axis above the road; needed for width and height on the road", default=None, example="50 in"
+    hinge_above_road: Annotated[float, Quantity("length", "0 in", "200 in")] | None = asked_outside(
+        "12 in",
+        "120 in",
+        key("pin axis above the road; needed for width and height on the road", default=None, example="50 in"),
+        none_at_zero=False,
     )
     tie_down: tuple[TieDown, ...] = key("straps and chains, one [[haul.tie_down]] each", default=())
     stop: tuple[Stop, ...] = key("stops, one [[haul.stop]] each", default=())

@@ -8,7 +8,7 @@ from typing import Any
 
 from rigcheck.case.errors import CaseError, Problem, printable
 from rigcheck.case.models.case import Case
-from rigcheck.case.reading import rules_line, rules_parts, rules_plant, rules_sense
+from rigcheck.case.reading import rules_layout, rules_line, rules_parts, rules_plant, rules_sense
 from rigcheck.case.reading.rules import Rule, broken_rules
 from rigcheck.case.reading.tables import Found, read_section
 
@@ -17,7 +17,13 @@ DEEPEST_KEY = 16  # names in one dotted key; a case has four at most, and the TO
 MOST_TOLD = 100  # problems; whoever has more mends these first
 _NAME = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*"""
 _DEEP = re.compile(rf"(?:^|[\[{{,])[ \t]*{_NAME}(?:\.[ \t]*{_NAME}){{{DEEPEST_KEY}}}", re.MULTILINE)
-RULES: tuple[Rule, ...] = (*rules_parts.RULES, *rules_line.RULES, *rules_plant.RULES, *rules_sense.RULES)
+RULES: tuple[Rule, ...] = (
+    *rules_parts.RULES,
+    *rules_line.RULES,
+    *rules_plant.RULES,
+    *rules_sense.RULES,
+    *rules_layout.RULES,
+)
 
 
 def read_case(path: str | Path) -> Case:

@@ -44,12 +44,6 @@ def channels_wide_enough(box: Box) -> Iterator[Broken]:
         yield Broken("channels", f"{box.channels} leave channels of only {_inches(box.width / box.channels)}")
 
 
-def hinge_groups_near_box(hinge: Hinge, box: Box) -> Iterator[Broken]:
-    """The hinge groups are somewhere about the box."""
-    if hinge.spacing is not None and hinge.spacing > 2.0 * box.width:
-        yield Broken("spacing", f"{_inches(hinge.spacing)} is more than twice the width of the box")
-
-
 def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
     """Barrels, their length and the pin are described together or not at all."""
     if hinge.kind == "ears":
@@ -238,7 +232,6 @@ RULES: tuple[Rule, ...] = (
     Rule(("bed", "box"), bed_in_box),
     Rule(("box",), divider_in_box),
     Rule(("box",), channels_wide_enough),
-    Rule(("hinge", "box"), hinge_groups_near_box),
     Rule(("hinge",), barrels_go_together),
     Rule(("hinge",), ears_or_barrels),
     Rule(("hinge",), weld_on_barrel),

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
-from rigcheck.case.models.plant import Plant, Wheels
+from rigcheck.case.models.plant import Foot, Plant, Wheels
 from rigcheck.case.reading.rules import Broken, Rule
 from rigcheck.quantities import write
 
 FEWEST, MOST = 3, 8
 _BASE = 6.0  # in: a foot of the base is this far at least from the line through any two others
 _REACH = 24.0  # in: tongue from axle at least
+_FAR, _WIDE = 480.0, 120.0  # in: a foot from the hinge along the plant, and from the middle of the box across it
 
 
 def feet_make_a_base(plant: Plant) -> Iterator[Broken]:
@@ -43,7 +44,16 @@ def tongue_off_the_axle(wheels: Wheels) -> Iterator[Broken]:
         yield Broken("tongue", f"is {far} from the axles; a trailer needs {write(_REACH, dimension='length')} or more")
 
 
+def foot_under_plant(foot: Foot) -> Iterator[Broken]:
+    """A foot of the plant is under the plant."""
+    for key, value, most in (("downstream", foot.downstream, _FAR), ("across", foot.across, _WIDE)):
+        if abs(value) > most:
+            far, limit = write(abs(value), dimension="length"), write(most, dimension="length")
+            yield Broken(key, f"is {far} off; no plant of this kind reaches further than {limit}")
+
+
 RULES: tuple[Rule, ...] = (
+    Rule(("plant.foot",), foot_under_plant),
     Rule(("plant",), feet_make_a_base),
     Rule(("plant.wheels",), tongue_off_the_axle),
 )

@@ -38,7 +38,7 @@ def strip_on_floor(rail: Rail, box: Box) -> Iterator[Broken]:
 
 def rails_at_sides(rail: Rail, box: Box) -> Iterator[Broken]:
     """The rails stand at the sides of the box."""
-    if rail.spacing is not None and not -_RAIL_IN <= rail.spacing - box.width <= _RAIL_OUT:
+    if rail.spacing is not None and not -_RAIL_IN - _ROUND <= rail.spacing - box.width <= _RAIL_OUT + _ROUND:
         why = f"{_inches(rail.spacing)} puts the rails off the sides of a box {_inches(box.width)} wide"
         yield Broken("spacing", why)
 
@@ -74,7 +74,7 @@ def tail_over_ground(hinge: Hinge, box: Box) -> Iterator[Broken]:
 
 def hanger_at_sides(hanger: Hanger, box: Box) -> Iterator[Broken]:
     """The hole of the hanger is about as high as the box."""
-    if not -_ASIDE <= hanger.height <= box.side_height + _BEYOND:
+    if not -_ASIDE - _ROUND <= hanger.height <= box.side_height + _BEYOND + _ROUND:
         yield Broken("height", f"{_inches(hanger.height)} is off the box, whose sides are {_inches(box.side_height)}")
 
 
@@ -88,9 +88,9 @@ def hanger_off_hinge(hanger: Hanger, box: Box) -> Iterator[Broken]:
 
 def fitting_beside_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
     """A fitting is on the box, or within reach of its sides."""
-    if abs(fitting.across) > 0.5 * box.width + _ASIDE:
+    if abs(fitting.across) > 0.5 * box.width + _ASIDE + _ROUND:
         yield Broken("across", f"{_inches(fitting.across)} is off the box, {_inches(box.width)} wide")
-    if not -_ASIDE <= fitting.height <= box.side_height + _BEYOND:
+    if not -_ASIDE - _ROUND <= fitting.height <= box.side_height + _BEYOND + _ROUND:
         yield Broken("height", f"{_inches(fitting.height)} is off the box, whose sides are {_inches(box.side_height)}")
 
 
@@ -105,9 +105,9 @@ def post_behind_lug(perch: Perch) -> Iterator[Broken]:
 
 def _on_box(at: tuple[float, float, float], box: Box, *, key: str) -> Iterator[Broken]:
     s, y, n = at
-    along = -_ASIDE <= s <= box.length + _BEYOND
-    across = abs(y) <= 0.5 * box.width + _ASIDE
-    if not (along and across and -_ASIDE <= n <= box.side_height + _BEYOND):
+    along = -_ASIDE - _ROUND <= s <= box.length + _BEYOND + _ROUND
+    across = abs(y) <= 0.5 * box.width + _ASIDE + _ROUND
+    if not (along and across and -_ASIDE - _ROUND <= n <= box.side_height + _BEYOND + _ROUND):
         where = ", ".join(_inches(one) for one in at)
         yield Broken(key, f"({where}) is off the box; along the floor, left of the middle, above the floor")
 
@@ -131,9 +131,9 @@ def tie_down_on_plant(strap: TieDown, haul: Haul, box: Box) -> Iterator[Broken]:
     """A tie-down hooks to the plant at its other end, above the road."""
     x, y, z = strap.end
     where = ", ".join(_inches(one) for one in strap.end)
-    if abs(x) > box.length + _ALONG or abs(y) > _ACROSS or abs(z) > _UP:
+    if abs(x) > box.length + _ALONG + _ROUND or abs(y) > _ACROSS + _ROUND or abs(z) > _UP + _ROUND:
         yield Broken("to", f"({where}) is off the plant; downstream, left and up from the hinge")
-    elif haul.hinge_above_road is not None and z < -haul.hinge_above_road:
+    elif haul.hinge_above_road is not None and z < -haul.hinge_above_road - _ROUND:
         yield Broken("to", f"({where}) is under the road, {_inches(haul.hinge_above_road)} below the hinge")
 
 

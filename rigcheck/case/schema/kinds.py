@@ -7,6 +7,7 @@ from rigcheck.case.errors import nearest_words, printable_line, shown
 from rigcheck.quantities import Dimension, QuantityError, read
 
 LONGEST_WORDS = 200
+_ROUND = 1e-12  # a limit written in other units is not passed by the last digit of a number
 
 
 class RefusedError(Exception):
@@ -75,9 +76,9 @@ class Quantity(Kind):
         except QuantityError as error:
             raise RefusedError(printable_line(error.why), accepted=error.accepted) from None
         low, high = self.limits
-        if low is not None and (value < low or (self.above and value == low)):
+        if low is not None and (value < low - _ROUND * abs(low) or (self.above and value <= low)):
             raise RefusedError(f"{shown(given)} must be {'over' if self.above else 'at least'} {self.least}")
-        if high is not None and value > high:
+        if high is not None and value > high + _ROUND * abs(high):
             raise RefusedError(f"{shown(given)} must be at most {self.most}")
         return value
 

@@ -35,6 +35,8 @@ class Declared(NamedTuple):
         word: The word in the file when it is not a name in Python.
         usual: The least that is usual where less is gentler on the rig, written as in a file; None where none is.
         lowest: What stands where a file says that it is unknown; what is omitted stands where nothing is said.
+        built: Least and most size, written as in a file, between which it is built; empty where any is.
+        none_at_zero: Whether zero says that there is none, and is not asked about.
     """
 
     meaning: str = ""
@@ -46,6 +48,8 @@ class Declared(NamedTuple):
     word: str = ""
     usual: Any = None
     lowest: Any = None
+    built: tuple[Any, ...] = ()
+    none_at_zero: bool = True
 
 
 def key(
@@ -92,6 +96,18 @@ def or_lowest(lowest: Any, declared: Any) -> Any:
         declared: The key.
     """
     return declared._replace(lowest=lowest)
+
+
+def asked_outside(least: Any, most: Any, declared: Any, *, none_at_zero: bool = True) -> Any:
+    """Declare a key that may be what is stated, but is asked about outside what is built.
+
+    Args:
+        least: The least size that is built, written as in a file; of a key that may be negative, whichever way.
+        most: The most.
+        declared: The key.
+        none_at_zero: Whether zero says that there is none.
+    """
+    return declared._replace(built=(least, most), none_at_zero=none_at_zero)
 
 
 def weighed() -> Any:
