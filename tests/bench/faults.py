@@ -1,6 +1,7 @@
 """Single faults that a slip of the hand leaves in a module: where each is, what stands there then, and its kind."""
 
 import ast
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -34,7 +35,7 @@ class Spot:
         column: Byte of that line.
         end_line: Where it ends.
         end: Byte of that line.
-        kind: One of `KINDS`.
+        kind: One of `KINDS`, or "named".
         put: What takes its place.
         value: The number that is moved; zero for all but a constant.
         text: The line in which it begins.
@@ -74,6 +75,32 @@ def spots(module: str, *, tree: Path, kinds: tuple[str, ...] = ("constant",)) ->
                     value=float(node.value) if kind == "constant" and isinstance(node, ast.Constant) else 0.0,
                     text=lines[node.lineno - 1].strip(),
                 )
+
+
+def named(path: Path, *, tree: Path) -> list[Spot]:
+    """The faults of a list: module, what is found in it once, and what takes its place; what is not there is said."""
+    chosen = []
+    for row in tomllib.loads(path.read_text(encoding="utf-8"))["fault"]:
+        source = (tree / row["module"]).read_text(encoding="utf-8")
+        before, found, after = source.partition(row["find"])
+        if not found or row["find"] in after:
+            print(f"not there once any more, in {row['module']}: {row['find']}")
+            continue
+        lines, ends = before.split("\n"), (before + found).split("\n")
+        chosen.append(
+            Spot(
+                module=row["module"],
+                line=len(lines),
+                column=len(lines[-1].encode()),
+                end_line=len(ends),
+                end=len(ends[-1].encode()),
+                kind="named",
+                put=row["put"],
+                value=0.0,
+                text=source.splitlines()[len(lines) - 1].strip(),
+            )
+        )
+    return chosen
 
 
 def with_fault(source: str, spot: Spot) -> str:
