@@ -5,6 +5,8 @@ import pytest
 
 from rigcheck.analysis.solve import solve
 from rigcheck.case.rig import varied
+from rigcheck.loads.pieces import Lump, Strip
+from rigcheck.loads.slopes import center
 from rigcheck.loads.states import life
 from tests.statics.random_rigs import FOLDING, PLAIN, rig_of
 
@@ -25,6 +27,20 @@ def test_gravity_is_that_of_a_plane_that_slopes_both_ways():
             plumb = np.array([sign_x, sign_y, -1.0]) * normal / np.linalg.norm(normal)
             turned = found / np.linalg.norm(found, axis=-1, keepdims=True)
             assert np.isclose(turned, plumb).all(-1).sum() == 1
+
+
+def test_the_center_of_a_wedge_and_a_lump_by_hand():
+    """A wedge from nothing to 3 lb/in over 12 in, from 2 to 5 in up, and a lump of 6 lb that counts twice.
+
+    Wedge: 18 lb at 10 + 8 in; 12 x (3 x (2 + 3 x) over x from 0 to 1) = 12 x 6 lb in up. Together 18 + 12 = 30 lb at
+    (18 x 18 + 12 x 20)/30 = 18.8 in, (72 + 12 x 1)/30 = 2.8 in up. The wedge turned round: 9 lb at 4 in, 2 in up.
+    """
+    wedge = Strip(start=10.0, end=22.0, w_start=0.0, w_end=3.0, n_start=2.0, n_end=5.0)
+    found = center([wedge], [Lump(weight=6.0, s=20.0, n=1.0, gain=2.0)])
+    assert [float(part) for part in found] == pytest.approx([18.8, 2.8])
+    back = Strip(start=0.0, end=12.0, w_start=1.5, w_end=0.0, n_start=3.0, n_end=0.0)
+    # 1.5 (1 - x) 3 (1 - x) over x is 1.5 a inch, 12 in of it: 18 lb in up of 9 lb
+    assert [float(part) for part in center([back], [])] == pytest.approx([4.0, 2.0])
 
 
 @pytest.mark.parametrize("state", ["empty", "packed", "iced", "plugged"])

@@ -144,6 +144,20 @@ def test_the_lap_twists_the_weld_of_a_single_shear():
     assert worst == pytest.approx(np.sqrt(across**2 + up**2 + square**2))
 
 
+def test_the_worst_corner_of_the_weld_whichever_way_the_lap_turns_it():
+    """100 lb of thrust with 2 in, 600 lb up with 2 in and the lap of 9/16 in: all corners of two runs, both ways."""
+    rows = rows_under(changed(('shear = "double"', 'shear = "single"')), y=100.0, z=600.0)
+    half, end, area = 3 / 16, 2.5, 2 * 5.0
+    upright, flat = 2 * 5.0**3 / 12, area * half**2
+    corners = []
+    for x in (half, -half):
+        for y in (end, -end):
+            for turn in (600 * 9 / 16, -600 * 9 / 16):
+                aside, up = 100 / area - turn * y / (upright + flat), 600 / area + turn * x / (upright + flat)
+                corners.append(np.sqrt(aside**2 + up**2 + (600 * 2 * y / upright + 100 * 2 * x / flat) ** 2))
+    assert rows["plant hinge ear weld", "force per inch"][0] == pytest.approx(max(corners))
+
+
 def test_the_worst_face_where_it_is_not_said():
     """Not knowing which face the ear stands on is never better than any of them."""
     faces = [rows_under(changed(('barrel_on = "nose"', f'barrel_on = "{on}"')), x=900.0, z=500.0) for on in
@@ -152,6 +166,26 @@ def test_the_worst_face_where_it_is_not_said():
     for part in (("hinge ear", "bending both ways with tension at the weld root"), ("hinge ear weld", "force per inch"),
                  ("hinge ear face", "wall of the tube under it bent")):  # fmt: skip
         assert unsaid[part][0] >= max(one[part][0] for one in faces) - 1e-9
+
+
+def test_the_tube_is_checked_under_the_ear_of_the_box_alone():
+    """What stands on the plant bends no wall of the box, whether or not the other ear is described."""
+    face = ("hinge ear face", "wall of the tube under it bent")
+    at_plant, at_box = HINGE[HINGE.index("[hinge.plant_ear]") :], HINGE[HINGE.index("[hinge.ear]") :]
+    without_plant = rows_under(changed((at_plant, "")), x=900.0, z=500.0)
+    assert without_plant[face][0] == pytest.approx(rows_under(changed(), x=900.0, z=500.0)[face][0])
+    assert face not in rows_under(changed((at_box, at_plant)), x=900.0, z=500.0)
+
+
+def test_what_the_rows_are_counted_in(found):
+    """A pin bends by a moment and shears by a force, holes take forces, a weld a force an inch, the rest has none."""
+    force = ("shear", "bearing", "tension", "single-plane", "double-plane", "tear-out")
+    for one in found.worst:
+        if one.check.part.startswith(("hinge ear", "plant hinge ear")):
+            mode = one.check.mode
+            moment, line = mode.startswith("bending across"), mode.startswith("force per inch")
+            expected = "moment" if moment else "line" if line else "force" if mode.startswith(force) else "number"
+            assert one.check.unit == expected, (one.check.part, mode)
 
 
 def test_lines_and_hinge_forces_are_those_of_barrels(found):

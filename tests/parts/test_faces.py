@@ -1,5 +1,7 @@
 """What lugs, braces and barrels stand on: the face of a tube by hand, and what is said where there is none."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -154,6 +156,20 @@ def test_the_barrel_on_the_member_at_the_hinge_by_hand():
     most = unit / 0.75 * (2.0 + 4.0 * np.sqrt(0.75))  # no stress of its own
     square = np.abs(solution.demand.hinge[..., 0]).max() * 0.9
     assert face.demand.max() > square / most
+
+
+def test_the_end_thrust_turns_the_barrel_along_the_tube():
+    """As above, 1,000 lb along the pin alone: arm 1/2 + 1/2 in on a foot 2 in long, which holds half a length of pull.
+
+    The tube's own stress leaves a little less than all of its face.
+    """
+    plain = solve(rig_of(hinge='barrel_on = "nose"\n'), only=frozenset({"empty"}))
+    thrust = np.broadcast_to([0.0, 1000.0, 0.0], plain.demand.hinge.shape)
+    solution = replace(plain, demand=replace(plain.demand, hinge=thrust))
+    face = row(hinge_checks(solution), "hinge barrel face", "wall of the tube under it bent")
+    most = 46.0e3 * 0.116**2 / 1.50 / 0.75 * (2.0 + 4.0 * np.sqrt(0.75))
+    expected = 1000.0 * (0.5 + 0.5) / (0.5 * 2.0 * most)
+    assert expected <= face.demand.min() and face.demand.max() < 1.25 * expected
 
 
 def test_what_stands_on_bare_sheet_is_said():

@@ -67,6 +67,20 @@ def test_bearing_and_tension_on_the_hole_by_hand():
     np.testing.assert_allclose(tension.demand, solution.demand.tension, rtol=1e-12)
 
 
+def test_every_mode_is_held_against_a_hoist_at_its_full_rating():
+    """A snagged box: whatever the line carries, the hoist's rating stands on each mode, against its own capacity."""
+    hoist = '[[line.link]]\nkind = "lever hoist"\nwll = "1500 lb"\nrated_to_suspend = true\n'
+    rig = Rig(read_case_text(TEXT.replace("[weld]", hoist + "[weld]")))
+    rows = {check.mode: check for check in lug_checks(solve(rig)) if check.part == "hanger lug"}
+    modes = [mode for mode, check in rows.items() if not check.snag and not check.ultimate]
+    assert len(modes) == 5
+    for mode in modes:
+        full, plain = rows[f"{mode}, hoist at its full rating"], rows[mode]
+        assert full.snag and np.array_equal(full.capacity, plain.capacity)
+        if full.unit == "force":
+            assert np.all(full.demand == 1500.0), mode
+
+
 def test_weld_under_the_pull_by_hand():
     """Two runs 5 in long, 1/2 in apart; the pull 1 1/4 in over them: elastic vector sum at the worst end of a run."""
     solution = solve(lug_rig())

@@ -105,6 +105,18 @@ def test_free_post_by_hand_in_one_state():
     )  # a sixtieth of its length, a yardstick of our own, no source
 
 
+def test_each_way_of_a_flat_tube_grows_with_its_own_stiffness():
+    """HSS3x2x1/4, 3 in fore and aft: Ix 2.13 and Iy 1.11 in4 (AISC Manual Table 1-11, memory), B1 as above."""
+    solution, rows = found(rig_of(POST, shape="HSS3x2x1/4"))
+    i = int(np.flatnonzero(solution.states("packed"))[0])
+    at, pull = solution.pose, solution.demand.tension[i, 1, 0]
+    for mode, part, inertia in (("fore and aft", at.ux[i], 2.13), ("across", at.uy[i], 1.11)):
+        euler = np.pi**2 * 29.0e6 * inertia / (2.0 * 48.0) ** 2
+        grow = 1.0 / (1.0 - 1.15 * 3.0 * pull * at.uz[i] / euler)
+        bent = rows["perch post", f"bending {mode}"].demand[i, 1, 0]
+        assert bent == pytest.approx(abs(pull * part) * 48.0 * grow, rel=2e-3), mode
+
+
 def test_lines_pull_their_perches_together_and_downstream():
     solution, _ = found(rig_of(POST))
     force = lug_force(solution.pose, pull=np.ones(solution.shape))[0, 1]

@@ -122,6 +122,33 @@ def test_what_is_stored_is_what_later_checks_count_with(weight, lean):
     assert read_case_text(text).measured == stored(study.store)
 
 
+def test_lines_of_a_filled_box_are_expected_to_pull_more():
+    """Clear water makes the moment larger, so each line is expected to hold half of M + M_w on its arm."""
+    found, row = statics(RIG, "empty")
+    moment, arm = float(found.service.moment[row, 1]), float(found.pose.arm[row])
+    cells = (LoadCell(force=90.0, side="left"), LoadCell(force=90.0, side="right"))
+    filled = reduce(RIG, readings=Readings(load_cell=cells, water_fill=4.0))
+    water = float(water_moment(RIG, depths=np.asarray(4.0)))  # held against a fine sum below
+    expected = [one.expected for one in filled.results if one.how == "load cell"]
+    assert expected == pytest.approx([0.5 * (moment + water) / arm] * 2, rel=1e-9)
+
+
+def test_a_fill_stands_as_it_is_and_without_a_factor():
+    found = solve(pooled(RIG, depths=np.asarray(4.0)), only=frozenset({"plugged"}))
+    assert np.array_equal(found.demand.tension, found.held.tension)
+
+
+def test_a_resting_line_whose_stretch_is_not_known_is_said():
+    """A box that rests lets the pulled line stretch: what that takes up cannot be taken off, and is said."""
+    unknown = rig_of(PLAIN.replace('length = "40 in"\n', ""))
+    pull = (SidePull(force=8.0, offset=0.5, span=60.0),)
+    told = [[one.code for one in reduce(rig, readings=Readings(side_pull=pull, rests=True)).remarks] for rig in
+            (unknown, RIG)]  # fmt: skip
+    assert "stretch_unknown" in told[0] and "stretch_unknown" not in told[1]
+    hung = reduce(unknown, readings=Readings(side_pull=pull)).remarks
+    assert "stretch_unknown" not in [one.code for one in hung]
+
+
 def test_side_pull_of_a_hung_line_and_of_a_resting_box():
     model = reduce(RIG, readings=Readings(weight=300.0)).model
     tension, span, k = 400.0, 50.0, model.stiffness

@@ -199,6 +199,26 @@ def test_a_remedy_works_and_a_shorter_move_does_not():
         assert not workable(study, key=one.key, moves=less, snub=study.snub, rated=True)[0]
 
 
+def test_a_move_is_rated_with_the_factor_of_folding():
+    """A hand ratchet jerks: 1.1 on the static pull. A weakest link of 1.05 of that is not enough, one of 1.15 is."""
+    study = shipped("fallow-ditch")
+    solution, move = study.assessment.solution, remedies(study)[0]
+    then = fold(varied(solution.rig, {move.key: move.value}))
+    weakest = min(float(np.min(link.working)) / link.share for link in solution.links)
+    marks = {
+        f"line.link.{i}.wll": float(solution.rig.number(f"line.link.{i}.wll"))
+        for i in range(len(solution.links))
+        if solution.rig.has(f"line.link.{i}.wll")
+    }
+    pull = float(then.largest) * (2.0 if solution.rig.value("fold.one_line") else 1.0)
+    for spare, good in ((1.05, False), (1.15, True)):
+        scale = spare * pull / weakest
+        weak = fold(varied(solution.rig, {key: scale * mark for key, mark in marks.items()}))
+        left = min(float(np.min(link.working)) / link.share for link in weak.assessment.solution.links)
+        assert left == pytest.approx(spare * pull)
+        assert bool(workable(weak, key=move.key, moves=np.array([move.move]), snub=study.snub, rated=True)[0]) is good
+
+
 def test_a_box_that_only_falls_inward_needs_a_snub_and_no_move():
     (only,) = remedies(shipped("windlass-flat"))
     assert only.key == "fold.snub" and only.snub and only.move == 0.0
