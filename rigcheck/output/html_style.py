@@ -131,43 +131,64 @@ nav ol{font-size:9pt}
 a{text-decoration:none}
 }
 .card{max-width:54rem}
-.card h1{font-size:1.6rem;margin-bottom:.2rem}
-.card h2{border-top-width:2px;margin:.8rem 0 .3rem;font-size:1.02rem}
-.card .big{border:4px solid #000;padding:.4rem .7rem;margin:.5rem 0;font-size:1.45rem;font-weight:bold;line-height:1.2}
+.card h1{margin:0 0 .3rem}
+.card h2{border-top-width:2px;margin:.8rem 0 .3rem;padding-top:.3rem}
+.card .big{border:4px solid #000;padding:.5rem .8rem;margin:.5rem 0}
+.card .big p{margin:0;font-weight:bold}
+.card .big p:first-child{font-size:1.9rem;line-height:1.15}
+.wall{font-size:1.17rem;line-height:1.3}
+.wall h2{font-size:1.25rem}
+.wall ul,.wall ol,.wall p{margin:.3rem 0}
+.wall ol{padding-left:1.6rem}
+.face{display:grid;grid-template-columns:248fr 300fr;gap:1rem;align-items:start}
+.face figure{margin:0}
+.face dl{margin:0}
+.face dl div{display:block;padding:.3rem 0}
+.face dl div:last-child{border:0}
+.face dt,.face dd{display:inline}
+.face strong{font-size:1.35em}
+.face strong::after{content:" "}
+.face dt{font-weight:bold;text-transform:uppercase;color:#000}
+.lists{font-size:1.17rem}
 .card .columns{columns:2;column-gap:1.4rem}
-.card .columns section,.card .columns figure{break-inside:avoid}
-.card .columns h2{margin-top:0;padding-top:.4rem}
-.card .columns section{padding-bottom:.5rem}
-.card dl.facts{columns:1}
-.card dt{flex-basis:7.2rem}
+.card .columns section{break-inside:avoid;padding-bottom:.5rem}
+.card .columns h2{margin-top:0}
+.card .columns dl.facts{columns:1}
+.card .columns dt{flex-basis:7.2rem}
 .card li{margin:.1rem 0}
-.card table{font-size:.84rem}
-.card figure{margin:.3rem 0}
-.card .boxes li{list-style:none;position:relative;padding-left:.3rem}
-.card .boxes li::before{content:"";position:absolute;left:-1.1rem;top:.25em;width:.8em;height:.8em;
+.card .boxes li{list-style:none;position:relative;padding-left:.5rem}
+.card .boxes li::before{content:"";position:absolute;left:-1.1rem;top:.2em;width:.85em;height:.85em;
 border:1px solid #000}
-@media (max-width:600px){.card .columns{columns:1}}
-@page card{margin:8mm 11mm;@bottom-left{content:none}@bottom-center{content:none}@bottom-right{content:none}}
+@media (max-width:600px){
+.card .columns{columns:1}
+.face{grid-template-columns:1fr}
+.card .big p:first-child{font-size:1.6rem}
+}
+@page card{margin:10mm;@bottom-left{content:none}@bottom-center{content:none}@bottom-right{content:none}}
 @media print{
-body.card{page:card;font-size:8pt;line-height:1.18}
-.card footer ul{columns:2;column-gap:18pt;font-size:7pt}
-.card h1{font-size:14pt;margin:0}
-.card .note{font-size:8pt}
-.card h2{font-size:9pt;margin:4pt 0 1pt;padding-top:1.5pt}
-.card .big{font-size:14pt;border-width:3px;margin:3pt 0;padding:3pt 6pt}
+body.card{page:card;font-size:9.6pt;line-height:1.22}
+.card h2{margin:5pt 0 1pt;padding-top:2pt}
 .card p,.card ul,.card dl{margin:2pt 0}
-.card table{font-size:7.6pt}
-.card .wide{margin:0}
-.card th,.card td{padding:.5pt 4pt .5pt 0}
-.card section{break-before:auto}
-.card .columns section{padding-bottom:2pt}
-.card .columns h2{padding-top:1.5pt}
+.wall,.lists{break-after:page;font-size:14.2pt;line-height:1.17}
+.card h1{font-size:18pt}
+.card .big{border-width:4pt;margin:5pt 0;padding:5pt 8pt}
+.card .big p:first-child{font-size:28pt}
+.card .stop p:first-child{font-size:42pt;line-height:1}
+.wall h2,.lists h2{font-size:15pt}
+.face{grid-template-columns:248pt 1fr;gap:9pt}
+.face svg{width:248pt;max-height:none}
+.face dl div{padding:2.4pt 0}
+.lists table{font-size:14pt}
+.lists td,.lists th{padding:3pt 4pt 3pt 0}
+.sizes h2{font-size:11pt}
+.sizes table{font-size:9.2pt}
+.card .wide{margin:2pt 0}
+.sizes th,.sizes td{padding:.5pt 4pt .5pt 0}
+.card .columns section{padding-bottom:3pt}
 .card li{margin:0}
-.card figure svg{max-height:1.65in}
-.card dl.facts{columns:1}
-.card dt{flex-basis:74pt}
-.card ul{padding-left:11pt}
-.card figcaption{display:none}
-.card dl div{padding:.5pt 0}
+.sizes ul{padding-left:11pt}
+.card dl div{padding:1pt 0}
+.card .columns dl.facts{columns:1}
+.card .columns dt{flex-basis:80pt}
 }
 """

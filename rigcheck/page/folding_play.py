@@ -6,8 +6,8 @@ from typing import Any
 
 from rigcheck.assessment.assess import Assessment
 from rigcheck.output.drawing.data import drawing_data
+from rigcheck.output.drawing.shapes import side_frame
 from rigcheck.output.drawing.sheet import Sheet
-from rigcheck.output.drawing.side import side_frame
 from rigcheck.output.fold.view import fold_result
 from rigcheck.output.html_page import words
 from rigcheck.quantities import System

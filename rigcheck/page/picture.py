@@ -14,8 +14,9 @@ from rigcheck.output.check.result import water
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.grips import grip_places
 from rigcheck.output.drawing.plan import cross_section, plan_view
+from rigcheck.output.drawing.shapes import side_frame
 from rigcheck.output.drawing.sheet import Frame
-from rigcheck.output.drawing.side import side_frame, side_view
+from rigcheck.output.drawing.side import side_view
 from rigcheck.page.answer import Answer
 from rigcheck.page.typed import field_of, text_of
 from rigcheck.quantities import System

@@ -13,7 +13,8 @@ from rigcheck.case.rig import Rig
 from rigcheck.cli import main
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.card.data import card_data
-from rigcheck.output.card.page import card_html, card_screen
+from rigcheck.output.card.page import card_html
+from rigcheck.output.card.screen import card_screen
 from rigcheck.output.card.words import RECHECKS
 from rigcheck.output.check.extras import extras
 from rigcheck.output.check.result import Source, result
@@ -32,11 +33,10 @@ from rigcheck.studies.hoist_window.study import hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.scale import Scale
-from tests.output.report_reader import CHROMIUM, NASTY, browse, printed_pages, read
+from tests.output.report_reader import CHROMIUM, NASTY, browse, read
 from tests.support.whole_rig import starter_text
 
 CASES = Path(__file__).parents[2] / "cases"
-SHIPPED = sorted(CASES.glob("*.toml"))
 HOLDS, OVER = CASES / "larkspur-bar.toml", CASES / "kestrel-bench.toml"
 
 
@@ -99,10 +99,10 @@ def test_card_is_json_and_both_views_read_only_it(card):
 def test_rig_that_holds_shows_its_limits(card):
     told = squeezed(card_screen(card, look=Look(width=100)))
     assert card["bed"]["text"] in told and "Running alone, no mark for the shop: " in told
-    assert "Keep out: 148 in all round" in told  # 9 ft 4 in and three feet
-    assert "112 in, as built" in told and "96.25 in above the hinge axis, 33.5 in upstream of it" in told
+    assert "Keep out: 13 ft all round" in told  # 9 ft 4 in and three feet: 12.33 ft
+    assert "9 ft 4 in, as built" in told and "8 ft 1/4 in above the hinge axis, 2 ft 9 1/2 in upstream of it" in told
     assert re.search(r"left strap: marked [\d,.]+ lb or more\.", told) and "Ratchet up 84 deg" in told
-    assert "hole center to edge 1.5 in" in told and "base weld leg 0.3125 in" in told
+    assert "hole center to edge 1 1/2 in" in told and "base weld leg 5/16 in" in told
     assert told.endswith(CAUTIONS[-1])
 
 
@@ -113,22 +113,42 @@ def test_rig_that_is_over_does_not_look_usable():
     assert any(line.startswith("perch post base weld: ") for line in card["over"])
     for told in (card_screen(card), read(card_html(card)).visible):
         text = squeezed(told).lower()
-        assert "do not hang this box" in text and card["over"][0].lower() in text
+        assert "do not hang this box as it is described" in text and card["over"][0].lower() in text
         assert not [word for word in ("stop feeding", "least ratings", "no less than", "ratchet", "tie-downs:")
                     if word in text]  # fmt: skip
-    big = re.search(r'<p class="big">(.*?)<', card_html(card))
-    assert big is not None and big[1].strip() == "DO NOT HANG this box as it is described."
+    assert '<div class="big stop"><p>DO NOT HANG</p>' in card_html(card)
+    assert [name for name, *_ in card["points"]] == ["Keep out", "Nobody"]
 
 
 def test_incomplete_rig_says_so_first_and_what_is_missing():
     data = tomllib.loads(starter_text())
     data["perch"].pop("post")
     found = card_of(Rig(check_case(data)), mark=MARK)
-    assert found["verdict"] == "incomplete" and found["first"].startswith("INCOMPLETE: ")
+    assert found["verdict"] == "incomplete" and found["first"] == "DO NOT HANG" and "INCOMPLETE" in found["below"]
     assert found["hang"].startswith("What is not assessed stands below")
     for told in (card_screen(found), read(card_html(found)).visible):
         text = squeezed(told)
         assert "perch post base weld" in text[text.index("NOT assessed") : text.index("The box as built")]
+        assert "DO NOT HANG this box before it is described: INCOMPLETE, " in text
+
+
+def test_a_box_that_hangs_is_worked_beside_but_never_under(sound_card):
+    """Away from it while it moves on its lines, never under it; to stand beside a running box is not forbidden."""
+    far = sound_card["keep_out"]
+    assert far["reach"] == pytest.approx(112.0 + 36.0) and far["words"] == "13 ft"
+    assert "folded or let down" in far["while"] and "running" not in far["while"] and "feed" not in far["while"]
+    assert "at any time it hangs" in far["under"]
+    assert len(sound_card["never"]) == 6 and all(one.startswith("Never ") for one in sound_card["never"])
+    assert card_of(Rig(read_case(OVER)), system="si")["keep_out"]["words"] == "3.5 m"  # 8 ft 5 in: 101 + 36 = 137 in
+
+
+def test_a_snub_line_is_told_what_it_must_hold():
+    """Where the lines of Larkspur Bar are slack: what its check holds against the mark, rounded up to ten pounds."""
+    rig = Rig(read_case(HOLDS))
+    row = next(one for one in result(assess(rig))["checks"] if one["part"] == "snub line")
+    told = {name: figure for name, figure, _ in card_of(rig, mark=MARK)["points"]}["Snub line"]
+    shown = float(re.search(r"([\d,]+) lb or more", told)[1].replace(",", ""))
+    assert row["demand"] <= shown < row["demand"] + 10.0
 
 
 def test_pulls_of_the_fold_are_told_and_rounded_up(sound, sound_card):
@@ -210,7 +230,7 @@ def test_dates_are_left_blank_and_no_word_judges(card):
     assert not set(re.findall(r"[a-z]+", seen.visible.lower())) & {"safe", "safely", "approved", "certified"}
     table = card_html(card)[card_html(card).index("Checked again on") :]
     cells = re.findall(r"<td[^>]*>(.*?)</td>", table.partition("</table>")[0])
-    assert len(cells) == 5 * RECHECKS // 2 and set(cells) == {""}
+    assert len(cells) == 2 * RECHECKS and set(cells) == {""}
     lines = [line for line in card_screen(card).splitlines() if line.startswith("___")]
     assert len(lines) == RECHECKS
 
@@ -249,23 +269,8 @@ def test_command_prints_or_writes(tmp_path, capsys):
 def test_a_real_browser_shows_the_card_without_overflow(card, tmp_path):
     found = json.loads(browse(card_html(card), folder=tmp_path, width=390))
     assert found["page"] <= 390 and found["over"] == 0
-    assert "Bed mark" in squeezed(found["verdict"]) and "INCOMPLETE" in squeezed(found["verdict"])
+    assert "DO NOT HANG" in squeezed(found["verdict"]) and "INCOMPLETE" in squeezed(found["verdict"])
     assert len(found["figures"]) == 1
-
-
-@pytest.fixture(scope="module")
-def shipped_cards():
-    return [card_html(card_of(Rig(read_case(path)), system=system)) for path in SHIPPED for system in ("us", "si")]
-
-
-@pytest.mark.skipif(not CHROMIUM, reason="no chromium here to print the pages with")
-@pytest.mark.parametrize("paper", ["letter", "A4"])
-def test_every_shipped_card_prints_on_one_page(shipped_cards, tmp_path, paper):
-    whole = shipped_cards
-    mains = [re.search(r"<main>.*</main>", one, re.S)[0] for one in whole]
-    each = "".join(main.replace("<main>", '<main style="break-after:page">', 1) for main in mains[:-1])
-    together = whole[0].replace(mains[0], each + mains[-1])
-    assert printed_pages(together, folder=tmp_path, paper=paper) == len(whole) == 2 * len(SHIPPED)
 
 
 def test_a_rig_that_nothing_holds_has_a_card_that_says_so():

@@ -10,7 +10,8 @@ from rigcheck.case.rig import Rig
 from rigcheck.output.check.checks import checks
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.grips import grip_places
-from rigcheck.output.drawing.side import side_frame, side_view
+from rigcheck.output.drawing.shapes import side_frame
+from rigcheck.output.drawing.side import side_view
 from rigcheck.quantities import read
 from rigcheck.quantities.shop import tape_of, tape_text
 from rigcheck.wording.scale import Scale

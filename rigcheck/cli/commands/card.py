@@ -32,7 +32,8 @@ def command(
     from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
     from rigcheck.output.card.data import card_data
-    from rigcheck.output.card.page import card_html, card_screen
+    from rigcheck.output.card.page import card_html
+    from rigcheck.output.card.screen import card_screen
     from rigcheck.output.check.result import result
     from rigcheck.output.fold.view import fold_result
     from rigcheck.studies.bed_mark.study import bed_mark

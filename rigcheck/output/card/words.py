@@ -1,15 +1,20 @@
 """Standing texts of the shop card: what never to do, when to stop, what to look at before a hang and a haul."""
 
 NEVER = (
-    "Never go under, on or near the tail of the box unless it is blocked.",
+    "Never go under or on the box unless it is blocked.",
     "Never level, fold, hook or unhook with anything in the box.",
-    "Never fold with gravel or water in it; never crank at dead center.",
-    "Never hang it on what is not marked to hold (pull-only come-along).",
-    "Never fit a smaller or unmarked link, pin or clip; no side loads.",
+    "Never pull on when the box catches, nor at dead center.",
+    "Never hang it on a pull-only come-along, or on a smaller or unmarked part.",
+    "Never shut the outlet with water on.",
     "Never tow or drive with gravel in it, or on the hoists alone.",
-    "Never shut the outlet with water on; never flood a packed box.",
-    "Never weld on a loaded lug, post or rail.",
 )
+"""The six that stand on the first page."""
+
+HANGS = "under the box, on it or in line with a loaded line at any time it hangs: block it first."
+AT_WORK = "all round the hinge while the box is hung, leveled, folded or let down, and folded until it is pinned."
+STANDING = "A check, not a certificate: a licensed engineer and the local rules decide."
+OVERLEAF = "Lists before a hang and a haul, sizes: next pages."
+OVERLEAF_OVER = "All that is over, and the sizes: next page."
 
 STOP = (
     "The bed is at the mark, or gravel at the top of a side.",
@@ -23,12 +28,13 @@ STOP = (
 
 BEFORE_HANG = (
     "Box empty: no gravel, no water, mats as weighed",
-    "Tags read: ratings of this card or higher",
+    "Tags read: ratings of this card or higher, no side loads",
     "Hooks latched, shackle pins in and moused, no tip loading",
     "Rope: no kink, birdcage, heat mark; few broken wires",
     "Clips: saddle on the live end, tightened",
     "Hoist: pawl set, handle tied, brake holds for ten minutes",
     "Lugs, posts, barrels, welds: no crack, no rust line",
+    "No welding on a lug, post or rail that carries",
     "Hinge pin: straight, in all barrels, kept from jumping out",
     "Pitch and line lengths as on this card, both lines alike",
     "Keep-out marked; everybody knows who gives the sign",

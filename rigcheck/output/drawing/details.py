@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from rigcheck.output.drawing.detail_callouts import Callout, Weld, callouts, reach, room
 from rigcheck.output.drawing.sheet import Frame, Sheet
-from rigcheck.quantities import tape
+from rigcheck.output.shop_words import size_words
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
@@ -14,7 +14,6 @@ Picture = tuple[str, str]
 
 WIDE = 340.0  # the picture's own units: two stand beside each other on paper
 _SHARE = 0.42  # of the width for the drawing itself, the rest for its words
-_FINEST = 64.0  # marks to the inch that are told as a fraction
 
 
 def details(found: PlainView) -> list[Picture]:
@@ -37,19 +36,14 @@ def details(found: PlainView) -> list[Picture]:
     return [draw(found[key], found) for key, draw in drawers if found[key] is not None]
 
 
-def size(value: float | None, unit: str) -> str:
-    """A size as a drawing has it: a fraction where it is one, else three digits."""
-    if value is None:
-        return "not described"
-    marks = _FINEST * value
-    if unit == "in" and abs(marks - round(marks)) < 1e-4:
-        return tape(value, parts=int(_FINEST))
-    return number(value, unit=unit, digits=4 if value < 1.0 else 3)
+def _size(value: float | None, unit: str) -> str:
+    """A size as a drawing has it."""
+    return size_words(value, unit=unit)
 
 
 def _bare(value: float | None, unit: str) -> str:
     """A size for a weld symbol, without its unit."""
-    return "?" if value is None else size(value, unit).removesuffix(f" {unit}")
+    return "?" if value is None else _size(value, unit).removesuffix(f" {unit}")
 
 
 def _sheet(name: str, *, box: tuple[float, float, float, float], entries: Sequence[Callout],
@@ -98,8 +92,8 @@ def _lug(one: PlainView, found: PlainView, *, name: str, on: str, title: str) ->
     half, foot, arm, top = 0.5 * one["width"], 0.5 * one["foot"], one["arm"], one["arm"] + one["edge"]
     wide = 1.25 * max(half, foot)
     entries = [
-        Callout((0.35 * half, top - 0.2 * one["edge"]), f"plate {size(one['plate'], unit)}, {one['steel']}"),
-        Callout((0.5 * one["hole"], arm), f"hole {size(one['hole'], unit)}"),
+        Callout((0.35 * half, top - 0.2 * one["edge"]), f"plate {_size(one['plate'], unit)}, {one['steel']}"),
+        Callout((0.5 * one["hole"], arm), f"hole {_size(one['hole'], unit)}"),
         Callout((0.6 * wide, -0.2 * arm), f"{on}{', through' if one['through'] else ''}"),
     ]
     if one["weld"] is not None:
@@ -116,7 +110,7 @@ def _lug(one: PlainView, found: PlainView, *, name: str, on: str, title: str) ->
     sheet.dimension((-wide, arm), (-wide, top), off=14.0, text=_bare(one["edge"], unit))
     sheet.dimension((foot, -0.4 * arm), (-foot, -0.4 * arm), off=16.0, text=f"foot {_bare(one['foot'], unit)}")
     caption = (
-        f"{title}, face of the plate, to scale; width at the hole {size(one['width'], unit)}. See hole and edge along "
+        f"{title}, face of the plate, to scale; width at the hole {_size(one['width'], unit)}. See hole and edge along "
         "the pull, and that the weld runs on both faces."
     )
     return _finish(sheet, entries, x=x, title=title, caption=caption)
@@ -166,8 +160,8 @@ def _hinge(one: PlainView, found: PlainView) -> Picture:
     whole, past = x0 - one["gap"], 0.08 * x0
     mine = next((span for span in spans if span[2]), spans[0])
     entries = [
-        Callout((whole - 0.3 * (spans[-1][1] - spans[-1][0]), 0.75 * out), f"barrel wall {size(wall, unit)}"),
-        Callout((whole + 0.7 * past, 0.0), f"pin {size(one['pin'], unit)}{'' if one['retained'] else ', NOT kept'}"),
+        Callout((whole - 0.3 * (spans[-1][1] - spans[-1][0]), 0.75 * out), f"barrel wall {_size(wall, unit)}"),
+        Callout((whole + 0.7 * past, 0.0), f"pin {_size(one['pin'], unit)}{'' if one['retained'] else ', NOT kept'}"),
         Callout((0.5 * (mine[0] + mine[1]), -1.3 * out), "box"),
         Callout((0.6 * whole, 1.5 * out), "plant"),
     ]
@@ -191,7 +185,7 @@ def _hinge(one: PlainView, found: PlainView) -> Picture:
     caption = (
         f"One hinge group along its pin, to scale: {one['barrels']} barrels, {one['on_box']} of them on the box "
         "(gray), "
-        f"gaps of {size(one['gap'], unit)}; pin {one['pin_steel']}, {'' if one['retained'] else 'not '}retained; "
+        f"gaps of {_size(one['gap'], unit)}; pin {one['pin_steel']}, {'' if one['retained'] else 'not '}retained; "
         "barrels "
         f"{one['barrel_steel']}. The weld length is that of one barrel, both runs added. See which barrels pull on "
         "which side, and what keeps the pin from leaving."
@@ -214,8 +208,8 @@ def _rail(one: PlainView, found: PlainView) -> Picture:
     thick, strip, stiff = max(one["side_sheet"], 0.02 * high), max(one["strip"], 0.25 * high), one["stiffener"]
     plate = max(floor, 0.02 * high)
     entries = [
-        Callout((0.0, 0.45 * high), f"side {size(one['side_sheet'], unit)}"),
-        Callout((-0.5 * strip, -0.5 * plate), f"floor {size(floor, unit)}, {size(one['strip'], unit)} counted"),
+        Callout((0.0, 0.45 * high), f"side {_size(one['side_sheet'], unit)}"),
+        Callout((-0.5 * strip, -0.5 * plate), f"floor {_size(floor, unit)}, {_size(one['strip'], unit)} counted"),
         Callout((0.0, 0.0), _seam_words(one["seams"]["floor_seam"], unit, found["electrode"])),
     ]
     low, right = -plate, thick

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from math import cos, hypot, radians, sin
 
-from rigcheck.output.drawing.labels import Point
+from rigcheck.output.drawing.shapes import (
+    corners_of,
+    draw_box,
+    draw_cross_members,
+    draw_plant,
+    draw_stand,
+    on_box,
+    outline,
+    perch_of,
+    side_frame,
+)
 from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.output.drawing.words import side_caption, side_words, slant
 from rigcheck.wording.plain import PlainView
@@ -33,14 +43,14 @@ def side_view(
     forces = drawing["forces_folded"] if folded else None
     name = "side-folded" if folded else "sketch" if bare else "side"
     sheet = Sheet(name, frame or side_frame(drawing, folded=folded), type=_LARGE if bare else 1.0)
-    _plant(sheet, drawing=drawing)
-    _stand(sheet, drawing=drawing)
+    draw_plant(sheet, drawing=drawing)
+    draw_stand(sheet, drawing=drawing)
     if folded:
-        sheet.shape(*_corners(drawing["deployed"]), kind="ghost")
+        sheet.shape(*corners_of(drawing["deployed"]), kind="ghost")
         _fold_arc(sheet, drawing=drawing)
     else:
-        _cross_members(sheet, drawing=drawing, pose=pose)
-    _box(sheet, drawing=drawing, pose=pose, folded=folded)
+        draw_cross_members(sheet, drawing=drawing, pose=pose)
+    draw_box(sheet, drawing=drawing, pose=pose, folded=folded)
     if folded:
         _restraints(sheet, drawing=drawing)
     if forces is not None:
@@ -57,7 +67,7 @@ def side_view(
             "Side view to scale, tail to the right. See that the rig measures as it is drawn, and how the line passes "
             "the hinge: its lever arm about the pin is what holds the box."
         )
-        if _outline(drawing) and not bare:
+        if outline(drawing) and not bare:
             caption += " The dashed outline is the plant as far as it must be there; its shape is not described."
         return picture, caption
     return picture, side_caption(drawing, forces=forces, folded=folded)
@@ -68,144 +78,6 @@ def bar_length(unit: str, *, span: float) -> tuple[float, str]:
     steps = (100.0, 200.0, 250.0, 500.0, 1000.0) if unit == "mm" else (3.0, 6.0, 12.0, 24.0, 36.0, 48.0)
     length = max((step for step in steps if step <= span / 5.0), default=steps[0])
     return length, number(length, unit=unit)
-
-
-def _corners(pose: PlainView) -> list[Point]:
-    return [(corner[0], corner[1]) for corner in pose["corners"]]
-
-
-def _at(pose: PlainView, drawing: PlainView, *, s: float, n: float) -> Point:
-    lift = n - drawing["hinge"]["height"]
-    x, z = (s * pose["along"][i] + lift * pose["normal"][i] for i in range(2))
-    return x, z
-
-
-def _perch(drawing: PlainView) -> Point:
-    return drawing["perch"]["downstream"], drawing["perch"]["height"]
-
-
-def _ends(drawing: PlainView) -> tuple[Point, Point]:
-    """Perch lug, and the foot of the post or of the dashed line that stands for one."""
-    x, z = _perch(drawing)
-    post = drawing["post"]
-    return (x, z), (post["axis"], z - post["free_length"]) if post else (x, min(0.0, z))
-
-
-def side_frame(drawing: PlainView, *, folded: bool = False) -> Frame:
-    """What a side view shows of the world: all of the rig, its plant and its ground."""
-    points = [(0.0, 0.0), *_corners(drawing["deployed"]), *_ends(drawing)]
-    if folded:
-        points += _corners(drawing["folded"])
-        points += [(one["to"][0], one["to"][1]) for one in drawing["tie_downs"]]
-    ground = drawing["hinge"]["above_ground"]
-    if ground is not None:
-        points.append((0.0, -ground))
-    points += [(one["at"][0], one["at"][1]) for one in _feet(drawing)]
-    post = drawing["post"]
-    if post and post["brace"]:
-        z = _perch(drawing)[1]
-        points.append((post["axis"] + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]))
-    points += _outline(drawing)
-    xs, zs = [point[0] for point in points], [point[1] for point in points]
-    margin = (96.0, 60.0, 60.0, 84.0) if not folded else (96.0, 60.0, 70.0, 60.0)
-    return Frame(left=min(xs), right=max(xs), low=min(zs), high=max(zs), margin=margin)
-
-
-def _outline(drawing: PlainView) -> list[Point]:
-    """The plant under post and hinge as far as it must be: a wall behind the hinge, as high as the post's foot."""
-    post = drawing["post"]
-    if not post or _feet(drawing):  # a plant that is described is drawn by its feet
-        return []
-    x, foot = _ends(drawing)[1]
-    half, near = 1.5 * post["depth"], -0.4 * post["depth"]  # the wall stands clear of the barrels
-    back = min(x, near) - half
-    deck = foot - 0.9 * post["depth"]
-    front = [(x + half, foot), (x + half, deck), (near, deck)] if x + half > near else [(x + half, foot), (near, foot)]
-    low = -1.5 * post["depth"]
-    if foot <= low:  # a post that stands below the hinge
-        return []
-    return [(back, foot), *front, (near, low), (back, low)]
-
-
-def _plant(sheet: Sheet, *, drawing: PlainView) -> None:
-    outline = _outline(drawing)
-    if outline:
-        sheet.shape(*outline, kind="ghost")
-    (hole, z), (x, foot) = _ends(drawing)
-    post = drawing["post"]
-    half = 0.5 * post["depth"] if post else 0.0
-    if post:
-        sheet.line((x + half, z), (hole, z), kind="edge")  # the lug, from the face of its post to its hole
-        sheet.shape((x - half, z), (x + half, z), (x + half, foot), (x - half, foot), kind="steel", fill="steel")
-        sheet.line((x - 3.0 * half, foot), (x + 3.0 * half, foot), kind="ground")
-        if post["brace"]:
-            one = (x, z - post["brace"]["top_below"])
-            sheet.line(one, (x + post["brace"]["foot_downstream"], z - post["brace"]["foot_below"]), kind="edge")
-    else:
-        sheet.line((x, z), (x, foot), kind="hidden")
-    ground = drawing["hinge"]["above_ground"]
-    if ground is not None:
-        sheet.line((sheet.frame.left, -ground), (sheet.frame.right, -ground), kind="ground")
-        sheet.label((sheet.frame.right, -ground), "ground", toward=(-0.6, 0.8))
-
-
-def _feet(drawing: PlainView) -> list[PlainView]:
-    """Feet of the plant; none where they are not described."""
-    return list(drawing["plant"]["feet"]) if drawing["plant"] else []
-
-
-def _stand(sheet: Sheet, *, drawing: PlainView) -> None:
-    """The plant on its feet, dashed, with its center of gravity; of feet behind one another the first is named."""
-    feet = _feet(drawing)
-    if not feet:
-        return
-    at = {(one["at"][0], one["at"][1]): one["name"] for one in reversed(feet)}
-    xs = [x for x, _ in at]
-    sheet.line((min(*xs, 0.0), 0.0), (max(*xs, 0.0), 0.0), kind="hidden")
-    for (x, z), name in at.items():
-        sheet.line((x, 0.0), (x, z), kind="hidden")
-        sheet.wedge((x, z), along=(0.0, 1.0))
-        sheet.label((x, z), name, toward=(0.0, -1.0))
-    plant = drawing["plant"]
-    if plant["cg"] is not None:
-        where = (plant["cg"][0], plant["cg"][1])
-        sheet.center_of_gravity(where)
-        weight = number(plant["weight"], unit=drawing["units"]["force"]) if plant["weight"] is not None else ""
-        sheet.label(where, f"plant {weight}".strip(), toward=(-0.4, 0.9))
-
-
-def _cross_members(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> None:
-    one = drawing["box"]["cross_member"]
-    if one is None:
-        return
-    low = -drawing["box"]["sheet"] - one["depth"] if one["at"] == "under" else drawing["box"]["side_height"]
-    for i in range(one["count"]):
-        s = min(i * one["spacing"], drawing["box"]["length"])
-        half = 0.5 * one["width"]
-        corners = [(s - half, low), (s + half, low), (s + half, low + one["depth"]), (s - half, low + one["depth"])]
-        sheet.shape(*(_at(pose, drawing, s=a, n=n) for a, n in corners), kind="thin", fill="steel")
-
-
-def _box(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool) -> None:
-    box = drawing["box"]
-    sheet.shape(*_corners(pose), kind="edge", fill="white")
-    if box["bed"] and not folded:
-        depth = min(box["bed"], box["side_height"])
-        ends = ((0.0, 0.0), (box["length"], 0.0), (box["length"], depth), (0.0, depth))
-        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="bed")
-    one = box["stiffener"]
-    if one is not None:
-        low, high = one["low"], one["low"] + one["depth"]
-        ends = ((0.0, low), (box["length"], low), (box["length"], high), (0.0, high))
-        sheet.shape(*(_at(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="steel")
-    hanger = (pose["hanger"][0], pose["hanger"][1])
-    sheet.line(hanger, _perch(drawing), kind="rope")
-    for point in (hanger, _perch(drawing)):
-        sheet.dot(point, fill="white")
-    sheet.dot((0.0, 0.0), radius=4.5, fill="solid")
-    sheet.label((0.0, 0.0), "hinge", toward=(-0.9, 0.4))
-    sheet.label(hanger, "hanger", toward=(0.6, -0.8))
-    sheet.label(_perch(drawing), "perch", toward=(0.9, -0.4))
 
 
 def _restraints(sheet: Sheet, *, drawing: PlainView) -> None:
@@ -252,7 +124,7 @@ def _arrows(sheet: Sheet, *, forces: PlainView, pose: PlainView, drawing: PlainV
     sheet.center_of_gravity(where)
     down = (forces["load"]["x"], forces["load"]["z"])
     sheet.arrow(where, along=down, length=_arrow_length(forces["weight"], most=most), text=words("W", hypot(*down)))
-    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), perch_of(drawing)
     if line <= 0.0:
         return  # the lines are slack, and what holds the box instead is not known here
     if line > 1e-9 * most:
@@ -279,18 +151,18 @@ def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bo
     def words(value: float) -> str:
         return number(value, unit=unit, digits=4)
 
-    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), _perch(drawing)
+    hanger, perch = (pose["hanger"][0], pose["hanger"][1]), perch_of(drawing)
     middle = (0.5 * (hanger[0] + perch[0]), 0.5 * (hanger[1] + perch[1]))
     sheet.label(middle, f"line {words(pose['line_length'])}, {slant(pose)}", toward=(0.5, -0.86))
     if folded:
         top = max(pose["corners"], key=lambda corner: float(corner[1]))
         sheet.dimension((top[0], 0.0), (top[0], top[1]), off=-24.0, text=f"{words(top[1])} over hinge")
         return
-    head, tail = _at(pose, drawing, s=0.0, n=0.0), _at(pose, drawing, s=box["length"], n=0.0)
+    head, tail = on_box(pose, drawing, s=0.0, n=0.0), on_box(pose, drawing, s=box["length"], n=0.0)
     sheet.dimension(tail, head, off=66.0, text=f"box {words(box['length'])}")
-    foot = _at(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
+    foot = on_box(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
     sheet.dimension(foot, head, off=42.0, text=f"hanger at {words(drawing['hanger']['at'])}")
-    brim = _at(pose, drawing, s=box["length"], n=box["side_height"])
+    brim = on_box(pose, drawing, s=box["length"], n=box["side_height"])
     sheet.dimension(tail, brim, off=-14.0, text=words(box["side_height"]))
     left = sheet.frame.left
     sheet.dimension((left, 0.0), (left, perch[1]), off=34.0 if perch[1] >= 0.0 else -34.0, text=words(abs(perch[1])))
@@ -299,7 +171,7 @@ def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bo
         sheet.dimension(*ends, off=30.0, text=words(abs(perch[0])))
     sheet.line((left, 0.0), (0.35 * box["length"], 0.0), kind="level")
     pitch = number(box["pitch"], unit="in/ft" if unit == "in" else "mm/m")
-    sheet.label(_at(pose, drawing, s=0.93 * box["length"], n=0.0), f"falls {pitch}", toward=(0.0, 1.0))
+    sheet.label(on_box(pose, drawing, s=0.93 * box["length"], n=0.0), f"falls {pitch}", toward=(0.0, 1.0))
     ground = drawing["hinge"]["above_ground"]
     if ground is not None:
         sheet.dimension((left, -ground), (left, 0.0), off=34.0, text=words(ground))
@@ -307,9 +179,9 @@ def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bo
 
 def _four_numbers(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> None:
     """Length of the box, place of the hanger, height and place of the perch."""
-    unit, box, perch = drawing["units"]["length"], drawing["box"], _perch(drawing)
-    head, tail = _at(pose, drawing, s=0.0, n=0.0), _at(pose, drawing, s=box["length"], n=0.0)
-    foot = _at(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
+    unit, box, perch = drawing["units"]["length"], drawing["box"], perch_of(drawing)
+    head, tail = on_box(pose, drawing, s=0.0, n=0.0), on_box(pose, drawing, s=box["length"], n=0.0)
+    foot = on_box(pose, drawing, s=drawing["hanger"]["at"], n=0.0)
     sheet.dimension(tail, head, off=84.0, text=f"box {number(box['length'], unit=unit, digits=4)}")
     sheet.dimension(foot, head, off=46.0, text=f"hanger {number(drawing['hanger']['at'], unit=unit, digits=4)}")
     left, height = sheet.frame.left, number(abs(perch[1]), unit=unit, digits=4)
