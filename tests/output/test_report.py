@@ -1,7 +1,6 @@
 """The report holds what its packet holds, in order, escaped, without scripts or outside requests."""
 
 import json
-import os
 import re
 import tomllib
 from pathlib import Path
@@ -12,7 +11,6 @@ import pytest
 
 from rigcheck.analysis.rows import bound_names
 from rigcheck.assessment.assess import assess
-from rigcheck.calculation import DisagreementError
 from rigcheck.case import check_case, read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.cli import main
@@ -20,14 +18,14 @@ from rigcheck.crosscheck.frame import FrameError
 from rigcheck.crosscheck.second_opinion import Comparison, Confirmation
 from rigcheck.output import charts
 from rigcheck.output.check.result import Source
-from rigcheck.output.report import beside as report_beside
-from rigcheck.output.report.beside import beside, worked
+from rigcheck.output.panel import ticks
 from rigcheck.output.report.curves import curves
 from rigcheck.output.report.data import inputs, rail_diagrams, report_data, sources
 from rigcheck.output.report.figures import LONG
 from rigcheck.output.report.packet import packet
 from rigcheck.output.report.page import APPENDICES, BODY, report_html
 from rigcheck.output.report.words import NOT_THERE
+from rigcheck.output.report.worked import worked
 from rigcheck.studies.vary import follow as vary_follow
 from rigcheck.studies.vary.batch import judge
 from rigcheck.wording.cautions import CAUTIONS
@@ -314,7 +312,7 @@ def test_curves_are_those_of_each_rig_by_itself(text):
     assert curve["pass_at"][-1] == bool(by_itself.passes()[0])
 
 
-def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
+def test_chart_ids_are_the_chart_s_own_and_names_stay_text():
     curves = {
         "x": {"title": "x, in", "values": [1.0, 2.0]},
         "y": {"title": "Use, %"},
@@ -329,9 +327,21 @@ def test_chart_ids_are_the_chart_s_own_and_names_are_not_formulas():
     assert ids and all(one.startswith("one-chart-") for one in ids)
     for target in re.findall(r'(?:url\(#|href="#)([^")]+)', svg):
         assert target in ids
-    assert "<b>$x_1$ \N{GRINNING FACE}" in [
-        "".join(one.itertext()) for one in root.iter("{http://www.w3.org/2000/svg}text")
-    ]
+    assert "<b>$x_1$ \N{GRINNING FACE}" in [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "spaces", "expected"),
+    [
+        (0.0, 10.0, 5, [0, 2, 4, 6, 8, 10]),
+        (-2135.0, 90.0, 4, [-2000, -1000, 0]),
+        (0.0, 1.0, 4, [0, 0.25, 0.5, 0.75, 1]),
+        (75.0, 106.0, 4, [80, 90, 100]),
+        (3.0, 3.0, 4, [3]),
+    ],
+)
+def test_ticks_are_round(low, high, spaces, expected):
+    assert ticks(low, high, spaces=spaces) == pytest.approx(expected)
 
 
 def test_command_writes_whole_files_and_never_over_another(tmp_path, capsys):
@@ -380,36 +390,6 @@ def test_a_rig_that_nothing_holds_still_has_its_report_and_says_why(system):
     assert found["drawing"]["forces"] is None and "No forces are drawn" in told
     assert found["working"] is None and squeezed(NOT_THERE["working"]) in told
     assert "a line passes through the hinge pin" in told
-
-
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
-@pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
-def test_worked_calculation_made_beside_is_the_same(text, full, monkeypatch):
-    found = assess(Rig(read_case_text(text)))
-    for alone in (True, False):
-        monkeypatch.setattr(report_beside, "_alone", lambda alone=alone: alone)
-        with beside(lambda: (os.getpid(), worked(found, source=SOURCE, system="us"))) as answer:
-            process, told = answer()
-        assert told == full["working"] and (process != os.getpid()) == alone
-
-
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="no processes to be split here")
-@pytest.mark.filterwarnings("ignore:.*fork.*:DeprecationWarning")
-def test_what_goes_wrong_beside_is_raised_here_and_leaves_no_process(monkeypatch):
-    def wrong():
-        raise DisagreementError("Use: 1.0 by the algebra, 2.0 in the check")
-
-    monkeypatch.setattr(report_beside, "_alone", lambda: True)
-    with pytest.raises(DisagreementError, match="by the algebra"), beside(wrong) as answer:
-        answer()
-    with pytest.raises(report_beside.BesideError, match="function"), beside(lambda: lambda: 1) as answer:
-        answer()
-    with pytest.raises(report_beside.BesideError, match="without a word"), beside(lambda: os._exit(3)) as answer:
-        answer()
-    with pytest.raises(ZeroDivisionError), beside(lambda: "x" * 10**7):  # more than a pipe holds, and nobody reads it
-        raise ZeroDivisionError
-    with pytest.raises(ChildProcessError):
-        os.waitpid(-1, os.WNOHANG)
 
 
 def test_a_dead_point_has_no_worked_calculation():

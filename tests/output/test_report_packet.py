@@ -21,6 +21,7 @@ from rigcheck.output.report.page import report_html
 from rigcheck.wording.words import state_word
 from tests.calculation.working_rigs import changed
 from tests.output.report_reader import CHROMIUM, NASTY, printed_pages, read
+from tests.output.test_labels import collisions
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 FOUR = ("larkspur-bar", "cinder-fork", "tollgate-riffle", "lower-hatch")
@@ -192,19 +193,18 @@ def test_rows_of_the_second_opinion_speak_as_the_checks_do():
 def test_charts_are_gray_and_their_axes_have_units():
     found = made("cinder-fork")
     drawn = re.findall(r"<svg.*?</svg>", report_html(found), re.S)
-    charts = [svg for svg in drawn if "patch_" in svg]
+    charts = [svg for svg in drawn if 'class="chart"' in svg]
     assert len(drawn) == 15 and len(charts) == 3
     for svg in drawn:
         for color in re.findall(r"#([0-9a-f]{6}|[0-9a-f]{3})\b", re.sub(r"url\(#[^)]*\)|href=\"#[^\"]*\"", "", svg)):
             third = len(color) // 3
             assert color == color[:third] * 3, "a color that is not a gray"
     titles = [set(re.findall(r">([^<>]+)</text>", svg)) for svg in charts]
-    assert {"State", "Largest pull of one line as it is, without dynamic factor, lb"} <= titles[2]
+    assert {"State", "Largest pull of one line, unfactored, lb"} <= titles[2]
     assert {"Line pull, lb", "Line length, in", "Folded up from the deployed box, deg"} <= titles[1]
     assert {"Shear V, lb", "Along the floor from the hinge, in"} <= titles[0]
-    assert {"Axial force N, lb", "Moment M, lb*in", "Fall, in"} <= {
-        part for one in titles[0] for part in one.split("\n")
-    }
+    assert {"Axial force N, lb, tension up", "Moment M, lb*in, sagging up", "Fall, in, down is down"} <= titles[0]
+    assert [hits for svg in charts if (hits := collisions(svg))] == []
 
 
 def only(page: str, *, until: str) -> str:

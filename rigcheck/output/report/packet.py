@@ -13,9 +13,9 @@ from rigcheck.output.fold.view import fold_result
 from rigcheck.output.haul.view import haul_result
 from rigcheck.output.hoist_words import hoist_plain
 from rigcheck.output.remedies.view import remedies_data
-from rigcheck.output.report.beside import beside, worked
 from rigcheck.output.report.curves import curves as curves_of
 from rigcheck.output.report.data import Studies, report_data
+from rigcheck.output.report.worked import worked
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.fold.study import fold_of
@@ -57,30 +57,22 @@ def packet(
     rig, scale = Rig(case), Scale(system)
     found = assess(rig)
 
-    def slow() -> tuple[tuple[Plain, list[Plain]] | None, Plain | None]:
-        near = curves_of(found, scale=scale) if curves else None
-        return near, worked(found, source=source, system=system) if working else None
-
-    def fixes() -> list[Plain] | None:
-        return remedies_data(remedies(rig, found=found, most=FEW)) if bool(found.over) else None
-
-    with beside(slow) as answer, beside(fixes) as fixed:
-        confirmed = second_opinion(found, scale=scale)
-        folds = case.fold.to is not None
-        on_road = haul(rig, assessment=found) if folds else None
-        road = None if on_road is None else haul_result(on_road, source=source, system=system)
-        folding = fold_result(fold_of(found), source=source, system=system) if folds else None
-        extras = Extras(
-            bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
-            hoists=hoist_plain(hoist_windows(found), scale=scale),
-            plant=plant_block(found, scale=scale),
-            tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
-            fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
-            confirm=confirmed,
-        )
-        told = result(found, source=source, system=system, extras=extras)
-        near, work = answer()
-        cures = fixed()
+    confirmed = second_opinion(found, scale=scale)
+    folds = case.fold.to is not None
+    road = haul_result(haul(rig, assessment=found), source=source, system=system) if folds else None
+    folding = fold_result(fold_of(found), source=source, system=system) if folds else None
+    extras = Extras(
+        bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
+        hoists=hoist_plain(hoist_windows(found), scale=scale),
+        plant=plant_block(found, scale=scale),
+        tie_downs=None if road is None else {"tie_downs": road["tie_downs"]},
+        fold=None if folding is None else {key: value for key, value in folding.items() if key != "rows"},
+        confirm=confirmed,
+    )
+    told = result(found, source=source, system=system, extras=extras)
+    near = curves_of(found, scale=scale) if curves else None
+    work = worked(found, source=source, system=system) if working else None
+    cures = remedies_data(remedies(rig, found=found, most=FEW)) if bool(found.over) else None
     length, moved = near or (None, None)
     studies = Studies(
         fold=folding, length=length, neighbors=moved, haul=road, confirm=confirmed, working=work, fixes=cures, made=made
