@@ -176,6 +176,7 @@ def _use(flow: str, along: float, across: float, side: float) -> list[tuple[str,
             "to": [_text(-0.35 * along), _text(1.2 * y), "10 in"],
             "kind": "to anchor",
             "count": 1,
+            "eyelet_on": "stiffener",
         }
         for name, y in (("left", half), ("right", -half))
     ]
