@@ -59,7 +59,8 @@ def packet(
 
     confirmed = second_opinion(found, scale=scale)
     folds = case.fold.to is not None
-    road = haul_result(haul(rig, assessment=found), source=source, system=system) if folds else None
+    on_road = haul(rig, assessment=found) if folds else None
+    road = None if on_road is None else haul_result(on_road, source=source, system=system)
     folding = fold_result(fold_of(found), source=source, system=system) if folds else None
     extras = Extras(
         bed_mark=bed_plain(bed_mark(rig, found=found), scale=scale),
