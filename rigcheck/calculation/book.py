@@ -30,6 +30,7 @@ class Book:
         states: States looked at; all of them where not said.
         among: Checks looked at; all of them where not said.
         at: Part and mode looked at last.
+        worked: Checks that have a section.
     """
 
     assessment: Assessment
@@ -37,6 +38,7 @@ class Book:
     states: frozenset[str] | None = None
     among: Callable[[Check], bool] | None = None
     at: str = ""
+    worked: list[Check] = field(default_factory=list)
     _worked: dict[tuple[int, int, bool, bool], str] = field(default_factory=dict)
     _placed: dict[float, str] = field(default_factory=dict)
     _loaded: dict[tuple[int, bool], str] = field(default_factory=dict)
@@ -50,6 +52,15 @@ class Book:
     def begin(self, part: str) -> None:
         """Say which section is being written."""
         self._writing, self.at = part, ""
+
+    @contextmanager
+    def only(self, wanted: Check) -> Iterator[None]:
+        """Look at one check alone."""
+        before, self.among = self.among, lambda check: check is wanted
+        try:
+            yield
+        finally:
+            self.among = before
 
     def spot(self, accept: Callable[[Check], bool], *, road: bool = True) -> Spot | None:
         """The worst check of a kind among the states of the book."""
@@ -119,6 +130,7 @@ class Book:
 
     def section(self, part: str, at: Spot, sheet: Sheet, *, more: Sequence[str] = ()) -> Section:
         """The finished section."""
+        self.worked.append(at.check)
         return Section(
             part=part,
             title=at.title,

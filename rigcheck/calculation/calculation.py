@@ -11,6 +11,7 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.brace import PART as BRACE
 from rigcheck.calculation.brace import brace_section
+from rigcheck.calculation.face import BARREL as BARREL_FACE
 from rigcheck.calculation.face import LUGS as FACES
 from rigcheck.calculation.face import face_section
 from rigcheck.calculation.floor import PART as FLOOR
@@ -28,13 +29,16 @@ from rigcheck.calculation.post import post_section
 from rigcheck.calculation.rail import STRESS_MODE, rail_section
 from rigcheck.calculation.rail_strength import MODES, rail_strength_section
 from rigcheck.calculation.road import maker, road_section
+from rigcheck.calculation.seam import PARTS as SEAMS
+from rigcheck.calculation.seam import seam_section
 from rigcheck.calculation.sheet import DisagreementError
+from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
 from rigcheck.case.source import Source
-from rigcheck.parts.post.checks import TOGETHER
 from rigcheck.quantities import System
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.scale import ratio
 
 SCHEMA = "rigcheck.working/2"
 _MEASURES = {
@@ -54,6 +58,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "lug": lug_section,
     "face": face_section,
     "weld": weld_section,
+    "seam": seam_section,
     "post": post_section,
     "brace": brace_section,
     "cross-member": member_section,
@@ -65,11 +70,15 @@ PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
 GOVERNING = "governing"
 """Word of the section for the check that governs, where none of the others is of that very check."""
+HALF = 0.5
+"""Utilization over which every check is worked."""
 HOW = (
-    "Every equation was derived from the free body and worked out by a computer algebra system; each result that the"
-    " check keeps too agrees with it to nine digits. Of each part the check at the highest utilization is worked, and"
-    " the one that governs the rig in any case. Numbers are put in with six digits; demands are rounded up,"
-    " capacities down. Of a source marked not checked the text was not at hand."
+    "Forces follow from free bodies by a computer algebra system; what a part may carry is the check's own formula as"
+    " it ran, each step worked again from its symbols. Each result that the check keeps too agrees with it to nine"
+    " digits, or nothing is printed. The whole calculation works the check at the highest utilization of each part,"
+    " the one that governs and all over 50 %; what is taken from the check without being worked says so. Numbers are"
+    " put in with six digits; demands are rounded up, capacities down. Of a source marked not checked the text was not"
+    " at hand."
 )
 
 
@@ -120,7 +129,7 @@ def working(
     for part in wanted:
         sections.append(section_by(book, part))
     if parts is None:
-        sections += _governing(book, sections)
+        sections += _further(book)
     return sections
 
 
@@ -149,7 +158,7 @@ def worked_by(check: Check) -> str | None:
     if part == "rail":
         return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
     if part == "perch post":
-        return "post" if mode.startswith(TOGETHER) or check.snag else None
+        return "post" if check.unit != "length" else None
     return "road" if check.group in ("road", LEGAL) and maker(part, mode=mode) is not None else None
 
 
@@ -157,28 +166,37 @@ _BY_PART: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset(["hinge barrel"]), "hinge"),
     (frozenset(["hinge pin"]), "pin"),
     (frozenset(f"{end} lug" for end in ENDS), "lug"),
-    (frozenset(FACES), "face"),
+    (frozenset([*FACES, BARREL_FACE]), "face"),
     (frozenset([BASE, BARREL, *LUGS]), "weld"),
+    (frozenset(SEAMS), "seam"),
     (frozenset([BRACE]), "brace"),
     (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),
     (frozenset([FLOOR]), "floor"),
 )
 
 
-def _governing(book: Book, sections: Sequence[Section]) -> list[Section]:
-    """The check that governs the rig, where no section is of that very check."""
-    book.begin(GOVERNING)
-    spot = book.spot(lambda _: True)
-    if spot is None or any(section.title == spot.title for section in sections):
-        return []
+def _further(book: Book) -> list[Section]:
+    """The check that governs the rig and all over half their capacity, as far as no section is of them."""
+    governs = book.spot(lambda _: True)
+    found = []
+    for one in sorted(book.assessment.worst, key=lambda one: -float(one.utilization)):
+        if any(one.check is check for check in book.worked):
+            continue
+        with book.only(one.check):
+            spot = book.spot(lambda _: True)
+            first = governs is not None and one.check is governs.check
+            if spot is not None and (first or spot.utilization > HALF):
+                found.append(_of_one(book, spot, part=GOVERNING if first else ""))
+    return found
+
+
+def _of_one(book: Book, spot: Spot, *, part: str) -> Section:
+    """The section of one check; where none works it, only what the check has."""
     word = worked_by(spot.check)
     if word is not None:
-        wanted = spot.check
-        book.among = lambda check: check is wanted
         found = section_by(book, word)
-        book.among = None
-        if found.steps:
-            return [replace(found, part=GOVERNING)]
+        if found.steps and found.utilization == ratio(spot.utilization):
+            return replace(found, part=part or word)
     told = "Not worked by hand here: its demand and its capacity are those of the check."
     sheet = book.sheet()
     measure = _MEASURES[spot.check.unit]
@@ -187,7 +205,7 @@ def _governing(book: Book, sections: Sequence[Section]) -> list[Section]:
         "R", spot.of(spot.check.capacity), measure, f"capacity, as the check has it: {spot.check.clause}"
     )
     book.use(sheet, spot, demand=demand, capacity=capacity)
-    return [book.section(GOVERNING, spot, sheet, more=[told])]
+    return book.section(part or spot.check.group, spot, sheet, more=[told])
 
 
 def working_result(

@@ -1,4 +1,4 @@
-"""The face of a tube under a lug: its yield line, its own stress, pull and moments of the stand-off added."""
+"""The face of a tube under a lug or a barrel: its yield line, its own stress, pull and moments of the arm added."""
 
 from __future__ import annotations
 
@@ -10,16 +10,20 @@ from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import arm_of, in_lug_axes, pull_on
 from rigcheck.calculation.pages import Section
+from rigcheck.calculation.pin import group_parts, group_thrust
 from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.face.checks import lug_on_face, stressed_at
+from rigcheck.parts.face.checks import barrel_on_face, lug_on_face, stressed_at
+from rigcheck.parts.hinge.checks import head_stress, knuckle
 from rigcheck.parts.lug.checks import hoist_rating
-from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.faces import Face, Foot, face_strength
+from rigcheck.tables import steel
 
 LUGS = ("hanger lug face", "perch lug face")
+BARREL = "hinge barrel face"
 _FACE = {
     "width": ("B_f", LENGTH, "face across the tube, or diameter of a round one"),
     "depth": ("D_f", LENGTH, "tube square to the face"),
@@ -40,9 +44,11 @@ def face_section(book: Book) -> Section:
     """The face with the highest use."""
     from sympy import Abs
 
-    spot = book.spot(lambda check: check.part in LUGS)
+    spot = book.spot(lambda check: check.part in (*LUGS, BARREL))
     if spot is None:
-        return book.missing("face", "no lug stands on the face of a tube")
+        return book.missing("face", "nothing stands on the face of a tube")
+    if spot.check.part == BARREL:
+        return _barrel(book, spot)
     end = spot.check.part.partition(" ")[0]
     sheet = book.sheet()
     axes = in_lug_axes(sheet, spot, end=end, pull=pull_on(book, sheet, spot, end=end))
@@ -94,3 +100,34 @@ def face_allows(sheet: Sheet, face: Face, foot: Foot, *, basis: Basis) -> tuple[
         run.tell(lambda: strength("along"), "M_al", "Allowed moment along the tube", MOMENT),
         run.tell(lambda: strength("across"), "M_ac", "Allowed moment about the tube", MOMENT),
     )
+
+
+def _barrel(book: Book, spot: Spot) -> Section:
+    """The member at the hinge under one barrel: its share of the hinge force, and the thrust on its end."""
+    from sympy import Abs, cos, sin, sqrt
+
+    solution, rig, sheet = spot.solution, spot.solution.rig, book.sheet()
+    x, z = group_parts(book, sheet, spot)
+    angle = sheet.once("a", solution.pose.angle[spot.index], ANGLE, "floor above level")
+    count = sheet.given("m", knuckle(rig).carrying, NUMBER, "box barrels that share")
+    floor = sheet.find("Force on one, along the floor", "F_s", (x * cos(angle) + z * sin(angle)) / count, FORCE)
+    square = sheet.find("Square to it", "F_n", (z * cos(angle) - x * sin(angle)) / count, FORCE)
+    thrust = group_thrust(sheet, spot)
+    metal = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
+    stressed = np.asarray(spot.of(head_stress(solution)) * spot.basis.yielding / metal.fy)
+    face, foot = barrel_on_face(rig, stressed=stressed)
+    pull, along, across = face_allows(sheet, face, foot, basis=spot.basis)
+    wall = float(rig.number_or("hinge.barrel_wall", 0.0))
+    radius = sheet.given("r_b", 0.5 * float(rig.number("hinge.pin")) + wall, LENGTH, "half the outside of the barrel")
+    on = rig.value("hinge.barrel_on")
+    if on is None:
+        sheet.note("Which face the barrel stands on is not said: the worst there is, whichever way the force points.")
+        bent = sqrt(floor**2 + square**2) * sqrt(1 / pull**2 + (radius / across) ** 2)
+    else:
+        out, aside = (floor, square) if on == "nose" else (square, floor)
+        bent = Abs(out) / pull + Abs(aside) * radius / across
+    sheet.find(
+        "Utilization, force and thrust added", "U", bent + thrust * radius / along, NUMBER, rounding="up",
+        engine=spot.utilization, clause=spot.check.clause,
+    )  # fmt: skip
+    return book.section("face", spot, sheet)

@@ -83,8 +83,6 @@ def _metal(rig: Rig) -> steel.Grade:
 
 def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: Shape) -> None:
     """Bending or shear alone under the floor; everything together at hangers and hinge."""
-    from sympy import Abs
-
     rig = spot.solution.rig
     span = float(rig.number_or("rail.spacing", rig.number("box.width") + rig.number("box.sheet")))
     part = Member(sheet=sheet, basis=spot.basis, shape=shape, metal=_metal(rig), length=span, word="cross-member")
@@ -120,7 +118,7 @@ def _strength(book: Book, sheet: Sheet, spot: Spot, *, carried: Carried, shape: 
         (carried.aside, "x", "V_x", "along the box"),
     ):
         if sheet.value(force) > 0.0:
-            cuts.append(Abs(force) / part.shear(way, name=name, reach=span / 2.0, words=words))
+            cuts.append(force / part.shear(way, name=name, reach=span / 2.0, words=words))
     if cuts:
         share = most(*cuts) if shape.kind in BOXES else sum(cuts)
         cut_share = sheet.find("Share of shear", "R_v", share, NUMBER, rounding="up")

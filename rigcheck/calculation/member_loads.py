@@ -216,7 +216,7 @@ def _head_torque(sheet: Sheet, spot: Spot, *, member: int, along: Symbol, over: 
 def couple_on_left(spot: Spot, *, member: int) -> float:
     """Couple of a member on the left rail, at the first peak where a line has parted; 0 where no rail is bent."""
     bent = spot.solution.bent
-    if (spot.index, spot.bound) not in bent.pairs:
+    if not spot.bends:
         return 0.0
     pair = bent.place(spot.index, spot.bound)
     return float(bent.thrown[pair] * bent.forces.ties.torque[pair, member])

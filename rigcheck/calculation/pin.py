@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from rigcheck.analysis.rows import SIDES, Check
-from rigcheck.calculation.algebra import integral, least, most, put
+from rigcheck.calculation.algebra import integral, most, put
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.pages import Section
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sharing import named, six_equations
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.hinge.checks import knuckle
-from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MODULUS, MOMENT, NUMBER, STRESS
-from rigcheck.strength.bases import SHEAR_YIELD
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS, Measure
 from rigcheck.strength.connections import pins
 from rigcheck.tables import steel
 
@@ -61,14 +61,11 @@ def _twin(book: Book, spot: Spot, *, bending: bool) -> Spot | None:
     return Spot(spot.solution, replace(spot.found, check=found.check), spot.scale)
 
 
-def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
-    """Force across the pin of one group, from the free body of the whole box."""
-    from sympy import sqrt
-
-    lost = LOST in spot.check.mode
+def group_parts(book: Book, sheet: Sheet, spot: Spot) -> tuple[Any, Any]:
+    """Forces of the plant on the box at one hinge group, fore and aft and upward, from the free body of the box."""
     if spot.on_road:
         letter = "LR"[spot.side]
-        pair = [
+        return tuple(
             sheet.given(
                 f"{axis}_{letter}",
                 spot.solution.demand.hinge[(*spot.at, k)],
@@ -76,25 +73,25 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
                 f"{spot.side_word} group, {words}, with straps and stops (haul)",
             )
             for axis, k, words in (("X", 0, "fore and aft"), ("Z", 2, "upward"))
-        ]
-        expression = sqrt(pair[0] ** 2 + pair[1] ** 2)
-        return sheet.find("Force on this hinge group", "P", expression, FORCE, rounding="up", clause=_PIN)
-    body = book.whole_box(sheet, spot, factored=not lost, hinge=True)
-    if lost:
-        (x_l, z_l), (x_r, z_r) = body.hinge
-        return sheet.find(
-            "Force on the group that is left",
-            "P",
-            sqrt((x_l + x_r) ** 2 + (z_l + z_r) ** 2),
-            FORCE,
-            rounding="up",
-            note="It carries the sum of both; unfactored loads.",
-            clause="docs/method.md#one-group-left-alone",
         )
-    x, z = body.hinge[spot.side]
-    return sheet.find(
-        f"Force on the {SIDES[spot.side]} hinge group", "P", sqrt(x**2 + z**2), FORCE, rounding="up", clause=_PIN
-    )
+    lost = LOST in spot.check.mode
+    body = book.whole_box(sheet, spot, factored=not lost, hinge=True)
+    if not lost:
+        return body.hinge[spot.side]
+    (x_l, z_l), (x_r, z_r) = body.hinge
+    sheet.note("The group that is left carries the sum of both; unfactored loads.")
+    return x_l + x_r, z_l + z_r
+
+
+def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
+    """Force across the pin of one group, from the free body of the whole box."""
+    from sympy import sqrt
+
+    lost = LOST in spot.check.mode
+    x, z = group_parts(book, sheet, spot)
+    words = "group that is left" if lost else f"{SIDES[spot.side]} hinge group"
+    clause = "docs/method.md#one-group-left-alone" if lost else _PIN
+    return sheet.find(f"Force on the {words}", "P", sqrt(x**2 + z**2), FORCE, rounding="up", clause=clause)
 
 
 def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
@@ -157,26 +154,6 @@ def _pin_moment() -> Any:
     return factor(expand(entered - integral(p / inner * s, over=s, start=0, end=inner / 2)))
 
 
-@cache
-def _round_properties() -> tuple[Any, Any, Any]:
-    """Area, elastic and plastic modulus of a solid round of diameter D_p, ring by ring.
-
-    A ring of radius rho has the length 2 pi rho and turns by rho^2 about its middle, half of that about either axis;
-    half of it has the first moment rho^2 [-cos(theta)] from 0 to pi about the axis.
-    """
-    from sympy import Symbol, cos, pi
-
-    radius, size = Symbol("rho", positive=True), named("D_p")
-
-    def ringed(expression: Any) -> Any:
-        return integral(expression, over=radius, start=0, end=size / 2)
-
-    area = ringed(2 * pi * radius)
-    inertia = ringed(2 * pi * radius * radius**2) / 2
-    plastic = 2 * ringed(radius**2 * (cos(0) - cos(pi)))
-    return area, inertia / (size / 2), plastic
-
-
 def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     """Moment of the pin and what it may carry."""
     rig, shape = spot.solution.rig, knuckle(spot.solution.rig)
@@ -208,38 +185,25 @@ def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]
         engine=spot.of(spot.check.demand),
         clause="statics, docs/method.md#pin",
     )
-    _, elastic, plastic = _round_properties()
-    metal, basis = _pin_given(sheet, spot)
-    s = sheet.find(
-        "Elastic modulus of the pin", "S", elastic, MODULUS, note="Integrated over the circle, ring by ring."
-    )
-    z = sheet.find("Plastic modulus", "Z", plastic, MODULUS)
-    limit = min(pins.ROUND_LIMIT, basis.solid_limit)
-    held = sheet.given("c_m", limit, NUMBER, "most moment over the yield moment on this basis")
-    divisor = sheet.given("Omega_y", basis.yielding, NUMBER, "divisor for yielding")
-    capacity = sheet.find(
-        "Allowed bending",
-        "M_a",
-        least(metal * z, held * metal * s) / divisor,
-        MOMENT,
-        rounding="down",
-        engine=spot.of(spot.check.capacity),
-        clause=spot.check.clause,
-    )
-    return demand, capacity
+    return demand, _allows(sheet, spot, "moment", name="M_a", heading="Allowed bending", measure=MOMENT)
 
 
-def _pin_given(sheet: Sheet, spot: Spot) -> tuple[Symbol, Any]:
-    rig = spot.solution.rig
+def _allows(sheet: Sheet, spot: Spot, what: str, *, name: str, heading: str, measure: Measure) -> Symbol:
+    """Allowed bending or shear of the pin."""
+    rig, run = spot.solution.rig, Run(sheet)
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
-    sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "diameter of the pin")
-    return sheet.given("F_y", metal.fy, STRESS, f"yield stress of the pin, {metal.key}"), spot.basis
+    size = run.given("D_p", rig.number("hinge.pin"), LENGTH, "diameter of the pin")
+    fy = run.given("F_y", metal.fy, STRESS, f"yield stress of the pin, {metal.key}")
+    fu = run.given("F_u", metal.fu, STRESS, "tensile strength of the pin")
+    basis = run.basis(spot.basis)
+    told = spot.of(spot.check.capacity)
+    make = partial(pins.pin_strength, size, fy=fy, fu=fu, basis=basis)
+    return run.tell(lambda: getattr(make(), what), name, heading, measure, engine=told)
 
 
 def _shear(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
     """Shear on one plane and what it may carry."""
-    rig, shape = spot.solution.rig, knuckle(spot.solution.rig)
-    expression = each
+    shape, expression = knuckle(spot.solution.rig), each
     if shape.planes == 2:
         expression = each / sheet.given("p", shape.planes, NUMBER, "shear planes")
     demand = sheet.find(
@@ -251,20 +215,4 @@ def _shear(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
         engine=spot.of(spot.check.demand),
         clause=_PIN,
     )
-    metal, basis = _pin_given(sheet, spot)
-    tensile = sheet.given(
-        "F_u", steel.grade(str(rig.value("hinge.pin_steel"))).fu, STRESS, "tensile strength of the pin"
-    )
-    area = sheet.find("Area of the pin", "A_p", _round_properties()[0], AREA)
-    by_yield = SHEAR_YIELD * metal / sheet.given("Omega_v", basis.shear, NUMBER, "divisor for shear yielding")
-    by_rupture = pins.UNTHREADED_SHEAR * tensile / sheet.given("Omega_r", basis.rupture, NUMBER, "divisor for rupture")
-    capacity = sheet.find(
-        "Allowed shear on one plane",
-        "V_a",
-        least(by_yield, by_rupture) * area,
-        FORCE,
-        rounding="down",
-        engine=spot.of(spot.check.capacity),
-        clause=spot.check.clause,
-    )
-    return demand, capacity
+    return demand, _allows(sheet, spot, "shear", name="V_a", heading="Allowed shear on one plane", measure=FORCE)

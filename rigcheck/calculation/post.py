@@ -6,21 +6,20 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.allowed import growth, together
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.layout import comes_to, laid_out
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.post_forces import Carried, follow_down
-from rigcheck.calculation.post_strength import Strengths, strengths
+from rigcheck.calculation.post_strength import Strengths
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.post.checks import TOGETHER
+from rigcheck.parts.post.checks import ACROSS, AXIAL, FORE, SHEAR, TWIST
 from rigcheck.quantities.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
-from rigcheck.wording.words import percent
 
+POST = "perch post"
 _BRACED = (
     "E I v'' = P (v_top - v) - S (h - z) under the joint and without S over it, S = k_j v_h: fixed at the base, v and"
     " v' alike at the joint. theta is where the determinant of these five conditions is nothing."
@@ -29,25 +28,23 @@ _EULER = "docs/method.md#post, #knee-brace"
 
 
 def post_section(book: Book) -> Section:
-    """The post with everything on it together."""
-
-    def together(check: Check) -> bool:
-        return check.part == "perch post" and (check.mode.startswith(TOGETHER) or check.snag)
-
-    spot = book.spot(together)
+    """The post with everything on it together, or in the one way that is asked for."""
+    spot = book.spot(lambda check: check.part == POST and check.unit != "length")
     if spot is None:
         return book.missing("post", "the case does not describe the perch post")
-    highest = book.spot(lambda check: check.part == "perch post")
-    more = []
-    if highest is not None and highest.utilization > spot.utilization:
-        more.append(f"(The highest utilization of the post is {percent(highest.utilization)}, {highest.check.mode}.)")
-    sheet = book.sheet()
+    sheet, more = book.sheet(), []
     carried = follow_down(book, sheet, spot)
     if carried.joint is not None:
         more.append("The brace is one redundant; its influence coefficients agree with those of a plane frame.")
+    alone = _ALONE.get(spot.check.mode)
     grown = _growth(sheet, spot, carried=carried)
-    allowed = strengths(sheet, spot, twisted=carried.offset != 0 or carried.reach != 0)
-    _together(sheet, spot, carried=carried, grown=grown, allowed=allowed)
+    allowed = Strengths(sheet, spot)
+    if alone is None:
+        allowed.everything(twisted=carried.offset != 0 or carried.reach != 0)
+        _together(sheet, spot, carried=carried, grown=grown, allowed=allowed)
+    else:
+        demand, capacity = alone(sheet, spot, carried, grown, allowed)
+        book.use(sheet, spot, demand=demand, capacity=capacity)
     return book.section("post", spot, sheet, more=more)
 
 
@@ -157,6 +154,20 @@ def _places(carried: Carried) -> tuple[str, ...]:
     return (*base, "at the brace", "under the lug") if carried.joint is not None else (*base, "under the lug")
 
 
+def _loads_at(carried: Carried, place: str) -> tuple[Any, Any, Any]:
+    """Moments fore and aft and across, and shear fore and aft, at one height."""
+    from sympy import Abs
+
+    lug, length = carried.lug, carried.length
+    top, top_fore = carried.offset * lug[2], -carried.reach * lug[2]
+    if place == "at the base":
+        return carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
+    if place == "at the brace" and carried.joint is not None:
+        fore, across = (length - carried.joint) * lug[0] + top_fore, top - (length - carried.joint) * lug[1]
+        return fore, across, most(Abs(lug[0]), Abs(carried.base_force[0]))
+    return top_fore, top, lug[0]
+
+
 def _at(
     sheet: Sheet, spot: Spot, carried: Carried, place: str, *, grown: tuple[Symbol, Symbol], allowed: Strengths,
     engine: float | None = None,
@@ -164,15 +175,8 @@ def _at(
     """Use at one height."""
     from sympy import Abs, sqrt
 
-    lug, offset, length = carried.lug, carried.offset, carried.length
-    top, top_fore = offset * lug[2], -carried.reach * lug[2]
-    if place == "at the base":
-        fore, across, cut = carried.base_moment[1], carried.base_moment[0], carried.base_force[0]
-    elif place == "at the brace" and carried.joint is not None:
-        fore, across = (length - carried.joint) * lug[0] + top_fore, top - (length - carried.joint) * lug[1]
-        cut = most(Abs(lug[0]), Abs(carried.base_force[0]))
-    else:
-        fore, across, cut = top_fore, top, lug[0]
+    lug, offset = carried.lug, carried.offset
+    fore, across, cut = _loads_at(carried, place)
     fore = sheet.find(f"Moment fore and aft {place}", "M_f", fore, MOMENT, clause="docs/method.md#post")
     across = sheet.find(f"Moment across {place}", "M_a", across, MOMENT, clause="docs/method.md#post")
     r_p = sheet.find("Share of axial force", "R_p", _axial(sheet, carried, allowed), NUMBER, rounding="up")
@@ -205,3 +209,50 @@ def _axial(sheet: Sheet, carried: Carried, allowed: Strengths) -> Any:
     if pulled > 0.0:
         parts.append(-(least(upper, lower) if carried.joint is not None else upper) / allowed.pull)
     return most(*parts) if len(parts) > 1 else parts[0] if parts else 0 * upper
+
+
+Made = tuple[Any, Symbol]
+
+
+def _bending(way: int) -> Callable[..., Made]:
+    """Bending alone, fore and aft (0) or across (1), where it is largest."""
+
+    def make(sheet: Sheet, spot: Spot, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> Made:
+        from sympy import Abs
+
+        at = {place: _loads_at(carried, place)[way] for place in _places(carried)}
+        worst = max(at, key=lambda place: abs(sheet.value(at[place])))
+        words = f"Moment {('fore and aft', 'across')[way]} {worst}, grown"
+        demand = sheet.find(
+            words, "M_d", Abs(at[worst]) * grown[way], MOMENT, rounding="up", engine=spot.of(spot.check.demand)
+        )
+        return demand, (allowed.across if way else allowed.fore)
+
+    return make
+
+
+def _axially(sheet: Sheet, spot: Spot, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> Made:
+    """Push or pull alone."""
+    return _axial(sheet, carried, allowed), sheet.given("U_a", 1.0, NUMBER, "all of it")
+
+
+def _sheared(sheet: Sheet, spot: Spot, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> Made:
+    """Shear alone, where it is largest."""
+    from sympy import sqrt
+
+    at = [_loads_at(carried, place)[2] for place in _places(carried)]
+    cut = max(at, key=lambda one: abs(sheet.value(one)))
+    share = sqrt((cut / allowed.shear_fore) ** 2 + (carried.lug[1] / allowed.shear_across) ** 2)
+    return share, sheet.given("U_a", 1.0, NUMBER, "all of it")
+
+
+def _twisted(sheet: Sheet, spot: Spot, carried: Carried, grown: tuple[Symbol, Symbol], allowed: Strengths) -> Made:
+    """Torsion alone."""
+    from sympy import Abs
+
+    return Abs(carried.base_moment[2]), allowed.torque
+
+
+_ALONE: dict[str, Callable[..., Made]] = {
+    FORE: _bending(0), ACROSS: _bending(1), AXIAL: _axially, SHEAR: _sheared, TWIST: _twisted,
+}  # fmt: skip

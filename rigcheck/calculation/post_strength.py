@@ -1,8 +1,8 @@
-"""What the section of a post allows."""
+"""What the section of a post allows, each written down when it is first asked for."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from functools import cached_property
 
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.sharing import named
@@ -13,39 +13,59 @@ from rigcheck.quantities.measures import LENGTH, NUMBER
 from rigcheck.tables import shapes, steel
 
 
-@dataclass(frozen=True, slots=True)
 class Strengths:
     """Allowable values of a post, symbols."""
 
-    fore: Symbol
-    across: Symbol
-    push: Symbol
-    pull: Symbol
-    shear_fore: Symbol
-    shear_across: Symbol
-    torque: Symbol
+    def __init__(self, sheet: Sheet, spot: Spot) -> None:
+        """The post of a check, on the basis of the check."""
+        rig = spot.solution.rig
+        self.sheet, self.length = sheet, float(rig.number("perch.post.free_length"))
+        self.post = Member(
+            sheet=sheet, basis=spot.basis, shape=shapes.find(rig.value("perch.post.shape")),
+            metal=steel.grade(str(rig.value("perch.post.steel"))), length=self.length, word="post", letter="p",
+        )  # fmt: skip
 
+    def everything(self, *, twisted: bool) -> None:
+        """Write all of them down; pull without a word, torsion only where there is any."""
+        for name in ("fore", "across", "push", "shear_fore", "shear_across"):
+            getattr(self, name)
+        with self.sheet.silence():
+            _ = self.pull
+        if twisted:
+            _ = self.torque
 
-def strengths(sheet: Sheet, spot: Spot, *, twisted: bool) -> Strengths:
-    """Everything the section allows on the basis of the check; torsion is written down only where there is any."""
-    rig = spot.solution.rig
-    length = float(rig.number("perch.post.free_length"))
-    post = Member(
-        sheet=sheet, basis=spot.basis, shape=shapes.find(rig.value("perch.post.shape")),
-        metal=steel.grade(str(rig.value("perch.post.steel"))), length=length, word="post", letter="p",
-    )  # fmt: skip
-    fore, across = (
-        post.moment(about, name=name, words=words) for about, name, words in
-        (("x", "M_af", "fore and aft"), ("y", "M_aa", "across"))
-    )  # fmt: skip
-    k = sheet.given("K", FREE_END, NUMBER, "effective length factor, free at the top")
-    push = post.push(name="P_a", effective=sheet.find("Effective length", "L_c", k * named("L"), LENGTH))
-    with sheet.silence():
-        pull = post.pull(name="P_t")
-    cuts = [
-        post.shear(along, name=name, reach=length, words=words)
-        for name, along, words in (("V_f", "y", "fore and aft"), ("V_a", "x", "across"))
-    ]
-    with sheet.silence(not twisted):
-        torque = post.torsion(name="T_a")
-    return Strengths(fore, across, push, pull, cuts[0], cuts[1], torque)
+    @cached_property
+    def fore(self) -> Symbol:
+        """Bending fore and aft."""
+        return self.post.moment("x", name="M_af", words="fore and aft")
+
+    @cached_property
+    def across(self) -> Symbol:
+        """Bending across."""
+        return self.post.moment("y", name="M_aa", words="across")
+
+    @cached_property
+    def push(self) -> Symbol:
+        """Push, the post free at its top."""
+        k = self.sheet.given("K", FREE_END, NUMBER, "effective length factor, free at the top")
+        return self.post.push(name="P_a", effective=self.sheet.find("Effective length", "L_c", k * named("L"), LENGTH))
+
+    @cached_property
+    def pull(self) -> Symbol:
+        """Pull."""
+        return self.post.pull(name="P_t")
+
+    @cached_property
+    def shear_fore(self) -> Symbol:
+        """Shear fore and aft."""
+        return self.post.shear("y", name="V_f", reach=self.length, words="fore and aft")
+
+    @cached_property
+    def shear_across(self) -> Symbol:
+        """Shear across."""
+        return self.post.shear("x", name="V_a", reach=self.length, words="across")
+
+    @cached_property
+    def torque(self) -> Symbol:
+        """Torsion."""
+        return self.post.torsion(name="T_a")

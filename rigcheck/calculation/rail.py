@@ -28,7 +28,7 @@ def rail_section(book: Book) -> Section:
         return check.part == "rail" and check.mode.startswith(STRESS_MODE)
 
     spot = book.spot(stressed, road=False)
-    if spot is None or (spot.index, spot.bound) not in spot.solution.bent.pairs:
+    if spot is None or not spot.bends:
         return book.missing("rail", "no rail is bent in these states")
     highest = book.spot(lambda check: check.part == "rail", road=False)
     more = []

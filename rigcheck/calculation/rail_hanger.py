@@ -27,7 +27,7 @@ _ASIDE = "bar on an elastic foundation (memory)"
 _WALL = "AISI S100 G5 (memory), docs/method.md#side-wall-at-the-hanger"
 
 
-def _directions(sheet: Sheet, body: Body) -> tuple[Symbol, Symbol, Symbol]:
+def directions(sheet: Sheet, body: Body) -> tuple[Symbol, Symbol, Symbol]:
     """A pound of pull along the floor, square to it, across."""
     from sympy import cos, sin
 
@@ -58,7 +58,7 @@ def twist_share_of(
     from sympy import Abs
 
     rig, tension = spot.solution.rig, body.tension[spot.side]
-    _, u_n, u_y = _directions(sheet, body)
+    _, u_n, u_y = directions(sheet, body)
     out = _outside(sheet, spot, body=body)
     level = float(stiffener_height(rig)[0]) if stiffener is not None else float(spot.solution.section.axis)
     words = "middle of the stiffener" if stiffener is not None else "neutral axis"
@@ -89,7 +89,7 @@ def _box_twist(sheet: Sheet, spot: Spot) -> Any:
     from sympy import Integer
 
     solution, rig = spot.solution, spot.solution.rig
-    if (spot.index, spot.bound) not in solution.bent.pairs:
+    if not spot.bends:
         return Integer(0)
     pair = solution.bent.place(spot.index, spot.bound)
     own = np.abs(solution.bent.forces.ties.own[pair]) * float(solution.bent.thrown[pair])
@@ -137,7 +137,7 @@ def aside_share(sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | Non
     from sympy import Abs, Integer
 
     rig, tension = spot.solution.rig, body.tension[spot.side]
-    u_s, _, u_y = _directions(sheet, body)
+    u_s, _, u_y = directions(sheet, body)
     chord = chord_of(sheet, spot, stiffener=stiffener is not None)
     demand: Any = Integer(0)
     if chord is not None:
@@ -202,7 +202,7 @@ def wall_pull(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
     """Pull of the line in the plane of the side wall."""
     from sympy import Abs
 
-    _, u_n, _ = _directions(sheet, body)
+    _, u_n, _ = directions(sheet, body)
     return sheet.find(
         "Pull in the plane of the side wall", "F_w", Abs(body.tension[spot.side] * u_n), FORCE, rounding="up",
         engine=spot.of(spot.check.demand), clause=_WALL,

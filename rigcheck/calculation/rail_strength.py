@@ -48,16 +48,16 @@ def rail_strength_section(book: Book) -> Section:
 
     spot = book.spot(beyond, road=False)
     mode = None if spot is None else next(one for one in MODES if spot.check.mode.startswith(one))
-    if spot is None or mode is None or (mode in _BENT and (spot.index, spot.bound) not in spot.solution.bent.pairs):
+    if spot is None or mode is None or (mode in _BENT and not spot.bends):
         return book.missing("rail-strength", "no rail is bent in these states")
     sheet = book.sheet()
-    work = _Work(book, sheet, spot, book.whole_box(sheet, spot))
+    work = Work(book, sheet, spot, book.whole_box(sheet, spot))
     _MAKERS[mode](work)
     return book.section("rail-strength", spot, sheet)
 
 
 @dataclass(slots=True)
-class _Work:
+class Work:
     """What the makers share."""
 
     book: Book
@@ -69,7 +69,7 @@ class _Work:
     @property
     def bends(self) -> bool:
         """Whether bending is worked out in this row, as the box hangs."""
-        return (self.spot.index, self.spot.bound) in self.spot.solution.bent.pairs
+        return self.spot.bends
 
     @property
     def tension(self) -> Symbol:
@@ -129,7 +129,7 @@ class _Work:
         )
 
 
-def _bent(work: _Work) -> Symbol:
+def _bent(work: Work) -> Symbol:
     """Stress ratio of the worse edge at its worst station, bending grown by the push between hinge and hanger."""
     from sympy import Abs, pi, sqrt
 
@@ -180,7 +180,7 @@ def _bent(work: _Work) -> Symbol:
     )
 
 
-def _worst_edge(work: _Work, *, grow: float, column: float) -> tuple[int, bool, bool]:
+def _worst_edge(work: Work, *, grow: float, column: float) -> tuple[int, bool, bool]:
     """Station, whether its top edge counts, and whether the column curve does, where the stress ratio is largest."""
     section, spot = work.spot.solution.section, work.spot
     plain = rail_metal(spot.solution.rig) / spot.basis.yielding
@@ -196,18 +196,22 @@ def _worst_edge(work: _Work, *, grow: float, column: float) -> tuple[int, bool, 
     return place, top, curve and bool(axial[place] < 0.0)
 
 
-def _sheared(work: _Work) -> tuple[Symbol, Symbol]:
-    """Largest shear of the rail, and what its side wall alone carries."""
+def largest_shear(work: Work) -> Symbol:
+    """Largest shear of the rail."""
     from sympy import Abs
 
     sheet, spot, beam = work.sheet, work.spot, work.beam()
     place = int(np.abs(work.peaks("shear")).argmax())
     (shear,) = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want="V", tail="_1")
-    demand = sheet.find("Largest shear", "V_r", Abs(work.thrown(shear)), FORCE, rounding="up", clause=_BEAM)
-    return demand, wall_shear(sheet, spot, fy=work.fy())
+    return sheet.find("Largest shear", "V_r", Abs(work.thrown(shear)), FORCE, rounding="up", clause=_BEAM)
 
 
-def _together(work: _Work) -> None:
+def _sheared(work: Work) -> tuple[Symbol, Symbol]:
+    """Largest shear of the rail, and what its side wall alone carries."""
+    return largest_shear(work), wall_shear(work.sheet, work.spot, fy=work.fy())
+
+
+def _together(work: Work) -> None:
     sheet, spot = work.sheet, work.spot
     bent, shear = [], None
     if work.bends:
@@ -224,14 +228,14 @@ def _together(work: _Work) -> None:
     together(sheet, spot.basis, axial=None, bending=shares, shear=shear, torsion=turned, engine=spot.utilization)
 
 
-def _push(work: _Work) -> None:
+def _push(work: Work) -> None:
     sheet, spot = work.sheet, work.spot
     sheet.find(
         "Utilization", "U", _bent(work), NUMBER, rounding="up", engine=spot.utilization, clause=spot.check.clause
     )
 
 
-def _edge(work: _Work) -> None:
+def _edge(work: Work) -> None:
     """Largest compressive stress of the top edge against what the U-frames hold it to."""
     sheet, spot, beam = work.sheet, work.spot, work.beam()
     station = station_of(spot, ranked=lambda fibers: -fibers[1])
@@ -256,26 +260,26 @@ def _edge(work: _Work) -> None:
     work.book.use(sheet, spot, demand=demand, capacity=capacity)
 
 
-def _wall(work: _Work) -> None:
+def _wall(work: Work) -> None:
     demand = wall_pull(work.sheet, work.spot, body=work.body)
     work.book.use(work.sheet, work.spot, demand=demand, capacity=wall_holds(work.sheet, work.spot))
 
 
-def _shear(work: _Work) -> None:
+def _shear(work: Work) -> None:
     demand, capacity = _sheared(work)
     work.book.use(work.sheet, work.spot, demand=demand, capacity=capacity)
 
 
-def _twist(work: _Work) -> None:
+def _twist(work: Work) -> None:
     found = twist_share_of(work.sheet, work.spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     work.book.use(work.sheet, work.spot, demand=found[0], capacity=found[1])
 
 
-def _aside(work: _Work) -> None:
+def _aside(work: Work) -> None:
     found = aside_share(work.sheet, work.spot, body=work.body, stiffener=work.stiffener(), fy=work.fy())
     work.book.use(work.sheet, work.spot, demand=found[0], capacity=found[1])
 
 
-_MAKERS: dict[str, Callable[[_Work], None]] = dict(
+_MAKERS: dict[str, Callable[[Work], None]] = dict(
     zip(MODES, (_together, _push, _edge, _wall, _shear, _twist, _aside), strict=True)
 )

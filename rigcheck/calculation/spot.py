@@ -78,6 +78,12 @@ class Spot:
         return load_case(self.row.state).folded
 
     @property
+    def bends(self) -> bool:
+        """Whether the rails are bent in this row and bound, and count there."""
+        bent, pair = self.solution.bent, (self.index, self.bound)
+        return pair in bent.pairs and bool(np.broadcast_to(bent.counted, (len(bent.pairs),))[bent.place(*pair)])
+
+    @property
     def basis(self) -> Basis:
         """Basis of allowable strength of the check."""
         return ULTIMATE if self.check.ultimate else BASES[str(self.solution.rig.value("basis"))]

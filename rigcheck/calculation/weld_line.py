@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
 
 from rigcheck.calculation.algebra import integral, least
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.quantities.measures import LENGTH, MODULUS, NUMBER, PER_LENGTH, STRESS
-from rigcheck.strength.bases import SHEAR_YIELD, Basis
-from rigcheck.strength.connections import welds
+from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.weld_lines import WeldLine
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint
+from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 
 _LINE = "elastic method, docs/method.md#weld-as-a-line"
 
@@ -121,48 +121,24 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
         hand: Who laid the weld.
         engine: What the check has. [lbf/in]
     """
-    from sympy import sqrt
-
-    first = joints[0][1]
-    leg_value = min(float(np.asarray(first.leg)), float(np.asarray(first.length)) / 4.0)
-    words = (
-        "leg of the fillet"
-        if leg_value == float(np.asarray(first.leg))
-        else "leg that counts: a quarter of a short run"
-    )
-    leg = sheet.given("l_w", leg_value, LENGTH, words)
-    fexx = sheet.given("F_e", first.electrode, STRESS, "strength of the electrode")
-    share = sheet.given("c_w", CONFIDENCE[hand], NUMBER, f"counted on for a weld by hand: {hand} (own assumption)")
-    over = sheet.given("Omega_w", basis.weld, NUMBER, "divisor for welds")
-    throat = sheet.find("Throat of the fillet", "t_w", leg / sqrt(2), LENGTH, clause="AISC 360-22 J2.2a")
-    metal = sheet.find(
-        "Weld metal allows",
-        "f_w",
-        welds.WELD_SHEAR * fexx * throat / over * share,
-        PER_LENGTH,
-        rounding="down",
-        clause="AISC 360-22 J2.4 (seen); ASME BTH-1 3-3.4 (memory)",
-    )
-    found = [metal]
-    rupture = sheet.given("Omega_r", basis.rupture, NUMBER, "divisor for rupture")
-    yielding = sheet.given("Omega_s", basis.connection_shear, NUMBER, "divisor for shear yield of what is joined")
+    run = Run(sheet)
+    divisors = run.basis(basis)
+    share = run.given("c_w", CONFIDENCE[hand], NUMBER, f"counted on for a weld by hand: {hand} (own assumption)")
+    found = []
     for k, (name, joint) in enumerate(joints, start=1):
-        fu = sheet.given(f"F_u{k}", joint.fu, STRESS, f"tensile strength, {name}")
-        fy = sheet.given(f"F_y{k}", joint.fy, STRESS, f"yield stress, {name}")
-        thick = sheet.given(f"t_{k}", joint.thickness, LENGTH, f"thickness, {name}")
-        expression = SHEAR_YIELD * thick * least(fy / yielding, fu / rupture)
-        if float(np.asarray(joint.faces)) != 1.0:
-            expression = expression / sheet.given(f"m_{k}", joint.faces, NUMBER, "welds that share it")
-        found.append(
-            sheet.find(
-                f"{name[0].upper()}{name[1:]} allows",
-                f"f_{k}",
-                expression,
-                PER_LENGTH,
-                rounding="down",
-                clause="AISC 360-22 J4.2 (yield memory, rupture seen)",
-            )
-        )
+        own = {
+            "leg": ("l_w", LENGTH, "leg of the fillet"),
+            "length": ("l_r", LENGTH, "length of one run"),
+            "electrode": ("F_e", STRESS, "strength of the electrode"),
+            "thickness": (f"t_{k}", LENGTH, f"thickness, {name}"),
+            "fy": (f"F_y{k}", STRESS, f"yield stress, {name}"),
+            "fu": (f"F_u{k}", STRESS, f"tensile strength, {name}"),
+            "faces": (f"m_{k}", NUMBER, f"welds that share the {name}"),
+        }
+        told = run.record(Joint, joint, symbols=own)
+        make = partial(fillet_allowable, told, basis=divisors, confidence=share)
+        heading = f"Allowed force per inch, weld and {name}"
+        found.append(run.tell(make, f"f_{k}", heading, PER_LENGTH, tail=str(k)))
     return sheet.find(
         "Allowed force per inch",
         "f_a",

@@ -9,7 +9,7 @@ import sympy
 
 from rigcheck.calculation import writing
 from rigcheck.calculation.measures import Units
-from rigcheck.calculation.pin import _pin_moment, _round_properties
+from rigcheck.calculation.pin import _pin_moment
 from rigcheck.calculation.post_forces import redundant, sway
 from rigcheck.calculation.rail_loads import _integrals
 from rigcheck.calculation.sharing import lever_rule, named, share_of, six_equations
@@ -53,12 +53,6 @@ def test_lever_rule_takes_a_load_on_the_left_rail_wholly_there():
 def test_pin_moment_is_the_integral_of_an_even_pull():
     p, outer, gap, inner = (named(name) for name in ("P_b", "t_o", "g", "t_i"))
     assert same(_pin_moment(), p / 2 * (outer / 2 + gap + inner / 4))
-
-
-def test_round_pin_from_its_circle():
-    area, elastic, plastic = _round_properties()
-    d = named("D_p")
-    assert same(area, sympy.pi * d**2 / 4) and same(elastic, sympy.pi * d**3 / 32) and same(plastic, d**3 / 6)
 
 
 @pytest.mark.parametrize(

@@ -22,16 +22,11 @@ NOT_BY_HAND = {
     ("rail", "sag between hinge and hanger"),
     ("rail", "tail deflection"),
     ("rail", "stress, folded"),
-    ("perch post", "bending fore and aft"),
-    ("perch post", "bending across"),
-    ("perch post", "axial"),
-    ("perch post", "shear"),
     ("perch post", "deflection of its top"),
-    ("perch post", "torsion from the lug's offset"),
     ("snub line", "working load limit"),
 }
 PARTS_NOT_BY_HAND = (
-    "hinge barrel face", "knee brace face", "plant hinge barrel", "seam of ", "side wall", "rail stiffener",
+    "knee brace face", "plant hinge barrel", "side wall", "rail stiffener",
     "floor sheet under",
 )  # fmt: skip
 
@@ -101,13 +96,17 @@ def test_rails_of_odd_rigs_are_worked(seed):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_what_governs_a_shipped_case_is_worked_by_hand(name):
+def test_what_governs_a_shipped_case_and_all_over_half_is_worked_by_hand(name):
     assessment = shipped(name)
-    highest = max(assessment.worst, key=lambda one: float(one.utilization))
-    section = next(one for one in working(assessment) if one.title == f"{highest.check.part}: {highest.check.mode}")
-    assert section.utilization == pytest.approx(float(highest.utilization))
-    assert comes_to(section, float(highest.utilization))
-    assert "Not worked by hand" not in section.intro
+    highest = max(float(one.utilization) for one in assessment.worst)
+    sections = {section.title: section for section in working(assessment)}
+    asked = [one for one in assessment.worst if float(one.utilization) > 0.5 or float(one.utilization) == highest]
+    assert len(asked) > 10
+    for one in asked:
+        section = sections[f"{one.check.part}: {one.check.mode}"]
+        assert section.utilization == pytest.approx(float(one.utilization))
+        assert comes_to(section, float(one.utilization))
+        assert "Not worked by hand" not in section.intro
 
 
 def test_what_governs_stands_by_itself_where_no_part_has_it():
@@ -115,7 +114,7 @@ def test_what_governs_stands_by_itself_where_no_part_has_it():
     weld, *_ = (one for one in working(post) if one.title.startswith("perch post base weld"))
     assert weld.part == "weld"
     found = working(changed("snub line governs"))
-    assert [section.part for section in found] == [*PARTS, GOVERNING]
-    last = found[-1]
+    assert [section.part for section in found[: len(PARTS) + 1]] == [*PARTS, GOVERNING]
+    last = found[len(PARTS)]
     assert last.title == "snub line: working load limit" and "Not worked by hand" in last.intro
     assert last.steps[-1].result == pytest.approx(last.utilization, rel=1e-9) and last.verdict == "over"

@@ -24,6 +24,7 @@ class Part(StrEnum):
     lug = "lug"
     face = "face"
     weld = "weld"
+    seam = "seam"
     post = "post"
     brace = "brace"
     cross_member = "cross-member"

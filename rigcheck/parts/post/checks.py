@@ -26,6 +26,8 @@ from rigcheck.tables import shapes, steel
 TIP_LIMIT = 60.0  # free length over this is the most movement of the top; a yardstick of our own
 FREE_END = 2.0  # effective length factor of a post free at its top; AISC 360-22 Table C-A-7.1 (theory)
 TOGETHER = "bending, axial, shear and torsion together"
+FORE, ACROSS, AXIAL, SHEAR = "bending fore and aft", "bending across", "axial", "shear"
+TWIST = "torsion from the lug's offset"
 _TOGETHER_CLAUSE = "AISC 360-22 H1.1, H3.2 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)"
 _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
@@ -244,15 +246,15 @@ def _post_rows(rig: Rig, found: _Carried, *, post: Post, basis: Basis) -> list[_
     one = np.ones(())
     bent = "AISC 360-22 F7, F8, F11 and Appendix 8 (memory); ASME BTH-1 3-2.3 (memory)"
     rows: list[_Row] = [
-        ("perch post", "bending fore and aft", "moment", fore, strong.fore, bent),
-        ("perch post", "bending across", "moment", across, strong.across, bent),
-        ("perch post", "axial", "number", axial, one, "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
-        ("perch post", "shear", "number", np.stack(shear).max(0), one, "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
+        ("perch post", FORE, "moment", fore, strong.fore, bent),
+        ("perch post", ACROSS, "moment", across, strong.across, bent),
+        ("perch post", AXIAL, "number", axial, one, "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
+        ("perch post", SHEAR, "number", np.stack(shear).max(0), one, "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
     ]
     if np.any(post.offset != 0.0) or np.any(post.reach != 0.0):
         turned = np.abs(carried.torque)
         clause = "AISC 360-22 H3.1 (memory)"
-        rows.append(("perch post", "torsion from the lug's offset", "moment", turned, strong.torque, clause))
+        rows.append(("perch post", TWIST, "moment", turned, strong.torque, clause))
     rows.append(("perch post", TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
     return rows
 

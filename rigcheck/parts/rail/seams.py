@@ -11,6 +11,7 @@ from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rail_section import rail_pieces
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.steel import side_sheet
@@ -81,45 +82,80 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
     """
     rig = solution.rig
     shear = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
+    moment, inertia = seam_section(rig, key=key)
+    along = shear_flow(shear, first_moment=_wide(moment), inertia=_wide(inertia))
     if key == FLOOR:
-        strip = np.maximum(rig.number("rail.effective_floor_width"), 0.5 * rig.number("box.width"))
-        pieces = rail_pieces(varied(rig, {"rail.effective_floor_width": strip}))
-        whole = composite(pieces)
-        moment = first_moment(pieces, section=whole, level=0.0)
         across = np.zeros(())
-        if str(rig.value("cross_member.at") if rig.has("cross_member.shape") else "top") == "top":
+        if floor_hangs(rig):
             across = (floor_load(solution).pressure * 0.5 * rig.number("box.width")[..., None])[..., None, None]
         full = solution.cases(lambda case: case.gravel_to_top)[:, None, None]
         across = across + np.where(full, _wide(_pushed_open(rig)), 0.0)
-        return Flow(shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia)), across)
-    pieces = rail_pieces(rig)
-    whole = composite(pieces)
-    stiffener = pieces.area[..., -1]
-    moment = stiffener * (pieces.centroid[..., -1] - whole.centroid)
-    along = shear_flow(shear, first_moment=_wide(moment), inertia=_wide(whole.inertia))
-    if str(rig.value("rail.at")) not in ("top", "cap"):
+        return Flow(along, across)
+    if not lug_on_stiffener(rig):
         return Flow(along, np.zeros(()))  # the lug stands on the wall
-    run = lug_run(rig, key="hanger.lug") if rig.value("hanger.lug") is not None else np.zeros(())
-    reach = run + SPREAD * shapes.find(rig.value("rail.stiffener")).depth
-    passed = (1.0 - stiffener / whole.area) / reach
+    pieces = rail_pieces(rig)
+    reach = hanger_reach(rig)
+    passed = (1.0 - pieces.area[..., -1] / composite(pieces).area) / reach
     pull = solution.demand.tension
     along = along + pull * (np.abs(solution.pose.u_s) * np.asarray(passed)[..., None])[..., None, None]
     return Flow(along, pull * (np.abs(solution.pose.u_n) / np.asarray(reach)[..., None])[..., None, None])
 
 
+def seam_section(rig: Rig, *, key: str) -> tuple[Array, Array]:
+    """First moment of what lies beyond a seam, and second moment of the rail that it belongs to, shapes (...)."""
+    if key == FLOOR:
+        strip = np.maximum(rig.number("rail.effective_floor_width"), 0.5 * rig.number("box.width"))
+        pieces = rail_pieces(varied(rig, {"rail.effective_floor_width": strip}))
+        whole = composite(pieces)
+        return first_moment(pieces, section=whole, level=0.0), whole.inertia
+    pieces = rail_pieces(rig)
+    whole = composite(pieces)
+    return pieces.area[..., -1] * (pieces.centroid[..., -1] - whole.centroid), whole.inertia
+
+
+def floor_hangs(rig: Rig) -> bool:
+    """Whether the floor hangs on its seams, no cross-member being under it."""
+    return str(rig.value("cross_member.at") if rig.has("cross_member.shape") else "top") == "top"
+
+
+def lug_on_stiffener(rig: Rig) -> bool:
+    """Whether the hanger lug pulls on the stiffener, and by it on the seam."""
+    return str(rig.value("rail.at")) in ("top", "cap")
+
+
+def hanger_reach(rig: Rig) -> Array:
+    """Length of the seam over which the lug's pull enters, shape (...). [in]"""
+    run = lug_run(rig, key="hanger.lug") if rig.value("hanger.lug") is not None else np.zeros(())
+    return np.asarray(run + SPREAD * shapes.find(rig.value("rail.stiffener")).depth)
+
+
 def _pushed_open(rig: Rig) -> Array:
-    """What packed gravel does to the seam at the foot of a wall, for each inch of it and all its runs. [lbf/in]
+    """What packed gravel does to the seam at the foot of a wall. [lbf/in]"""
+    push = wall_push(rig)
+    leg, sides = rig.number(f"{FLOOR}.leg"), int(rig.value(FLOOR).sides)
+    return np.asarray(pushed_open(push.thrust, foot=push.foot, wall=side_sheet(rig), leg=leg, sides=sides))
+
+
+def pushed_open(thrust: Array, *, foot: Array, wall: Array, leg: Array, sides: int) -> Array:
+    """What packed gravel does to the seam at the foot of a wall, for each inch of it and all its runs.
 
     The thrust of the wall, and its moment: a couple between two runs, a leg's third outside the wall each; in the
     throat of a single run, whose root opens, 6 M over the throat.
 
+    Args:
+        thrust: Of the wall, shape (...). [lbf/in]
+        foot: Moment at its foot, shape (...). [lbf]
+        wall: Its thickness, shape (...). [in]
+        leg: Of the fillet, shape (...). [in]
+        sides: Runs, 1 or 2.
+
+    Returns:
+        Force per inch, shape (...). [lbf/in]
+
     Source: elastic section of a weld (memory); docs/method.md#seams.
     """
-    push = wall_push(rig)
-    leg = rig.number(f"{FLOOR}.leg")
-    if int(rig.value(FLOOR).sides) == 2:
-        return np.asarray(push.thrust + 2.0 * push.foot / (side_sheet(rig) + 2.0 * leg / 3.0))
-    return np.asarray(push.thrust + 6.0 * push.foot / (THROAT * leg))
+    open_ = thrust + 2.0 * foot / (wall + 2.0 * leg / 3.0) if sides == 2 else thrust + 6.0 * foot / (THROAT * leg)
+    return step(open_, "f_o", "What packed gravel does to the seam", clause="docs/method.md#seams")
 
 
 def _metals(rig: Rig, *, key: str) -> list[tuple[Array, steel.Grade]]:
@@ -151,12 +187,9 @@ def seam_checks(solution: Solution) -> list[Check]:
         seam = rig.value(key)
         if seam is None or seam.made == "bent":
             continue
-        stitched = seam.made == "stitch"
-        share = rig.number(f"{key}.pitch") / rig.number(f"{key}.length") if stitched else np.ones(())
-        share = np.maximum(share, 1.0) / seam.sides
-        how = "stitches" if stitched else "continuous weld"
+        how = "stitches" if seam.made == "stitch" else "continuous weld"
         flow = seam_flow(solution, key=key)
-        demand = np.hypot(flow.along, flow.across) * _wide(share)
+        demand = np.hypot(flow.along, flow.across) * _wide(stitch_share(rig, key=key) / seam.sides)
         for basis in solution.bases():
             ultimate = basis is ULTIMATE
             mode = "shear flow" + (" and the hanger's pull" if key == WALL else "")
@@ -168,11 +201,18 @@ def seam_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
-    """Force that an inch of weld of a seam may carry."""
+def stitch_share(rig: Rig, *, key: str) -> Array:
+    """Inches of seam that an inch of its weld stands for, shape (...)."""
+    if rig.value(key).made != "stitch":
+        return np.ones(())
+    return np.maximum(rig.number(f"{key}.pitch") / rig.number(f"{key}.length"), 1.0)
+
+
+def seam_joints(rig: Rig, *, key: str) -> list[Joint]:
+    """A run of the weld of a seam on the metal on either side."""
     seam = rig.value(key)
     length = rig.number(f"{key}.length") if seam.made == "stitch" else rig.number("box.length")
-    joints = [
+    return [
         Joint(
             leg=rig.number(f"{key}.leg"),
             length=length,
@@ -184,8 +224,12 @@ def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
         )
         for thick, metal in _metals(rig, key=key)
     ]
+
+
+def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
+    """Force that an inch of weld of a seam may carry."""
     share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = [fillet_allowable(joint, basis=basis, confidence=share) for joint in joints]
+    allowed = [fillet_allowable(joint, basis=basis, confidence=share) for joint in seam_joints(rig, key=key)]
     return _wide(np.minimum(*np.broadcast_arrays(*allowed)))
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD, Basis, Flexure, allowable_moment
 
@@ -46,12 +47,13 @@ def pin_strength(diameter: Values, *, fy: Values, fu: Values, basis: Basis) -> P
     Source: AISC 360-22 F11.1, G1 and Table J3.2; ASME BTH-1 3-2.3 and 3-2.3.6, average shear stress (memory).
     """
     size, yield_stress, tensile = np.broadcast_arrays(as_array(diameter), as_array(fy), as_array(fu))
-    area = np.pi * size**2 / 4.0
-    yield_moment = yield_stress * np.pi * size**3 / 32.0
+    area = step(np.pi * size**2 / 4.0, "A_p", "Area of the pin")
+    yield_moment = step(yield_stress * np.pi * size**3 / 32.0, "M_y", "Yield moment of the pin")
     nominal = ROUND_LIMIT * yield_moment  # under Fy Z, which is 1.70 Fy S for a round
     mark = np.ones_like(nominal)
     bending = Flexure(nominal=nominal, yield_moment=yield_moment, compact=mark, solid=mark)
     shear = np.minimum(SHEAR_YIELD * yield_stress / basis.shear, UNTHREADED_SHEAR * tensile / basis.rupture) * area
+    shear = step(shear, "V_a", "Allowed shear on one plane", clause="AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6")
     return PinStrength(moment=allowable_moment(bending, basis=basis), shear=shear)
 
 
@@ -73,4 +75,4 @@ def pin_moment(force: Values, *, outer: Values, gap: Values, inner: Values) -> A
     Source: statics, docs/method.md#pin.
     """
     arm = as_array(outer) / 2.0 + as_array(gap) + as_array(inner) / 4.0
-    return np.abs(as_array(force)) / 2.0 * arm
+    return step(np.abs(as_array(force)) / 2.0 * arm, "M_p", "Moment of the pin", clause="statics, docs/method.md#pin")

@@ -6,6 +6,7 @@ from math import sqrt
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD, Basis
 
@@ -103,7 +104,8 @@ def base_metal_allowable(thickness: Values, *, fy: Values, fu: Values, basis: Ba
     Source: AISC 360-22 J4.2, Eq. (J4-3) (memory), (J4-4) (seen); ASME BTH-1 3-2.3.6 (memory).
     """
     yielding = base_metal_yield(thickness, fy=fy) / basis.connection_shear
-    return np.minimum(yielding, base_metal_nominal(thickness, fu=fu) / basis.rupture)
+    held = np.minimum(yielding, base_metal_nominal(thickness, fu=fu) / basis.rupture)
+    return step(held, "f_b", "Metal beside the weld allows", clause="AISC 360-22 J4.2 (yield memory, rupture seen)")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -146,9 +148,13 @@ def fillet_allowable(joint: Joint, *, basis: Basis, confidence: Values = 1.0) ->
     Source: AISC 360-22 J2.4 (seen), J2.2b (a quarter of the length, memory), J4.2; ASME BTH-1 3-3.4 (memory).
     """
     leg = np.minimum(as_array(joint.leg), as_array(joint.length) / 4.0)
+    leg = step(leg, "l_c", "Leg that counts, a quarter of its run at most", clause="AISC 360-22 J2.2b (memory)")
     metal = fillet_nominal(leg, electrode=joint.electrode) / basis.weld
     plate = base_metal_allowable(joint.thickness, fy=joint.fy, fu=joint.fu, basis=basis)
-    return np.minimum(metal * as_array(confidence), plate / as_array(joint.faces))
+    clause = "AISC 360-22 J2.4 (seen); ASME BTH-1 3-3.4 (memory)"
+    counted = step(metal * as_array(confidence), "f_w", "Weld metal allows", clause=clause)
+    held = np.minimum(counted, plate / as_array(joint.faces))
+    return step(held, "f_j", "Allowed force per inch", clause="AISC 360-22 J2.4 (seen), J4.2")
 
 
 def smallest_leg(thinner: Values) -> Array:
