@@ -42,6 +42,16 @@ def dimension(part: str, mode: str) -> str:
     return next(fits, f"no dimension is known of {part}, {plain!r}")
 
 
+@pytest.mark.parametrize("name", ["larkspur-bar", "sawpit-bend"])
+def test_a_row_of_a_snagged_box_names_the_clause_of_its_mode_as_well(name: str) -> None:
+    rows = {(one.check.part, one.check.mode): one.check for one in assess(rig_called(name)).worst}
+    plain = {(part, mode): (part, MORE.sub("", mode)) for part, mode in rows if rows[part, mode].snag}
+    same = [(one, other) for one, other in plain.items() if one != other and other in rows]
+    assert len(same) > 5
+    for one, other in same:
+        assert rows[one].clause.startswith(rows[other].clause), one
+
+
 def rig_called(name: str) -> Rig:
     if not name.isdigit():
         return Rig(read_case(next(one for one in CASES if one.stem == name)))

@@ -39,6 +39,8 @@ PATIENCE = 600.0
 WARM = ("anastruct", "hypothesis", "matplotlib.figure", "numpy", "pydantic", "rich.table", "scipy.optimize", "sympy",
         "tomlkit", "typer")  # fmt: skip
 """What is imported once for all."""
+QUICK = 0.08
+"""Under this a test is quick. [s]"""
 ANEW = 40
 """Tests that are collected anew for a fault outside functions, nearest first."""
 
@@ -152,8 +154,13 @@ class Keeper:
     ) -> list[Any] | None:
         """Fork and run; None where the fault cannot be put into a living function."""
         known = [test for test in tests if test in items]
+        every: list[str] = []
+        for test in known:
+            # the other parameters of a quick test at once, those of others last
+            quick = self._record.ran[test].seconds < QUICK
+            every += [test, *(like[test.split("[")[0]] if quick else ())]
         more = [one for test in dict.fromkeys(test.split("[")[0] for test in known) for one in like[test]]
-        every = list(dict.fromkeys([*known, *more]))
+        every = list(dict.fromkeys([*every, *more]))
         seconds = {test: ran.seconds for test, ran in self._record.ran.items()}
 
         def work(pipe: int) -> None:

@@ -158,11 +158,13 @@ def test_the_worst_corner_of_the_weld_whichever_way_the_lap_turns_it():
     assert rows["plant hinge ear weld", "force per inch"][0] == pytest.approx(max(corners))
 
 
-def test_the_worst_face_where_it_is_not_said():
+@pytest.mark.parametrize("shape", ["HSS3x3x1/4", "HSS4x3x1/4", "HSS3x2x1/4"])
+def test_the_worst_face_where_it_is_not_said(shape):
     """Not knowing which face the ear stands on is never better than any of them."""
-    faces = [rows_under(changed(('barrel_on = "nose"', f'barrel_on = "{on}"')), x=900.0, z=500.0) for on in
+    tube = ('shape = "HSS3x3x1/4"', f'shape = "{shape}"')
+    faces = [rows_under(changed(tube, ('barrel_on = "nose"', f'barrel_on = "{on}"')), x=900.0, z=500.0) for on in
              ("nose", "top", "under")]  # fmt: skip
-    unsaid = rows_under(changed(('barrel_on = "nose"\n', "")), x=900.0, z=500.0)
+    unsaid = rows_under(changed(tube, ('barrel_on = "nose"\n', "")), x=900.0, z=500.0)
     for part in (("hinge ear", "bending both ways with tension at the weld root"), ("hinge ear weld", "force per inch"),
                  ("hinge ear face", "wall of the tube under it bent")):  # fmt: skip
         assert unsaid[part][0] >= max(one[part][0] for one in faces) - 1e-9
@@ -175,6 +177,12 @@ def test_the_tube_is_checked_under_the_ear_of_the_box_alone():
     without_plant = rows_under(changed((at_plant, "")), x=900.0, z=500.0)
     assert without_plant[face][0] == pytest.approx(rows_under(changed(), x=900.0, z=500.0)[face][0])
     assert face not in rows_under(changed((at_box, at_plant)), x=900.0, z=500.0)
+
+
+def test_an_ear_on_an_angle_has_no_face_to_be_checked():
+    """An angle's leg has no face that a clause speaks about: it is said not assessed, and has no row."""
+    on_angle = assess(changed(('shape = "HSS3x3x1/4"', 'shape = "angle 3x3x1/4"')))
+    assert "hinge ear face" not in {one.check.part for one in on_angle.worst}
 
 
 def test_what_the_rows_are_counted_in(found):

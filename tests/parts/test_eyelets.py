@@ -105,9 +105,13 @@ def test_eyelets_that_are_not_described_are_told():
     assert not [w for w in answer.worst if w.check.part.startswith("eyelet")]
 
 
-def standing_on(what: str, *, without: str = "") -> Assessment:
-    """The first strap's eyelet on something, those of the others on the bare side."""
+def standing_on(what: str, *, without: str = "", **stiffener: str) -> Assessment:
+    """The first strap's eyelet on something, those of the others on the bare side; the stiffener maybe another one."""
     text = CASE.read_text(encoding="utf-8")
+    for name, other in stiffener.items():
+        known = f'stiffener = "{name.replace("_", "/")}"'
+        assert known in text
+        text = text.replace(known, f'stiffener = "{other}"')
     for known in ("stiffener", "cross-member"):
         text = text.replace(f'eyelet_on = "{known}"\n', "")
     text = text.replace("[[haul.tie_down]]", f'[[haul.tie_down]]\neyelet_on = "{what}"', 1)
@@ -130,6 +134,22 @@ def test_an_eyelet_on_a_tube_bends_its_wall():
     assert "eyelet_on_bare_sheet" in {flag.code for flag in answer.flags}  # the others still do
     bare = standing_on("side wall")
     assert not any("tube under it bent" in w.check.mode for w in bare.worst if w.check.part == EYELET)
+
+
+def test_the_wider_wall_of_a_flat_tube_counts_under_an_eyelet():
+    """HSS3x2x1/4, and nobody says on which wall it stands: as above on a face of 3 in."""
+    answer = standing_on("stiffener", HSS2x2x1_4="HSS3x2x1/4")
+    pulled = 0.8 * 62.0e3 * 0.233**2 / 3.0 * 2.0 * (2.5 / 3.0) / (1.0 - 0.375 / 3.0)
+    expected = pull(answer) * np.hypot(1.0 / pulled, 1.0 / (0.5 * 2.5 * pulled))
+    assert use(answer, "wall of the tube under it bent") == pytest.approx(expected, rel=1e-9)
+
+
+def test_an_eyelet_on_the_leg_of_an_angle_is_not_assessed():
+    """No clause speaks about an angle's leg: it is told, and no row of a face is made."""
+    answer = standing_on("stiffener", HSS2x2x1_4="angle 2x2x1/4")
+    assert "stiffener under the eyelet of tie-down 1 (an angle's leg, no tube)" in answer.not_assessed
+    assert not any("wall of the tube" in one.check.mode for one in answer.worst if one.check.part == EYELET)
+    assert not any("eyelet of tie-down 1 (an angle" in str(one) for one in standing_on("stiffener").not_assessed)
 
 
 def test_an_eyelet_on_what_is_not_there_is_told():

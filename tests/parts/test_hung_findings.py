@@ -139,6 +139,17 @@ def test_a_line_straight_up_from_below_runs_through_a_cross_member(along: float,
     assert cut("cross-member", hanger__at=along, perch__downstream=along, hanger__height=-5.0, **wide) is through
 
 
+def test_a_slanted_line_runs_through_the_member_it_meets_and_not_the_one_it_starts_at() -> None:
+    """From 5 in under the floor to 58 in over it, 63 in: the member's middle, 0.8546 in under it, is at 4.1454/63.
+
+    From 60 in along it is then 0.0658 of the way: at 76 in with the perch 243.2 in farther, a member with its faces at
+    74 1/4 and 75 3/4 in; at 75 in with it 228 in farther.
+    """
+    at = {"hanger__at": 60.0, "hanger__height": -5.0, "hanger__spacing": 26.0, "perch__spacing": 26.0}
+    for farther, through in ((243.2, False), (228.0, True)):
+        assert cut("cross-member", perch__downstream=60.0 + farther, perch__height=58.0, **at) is through
+
+
 @pytest.mark.parametrize(("low", "through"), [(-WALL - 0.751, True), (-WALL - 0.749, False)])
 def test_a_line_that_starts_over_the_middle_of_a_member_does_not_run_through_it(low: float, through: bool) -> None:
     """Its middle is the sheet and half of 1 1/2 in under the floor."""

@@ -114,6 +114,14 @@ def test_a_shackle_keeps_less_on_a_lug_that_is_turned_away_from_the_line():
     assert capacity(LUG.format(turned="30 deg")) == pytest.approx(0.7 * plain)
 
 
+def test_a_person_is_warned_of_hoists_and_of_no_other_part():
+    """A line of rope and shackles holds people no more than steel does; only what can slip is warned of."""
+    text = RIG.format(backup="", lug="", people=1)
+    fixed = text.replace(text[text.index('[[line.link]]\nkind = "come-along"') : text.index("[person]")], "")
+    codes = [{one.code for one in line_flags(solve(Rig(read_case_text(each))))} for each in (text, fixed)]
+    assert "person_on_hung_box" in codes[0] and "person_on_hung_box" not in codes[1]
+
+
 @pytest.mark.parametrize("people", [0, 1])
 def test_nobody_is_warned_of_a_person_where_there_is_none(people):
     solution = solved(people=people, backup=BACKUP)

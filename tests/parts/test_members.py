@@ -108,6 +108,30 @@ def test_pressure_of_the_packed_box_by_hand():
     assert (load.person[manned], load.people_still[manned]) == pytest.approx((250.0, 250.0))
 
 
+def test_members_that_are_described_are_checked_each_by_its_name():
+    """Floor members, the one at the hangers, the head and the tail: whichever there are, all of them."""
+    whole = {row.part for row in member_checks(solve(rig_of(MEMBER, TUBE)))}
+    assert {"cross-member", "hanger cross-member", "head cross-member", "tail end tube"} <= whole
+    no_tail = {row.part for row in member_checks(solve(rig_of(MEMBER, TUBE + "tail = false\n")))}
+    assert "tail end tube" not in no_tail and "head cross-member" in no_tail
+
+
+def test_the_member_at_the_hinge_is_the_head_tube_only_where_there_is_one():
+    """Without a head tube the first cross-member under the floor stands there."""
+    assert head_shape(rig_of(MEMBER, TUBE)).name == shapes.find("HSS2x1-1/2x1/8").name
+    for tube in ("", TUBE + "head = false\n"):
+        assert head_shape(rig_of(MEMBER, tube)).name == shapes.find("HSS2x1x1/8").name
+    assert head_shape(rig_of(TUBE + "head = false\n")) is None
+
+
+def test_buckling_loads_of_a_member_each_way_by_hand():
+    """HSS2x1x1/8 over 26 in: Ix 0.280, Iy 0.0922 in4 (AISC Manual Table 1-11, memory), pinned ends."""
+    rig = rig_of(MEMBER)
+    allowed = members_module._allowed(rig, shape=shapes.find("HSS2x1x1/8"), basis=BASES["frame"])
+    for euler, inertia in zip(allowed.euler, (0.280, 0.0922), strict=True):
+        assert float(np.ravel(euler)[0]) == pytest.approx(np.pi**2 * 29.0e6 * inertia / 26.0**2, rel=0.02)
+
+
 def test_pressure_is_never_less_than_all_that_lies_on_the_floor():
     solution = solve(rig_of(MEMBER))
     load = floor_load(solution)

@@ -10,6 +10,7 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.parts.rail.strength import (
+    _edge,
     beam_column,
     rail_not_assessed,
     rail_strength_checks,
@@ -19,6 +20,7 @@ from rigcheck.parts.rail.strength import (
 )
 from rigcheck.strength.bases import FRAME, LIFTING, ULTIMATE
 from rigcheck.strength.members.compression import column_stress
+from rigcheck.tables import shapes
 
 PUSH = "compression with bending, hinge to hanger"
 BOX = """
@@ -206,6 +208,25 @@ def test_more_metal_never_raises_the_use():
         for mode in (PUSH, "top edge buckling sideways", "sideways bending at the hanger"):
             assert now[mode] < before.get(mode, 1.0e9), (mode, wall)
         before = now
+
+
+def test_what_buckles_at_the_top_and_what_holds_it_by_hand():
+    """HSS1-1/2x1-1/2x1/8 (A 0.609 in2, I 0.193 in4) at the top and a third of the wall over the axis, 0.105 in thick.
+
+    The frame reaches from the middle of the tube down to the middle of the cross-member, 0.105 + 1 in under the floor,
+    and bends it about its strong way.
+    """
+    solution = solve(rig_of(STIFFENER, MEMBER))
+    tube, across = shapes.find("HSS1-1/2x1-1/2x1/8"), shapes.find("HSS2x1x1/8")
+    edge = _edge(solution, stiffener=True)
+    wall = (6.0 - float(solution.section.axis)) / 3.0
+    assert float(edge.chord.area) == pytest.approx(tube.area + 0.105 * wall, rel=1e-9)
+    assert float(edge.chord.inertia) == pytest.approx(tube.iy + wall * 0.105**3 / 12.0, rel=1e-9)
+    assert float(edge.height) == pytest.approx(6.0 - 0.75)
+    assert float(edge.frame.height) == pytest.approx(6.0 - 0.75 + 0.105 + 1.0)
+    assert float(edge.frame.cross_member) == across.ix and not edge.held
+    bare = _edge(solution, stiffener=False)
+    assert float(bare.chord.area) == pytest.approx(0.105 * wall) and float(bare.height) == pytest.approx(6.0 - wall / 2)
 
 
 def test_nearer_cross_members_hold_the_top_edge_better():

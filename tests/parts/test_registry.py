@@ -1,10 +1,14 @@
 """PARTS: each part once, each builder once, and a made-up part that is in everything that reads them."""
 
+import importlib
+import inspect
 import json
+import pkgutil
 
 import numpy as np
 import pytest
 
+from rigcheck import parts
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.assessment.assess import assess
@@ -23,6 +27,24 @@ def test_each_part_and_each_builder_stands_once():
     findings = [build for part in PARTS for build in part.findings]
     assert len({*check_builders()}) == len(check_builders()) and len({*findings}) == len(findings)
     assert all(part.can_stop <= {*part.findings} for part in PARTS)
+
+
+ASKED_BY_OTHERS = {"ears_not_assessed", "unrated"}
+"""Builders that another builder of their part calls."""
+
+
+def test_no_builder_is_left_out():
+    """Whatever makes checks, findings or what is not assessed from a solution belongs to a part, which asks it."""
+    asked = {build for part in PARTS for build in (*part.checks, *part.findings, *part.not_assessed)}
+    lost = []
+    for found in pkgutil.walk_packages(parts.__path__, "rigcheck.parts."):
+        for name, build in vars(importlib.import_module(found.name)).items():
+            own = inspect.isfunction(build) and build.__module__ == found.name != registry.__name__
+            if own and not name.startswith("_") and list(inspect.signature(build).parameters) == ["solution"]:
+                made = inspect.signature(build).return_annotation
+                if made in ("list[Check]", "list[Flag]", "list[Missing]") and build not in asked:
+                    lost.append(name)
+    assert set(lost) == ASKED_BY_OTHERS
 
 
 def made_up_checks(solution):

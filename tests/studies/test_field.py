@@ -1,6 +1,7 @@
 """The field study gives back what a rig was made with, from every kind of reading, and stores it for later checks."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -19,8 +20,9 @@ from rigcheck.loads.steel import take_off
 from rigcheck.studies.field.lines import carried_error
 from rigcheck.studies.field.model import model_of, pooled, water_moment
 from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
+from rigcheck.studies.field.record import Result, best
 from rigcheck.studies.field.reduce import Reduced, reduce
-from rigcheck.studies.field.study import field, stored
+from rigcheck.studies.field.study import Explanation, _oddness, field, stored
 from rigcheck.studies.vary.case import with_values
 from tests.statics.random_rigs import PLAIN, rig_of
 
@@ -190,6 +192,8 @@ def test_findings_of_the_readings():
     assert "offsets_disagree" in codes(side_pull=pulls(2.0, 4.9))
     assert "long_pull" in codes(side_pull=(SidePull(force=40.0, offset=4.0, span=60.0),))
     assert "lines_carried" in codes(tail_lift=(50.0,), at=90.0, lines_carry=True)
+    (carried,) = reduce(RIG, readings=Readings(tail_lift=(50.0,), at=90.0, lines_carry=True)).remarks
+    assert "at least 4500 lbf*in" in carried.text  # 50 lb at 90 in
     assert "readings_disagree" in codes(tail_lift=(100.0,), at=90.0, load_cell=(LoadCell(force=400.0),))
     assert "no_moment_left" in codes(tail_lift=(10.0,), at=90.0, water_fill=6.0)
     stiff = codes(side_pull=(SidePull(force=8.0, offset=1.0, span=60.0),))
@@ -254,6 +258,51 @@ def test_uncertainty_is_the_root_of_the_sum_of_squares():
     assert float(error) == pytest.approx(np.hypot(4.0 * 90.0, 200.0 * 0.125), rel=1e-6)
     lifted = reduce(RIG, readings=Readings(tail_lift=(200.0,), at=90.0)).moment
     assert lifted.error == pytest.approx(float(error), rel=1e-6)
+
+
+def test_a_fill_makes_the_moment_as_uncertain_as_its_depth_is_read():
+    """Half of what the water would weigh an eighth deeper less an eighth shallower, squared with lift and distance."""
+    depth, place, force = 4.0, 90.0, 300.0
+    found = reduce(RIG, readings=Readings(tail_lift=(force,), at=place, water_fill=depth))
+    deep, shallow = (float(water_moment(RIG, depths=np.asarray(depth + step))) for step in (0.125, -0.125))
+    read = np.hypot(0.02 * force * place, 0.125 * force)
+    assert found.moment.error == pytest.approx(np.hypot(read, 0.5 * (deep - shallow)), rel=1e-6)
+
+
+def test_results_say_what_they_are_measured_in():
+    """Moments of a force times a length, tensions and weights of a force, the scale of neither."""
+    kinds = {"moment": "moment", "weight": "force", "scale": "number"}
+    cells = (LoadCell(force=90.0, side="left"), LoadCell(force=95.0, side="right"))
+    pull = (SidePull(force=8.0, offset=0.5, span=60.0),)
+    read = Readings(weight=300.0, tail_lift=(100.0, 180.0), at=90.0, water_fill=4.0, load_cell=cells, side_pull=pull)
+    results = reduce(RIG, readings=read).results
+    assert {one.what.split()[-1] for one in results} == {*kinds, "tension"}
+    for one in results:
+        assert one.dimension == kinds.get(one.what, "force"), one.what
+
+
+def test_the_best_reading_is_the_one_least_in_doubt_beside_its_value():
+    """5 of 100 is better than 20 of 300 and worse than 12 of 300; nothing of nothing."""
+    like = Result(what="weight", how="", value=0.0, error=0.0, expected=0.0, dimension="force")
+    some = [replace(like, value=value, error=error) for value, error in ((300.0, 20.0), (100.0, 5.0), (300.0, 12.0))]
+    assert best(some) is some[2] and best(some[:2]) is some[1] and best([]) is None
+
+
+def test_a_piece_that_moment_and_weight_agree_about_explains_more():
+    """A quarter heavier by both comes before one that moment wants 5 % and weight 22 % heavier."""
+    agreed = Explanation(what="a", by_moment=1.25, by_weight=1.25)
+    parted = Explanation(what="b", by_moment=1.05, by_weight=1.22)
+    assert sorted([parted, agreed], key=_oddness) == [agreed, parted]
+    alone = Explanation(what="c", by_moment=1.2, by_weight=None)
+    assert sorted([agreed, alone], key=_oddness) == [alone, agreed]
+
+
+def test_what_the_lines_must_hold_counts_the_doubt_of_the_reading():
+    """A pull of 400 lb read to 2 % is held against the rating as 408 lb, with the factor of hung states."""
+    cells = (LoadCell(force=400.0, side="left"), LoadCell(force=400.0, side="right"))
+    study = field(RIG, readings=Readings(load_cell=cells))
+    assert study.reduced.tension.error == pytest.approx(8.0)
+    assert study.line_demand == pytest.approx(408.0 * 1.33)
 
 
 def test_the_water_of_a_fill_by_a_fine_sum():
