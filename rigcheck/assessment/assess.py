@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import OVER, Flag, Worst, ranked, worst
+from rigcheck.analysis.rows import LEGAL, OVER, Flag, Worst, ranked, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
@@ -37,6 +37,11 @@ class Assessment:
     governing: NDArray[np.intp]
     utilization: Array
     stopped: Mask
+
+    @property
+    def checked(self) -> bool:
+        """Whether any part is held against anything; a legal size alone says nothing of the rig."""
+        return any(one.check.group != LEGAL for one in self.worst)
 
     @property
     def over(self) -> Mask:
@@ -83,9 +88,9 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     allowed = working | accident
     flags = [_trim(flag, allowed=allowed, shape=solution.shape) for flag in flags if np.any(flag.where)]
     flags = [flag for flag in flags if np.any(flag.where)]
-    if not found:
+    if not solution.rows:
         raise ValueError(f"no state to check among {sorted(only or ())}")
-    used = ranked(found)
+    used = ranked(found) if found else np.zeros((*solution.shape[:-3], 1))  # nothing is used where nothing is checked
     return Assessment(
         solution=solution,
         worst=found,

@@ -23,11 +23,14 @@ def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
         Depth over all states and of the running box alone, and what is said of each.
     """
     beyond = f"{_plainly(bed.limit)}, {state_word(bed.state)}" if bed.limit else ""
-    if bed.depth is None:
+    if not bed.checked:
+        text, limit = "No bed mark: no part of the rig can be checked yet.", ""
+    elif bed.depth is None:
         text = f"No bed mark: something is over without any bed ({beyond})."
         limit = ""
     else:
-        text = f"Bed mark, all states: stop feeding at {_whole(bed.depth, scale=scale)} of bed"
+        sure = "" if bed.complete else ", as far as checked"
+        text = f"Bed mark, all states{sure}: stop feeding at {_whole(bed.depth, scale=scale)} of bed"
         text += ": the top of the sides." if bed.to_the_top else "."
         limit = "" if bed.to_the_top else f"Beyond it is over: {beyond}."
     return {

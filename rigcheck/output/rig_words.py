@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigcheck.analysis.missing import Missing
-from rigcheck.assessment.assess import Assessment
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.assessment.verdict import verdict
+from rigcheck.case.errors import CaseError, Problem
+from rigcheck.case.rig import Rig
 from rigcheck.output.screen import Page
 from rigcheck.wording.plain import Plain
 
@@ -53,6 +55,23 @@ def beside(found: Assessment) -> Plain:
     told = rig_plain(found)
     told["rig"] = rig_sentence(told["verdict"], tight=told["tight"], missing=len(found.not_assessed))
     return told
+
+
+def checked(rig: Rig, *, name: str) -> Assessment:
+    """The assessment of a rig, for whatever goes on from its checks.
+
+    Args:
+        rig: The rig as it stands.
+        name: What problems call its file.
+
+    Raises:
+        CaseError: Not one part of it is described so far that it could be checked.
+    """
+    found = assess(rig)
+    if not found.checked:
+        why = "no part of it can be checked yet; `rigcheck check` lists what to describe"
+        raise CaseError([Problem(name, "", why)])
+    return found
 
 
 def rig_sentence(word: str, *, tight: bool, missing: int) -> str:

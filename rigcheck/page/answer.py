@@ -33,6 +33,7 @@ class Answer:
         case: The case.
         found: Its assessment.
         told: The part of its result that the page shows.
+        needed: Keys that a blank rig still needs before there can be an answer.
     """
 
     hash: str
@@ -40,6 +41,7 @@ class Answer:
     case: Case | None = None
     found: Assessment | None = None
     told: Mapping[str, Any] | None = None
+    needed: Sequence[str] = ()
 
     @property
     def word(self) -> str:

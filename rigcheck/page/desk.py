@@ -5,14 +5,14 @@ from __future__ import annotations
 import secrets
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from rigcheck.case.schema.kinds import Quantity, RefusedError
 from rigcheck.page import drafts
 from rigcheck.page.answer import Answer, answered
-from rigcheck.page.asked_first import FIRST
+from rigcheck.page.asked_first import beside_needed, first_of, still_needed
 from rigcheck.page.book import Book, Copy
 from rigcheck.page.changes import Changes, changes_of, hash_of, laid_over, with_rows
 from rigcheck.page.edits import edits_between
@@ -132,7 +132,11 @@ class Desk:
     def answer(self, data: Mapping[str, Any]) -> Answer:
         """The whole check of some numbers, one at a time."""
         with self._lock:
-            return answered(data, hash=hash_of(data), name=self.book.name, system=self.system)
+            found = answered(data, hash=hash_of(data), name=self.book.name, system=self.system)
+        needed = still_needed(data) if self.book.path is None and found.told is None else []
+        if not needed:
+            return found
+        return replace(found, needed=needed, problems=beside_needed(found.problems, needed=needed))
 
     def told(self, answer: Answer, *, data: Mapping[str, Any], view: str, frame: Any = None) -> Plain:
         """An answer as the page shows it."""
@@ -164,7 +168,7 @@ class Desk:
             problems=problems(answer),
             echo=echoes(changes, system=self.system),
             frozen=self.read_only,
-            first=FIRST if self.book.path is None else (),
+            first=first_of(data) if self.book.path is None else (),
         )
 
     def unsaved(self, changes: Changes) -> int:

@@ -14,6 +14,7 @@ from rigcheck.case.schema.keys import default_text
 from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole, is_unknown
 from rigcheck.case.schema.sections import Field, fields_of
 from rigcheck.output.html_page import words
+from rigcheck.page.asked_first import label_of
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.typed import field_of, location_of, text_of
@@ -65,8 +66,7 @@ def _first(shown: Shown) -> str:
         for step in location_of(path)[:-1]:
             inside = isinstance(data, Mapping) or (isinstance(step, int) and step < len(data or ()))
             data = (data.get(step) if isinstance(data, Mapping) else data[step]) if inside else None
-        label = path.replace("[1]", "").replace(".", ", ").replace("_", " ")
-        rows += _row(field_of(path), path, data, shown, label=label)
+        rows += _row(field_of(path), path, data, shown, label=label_of(path))
     text = (
         "Answer what you know, with its unit; leave the rest empty. Nothing is filled in for you. What keeps a part "
         "from being assessed stands under Why then, the most decisive first."
@@ -164,6 +164,8 @@ def _row(one: Field, path: str, data: Any, shown: Shown, *, label: str = "") -> 
     mark = "not known" if is_unknown(given) else "yours" if given is not None else _mark(one)
     unless = consequence(one)
     meaning = one.about.meaning + _limits(one.kind) + (f"; not known: {unless}" if unless else "")
+    if label and isinstance(one.about.example, str):
+        meaning += f"; such as {one.about.example}"
     number = next(shown.ids)
     control = _control(one, path, text, shown, about=f"m{number}")
     bad = ' class="bad"' if wrong else ""

@@ -63,7 +63,8 @@ def _across(at: float) -> float:
 
 
 def _bar(one: Place, *, width: float) -> str:
-    high = min(_MOST if one.use is None else one.use, _MOST) / _MOST * _HIGH
+    beyond = _MOST if one.stopped or one.word == "over" else 0.0  # without a check nothing is used
+    high = min(beyond if one.use is None else one.use, _MOST) / _MOST * _HIGH
     x = _across(one.at) - 0.5 * width
     kind = "stopped" if one.stopped else one.word
     bar = f'<rect x="{x:.1f}" y="{_BASE - high:.1f}" width="{width:.1f}" height="{high:.1f}" class="{kind}"/>'

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from rigcheck.output.html_page import items, paragraph, words
 from rigcheck.page.answer import Answer
-from rigcheck.page.typed import BadRequestError, field_of
+from rigcheck.page.asked_first import NEEDED, label_of
+from rigcheck.page.leading import anchor_of
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word, variant_words
 
@@ -27,12 +28,16 @@ def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = 
     word = answer.word
     kind = word.replace(" ", "-")
     if answer.told is None:
-        told = items((_problem(one.key, one.sentence) for one in answer.problems[:6]), kind="problems")
+        rows = "".join(f"<li>{_linked(one.key)}{words(one.sentence)}</li>" for one in answer.problems[:6])
+        told = f'<ul class="problems">{rows}</ul>'
         more = len(answer.problems) - 6
         rest = paragraph(f"and {more} more, each at its field") if more > 0 else ""
+        lead = f"{_needed(answer.needed)}." if answer.needed else "What stands on the page cannot be worked out yet."
+        links = ", ".join(f'<a href="#k-{words(path)}">{words(label_of(path))}</a>' for path in answer.needed)
+        asked = f'<p class="needed">{links}</p>' if links else ""
         return (
-            f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">What stands on the '
-            f"page cannot be worked out yet.</p>{told}{rest}</div>"
+            f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">{lead}</p>'
+            f"{asked}{told if answer.problems else ''}{rest}</div>"
         )
     _, _, rest = str(answer.told["headline"]).partition(": ")
     later = bed or (f"Bed mark: {WAITING}." if waits else "Bed mark: press Work it out.")
@@ -48,20 +53,31 @@ def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = 
 def status_text(answer: Answer) -> str:
     """What is read aloud: the word and the sentence."""
     if answer.told is None:
+        if answer.needed:
+            return f"No answer yet. {_needed(answer.needed)}."
         first = answer.problems[0]
         return f"No answer. {_problem(first.key, first.sentence)}"
     return str(answer.told["headline"])
+
+
+def _needed(paths: Sequence[str]) -> str:
+    return f"{len(paths)} of {len(NEEDED)} things that every answer needs are still to be said"
+
+
+def _linked(key: str) -> str:
+    return f'<a href="#k-{words(key)}">{words(label_of(key))}</a>: ' if key else ""
 
 
 def _problem(key: str, sentence: str) -> str:
     return f"{key}: {sentence}" if key else sentence
 
 
-def why_html(answer: Answer, *, loads: Sequence[tuple[str, str]] = (), cures: str = "") -> str:
+def why_html(answer: Answer, *, data: PlainView, loads: Sequence[tuple[str, str]] = (), cures: str = "") -> str:
     """What governs, loads, rows, findings, defaults.
 
     Args:
         answer: The answer.
+        data: The numbers that it is for.
         loads: Names and values.
         cures: What would cure it, as HTML.
     """
@@ -75,27 +91,22 @@ def why_html(answer: Answer, *, loads: Sequence[tuple[str, str]] = (), cures: st
     pairs = "".join(f"<div><dt>{words(name)}</dt><dd>{words(text)}</dd></div>" for name, text in loads)
     return (
         f'{"".join(paragraph(text) for text in told["why"])}<div id="cures">{cures}</div>'
-        f"{_missing(told['missing'])}"
+        f"{_missing(told['missing'], data=data)}"
         f'<h3>Loads</h3><dl>{pairs}</dl><h3>Nearest their limit</h3><div class="bars">{_bars(told)}</div>'
         f"{_folded('Findings', said)}{_folded('Defaults taken', taken)}"
     )
 
 
-def _missing(found: Sequence[PlainView]) -> str:
+def _missing(found: Sequence[PlainView], *, data: PlainView) -> str:
     """What nobody could assess, the most decisive first, each leading to where it is described."""
     if not found:
         return ""
-    rows = "".join(f"<li>{words(one['text'])}{_leads(one['id'])}</li>" for one in found)
+    rows = ""
+    for one in found:
+        anchor = anchor_of(one["id"], data=data)
+        leads = f' <a href="#{words(anchor)}">describe it</a>' if anchor else ""
+        rows += f"<li>{words(one['text'])}{leads}</li>"
     return f'<h3 id="missing">Not assessed, the most decisive first</h3><ol class="missing">{rows}</ol>'
-
-
-def _leads(id: str) -> str:
-    """A way to the field or part that something is about; nothing where it is about none."""
-    try:
-        section = field_of(id).section is not None
-    except BadRequestError:
-        return ""
-    return f' <a href="#{"p" if section else "k"}-{words(id)}">describe it</a>'
 
 
 def _folded(heading: str, texts: Sequence[str]) -> str:

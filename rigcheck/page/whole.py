@@ -26,9 +26,9 @@ def told_whole(answer: Answer, *, data: Mapping[str, Any], view: str, frame: Any
     found["answer"] = answer_html(answer)
     found["problems"] = problems(answer)
     if answer.found is None:
-        return {**found, "code": "unreadable", "why": why_html(answer), "grips": []}
+        return {**found, "code": "unreadable", "why": why_html(answer, data=data), "grips": []}
     shown = picture(answer, view=view, system=system, frame=frame_of(frame), data=data)
-    found["why"] = why_html(answer, loads=shown.pop("loads"))
+    found["why"] = why_html(answer, data=data, loads=shown.pop("loads"))
     return {**found, "code": "ok", **shown}
 
 

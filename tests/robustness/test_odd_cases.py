@@ -246,3 +246,37 @@ def test_ever_so_many_parts_that_are_over_are_not_tried_in_all_pairs(starter, ca
     begun = time.process_time()
     assert main(["check", str(starter)]) == 1, capsys.readouterr().err
     assert "FIXES IT" in capsys.readouterr().out and time.process_time() - begun < 40.0
+
+
+BARE = """
+title = "nothing of it can be checked yet"
+box = { length = "9 ft 3 in", width = "26 in", side_height = "7 in", pitch = "1 1/4 in/ft", sheet = "12 ga" }
+hanger = { at = "6 ft", height = "7 in", spacing = "29 in" }
+perch = { downstream = "20 in", height = "60 in", spacing = "36 in" }
+line = { link = [{ kind = "chain", wll = "3000 lb" }] }
+"""
+"""A chain of no grade is not judged, and no other part is described."""
+
+
+def test_a_rig_of_which_nothing_can_be_checked_is_incomplete_and_has_no_bed_mark(starter, capsys):
+    starter.write_text(BARE)
+    assert main(["check", str(starter)]) == 3
+    told = capsys.readouterr().out
+    assert "INCOMPLETE" in told and "No bed mark: no part of the rig can be checked yet." in told
+    for command in ("card", "working", "materials"):
+        assert main([command, str(starter)]) == 3, capsys.readouterr().err
+    assert "stop feeding at" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", ["spread", "length", "hardware", "props", "report", "proof"])
+def test_what_goes_on_from_checks_says_that_there_are_none(command, starter, capsys):
+    starter.write_text(BARE)
+    more = ["-o", str(starter.with_suffix(".html"))] if command == "report" else []
+    assert main([command, str(starter), *more]) == 2
+    assert "rig.toml: no part of it can be checked yet" in capsys.readouterr().err
+
+
+def test_the_bed_mark_of_an_incomplete_rig_says_so(starter, capsys):
+    starter.write_text(BARE.replace('kind = "chain"', 'kind = "shackle"'))
+    assert main(["check", str(starter)]) == 3
+    assert "Bed mark, all states, as far as checked: stop feeding at" in " ".join(capsys.readouterr().out.split())

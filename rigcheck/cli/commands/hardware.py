@@ -26,16 +26,16 @@ def command(
 
     Exit code 1 where the rig would still be over with all of them, 3 where parts of the load path are not assessed.
     """
-    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
     from rigcheck.output.hardware.view import hardware_result, hardware_screen
-    from rigcheck.output.rig_words import beside
+    from rigcheck.output.rig_words import beside, checked
     from rigcheck.studies.hardware.study import hardware
 
     case, source = read(file)
     rig = Rig(case)
+    own = beside(checked(rig, name=source.file))
     found = hardware(rig, max_utilization=None if max_utilization is None else max_utilization / 100.0)
-    told = {**hardware_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
+    told = {**hardware_result(found, case=case, source=source, system=units.value), **own}
     if as_json:
         say_json(told)
     else:

@@ -44,11 +44,10 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 
     Exit code 1 where no value of the range passes every check, 3 where parts of the load path are not assessed.
     """
-    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
     from rigcheck.output.length.screen import length_screen
     from rigcheck.output.length.view import length_result
-    from rigcheck.output.rig_words import beside
+    from rigcheck.output.rig_words import beside, checked
     from rigcheck.studies.length.study import sweep
     from rigcheck.studies.vary.variable import value_of, variable
 
@@ -59,8 +58,9 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
         None if high is None else value_of(key, high, option="--to"),
     )
     rig = Rig(case)
+    own = beside(checked(rig, name=source.file))
     found = sweep(rig, variable=key, span=ends, hanger=hanger.value, points=points)
-    told = {**length_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
+    told = {**length_result(found, case=case, source=source, system=units.value), **own}
     if as_json:
         say_json(told)
     else:

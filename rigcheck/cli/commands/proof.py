@@ -35,11 +35,13 @@ def command(
     from rigcheck.case.rig import Rig
     from rigcheck.output.proof.screen import proof_screen
     from rigcheck.output.proof.view import proof_result
+    from rigcheck.output.rig_words import checked
     from rigcheck.studies.proof.study import proof
 
     case, source = read(file)
     one = _value(bag, "--bag", dimension="force", most=2000.0)
     place = None if bags_at is None else _value(bags_at, "--bags-at", dimension="length", most=case.box.length)
+    checked(Rig(case), name=source.file)
     try:
         study = proof(Rig(case), bag=one, bags_at=place)
     except ValueError as error:

@@ -21,17 +21,17 @@ def command(
     Those of [tail_leg] and [second_line] in the case, else where one would try them first. Exit code 1 where something
     is over with each of them, 3 where parts of the load path are not assessed.
     """
-    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
     from rigcheck.output.props.screen import props_screen
     from rigcheck.output.props.view import props_result
-    from rigcheck.output.rig_words import beside
+    from rigcheck.output.rig_words import beside, checked
     from rigcheck.studies.props.study import props
 
     case, source = read(file)
     rig = Rig(case)
+    own = beside(checked(rig, name=source.file))
     found = props(rig)
-    told = {**props_result(found, rig=rig, source=source, system=units.value), **beside(assess(rig))}
+    told = {**props_result(found, rig=rig, source=source, system=units.value), **own}
     if as_json:
         say_json(told)
     else:

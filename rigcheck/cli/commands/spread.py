@@ -43,9 +43,8 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
 
     Exit code 1 where anything is over in any sample, 3 where parts of the load path are not assessed.
     """
-    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.output.rig_words import beside
+    from rigcheck.output.rig_words import beside, checked
     from rigcheck.output.spread.view import spread_result, spread_screen
     from rigcheck.studies.spread.study import spread
     from rigcheck.studies.spread.unknowns import given, usual
@@ -55,9 +54,10 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     if with_usual or not unknowns:
         unknowns += usual(case, leave=[one.variable.key for one in unknowns])
     rig = Rig(case)
+    own = beside(checked(rig, name=source.file))
     with _progress(samples) as done:
         found = spread(rig, unknowns=unknowns, samples=samples, seed=seed, whole=whole, done=done)
-    told = {**spread_result(found, case=case, source=source, system=units.value), **beside(assess(rig))}
+    told = {**spread_result(found, case=case, source=source, system=units.value), **own}
     if as_json:
         say_json(told)
     else:

@@ -28,12 +28,12 @@ def headings(result: Mapping[str, Any], *, mark: Plain | None) -> tuple[str, str
         result: The result.
         mark: The bed mark in words; None where something is over.
     """
-    if mark is None or mark["depth"] is None:
+    if mark is None or (mark["depth"] is None and result["verdict"] != "incomplete"):
         return DO_NOT_HANG, "this box as it is described: something is over. Mend it and check again.", ""
     said = bed_paragraph(mark)
     if not result["complete"]:
         missing = missing_words(len(result["not_assessed"]))
-        return DO_NOT_HANG, f"this box before it is described: INCOMPLETE, {missing}.", f"As far as checked: {said}"
+        return DO_NOT_HANG, f"this box before it is described: INCOMPLETE, {missing}.", said
     return mark["text"], "", said.removeprefix(mark["text"]).strip()
 
 

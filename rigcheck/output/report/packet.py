@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rigcheck.assessment.assess import assess
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig
 from rigcheck.output.bed_words import bed_plain
@@ -16,6 +15,7 @@ from rigcheck.output.remedies.view import remedies_data
 from rigcheck.output.report.curves import curves as curves_of
 from rigcheck.output.report.data import Studies, report_data
 from rigcheck.output.report.worked import worked
+from rigcheck.output.rig_words import checked
 from rigcheck.quantities import System
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.fold.study import fold_of
@@ -55,7 +55,7 @@ def packet(
         DisagreementError: The worked calculation does not give what the check has.
     """
     rig, scale = Rig(case), Scale(system)
-    found = assess(rig)
+    found = checked(rig, name="case" if source is None else source.file)
 
     confirmed = second_opinion(found, scale=scale)
     folds = case.fold.to is not None

@@ -7,7 +7,7 @@ const start = JSON.parse($("start").textContent);
 const token = document.querySelector("input[name=token]").value;
 const form = $("rig");
 export const state = {changes: start.changes, view: start.view || "side", frame: null, grips: start.grips || [], shown: start.hash};
-const undo = {back: [], ahead: [], last: "", at: 0};
+const presses = [], undo = {back: [], ahead: [], last: "", at: 0};
 const AWAY = "rigcheck does not answer. Nothing typed is lost; it goes on by itself when it is back.";
 let busy = false, wanted = null, rest = 0, read = 0, saying = "";
 
@@ -22,14 +22,15 @@ export async function ask(path, body, options = {}) {
 /* One question under way; a newer one replaces the one that waits. */
 export function live(more = {}) {
   state.number = (state.number || 0) + 1;
-  wanted = {...(wanted || {}), ...more, number: state.number};
+  if (more.do && wanted?.do) presses.push(more); // no press of a button takes the place of another
+  else wanted = {...(wanted || {}), ...more, number: state.number};
   waiting();
   if (!busy) next();
 }
 
 async function next() {
   busy = true;
-  while (wanted) {
+  while (wanted ||= presses.length ? {...presses.shift(), number: state.number} : null) {
     const now = wanted, sent = {...state.changes.typed}, {number, ...more} = now;
     wanted = null;
     try {
@@ -251,6 +252,13 @@ form.addEventListener("keydown", event => {
   if (event.key !== "Enter" || !event.target.matches("input")) return;
   event.preventDefault();
   if (event.target.id === "copy-name") save(event.target.value);
+});
+/* To where something is described: what is folded opens, a part that is not described is begun. */
+document.addEventListener("click", event => {
+  const goal = $(event.target.closest?.("a[href^='#']")?.getAttribute("href").slice(1));
+  for (let one = goal; one; one = one.parentElement) if (one.tagName === "DETAILS") one.open = true;
+  goal?.querySelector(":scope > button[value^=describe]")?.click();
+  if (goal?.matches("input,select")) event.preventDefault(), goal.focus();
 });
 const back = () => step(undo.back, undo.ahead), ahead = () => step(undo.ahead, undo.back);
 document.addEventListener("keydown", event => {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -32,6 +32,8 @@ class BedMark:
         state: State in which it is.
         running: The same depth for the running box alone, whatever its other states come to; None where there is no
             mark. [in]
+        checked: Whether any part could be checked at all; there is no mark where none could.
+        complete: Whether all of the load path was.
     """
 
     depth: float | None
@@ -39,6 +41,8 @@ class BedMark:
     limit: str
     state: str
     running: float | None
+    checked: bool = True
+    complete: bool = True
 
     @property
     def to_the_top(self) -> bool:
@@ -62,9 +66,17 @@ def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
 
     Source: docs/method.md#bed-mark.
     """
+    base = assess(rig) if found is None else found
+    if not base.checked:
+        side = float(rig.number("box.side_height"))
+        return BedMark(depth=None, side_height=side, limit="", state="", running=None, checked=False, complete=False)
+    return replace(_searched(rig, base), complete=not base.not_assessed)
+
+
+def _searched(rig: Rig, base: Assessment) -> BedMark:
+    """The mark of a rig of which something is checked."""
     side = float(rig.number("box.side_height"))
     depths = np.append(np.arange(0.0, side - 1e-9, STEP), side)
-    base = assess(rig) if found is None else found
     bare = _bare(rig, base) if bool(base.over) else base
     if bool(bare.over):
         return _marked(None, bare, place=(), side=side, running=None)
