@@ -124,7 +124,6 @@ def folded(
     )
     found = restrain(service, layout=layout, held_by=held_by)
     ties, stops = len(rig.value("haul.tie_down")), len(rig.value("haul.stop"))
-    counts = np.array([float(strap.count) for strap in rig.value("haul.tie_down")])
     return Folded(
         rig=rig,
         rows=tuple(rows),
@@ -134,7 +133,7 @@ def folded(
         balance=_balance(found, layout=layout),
         held_by=held_by,
         restraint=found,
-        strap=found.force[..., :ties] / counts,
+        strap=found.force[..., :ties] / rig.column("haul.tie_down", "count")[..., None, :],
         stop=found.force[..., ties : ties + stops],
         stress=(
             _rail_stress(loads, layout=layout, at=at, held=(held_by, found), section=section)

@@ -23,8 +23,7 @@ def _strap_stiffness(rig: Rig, *, length: Array) -> Array:
     table = side_by_side(*rows)
     known = np.array(stated)
     shared = (table * safe)[..., known].mean(-1, keepdims=True) if known.any() else np.ones(())
-    count = np.array([float(strap.count) for strap in straps])
-    return np.asarray(np.where(known, table, shared / safe) * count)
+    return np.asarray(np.where(known, table, shared / safe) * rig.column("haul.tie_down", "count")[..., None, :])
 
 
 def members(rig: Rig, *, layout: Layout, pose: Pose, lines: Mask, straps: Mask) -> Members:

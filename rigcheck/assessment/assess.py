@@ -13,7 +13,7 @@ from rigcheck.analysis.rows import LEGAL, OVER, Flag, Worst, ranked, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
-from rigcheck.parts.registry import all_flags, hung_checks, not_assessed, road_checks, road_flags
+from rigcheck.parts.registry import ROAD, all_flags, not_assessed, numbered_checks, road_checks, road_flags
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -23,6 +23,7 @@ class Assessment:
     Attributes:
         solution: The statics.
         worst: Every check at its worst, utilizations of shape (...).
+        made_by: For each of them the place of its builder among `check_builders`, `ROAD` for those of the folded box.
         flags: Findings, with where they hold, shape (..., state, bound, side), rows that do not apply left out.
         not_assessed: Load-path parts that the case does not describe, the most decisive first.
         governing: Index into `worst` of the highest utilization, a legal size only where it is over, shape (...).
@@ -32,6 +33,7 @@ class Assessment:
 
     solution: Solution
     worst: list[Worst]
+    made_by: list[int]
     flags: list[Flag]
     not_assessed: list[Missing]
     governing: NDArray[np.intp]
@@ -77,12 +79,12 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     working, accident = _masks(solution)
     road = solution.road
     before = len(solution.rows) - (len(road.rows) if road else 0)
-    checks = hung_checks(solution) + (road_checks(road, before=before) if road else [])
+    checks = [*numbered_checks(solution)]
+    checks += [(ROAD, check) for check in road_checks(road, before=before)] if road else []
     any_working, any_accident = bool(working.any()), bool(accident.any())
+    checks = [one for one in checks if (any_accident if one[1].on_accidents else any_working)]
     found = [
-        worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape)
-        for check in checks
-        if (any_accident if check.on_accidents else any_working)
+        worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape) for _, check in checks
     ]
     flags = all_flags(solution) + (road_flags(road, before=before) if road else [])
     allowed = working | accident
@@ -94,6 +96,7 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     return Assessment(
         solution=solution,
         worst=found,
+        made_by=[builder for builder, _ in checks],
         flags=flags,
         not_assessed=not_assessed(solution),
         governing=used.argmax(-1),

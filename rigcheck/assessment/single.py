@@ -56,6 +56,7 @@ def single(found: Assessment, index: int, *, rig: Rig, like: Assessment) -> Asse
     return Assessment(
         solution=solution,
         worst=[_worst(one, index) for one in found.worst],
+        made_by=found.made_by,
         flags=_held(flags),
         not_assessed=found.not_assessed,
         governing=np.asarray(found.governing[index]),

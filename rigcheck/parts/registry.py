@@ -5,7 +5,7 @@ Whoever asks for checks, findings or what nobody could assess reads this tuple; 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -34,6 +34,9 @@ from rigcheck.parts.rail.strength import rail_not_assessed, rail_strength_checks
 from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.parts.unsaid import water_not_assessed
 from rigcheck.parts.usual import built_flags, usual_flags
+
+ROAD = -1
+"""Stands for the checks of the folded box among the builders of checks."""
 
 Checks = Callable[[Solution], list[Check]]
 Findings = Callable[[Solution], list[Flag]]
@@ -142,7 +145,14 @@ def stoppers() -> tuple[Findings, ...]:
 
 def hung_checks(solution: Solution) -> list[Check]:
     """Every part of the hung box in every mode."""
-    return [row for part in PARTS for build in part.checks for row in build(solution)]
+    return [check for _, check in numbered_checks(solution)]
+
+
+def numbered_checks(solution: Solution) -> Iterator[tuple[int, Check]]:
+    """The same, each with the place of its builder among `check_builders`."""
+    for builder, build in enumerate(check_builders()):
+        for check in build(solution):
+            yield builder, check
 
 
 def all_flags(solution: Solution) -> list[Flag]:

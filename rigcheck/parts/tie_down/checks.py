@@ -22,6 +22,8 @@ from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
 from rigcheck.tables.load_cases import PARKED
 
+TIE_DOWNS = "tie-downs"
+"""All of them together, as the rule of the road counts them."""
 _LEGAL = "legal height and width"
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
@@ -138,24 +140,24 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
     weight = found.service.weight[..., 0]
     road = _behind(found.rows_where("hauling"), before=before)
     ties = rig.value("haul.tie_down")
-    counts, kinds = [strap.count for strap in ties], [strap.kind for strap in ties]
+    counts, kinds = rig.column("haul.tie_down", "count"), [strap.kind for strap in ties]
     rows: list[tuple[str, str, str, Array, Array, str, str]] = []
     if ties:
         blocked = blocked_forward(rig)
         down = -found.held_by.way[..., 0, : len(ties), 2]
         fraction = tiedown.aggregate_fraction().value
         rows += [
-            ("tie-downs", "number", "number", rules.least_number(size.length, weight=weight, blocked=blocked),
-             np.asarray(float(sum(counts))),
+            (TIE_DOWNS, "number", "number", rules.least_number(size.length, weight=weight, blocked=blocked),
+             counts.sum(-1),
              f"by length along the vehicle and weight, {'' if blocked else 'not '}blocked forward",
              "49 CFR 393.110 (seen)"),
-            ("tie-downs", "aggregate working load limit", "force", rules.least_aggregate(weight),
+            (TIE_DOWNS, "aggregate working load limit", "force", rules.least_aggregate(weight),
              rules.aggregate_limit(_limits(rig), counts=counts, kinds=kinds),
              f"{fraction:g} of the weight; half credit for a tie-down from box to anchor", "49 CFR 393.106(d) (seen)"),
         ]  # fmt: skip
         if not rig.value("hinge.pin_retained"):
             rows.append(
-                ("tie-downs", "hold-down", "force", rules.least_hold_down(weight),
+                (TIE_DOWNS, "hold-down", "force", rules.least_hold_down(weight),
                  rules.hold_down(_limits(rig), counts=counts, down=down),
                  "a fifth of the weight, by the straps alone: the hinge pin is not held against jumping out",
                  "49 CFR 393.102(b) (seen)")

@@ -42,12 +42,12 @@ def least_number(length: Values, *, weight: Values, blocked: Values) -> Array:
     return np.where(np.asarray(blocked, dtype=np.bool_), held, np.where(short, 1.0, many))
 
 
-def aggregate_limit(limits: Array, *, counts: Sequence[int], kinds: Sequence[str]) -> Array:
+def aggregate_limit(limits: Array, *, counts: Array | Sequence[int], kinds: Sequence[str]) -> Array:
     """Sum of working load limits, each with the credit of its way of tying.
 
     Args:
         limits: Working load limit of one strap of each kind, shape (..., strap). [lbf]
-        counts: How many of each.
+        counts: How many of each, shape (..., strap).
         kinds: "to anchor", "over, same side" or "over, other side".
 
     Returns:
@@ -55,7 +55,7 @@ def aggregate_limit(limits: Array, *, counts: Sequence[int], kinds: Sequence[str
 
     Source: 49 CFR 393.106(d) (seen).
     """
-    credit = np.array([tiedown.credit(kind).value * count for kind, count in zip(kinds, counts, strict=True)])
+    credit = np.array([tiedown.credit(kind).value for kind in kinds]) * np.asarray(counts, dtype=np.float64)
     return np.asarray((limits * credit).sum(-1))
 
 
@@ -73,12 +73,12 @@ def least_aggregate(weight: Values) -> Array:
     return np.asarray(tiedown.aggregate_fraction().value * as_array(weight))
 
 
-def hold_down(limits: Array, *, counts: Sequence[int], down: Array) -> Array:
+def hold_down(limits: Array, *, counts: Array | Sequence[int], down: Array) -> Array:
     """Downward force that straps can give at their working load limits.
 
     Args:
         limits: Working load limit of one strap of each kind, shape (..., strap). [lbf]
-        counts: How many of each.
+        counts: How many of each, shape (..., strap).
         down: Downward part of each strap's direction, shape (..., strap). [1]
 
     Returns:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -30,6 +30,8 @@ from rigcheck.studies.hardware.steel import (
     stepped,
 )  # fmt: skip
 from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
+from rigcheck.studies.sieve import sieve
+from rigcheck.studies.spread.few import Few, few_uses
 from rigcheck.studies.vary.batch import Judged, judge, kept
 from rigcheck.studies.vary.case import Value, other_box, with_values
 from rigcheck.tables import shapes
@@ -50,11 +52,18 @@ class Base:
     found: Assessment
     judged: Judged
     max_utilization: float
+    _windows: dict[bool, tuple[HoistWindow, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @staticmethod
     def of(rig: Rig, found: Assessment, *, max_utilization: float) -> Base:
         """From an assessment that is there already."""
         return Base(rig, found, kept(found), max_utilization)
+
+    def windows(self, *, sure: bool) -> tuple[HoistWindow, ...]:
+        """The window of every hoist, looked for once; `sure` as `hoist_windows` has it."""
+        if sure not in self._windows:
+            self._windows[sure] = hoist_windows(self.found, max_utilization=self.max_utilization, sure=sure)
+        return self._windows[sure]
 
     def use(self, *parts: str) -> float:
         """Highest utilization of some parts; below 0 where nothing checks them."""
@@ -107,11 +116,7 @@ def _links(base: Base, *, table: str, parts: frozenset[str] | None, sure: bool) 
     pulled = table == "line.link" and any(
         one.kind in HOISTS and (parts is None or one.label in parts) for one in strengths
     )
-    windows = (
-        {one.index: one for one in hoist_windows(base.found, max_utilization=base.max_utilization, sure=sure)}
-        if pulled
-        else {}
-    )
+    windows = {one.index: one for one in base.windows(sure=sure)} if pulled else {}
     for index, strength in enumerate(strengths):
         if parts is not None and strength.label not in parts:
             continue
@@ -250,9 +255,14 @@ def _stepped(base: Base, parts: Sequence[Steel], *, sure: bool) -> list[list[Siz
     if not parts:
         return []
     tried = [(part, _built(base, part, stepped(part))) for part in parts]
-    known = _tried(base, tried, places=base.places(name for part in parts for name in part.parts))
+    names = frozenset(name for part in parts for name in part.parts)
     if not sure:
-        return known
+        larger = [
+            (part, [one for one in sizes if _number(one, part.key) > base.rig.number(part.key)])
+            for part, sizes in tried
+        ]
+        return _tried(base, larger, few=sieve(base.found, parts=names))
+    known = _tried(base, tried, places=base.places(names))
     final = [
         (part, [size for size in pick(sizes, max_utilization=base.max_utilization) if size is not None])
         for part, sizes in zip(parts, known, strict=True)
@@ -279,8 +289,9 @@ def _built(base: Base, part: Steel, sizes: Sequence[Size]) -> list[Size]:
 
 
 def _tried(
-    base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, places: Sequence[int] | None
-) -> list[list[Size]]:
+    base: Base, parts: Sequence[tuple[Steel, Sequence[Size]]], *, places: Sequence[int] | None = None,
+    few: Few | None = None,
+) -> list[list[Size]]:  # fmt: skip
     """Batches in which each design changes one size of one part: one for the box as weighed, one for other boxes."""
     found: dict[str, list[Size]] = {}
     for scale in (False, True):
@@ -294,7 +305,14 @@ def _tried(
         for part, _ in group:
             now = float(start.number(part.key))
             changes[part.key] = np.array([_number(size, part.key) if one is part else now for one, size in wanted])
-        judged = judge(varied(start, changes), places=places)
+        batch = varied(start, changes)
+        if few is not None:
+            uses, _ = few_uses(batch, few)
+            for i, (part, size) in enumerate(wanted):
+                here = [float(np.broadcast_to(uses[name], (len(wanted),))[i]) for name in part.parts if name in uses]
+                found.setdefault(part.key, []).append(replace(size, use=max(here, default=0.0)))
+            continue
+        judged = judge(batch, places=places)
         for i, (part, size) in enumerate(wanted):
             use, misfit = _part_use(judged, i, part.parts)
             found.setdefault(part.key, []).append(replace(size, use=use, fits=size.fits and not misfit))

@@ -15,12 +15,13 @@ from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
 from rigcheck.parts.line.checks import link_checks
-from rigcheck.parts.registry import hung_checks
+from rigcheck.parts.registry import ROAD, hung_checks
 from rigcheck.studies.decisive import decisive
 from rigcheck.tables.hardware import least_design_factor
 
 STEP = 10.0  # lb: marks are told in such steps, the least up and the most down
 _TRIED = 12  # marks of one pass
+_AWAY = STEP * 4.0 ** np.arange(5)  # lb: marks of the first pass, about where use that grows as the mark does is over
 _PASSES = 5
 _LARGEST = 200_000.0  # lb: no hoist of a rig is marked more
 
@@ -115,12 +116,12 @@ def _masked(solution: Solution, checks: Iterator[Check]) -> Iterator[tuple[Check
         yield check, solution.allowed & (accident if check.on_accidents else ~accident)
 
 
-def _snagged(solution: Solution) -> list[tuple[Check, Mask]]:
+def _snagged(solution: Solution, checks: Iterator[Check]) -> list[tuple[Check, Mask]]:
     """What is held against the full rating of the hoists, with its rows: not the hoists, nor how far things move."""
     hoists = {link.label for link in solution.links if link.kind in HOISTS}
     rows = solution.cases(lambda case: case.full_pull)[:, None]
     found = []
-    for check, allowed in _masked(solution, iter(hung_checks(solution))):
+    for check, allowed in _masked(solution, checks):
         if check.part in hoists or check.unit == "length":
             continue
         mask = allowed if check.snag else allowed & rows
@@ -132,7 +133,7 @@ def _snagged(solution: Solution) -> list[tuple[Check, Mask]]:
 def _highest(rig: Rig, *, places: tuple[int, ...] | None) -> tuple[Array, list[tuple[str, str]], NDArray[np.intp]]:
     """Highest utilization of what is snagged, what may govern, and which does, shapes (...)."""
     solution = solve(rig, places=places)
-    checks = _snagged(solution)
+    checks = _snagged(solution, iter(hung_checks(solution)))
     shape = solution.shape[:-3]
     if not checks:
         return np.full(shape, -1.0), [], np.zeros(shape, dtype=np.intp)
@@ -145,7 +146,8 @@ def _most(found: Assessment, *, index: int, sure: bool) -> tuple[float | None, t
     """Largest mark, in whole steps, at which nothing that is snagged is over, and what is over first beyond it."""
     solution, key = found.solution, f"line.link.{index}.wll"
     rig = solution.rig
-    now = [worst(check, allowed=mask, shape=solution.shape) for check, mask in _snagged(solution)]
+    every = (one.check for one, builder in zip(found.worst, found.made_by, strict=True) if builder != ROAD)
+    now = [worst(check, allowed=mask, shape=solution.shape) for check, mask in _snagged(solution, every)]
     top = max((float(one.utilization) for one in now), default=-1.0)
     if top <= 0.0:
         return None, ()
@@ -156,10 +158,11 @@ def _most(found: Assessment, *, index: int, sure: bool) -> tuple[float | None, t
     # use grows at least as fast as the mark: second-order effects only add to it
     low, high = (0.0, marked) if top > OVER else (marked, min(marked / top, _LARGEST))
     low, high = STEP * np.floor(low / STEP), STEP * (np.ceil(high / STEP) + 1.0)
-    for _ in range(_PASSES):
+    about = np.clip(marked / top + np.concatenate([-_AWAY, [0.0], _AWAY, [-np.inf, np.inf]]), low, high)
+    for tried in range(_PASSES):
         if high - low <= STEP * 1.5:
             break
-        marks = np.unique(STEP * np.round(np.linspace(low, high, _TRIED) / STEP))
+        marks = np.unique(STEP * np.round((np.linspace(low, high, _TRIED) if tried else about) / STEP))
         marks = marks[marks > 0.0]
         use, names, first = _highest(varied(rig, {key: marks}), places=places)
         good, bad = marks[use <= OVER], np.flatnonzero(use > OVER)
@@ -173,4 +176,4 @@ def _most(found: Assessment, *, index: int, sure: bool) -> tuple[float | None, t
         if float(use) <= OVER:
             break
         low, limit = max(STEP * float(np.floor(low / float(use) / STEP)), 0.0), names[int(first)]
-    return low, limit
+    return float(low), limit

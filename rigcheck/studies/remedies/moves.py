@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 import numpy as np
@@ -17,6 +18,7 @@ from rigcheck.studies.vary.follow import moved
 SHORTEN, LOWER, PART, SHAPE, BRACE = 2.0, 0.5, 3.0, 6.0, 8.0
 _MOVE, _UP, _CUT = 24.0, 36.0, 0.4  # in, in, share of the length: no further than this
 _STEP, _RUNGS = 1.0, 8
+POST = frozenset({"perch post", "perch post base weld"})
 _BRACE_SHAPE, _BRACE_STEEL, _BRACE_RUN, _BRACE_TOP = "HSS2x2x3/16", "A500B", 0.5, 6.0
 
 
@@ -71,13 +73,22 @@ def _ladder(
     rig: Rig, key: str, moves: Sequence[float] | np.ndarray[tuple[int, ...], np.dtype[np.float64]], *, words: str,
     per: float,
 ) -> list[Step]:  # fmt: skip
+    if not len(moves):
+        return []
     now = float(rig.number(key))
+    batch = moved(rig, key=key, values=now + np.asarray(moves)).rig
+
+    def breaks(rung: int) -> bool:
+        return bool(broken(design(batch, rung), name="step"))
+
+    # what holds between keys holds over a range of each: behind the first rung that breaks a rule all of them do
+    last = len(moves) - 1
+    count = bisect_left(range(last), True, key=breaks) if breaks(last) else last + 1
     found = []
-    for move in moves:
-        batch = moved(rig, key=key, values=np.asarray(now + move)).rig
-        if broken(design(batch, 0), name="step"):
-            continue
-        changes: dict[str, Value] = {name: float(value) for name, value in batch.varied.items()}
+    for rung, move in enumerate(moves[:count]):
+        changes: dict[str, Value] = {
+            name: float(np.broadcast_to(values, (len(moves),))[rung]) for name, values in batch.varied.items()
+        }
         text = words.format(
             move=write(abs(float(move)), dimension="length"), value=write(now + float(move), dimension="length")
         )
@@ -101,5 +112,6 @@ def brace(rig: Rig) -> Step | None:
         words=f"add a knee brace {_BRACE_SHAPE} to each post, its foot {run} in behind the base of the post",
         changes={"perch.post.brace": part},
         effort=BRACE,
+        clears=POST,
     )
     return None if broken(with_values(rig.case, step.changes), name="step") else step

@@ -18,12 +18,16 @@ class Step:
         words: The change as a shop would be told it.
         changes: Keys of the case that make it so, with all that moves along.
         effort: How much it changes, in hundredths of the box length or what we count as such; for ranking only.
+        clears: Parts of the checks that it is there for.
+        lifts: Codes of the findings that it is there for.
     """
 
     family: str
     words: str
     changes: Mapping[str, Value]
     effort: float
+    clears: frozenset[str] = frozenset()
+    lifts: frozenset[str] = frozenset()
 
 
 Trial = tuple[Step, ...]

@@ -11,10 +11,16 @@ from rigcheck.analysis.rows import Check, Flag, ratios
 from rigcheck.analysis.solve import Keep, Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
+from rigcheck.parts.cross_member.checks import member_checks
+from rigcheck.parts.face.checks import face_checks
+from rigcheck.parts.face.sheet import sheet_checks
+from rigcheck.parts.rail.checks import rail_checks, thrown_back
+from rigcheck.parts.rail.seams import seam_checks
+from rigcheck.parts.rail.strength import rail_strength_checks
 from rigcheck.parts.registry import check_builders, road_checks, road_flags, stoppers
 
-ROAD = -1
-"""Stands for the checks of the folded box among the builders of checks."""
+RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, sheet_checks, member_checks)
+"""Builders of checks that ask how the rails are bent."""
 
 Place = tuple[int, int]
 """A row of the kept ones, those of the folded box behind the others, and a bound."""
@@ -114,6 +120,15 @@ def flagged(flag: Flag, *, allowed: Mask, shape: tuple[int, ...]) -> Mask:
     each = allowed if where.shape[-2] > 1 else np.asarray(allowed.any(-1))[:, None]
     here = np.asarray(where & each[..., None]).any((-2, -1))
     return np.broadcast_to(here, shape[:-2])
+
+
+def strained(solution: Solution) -> set[tuple[int, int]]:
+    """Rows and bounds whose rail is stressed most of their state and bound, in any design and on either side."""
+    bent = solution.bent
+    stress = np.where(bent.counted[..., None], solution.peaks.stress * thrown_back(solution), 0.0)
+    assert bent.alike is not None
+    places = [np.flatnonzero(bent.alike.of == kind) for kind in np.unique(bent.alike.of)]
+    return {bent.pairs[int(k)] for some in places for k in np.unique(some[stress[..., some, :].argmax(-2)])}
 
 
 def _merge(uses: dict[str, Array], more: Mapping[str, Array]) -> None:

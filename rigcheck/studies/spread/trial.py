@@ -15,20 +15,25 @@ from rigcheck.analysis.solve import Keep, Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS
-from rigcheck.parts.cross_member.checks import member_checks
 from rigcheck.parts.face.checks import face_checks
-from rigcheck.parts.rail.checks import rail_checks, thrown_back
-from rigcheck.parts.rail.seams import seam_checks
-from rigcheck.parts.rail.strength import rail_strength_checks
-from rigcheck.parts.registry import check_builders, not_assessed, road_checks, road_flags, stoppers
-from rigcheck.studies.spread.few import ROAD, Few, few_uses, flagged
+from rigcheck.parts.face.sheet import sheet_checks
+from rigcheck.parts.rail.checks import rail_checks
+from rigcheck.parts.registry import (
+    ROAD,
+    check_builders,
+    not_assessed,
+    numbered_checks,
+    road_checks,
+    road_flags,
+    stoppers,
+)
+from rigcheck.studies.spread.few import RAILS, Few, few_uses, flagged, strained
 from rigcheck.studies.vary.batch import some_of
 from rigcheck.tables.load_cases import EMPTY, FOLDING
 
 NEAR = 0.002  # a row this near to the worst one stands for it; what that leaves out is measured and put on top
 ALONE_PLACES = tuple(i for i, bound in enumerate(BOUNDS) if bound in ALONE)
 FOLD_STEP = 15  # every so many angles of the fold sweep findings that stop are looked for
-_RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, member_checks)
 FIRST, NEXT, AT_ONCE = 80, 32, 16  # samples tried before rows are chosen, then each time, and of a chunk
 MOST_TRIED = 512  # where no choice does for this many, every sample is checked at every row
 MOST_SHORT = 0.01  # a choice that falls short by more of its use in any tried sample is no good
@@ -88,7 +93,7 @@ class Trial:
         self.bent |= set(solution.bent.pairs)
         self.flanks = flanks(solution.life.loads.rows)
         self.alike = tuple(states_of(row) for row in solution.rows)
-        self.strained |= _strained(solution)
+        self.strained |= strained(solution)
         if solution.road is not None:
             self.twins = {self.hung + i: self.hung + j for i, j in twins(solution.road.rows).items()}
         self.missing |= dict.fromkeys(not_assessed(solution))
@@ -123,21 +128,12 @@ class Trial:
         return {code: np.asarray(where.any(-1)) for code, where in found.items() if where.any()}
 
 
-def _strained(solution: Solution) -> set[tuple[int, int]]:
-    """Rows and bounds whose rail is stressed most of their state and bound, in any sample and on either side."""
-    bent = solution.bent
-    stress = np.where(bent.counted[..., None], solution.peaks.stress * thrown_back(solution), 0.0)
-    assert bent.alike is not None
-    places = [np.flatnonzero(bent.alike.of == kind) for kind in np.unique(bent.alike.of)]
-    return {bent.pairs[int(k)] for some in places for k in np.unique(some[stress[..., some, :].argmax(-2)])}
-
-
 def _all_checks(solution: Solution) -> Iterator[tuple[int, Check, Mask]]:
     """Every check with its builder and the rows and bounds it looks at."""
     ultimate = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
     masks = {True: solution.allowed & ultimate, False: solution.allowed & ~ultimate}
-    for builder, build in enumerate(check_builders()):
-        yield from ((builder, check, masks[check.on_accidents]) for check in build(solution))
+    for builder, check in numbered_checks(solution):
+        yield builder, check, masks[check.on_accidents]
     if solution.road is not None:
         before = len(solution.life.loads.rows)
         for check in road_checks(solution.road, before=before):
@@ -163,13 +159,13 @@ def choose(trial: Trial) -> Few:
         for kind, row, bound in _cover([(kind, np.concatenate(trial.uses[part, kind])) for kind in kinds]):
             chosen.add((part, kind))
             places.setdefault(kind[0], set()).add((row, bound))
-            if kind[0] == ROAD or builders[kind[0]] not in _RAILS:
+            if kind[0] == ROAD or builders[kind[0]] not in RAILS:
                 continue
             if kind[1]:
                 sagged.add((row, bound))
             elif (row, bound) in trial.bent:
                 bent.add((row, bound))
-            elif builders[kind[0]] is face_checks:
+            elif builders[kind[0]] in (face_checks, sheet_checks):
                 bent |= _standing_for(trial, row, bound=bound)
     looked = _stop_rows(trial)
     bent |= {

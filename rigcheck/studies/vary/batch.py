@@ -87,9 +87,15 @@ class Judged:
     def highest(self, *, aside: frozenset[RowKey] = frozenset()) -> Array:
         """The highest utilization of each design, a legal size only where it is over, shape (design,)."""
         rows = [i for i, row in enumerate(self.rows) if row not in aside]
-        legal = np.array([self.rows[i].group == LEGAL for i in rows])
-        used = self.use[:, rows]
-        return np.asarray(np.where(legal & (used <= OVER), -1.0, used).max(-1))
+        return np.asarray(self._ranked()[:, rows].max(-1))
+
+    def governing(self, design: int) -> int:
+        """The check that governs a design."""
+        return int(self._ranked()[design].argmax())
+
+    def _ranked(self) -> Array:
+        legal = np.array([row.group == LEGAL for row in self.rows])
+        return np.where(legal & (self.use <= OVER), -1.0, self.use)
 
     def state_of(self, design: int, row: int) -> str:
         """The state in which a check of a design is at its worst."""
@@ -97,7 +103,7 @@ class Judged:
 
 
 def judge(
-    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None,
+    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None, rows: int | None = None,
     done: Callable[[int], None] | None = None,
 ) -> Judged:  # fmt: skip
     """Check a batch, chunk after chunk.
@@ -106,6 +112,7 @@ def judge(
         rig: The batch; varied values of shape () or (design,).
         only: The states wanted; all of them where not said.
         places: Which of their rows are wanted, none of the folded box; all where not said.
+        rows: How many rows those are, where that is known.
         done: Called with the number of designs of each chunk that is ready.
 
     Returns:
@@ -113,7 +120,7 @@ def judge(
     """
     wanted = None if only is None else complete(only)
     parts = []
-    for chunk, count in chunks(rig, only=wanted, places=places):
+    for chunk, count in chunks(rig, only=wanted, rows=rows if places is None else len(places)):
         parts.append(kept(assess(chunk, only=wanted, places=places), count=count))
         if done is not None:
             done(count)
@@ -127,19 +134,17 @@ def complete(states: frozenset[str]) -> frozenset[str]:
     return states | {EMPTY, *more}  # a deflection needs a box at rest
 
 
-def chunks(
-    rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int] | None = None
-) -> Iterator[tuple[Rig, int]]:
+def chunks(rig: Rig, *, only: frozenset[str] | None = None, rows: int | None = None) -> Iterator[tuple[Rig, int]]:
     """The batch in parts, each with its number of designs.
 
     Args:
         rig: The batch; varied values of shape () or (design,).
         only: The states that will be looked at.
-        places: Which of their rows.
+        rows: How many rows of them; counted where not said.
     """
     (total,) = np.broadcast_shapes((1,), *(values.shape for values in rig.varied.values()))
     first = Rig(rig.case, {key: values if values.ndim == 0 else values[:1] for key, values in rig.varied.items()})
-    rows = len(life(first, batch=(1,), only=only).loads.rows) if places is None else len(places)
+    rows = len(life(first, batch=(1,), only=only).loads.rows) if rows is None else rows
     size = max(1, ROWS_AT_ONCE // rows)
     for start in range(0, total, size):
         count = min(size, total - start)

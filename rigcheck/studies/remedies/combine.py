@@ -1,0 +1,123 @@
+"""Several changes at once: moves that lift what stops the rig and leave least over, then a part for what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from rigcheck.analysis.rows import OVER
+from rigcheck.studies.hardware.choices import Base
+from rigcheck.studies.remedies.moves import PART
+from rigcheck.studies.remedies.parts import part_steps, stopped
+from rigcheck.studies.remedies.record import Remedy, Step, Trial
+from rigcheck.studies.remedies.trial import Rough, Trials
+
+_LADDERS, _RUNGS = 6, 4  # ladders that help most by themselves, and rungs of each, that are put in pairs
+_PAIRS = 16  # pairs looked at in the rows that decide
+_STUCK = 100.0  # effort of what a part that no size helps is over by, a scale of our own
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """Changes of where things stand, and what the rows that decide say of them.
+
+    Attributes:
+        now: Of the rig as it is.
+        ladders: Single changes, each ladder from small to large.
+    """
+
+    now: Rough
+    ladders: Sequence[Sequence[tuple[Step, Rough]]]
+
+
+def combined(trials: Trials, looked: Looked, *, parts: Sequence[Step], starts: int, first: bool) -> list[Remedy]:
+    """Combinations of moves and parts, each checked in all rows.
+
+    Args:
+        trials: Tries them.
+        looked: Single moves.
+        parts: A step for each part that is over in the rig as it is; none where a finding stops it.
+        starts: How many moves, or pairs of them, parts are looked for after.
+        first: Stop at the first that cures.
+
+    Returns:
+        What they come to, in the order in which they were tried.
+
+    Source: docs/method.md#remedies; which are tried first is a scale of our own.
+    """
+    found: list[Remedy] = []
+    for start in _starts(trials, looked, most=starts, parts=parts):
+        if first and any(one.cures for one in found):
+            break
+        found += _with_parts(trials, start) if start else trials.wholly([tuple(parts)])
+    return found
+
+
+def _starts(trials: Trials, looked: Looked, *, most: int, parts: Sequence[Step]) -> list[Trial]:
+    """Moves after which nothing stops the rig, those first after which least is left to change."""
+    singles: list[tuple[Trial, Rough]] = [
+        ((step,), rough) for ladder in looked.ladders for step, rough in ladder if not rough.codes
+    ]
+    pairs = _pairs(looked)[:_PAIRS]
+    singles += zip(pairs, trials.roughly(pairs), strict=True) if pairs else []
+    stuck = looked.now.over.difference(*(step.clears for step in parts)) if parts else frozenset()
+    costs: list[tuple[float, Trial]] = []
+    for trial, rough in singles:
+        helps = rough.over < looked.now.over or any(rough.uses[part] < looked.now.uses[part] for part in stuck)
+        if not rough.codes and (helps or looked.now.codes):
+            excess = sum(max(rough.uses[part] - OVER, 0.0) for part in stuck)
+            costs.append((_effort(trial) + PART * len(rough.over) + _STUCK * excess, trial))
+    best: dict[frozenset[str], tuple[float, Trial]] = {}
+    for cost, trial in sorted(costs, key=lambda pair: pair[0]):
+        best.setdefault(frozenset(step.family for step in trial), (cost, trial))
+    told = list(best.values())[:most]
+    if len(parts) > 1:
+        told.append((_effort(parts), ()))
+    return [trial for _, trial in sorted(told, key=lambda pair: pair[0])]
+
+
+def _effort(steps: Sequence[Step]) -> float:
+    return sum(step.effort for step in steps)
+
+
+def _pairs(looked: Looked) -> list[Trial]:
+    """Pairs of moves that may leave less than either, those first that leave least, as far as singles tell."""
+    helpful = sorted(looked.ladders, key=lambda ladder: min(rough.height for _, rough in ladder))[:_LADDERS]
+    costs: list[tuple[float, Trial]] = []
+    for one, two in combinations([_thinned(ladder) for ladder in helpful], 2):
+        for first, a in one:
+            for second, b in two:
+                codes = (a.codes & b.codes) | ((a.codes | b.codes) - looked.now.codes)
+                if codes or set(first.changes) & set(second.changes):
+                    continue
+                over = _over_together(a.uses, b.uses, now=looked.now.uses)
+                if over < min(len(a.over), len(b.over)) or (a.codes and b.codes):
+                    costs.append((first.effort + second.effort + PART * over, (first, second)))
+    return [trial for _, trial in sorted(costs, key=lambda pair: pair[0])]
+
+
+def _over_together(one: Mapping[str, float], two: Mapping[str, float], *, now: Mapping[str, float]) -> int:
+    """How many parts are over after two changes, each taken to lower a part in the proportion it does by itself."""
+    return sum(one.get(part, use) * two.get(part, use) > OVER * use for part, use in now.items() if use > 0.0)
+
+
+def _thinned(ladder: Sequence[tuple[Step, Rough]]) -> list[tuple[Step, Rough]]:
+    places = np.unique(np.round(np.linspace(0, len(ladder) - 1, min(_RUNGS, len(ladder)))).astype(int))
+    return [ladder[int(i)] for i in places]
+
+
+def _with_parts(trials: Trials, start: Trial) -> list[Remedy]:
+    """Some moves by themselves, and with a part for everything that is over after them."""
+    remedy, after = trials.alone(start)
+    if remedy.cures or after is None:
+        return [remedy]
+    base = Base.of(after.solution.rig, after, max_utilization=OVER)
+    if stopped(base):
+        return [remedy]
+    parts = part_steps(base)
+    cleared = frozenset[str]().union(*(step.clears for step in parts))
+    over = {row.part for i, row in enumerate(base.judged.rows) if base.judged.use[0, i] > OVER}
+    return [remedy, *(trials.wholly([(*start, *parts)]) if over <= cleared else [])]
