@@ -44,6 +44,29 @@ def test_water_over_a_packed_bed_is_as_deep_as_it_runs_and_no_deeper_than_the_si
     assert middle(water) == pytest.approx(SIDE + 0.5 * depth)
 
 
+def test_a_heap_stands_on_top_of_the_packed_gravel() -> None:
+    rig = varied(PLAINLY, {"bed.heap": 2.0})
+    gravel, water = packed_layer(rig, contents(rig))
+    assert deep(gravel, density=GRAVEL) == pytest.approx(SIDE + 2.0)
+    assert middle(water) > SIDE + 2.0
+
+
+def test_water_spills_where_it_is_deeper_than_what_the_bed_leaves_of_the_sides() -> None:
+    depth = float(contents(PLAINLY).flow.depth)
+    for share, spills in ((0.9, True), (1.1, False)):
+        found = contents(varied(PLAINLY, {"bed.depth": SIDE - share * depth}))
+        assert bool(found.overtops) is spills
+        assert float(found.running) == pytest.approx(depth * min(share, 1.0))
+
+
+def test_each_channel_runs_as_a_box_of_its_width_with_its_share_of_the_water() -> None:
+    two = rig_of(CHANNELS)
+    width = 0.5 * (WIDTH - float(two.number("box.sheet")))
+    half = {key: 0.5 * float(two.number(key)) for key in ("water.flow", "water.feed")}
+    alone = contents(varied(PLAINLY, {"box.width": width, **half}))
+    assert float(contents(two).flow.depth) == pytest.approx(float(alone.flow.depth), rel=1e-9)
+
+
 @pytest.mark.parametrize("side", [1, -1])
 def test_a_bank_is_a_triangle(side: int) -> None:
     """Half of 27 x 7 in2 of gravel, its centroid 27 / 6 in off the middle and 7 / 3 in up."""

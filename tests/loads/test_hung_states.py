@@ -9,7 +9,7 @@ from rigcheck.analysis.solve import solve
 from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
-from rigcheck.loads.pieces import BOUNDS
+from rigcheck.loads.pieces import ALONE, BOUNDS, SHARED
 from rigcheck.loads.snagged import full_pull, line_arm
 from rigcheck.parts.line.checks import forbidden
 from rigcheck.parts.lug.checks import hoist_rating
@@ -71,6 +71,19 @@ def test_wind_presses_a_level_floor_up_and_down():
         assert {float(strip.gain) for strip in row.strips} == {gain}
     sides = [float(row.pushes[0].fy) for row in windy if row.variant["wind_to"] == "+y"]
     assert sides == pytest.approx([4.096 / 144.0 * 1.8 * 105.0 * 7.0] * len(sides))
+
+
+def test_only_a_gust_that_eases_the_lines_goes_without_the_factor_of_folding():
+    """On the way up a gust toward the head takes from the weight's turn: there the weight counts as it is."""
+    rows = [row for row in solve(rig_of(FOLDING)).rows if row.variant.get("while") == "folding"]
+    gains = {(str(row.variant["wind_to"]), float(strip.gain)) for row in rows if row.state == "wind_hung"
+             for strip in row.strips}  # fmt: skip
+    assert {gain for way, gain in gains if way != "-x"} == {1.1}
+    assert {gain for way, gain in gains if way == "-x"} == {1.0}
+
+
+def test_every_way_of_sharing_is_of_both_lines_or_of_one():
+    assert set(BOUNDS) == SHARED | ALONE and not SHARED & ALONE
 
 
 def test_a_gale_lifts_a_light_box_off_its_lines_and_that_is_said_but_stops_nothing():

@@ -125,6 +125,10 @@ def test_a_lug_that_is_nearly_square_counts_as_square(turned, named):
     assert bool(said(rig_of(lug=f'turned = "{turned}"\n'))) is named
 
 
+def test_a_lug_a_quarter_turn_round_stands_square_again():
+    assert said(rig_of(lug='turned = "90 deg"\n')) == said(rig_of())
+
+
 def test_a_round_post_may_be_turned_and_a_solid_one_has_no_face():
     assert said(rig_of("pipe 4 sch 40", lug='turned = "40 deg"\n')) == []
     assert row(face_checks(solve(rig_of("pipe 4 sch 40"))), "perch lug face", "wall of the post bent")

@@ -55,6 +55,11 @@ def test_the_hinge_is_lifted_where_it_is_pulled_down_and_nowhere_else() -> None:
     assert not lifted[~hung].any()
 
 
+def test_what_no_line_can_hold_stops_the_rig_and_what_is_only_said_does_not() -> None:
+    stops = {one.code for one in hung_flags(solve(rig_of(PLAIN))) if one.stops}
+    assert stops == {"dead_point", "line_slack", "splay_rolls_box"}
+
+
 def test_lines_whose_splay_rolls_a_limp_box_stop_it() -> None:
     """Side pull of a line at s_H 71, n_H 30, h 30 in rolls the box by 2 x 71 x 30/30 u_y/d = 142 u_y/d of its pull.
 
@@ -163,6 +168,7 @@ def test_a_line_beside_the_axis_of_its_post_runs_through_it(aside: float, throug
     at = {"hanger__at": 60.0, "hanger__spacing": 30.0, "hanger__height": 7.0}
     assert cut("post", perch__downstream=60.0 + aside, perch__spacing=30.0, **at) is through
     assert cut("post", perch__downstream=60.0, perch__spacing=30.0 + 2.0 * aside, **at) is through
+    assert not cut("post", perch__downstream=60.0 + aside, perch__spacing=30.0, perch__height=3.0, **at)  # hangs up
 
 
 @pytest.mark.parametrize(("angle", "flat"), [(19.99, True), (20.01, False)])

@@ -67,6 +67,15 @@ def test_bearing_and_tension_on_the_hole_by_hand():
     np.testing.assert_allclose(tension.demand, solution.demand.tension, rtol=1e-12)
 
 
+def test_the_full_rating_is_that_of_the_strongest_hoist_and_of_nothing_else():
+    """A hoist of 1,500 lb beside a rated part of 5,000 lb pulls 1,500 lb; the stronger of two hoists pulls 2,000."""
+    part = '[[line.link]]\nkind = "rated part"\nwll = "5000 lb"\n'
+    hoist = '[[line.link]]\nkind = "lever hoist"\nwll = "1500 lb"\nrated_to_suspend = true\n'
+    rated = [lugs.hoist_rating(Rig(read_case_text(TEXT.replace("[weld]", more + "[weld]"))))
+             for more in (part + hoist, part, hoist + hoist.replace("1500", "2000"))]  # fmt: skip
+    assert [None if one is None else float(one) for one in rated] == [1500.0, None, 2000.0]
+
+
 def test_every_mode_is_held_against_a_hoist_at_its_full_rating():
     """A snagged box: whatever the line carries, the hoist's rating stands on each mode, against its own capacity."""
     hoist = '[[line.link]]\nkind = "lever hoist"\nwll = "1500 lb"\nrated_to_suspend = true\n'

@@ -163,6 +163,13 @@ def test_cross_member_by_hand():
     assert np.broadcast_to(sag.demand, solution.shape)[i, 0, 0] == pytest.approx(bent, rel=0.01)
 
 
+def test_the_floor_sheet_may_sag_a_sixtieth_of_its_span():
+    """16 in between cross-members: 0.2667 in; a yardstick of our own."""
+    row = next(one for (part, mode), one in rows_of(solve(rig_of(MEMBER))).items()
+               if part == "floor sheet" and mode.startswith("sag"))  # fmt: skip
+    assert float(np.ravel(row.capacity)[0]) == pytest.approx(16.0 / 60.0)
+
+
 def hardest(bays: int) -> float:
     """Largest inner reaction of a beam over equal bays under an even load, over load times bay: three moments."""
     inner = bays - 1

@@ -16,7 +16,7 @@ from rigcheck.output.hardware.view import hardware_result, hardware_screen
 from rigcheck.output.screen import Look
 from rigcheck.studies.hardware.choices import Base, choices_for, pick
 from rigcheck.studies.hardware.record import Choice, Hardware, Size
-from rigcheck.studies.hardware.road import road_choices
+from rigcheck.studies.hardware.road import _together, road_choices
 from rigcheck.studies.hardware.steel import PARTS, described, fraction, stepped
 from rigcheck.studies.hardware.study import hardware
 from rigcheck.studies.vary.case import with_values
@@ -296,6 +296,17 @@ def test_straps_are_no_smaller_than_the_sum_of_their_limits_allows():
         use, _ = use_in(with_values(heavy, one.smaller.changes), one.part)
         assert "aggregate working load limit" in one.smaller.why_not and use == pytest.approx(one.smaller.use or 0.0)
     assert held_back
+
+
+def test_an_open_hinge_pin_asks_the_straps_for_the_hold_down_as_well():
+    """Were all straps of one limit, each rule that counts them together is used as a check of that case says."""
+    for kept in (True, False):
+        case = with_values(blown(90.0), {"hinge.pin_retained": kept})
+        base = Base.of(Rig(case), assess(Rig(case)), max_utilization=0.85)
+        for limit in (300.0, 2000.0):
+            alike = Size(words="", tag="", changes={"haul.tie_down.0.wll": limit})
+            use = _together(base, base.found.solution.road, limit=limit)
+            assert use == pytest.approx(all_alike(case, alike), rel=1e-9)
 
 
 def test_too_few_tie_downs_are_told():
