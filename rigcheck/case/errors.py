@@ -82,7 +82,8 @@ def shown(given: object) -> str:
 
 
 def nearest_words(given: str, words: Iterable[str]) -> tuple[str, ...]:
-    """At most three words that look like the given one."""
+    """At most three words that look like the given one, whatever their capitals."""
     from difflib import get_close_matches  # only a misspelt case pays for it
 
-    return tuple(get_close_matches(given[:LONGEST_SHOWN], list(words), n=3, cutoff=0.6))
+    known = {word.lower(): word for word in words}
+    return tuple(known[one] for one in get_close_matches(given[:LONGEST_SHOWN].lower(), list(known), n=3, cutoff=0.6))

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
 
-from rigcheck.quantities.units import ACCEPTED, DIMENSIONS, SLOPES, UNITS, Dimension, accepted_units
+from rigcheck.quantities.units import ACCEPTED, DIMENSIONS, SLOPES, UNITS, Bare, Dimension, accepted_units
 
 LONGEST_TEXT = 60
 
@@ -36,8 +36,8 @@ class QuantityError(ValueError):
 
 
 def one_of(forms: tuple[str, ...]) -> str:
-    """The forms quoted and joined for a sentence: "8 ft", "96 in" or "2.44 m"."""
-    quoted = [f'"{form}"' for form in forms]
+    """The forms as they stand in a file, joined for a sentence: "8 ft", "96 in" or "2.44 m"."""
+    quoted = [form if isinstance(form, Bare) else f'"{form}"' for form in forms]
     return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} or {quoted[-1]}"
 
 
@@ -114,6 +114,10 @@ def _typed(text: str, given: str, dimension: Dimension) -> float:
         if point is None:
             raise
         why = f'"{given}" has a decimal comma, which is read as neither a point nor thousands'
+        try:
+            _value(point, given, dimension)
+        except QuantityError:
+            raise _refuse(given, dimension, why=why) from None
         raise QuantityError(refusal.given, accepted=(point,), why=why) from None
 
 

@@ -97,6 +97,13 @@ UNITS: dict[str, Mapping[str, Fraction]] = {
 
 SLOPES: dict[str, Fraction] = {"in/ft": 1 / _FT, "mm/m": Fraction(1, 1000), "%": Fraction(1, 100)}
 
+
+class Bare(str):
+    """A form that stands in a file as it is, without quotes: a number, true, a list, a whole line."""
+
+    __slots__ = ()
+
+
 ACCEPTED: dict[str, tuple[str, ...]] = {
     "length": ("8 ft", "6 ft 8 in", "1 1/2 in", "2440 mm"),
     "thickness": ("14 ga", "3/16 in", "0.0747 in", "1.9 mm"),
@@ -114,7 +121,7 @@ ACCEPTED: dict[str, tuple[str, ...]] = {
     "feed": ("4 yd3/h", "3 m3/h"),
     "speed": ("75 mph", "120 km/h"),
     "fraction": ("8 %",),
-    "number": ("2", "0.035"),
+    "number": (Bare("2"), Bare("0.035")),
 }
 
 # what a number is shown in: dimension -> (US unit, SI unit)

@@ -10,6 +10,7 @@ class TableError(LookupError):
         given: What was asked for.
         accepted: What the table holds.
         nearest: Accepted entries that look like `given`.
+        reason: What is wrong, without what is accepted.
     """
 
     def __init__(self, what: str, given: str, accepted: Iterable[str], *, nearest: Iterable[str] | None = None) -> None:
@@ -17,7 +18,8 @@ class TableError(LookupError):
         self.accepted = tuple(accepted)
         self.nearest = _look_alikes(given, self.accepted) if nearest is None else tuple(nearest)
         guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
-        super().__init__(f'no {what} "{given}"{guess}; listed: {", ".join(self.accepted)}')
+        self.reason = f'no {what} "{given}"{guess}'
+        super().__init__(f"{self.reason}; listed: {', '.join(self.accepted)}")
 
 
 class ShapeError(TableError):
@@ -35,7 +37,7 @@ class ShapeError(TableError):
         self.accepted = tuple(forms)
         self.nearest = tuple(nearest)
         self.why = why
-        reason = why or "not a listed shape"
+        self.reason = reason = why or "not a listed shape"
         guess = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
         LookupError.__init__(self, f'"{given}": {reason}{guess}; write for example {", ".join(self.accepted)}')
 

@@ -115,8 +115,8 @@ ONE_MISTAKE = [
     ('title = "Cutbank Two"', 'title = " "', "title: the text is empty"),
     ('title = "Cutbank Two"', 'title = "a\\u001b[2J"', 'title: "a?[2J" has letters that do not print'),
     ("[hanger]", "[box.hanger]", "hanger: is missing; write the table [hanger] with at, height, spacing"),
-    ("[box]", "[[box]]", 'box: a list stands where the table [box] belongs; write "[box]"'),
-    ("[[line.link]]", "[line.link]", 'line.link: a table stands where a list of tables belongs; write "[[line.link]]"'),
+    ("[box]", "[[box]]", "box: a list stands where the table [box] belongs; write [box]"),
+    ("[[line.link]]", "[line.link]", "line.link: a table stands where a list of tables belongs; write [[line.link]]"),
     ('"rated part"', '"rated parts"', "nearest: rated part"),
     (
         '"rated part"',

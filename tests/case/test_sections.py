@@ -94,5 +94,5 @@ def test_an_empty_list_of_links_and_a_row_that_is_no_table():
     with pytest.raises(CaseError) as caught:
         check_case(data)
     found = [str(problem) for problem in caught.value.problems]
-    assert 'case: line.link: needs at least one; write "[[line.link]]"' in found
+    assert "case: line.link: needs at least one; write [[line.link]]" in found
     assert any(line.startswith("case: fitting[1]: 5 stands where the table [[fitting]] belongs") for line in found)

@@ -48,3 +48,29 @@ def test_a_capital_t_is_never_taken_for_either(typed):
 def test_what_may_mean_two_things_stays_refused(typed, dimension):
     with pytest.raises(QuantityError):
         read(typed, dimension=dimension)
+
+
+ALSO = [
+    ("36 IN", "36 in", "length"), ("36 Inches", "36 in", "length"), ("3FT", "3 ft", "length"),
+    ("3 Ft 6 In", "3 ft 6 in", "length"), ("914 MM", "914 mm", "length"), ("12 GA", "12 ga", "thickness"),
+    ("12 Ga.", "12 ga", "thickness"), ("2000 LB", "2000 lb", "force"), ("2,000 POUNDS", "2000 lb", "force"),
+    ("2 kips", "2 kip", "force"), ("1 TON", "1 ton", "force"), ("10 KN", "10 kN", "force"),
+    ("36 KSI", "36 ksi", "stress"),
+    ("45 degrees", "45 deg", "angle"), ("8 percent", "8 %", "fraction"), ("220 GPM", "220 gpm", "flow"),
+    ("220 gal/min", "220 gpm", "flow"), ("1 1/2 in per ft", "1 1/2 in/ft", "pitch"),
+    ('1 1/2"/ft', "1 1/2 in/ft", "pitch"),
+    ("125 lb/cu ft", "125 lb/ft3", "density"), ("125 lb/ft^3", "125 lb/ft3", "density"),
+    ("125 lb per cubic foot", "125 lb/ft3", "density"), ("4 cubic yards per hour", "4 yd3/h", "feed"),
+    ("4 yd3/hr", "4 yd3/h", "feed"), ("75 MPH", "75 mph", "speed"), ("1.4 lb/sq ft", "1.4 lb/ft2", "area load"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "plain", "dimension"), ALSO, ids=[one for one, _, _ in ALSO])
+def test_capitals_and_words_of_units_are_read(typed, plain, dimension):
+    assert read(typed, dimension=dimension) == read(plain, dimension=dimension)
+
+
+@pytest.mark.parametrize(("typed", "dimension"), [("250 mpa", "stress"), ("250 MPA", "stress"), ("1 M", "length")])
+def test_a_unit_whose_capitals_tell_it_from_another_is_not_guessed_at(typed, dimension):
+    with pytest.raises(QuantityError, match="spelled"):
+        read(typed, dimension=dimension)

@@ -9,6 +9,7 @@ from rigcheck.case.reading.tables import MOST_ROWS, Failure
 from rigcheck.case.schema.keys import all_key_paths, find_field, key_names, toml_text
 from rigcheck.case.schema.kinds import RefusedError
 from rigcheck.case.schema.sections import MUST_BE_KNOWN, fields_of
+from rigcheck.quantities import Bare
 
 
 def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
@@ -47,12 +48,12 @@ def problem_of(failure: Failure, *, file: str) -> Problem:
     if what == "unknown":
         return _renamed(location, given, file) or _unknown(location, file)
     if what == "no table":
-        return Problem(file, path, f"{shown(given)} stands where the table {opening} belongs", (opening,))
+        return Problem(file, path, f"{shown(given)} stands where the table {opening} belongs", (Bare(opening),))
     if what == "no list":
-        return Problem(file, path, f"{shown(given)} stands where a list of tables belongs", (f"[{opening}]",))
+        return Problem(file, path, f"{shown(given)} stands where a list of tables belongs", (Bare(f"[{opening}]"),))
     if what == "too many":
         return Problem(file, path, f"stands there {len(given):,} times; a case has at most {MOST_ROWS} of a kind")
-    return Problem(file, path, "needs at least one", (f"[{opening}]",))
+    return Problem(file, path, "needs at least one", (Bare(f"[{opening}]"),))
 
 
 def _section_name(location: Location) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from rigcheck.case.errors import printable_line
 from rigcheck.case.models.support import Line, Link
 from rigcheck.case.reading.rules import Broken, Rule
+from rigcheck.quantities import Bare
 
 
 def lead_needs_parts(line: Line) -> Iterator[Broken]:
@@ -18,13 +19,18 @@ def lead_needs_parts(line: Line) -> Iterator[Broken]:
             )
 
 
+_LOOKED_UP = ("grade", "end", "table", "column")  # keys of a link whose words name a table or a part of one
+
+
 def _rating(link: Link) -> Iterator[Broken]:
     rated = link.wll is not None
     if link.kind in ("come-along", "lever hoist"):
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
         if link.rated_to_suspend is None:
-            yield Broken("rated_to_suspend", "is missing; is it marked for holding a hung load?", ("true", "false"))
+            yield Broken(
+                "rated_to_suspend", "is missing; is it marked for holding a hung load?", (Bare("true"), Bare("false"))
+            )
     elif link.kind in ("rated part", "hook"):
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
@@ -67,7 +73,7 @@ def second_link_has_rating(link: Link) -> Iterator[Broken]:
     """A link of the second line is rated by its mark or by a table, and carries the whole line."""
     yield from _rating(link)
     if link.carries != "line":
-        yield Broken("carries", f'is "{link.carries}"; the second line is a single one', ('"line"',))
+        yield Broken("carries", f'is "{link.carries}"; the second line is a single one', ("line",))
 
 
 def _listed(link: Link) -> Iterator[Broken]:
@@ -95,7 +101,11 @@ def _listed(link: Link) -> Iterator[Broken]:
             eyebolt(size)
     except TableError as error:
         cure = "or give wll as marked" if link.wll is None else f"leave {key} out where the part is marked"
-        yield Broken(key, f"{printable_line(str(error))}; {cure}")
+        word = next((name for name in _LOOKED_UP if getattr(link, name) == error.given), None)
+        if word is None:
+            yield Broken(key, f"{printable_line(str(error))}; {cure}")
+        else:
+            yield Broken(word, printable_line(error.reason), error.accepted)
 
 
 RULES: tuple[Rule, ...] = (

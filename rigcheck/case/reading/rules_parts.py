@@ -8,7 +8,7 @@ from rigcheck.case.models.props import SecondLine, TailLeg
 from rigcheck.case.models.support import Hanger, Hinge, Lug, Perch
 from rigcheck.case.models.use import Bed, Fold, Measured, TieDown, Water
 from rigcheck.case.reading.rules import Broken, Rule
-from rigcheck.quantities import write
+from rigcheck.quantities import Bare, write
 
 _APART = 2.0  # in; perches nearer than this are one
 _ROUND = 1e-6  # in; sizes that differ by rounding count as the same
@@ -88,7 +88,7 @@ def weld_on_barrel(hinge: Hinge) -> Iterator[Broken]:
 def snub_line_is_there(fold: Fold) -> Iterator[Broken]:
     """A snub line that has a rating is there."""
     if fold.snub_wll is not None and not fold.snub:
-        yield Broken("snub_wll", "is the rating of a snub line, but snub is false", ("snub = true",))
+        yield Broken("snub_wll", "is the rating of a snub line, but snub is false", (Bare("snub = true"),))
 
 
 def fitting_near_box(fitting: Fitting, box: Box) -> Iterator[Broken]:
@@ -145,7 +145,7 @@ def _seam(seam: Seam) -> Iterator[Broken]:
         if seam.made == "stitch" and value is None:
             yield Broken(name, "is missing; a stitch weld needs leg, length and pitch")
         if seam.made != "stitch" and value is not None:
-            yield Broken(name, f"is that of stitches, but the seam is {seam.made}", ('made = "stitch"',))
+            yield Broken(name, f"is that of stitches, but the seam is {seam.made}", (Bare('made = "stitch"'),))
     if seam.length is not None and seam.pitch is not None and seam.length > seam.pitch + _ROUND:
         yield Broken("length", f"{_inches(seam.length)} is more than the pitch ({_inches(seam.pitch)})")
 

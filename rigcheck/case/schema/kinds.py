@@ -4,7 +4,7 @@ from functools import cached_property
 from typing import Any
 
 from rigcheck.case.errors import nearest_words, printable_line, shown
-from rigcheck.quantities import Dimension, QuantityError, read
+from rigcheck.quantities import Bare, Dimension, QuantityError, read
 
 LONGEST_WORDS = 200
 _ROUND = 1e-12  # a limit written in other units is not passed by the last digit of a number
@@ -74,13 +74,25 @@ class Quantity(Kind):
         try:
             value = read(given, dimension=self.dimension)
         except QuantityError as error:
-            raise RefusedError(printable_line(error.why), accepted=error.accepted) from None
+            raise RefusedError(printable_line(error.why), accepted=self._that_fit(error.accepted)) from None
         low, high = self.limits
         if low is not None and (value < low - _ROUND * abs(low) or (self.above and value <= low)):
             raise RefusedError(f"{shown(given)} must be {'over' if self.above else 'at least'} {self.least}")
         if high is not None and value > high + _ROUND * abs(high):
             raise RefusedError(f"{shown(given)} must be at most {self.most}")
         return value
+
+    def _that_fit(self, forms: tuple[str, ...]) -> tuple[str, ...]:
+        """Those of some forms that are between the limits; the limits themselves where none is."""
+        low, high = self.limits
+
+        def fits(form: str) -> bool:
+            value = read(float(form) if isinstance(form, Bare) else form, dimension=self.dimension)
+            return (low is None or value > low or (value == low and not self.above)) and (high is None or value <= high)
+
+        ends = (None if self.above else self.least, self.most)
+        told = tuple(Bare(f"{end:g}") if isinstance(end, float | int) else end for end in ends if end is not None)
+        return tuple(form for form in forms if fits(form)) or told or forms
 
     @cached_property
     def limits(self) -> tuple[float | None, float | None]:
@@ -122,9 +134,11 @@ class Choice(Kind):
         self.choices = words
 
     def read(self, given: Any) -> str:
-        """The word itself."""
-        if isinstance(given, str) and given in self.choices:
-            return given
+        """The word itself; capitals and blanks around it do not matter."""
+        if isinstance(given, str):
+            plain = " ".join(given.split()).lower()
+            if (word := next((one for one in self.choices if one.lower() == plain), None)) is not None:
+                return word
         near = nearest_words(given, self.choices) if isinstance(given, str) else ()
         why = f"{shown(given)} is not one of the words for this key"
         raise RefusedError(why, accepted=self.choices, nearest=near)
@@ -141,7 +155,9 @@ class Flag(Kind):
         """The flag itself."""
         if isinstance(given, bool):
             return given
-        raise RefusedError(f"{shown(given)} is not true or false; write true or false without quotes")
+        raise RefusedError(
+            f"{shown(given)} is not true or false, without quotes", accepted=(Bare("true"), Bare("false"))
+        )
 
     def words(self) -> str:
         """The two words."""
@@ -154,31 +170,48 @@ class Words(Kind):
     def read(self, given: Any) -> str:
         """The text without blanks at its ends."""
         if not isinstance(given, str):
-            raise RefusedError(f"{shown(given)} is not a text", accepted=("in quotes",))
+            raise RefusedError(f"{shown(given)} is not a text", accepted=self.examples())
         text = given.strip()
         if not text:
-            raise RefusedError("the text is empty")
+            raise RefusedError("the text is empty", accepted=self.examples())
         if len(text) > LONGEST_WORDS:
             raise RefusedError(f"{shown(text)} is longer than {LONGEST_WORDS} letters")
         if not text.isprintable():
             raise RefusedError(f"{shown(text)} has letters that do not print")
         return text
 
+    def examples(self) -> tuple[str, ...]:
+        """Texts that would do."""
+        return ("in quotes",)
+
     def words(self) -> str:
         """The kind."""
         return "text"
 
 
-class ShapeName(Kind):
+class ShapeName(Words):
     """Name of a steel shape, such as HSS1-1/2x1-1/2x1/8 or angle 1-1/2x1-1/2x1/8."""
 
     def read(self, given: Any) -> str:
         """The name, if the tables can find or compute it."""
-        name = Words().read(given)
-        problem = shape_problem(name)
-        if problem is not None:
-            raise RefusedError(printable_line(problem))
-        return thinnest_of(name) or name
+        name = super().read(given)
+        from rigcheck.tables.errors import ShapeError  # shapes are looked up only when a case names one
+        from rigcheck.tables.shapes import find, thinnest
+
+        try:
+            thin = thinnest(name)
+            if thin is None:
+                find(name)
+        except ShapeError as error:
+            why = printable_line(f'"{error.given}": {error.reason}')
+            raise RefusedError(why, accepted=error.accepted, nearest=error.nearest) from None
+        return thin or name
+
+    def examples(self) -> tuple[str, ...]:
+        """Shapes of each form."""
+        from rigcheck.tables.shapes import FORMS
+
+        return FORMS
 
     def words(self) -> str:
         """The kind."""
@@ -189,14 +222,14 @@ class ShapeName(Kind):
         return isinstance(given, str) and thinnest_of(given) is not None
 
 
-class SteelName(Kind):
+class SteelName(Words):
     """Name of a steel grade, or unknown."""
 
     def read(self, given: Any) -> str:
         """The name, if the tables have it."""
         from rigcheck.tables.steel import names  # the table is parsed only when a case names a steel
 
-        name = Words().read(given)
+        name = super().read(given)
         if name == "unknown":
             return name
         known = {one.casefold(): one for one in names()}
@@ -206,9 +239,18 @@ class SteelName(Kind):
             raise RefusedError(f"{shown(name)} is not a known steel", accepted=names(), nearest=near)
         return found
 
+    def examples(self) -> tuple[str, ...]:
+        """Every steel of the tables."""
+        from rigcheck.tables.steel import names
+
+        return names()
+
     def words(self) -> str:
         """The kind."""
         return "steel name"
+
+
+_THREE = (Bare('["9 ft", "14 in", "7 in"]'),)
 
 
 class Point(Kind):
@@ -218,8 +260,12 @@ class Point(Kind):
         """The three lengths. [in]"""
         if not isinstance(given, list | tuple) or len(given) != 3:
             why = f"{shown(given)} is not a list of three lengths"
-            raise RefusedError(why, accepted=('["9 ft", "14 in", "7 in"]',))
-        one, two, three = (Quantity("length", "-1000 in", "1000 in").read(each) for each in given)
+            raise RefusedError(why, accepted=_THREE)
+        length = Quantity("length", "-1000 in", "1000 in")
+        try:
+            one, two, three = (length.read(each) for each in given)
+        except RefusedError as error:
+            raise RefusedError(error.why, accepted=_THREE) from None
         return one, two, three
 
     def words(self) -> str:
@@ -246,16 +292,3 @@ def thinnest_of(name: str) -> str | None:
         return thinnest(name)
     except ShapeError:
         return None
-
-
-def shape_problem(name: str) -> str | None:
-    """What is wrong with a shape name, or None."""
-    from rigcheck.tables.errors import ShapeError  # shapes are looked up only when a case names one
-    from rigcheck.tables.shapes import find, thinnest
-
-    try:
-        if thinnest(name) is None:
-            find(name)
-    except ShapeError as error:
-        return str(error)
-    return None

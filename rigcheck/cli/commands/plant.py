@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from rigcheck.cli.codes import code_of
 from rigcheck.cli.inputs import read
-from rigcheck.cli.options import AsJson, CaseFile, OutputUnits, Units, Width, look
+from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
 
-def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Units.us, width: Width = 0) -> int:
+def command(
+    file: CaseFile,
+    *,
+    as_json: AsJson = False,
+    units: OutputUnits = Units.us,
+    width: Width = 0,
+    everything: Everything = False,
+) -> int:
     """Whether the plant tips with its box: every way, in every load case; with least ballast, feet, tongue and axle."""
     from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
@@ -22,5 +29,5 @@ def command(file: CaseFile, *, as_json: AsJson = False, units: OutputUnits = Uni
     if as_json:
         say_json(found)
     else:
-        say(plant_screen(found, look=look(width)))
+        say(plant_screen(found, look=look(width, whole=everything)))
     return code_of(found["verdict"])

@@ -100,6 +100,7 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
     """
     page = Page(look or Look())
     opening(page, found)
+    rig_line(page, found)
     page.line()
     most = percent(found["max_utilization"])
     page.line(f"Smallest standard size of each part at {most} utilization at most, each with the"
@@ -121,7 +122,8 @@ def hardware_screen(found: Mapping[str, Any], *, look: Look | None = None) -> st
         page.items(("-", text) for text in found["not_assessed"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
-    page.close(_after(found), rest="--all adds: why not the next smaller, notes, where the sizes come from.",
+    rest = "--all adds: why not the next smaller, notes, where the sizes come from."
+    page.close(f"With all of these: {_after(found)}", rest=rest,
                style=answer_style(found, over=found["together"]["over"]))  # fmt: skip
     return page.text()
 
@@ -164,7 +166,6 @@ def _together(page: Page, found: Mapping[str, Any]) -> None:
         then = "then stays as it is" if buy.endswith(AS_IT_IS) else "must then be larger"
         page.line(f"{part} {then}: {buy.removesuffix(AS_IT_IS)}{f' (utilization {use})' if use != '-' else ''}.")
     page.line(_after(found), style=answer_style(found, over=all_in["over"]))
-    rig_line(page, found)
 
 
 def _after(found: Mapping[str, Any]) -> str:

@@ -79,6 +79,7 @@ def _short(told: PlainView, *, look: Look, rows: Sequence[int]) -> str:
     for text in _SHORT:
         page.line(text)
     page.line(_MORE)
+    rig_line(page, told)
     return page.text()
 
 

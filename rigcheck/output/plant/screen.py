@@ -32,19 +32,21 @@ def plant_screen(found: PlainView, *, look: Look | None = None) -> str:
     if found["tipping"]:
         _tipping(page, found)
         _feet(page, found)
-    page.heading("On the road, level and at rest")
+    page.heading("On the road, level and at rest", keep=8)
     for line in road_lines(found):
         page.line(line)
     said = [one for one in found["findings"] if one["code"] == "snag_tips_plant"]
     for text in dict.fromkeys(one["text"] for one in said):
         page.line(f"Finding: {text}.")
     page.heading("Cautions")
-    page.line(" ".join(found["cautions"]))  # all of them, in the room that is left on one screen
+    page.items(("-", text) for text in found["cautions"])
+    page.close(found["headline"], rest="--all adds: the cautions in full. How it is counted: docs/method.md#tipping.",
+               style="incomplete" if found["not_given"] else answer_style(found, over=bad))  # fmt: skip
     return page.text()
 
 
 def _tipping(page: Page, found: PlainView) -> None:
-    page.heading("Stabilizing over overturning moment, the lowest of all load cases")
+    page.heading("Stabilizing over overturning moment, the lowest of all load cases", keep=12, least=4)
     rows = [
         (
             [one["words"], ratio_words(one["ratio"]), ratio_words(one["level"]), _case(one, found=found)],
@@ -68,7 +70,7 @@ def _feet(page: Page, found: PlainView) -> None:
     feet = sorted(found["feet"], key=lambda one: -float(one["most"]))
     more = f"; {len(feet) - FEET} more in --json" if len(feet) > FEET else ""
     rocking = ", rocking on any three" if len(feet) > 3 else ""
-    page.heading(f"What each foot carries, least to most{rocking}{more}")
+    page.heading(f"What each foot carries, least to most{rocking}{more}", keep=12, least=4)
     rows = [
         (
             [
