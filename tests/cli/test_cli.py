@@ -255,7 +255,7 @@ def test_json_text_refuses_what_is_no_number():
 def test_tables_search_with_sources(capsys):
     assert main(["tables", "rope_6x19_fc_ips", "--width", "80"]) == 0
     out, err = capsys.readouterr()
-    assert err == "" and "12200" in out and "source: " in out and "(seen)" in out
+    assert err == "" and "12200" in out and "source: " in out and "(source checked)" in out
     assert main(["tables"]) == 0
     assert "rope_6x19_fc_ips 10" in capsys.readouterr().out
     assert main(["tables", "rope_6x19_fc_ips", "--json"]) == 0

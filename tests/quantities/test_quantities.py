@@ -96,7 +96,7 @@ REFUSED = [
     ("+5 in", "not a number"),
     ("5 in\n", "not a number"),
     ("5 psi", "not a length"),
-    ("5 MM", 'spelled "mm"'),
+    ("5 M", 'spelled "m"'),
     ("5 furlong", "unit of length"),
     ("in", "not a number"),
     ("9" * 70 + " in", "longer than"),

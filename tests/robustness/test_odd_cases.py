@@ -89,8 +89,8 @@ def test_a_case_from_a_pipe_is_read_once(tmp_path, capsys):
         ('kind = "eyebolt"\nsize = "0.3 in"', "size", "or give wll as marked"),
         (
             f'{ROPE}table = "rope_6x7_fc"\ncolumn = "ips"\ndiameter = "5/8 in"\ntermination = "none"',
-            "diameter",
-            "listed: eip",
+            "column",
+            'write "eip"',
         ),
         (f'{ROPE}diameter = "5 in"\ntermination = "clips"', "diameter", "clip rule for rope of"),
     ],
@@ -167,7 +167,7 @@ def test_a_rig_that_the_frame_cannot_follow_is_told_and_not_confirmed(words, sta
     name, option = words.split()
     assert main([name, str(starter), option]) in (0, 1, 3)
     told = " ".join(capsys.readouterr().out.split())
-    assert "Second opinion: none could be had (the frame leaves 16.3 lbf of" in told
+    assert "Independent frame check: none could be had (the frame leaves 16.3 lbf of" in told
     assert "Nothing here is confirmed" in told
 
 

@@ -102,7 +102,7 @@ def _listed(link: Link) -> Iterator[Broken]:
     except TableError as error:
         cure = "or give wll as marked" if link.wll is None else f"leave {key} out where the part is marked"
         word = next((name for name in _LOOKED_UP if getattr(link, name) == error.given), None)
-        if word is None:
+        if word is None or link.wll is not None:
             yield Broken(key, f"{printable_line(str(error))}; {cure}")
         else:
             yield Broken(word, printable_line(error.reason), error.accepted)

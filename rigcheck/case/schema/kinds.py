@@ -164,8 +164,8 @@ class Flag(Kind):
         return "true or false"
 
 
-class Words(Kind):
-    """A short text on one line."""
+class Text(Kind):
+    """A text on one line."""
 
     def read(self, given: Any) -> str:
         """The text without blanks at its ends."""
@@ -184,12 +184,16 @@ class Words(Kind):
         """Texts that would do."""
         return ("in quotes",)
 
+
+class Words(Text):
+    """A short text on one line."""
+
     def words(self) -> str:
         """The kind."""
         return "text"
 
 
-class ShapeName(Words):
+class ShapeName(Text):
     """Name of a steel shape, such as HSS1-1/2x1-1/2x1/8 or angle 1-1/2x1-1/2x1/8."""
 
     def read(self, given: Any) -> str:
@@ -222,7 +226,7 @@ class ShapeName(Words):
         return isinstance(given, str) and thinnest_of(given) is not None
 
 
-class SteelName(Words):
+class SteelName(Text):
     """Name of a steel grade, or unknown."""
 
     def read(self, given: Any) -> str:
