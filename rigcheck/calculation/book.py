@@ -138,6 +138,9 @@ class Book:
             steps=tuple(sheet.steps),
             utilization=ratio(at.utilization),
             verdict=at.verdict,
+            demand=at.scale.one(at.of(at.check.demand), dimension=at.dimension),
+            capacity=at.scale.one(at.of(at.check.capacity), dimension=at.dimension),
+            unit=at.scale.label(at.dimension),
         )
 
     def missing(self, part: str, why: str) -> Section:

@@ -76,9 +76,9 @@ HOW = (
     "Forces follow from free bodies by a computer algebra system; what a part may carry is the check's own formula as"
     " it ran, each step worked again from its symbols. Each result that the check keeps too agrees with it to nine"
     " digits, or nothing is printed. The whole calculation works the check at the highest utilization of each part,"
-    " the one that governs and all over 50 %; what is taken from the check without being worked says so. Numbers are"
-    " put in with six digits; demands are rounded up, capacities down. Of a source marked not checked the text was not"
-    " at hand."
+    " the one that governs and all over 50 %; what is taken from the check without being worked says so. A number has"
+    " six digits wherever it stands, demands rounded up and capacities down; the tables of checks have four. Of a"
+    " source marked not checked the text was not at hand."
 )
 
 

@@ -123,7 +123,9 @@ def _forces(book: Book) -> Section:
     sheet = book.sheet()
     group_force(book, sheet, at)
     section = book.section("hinge", at, sheet, more=[f"({told[0].upper()}{told[1:]}.)"])
-    return replace(section, title="hinge: forces on the box", utilization=None, verdict="not_assessed")
+    return replace(
+        section, title="hinge: forces on the box", utilization=None, verdict="not_assessed", demand=None, capacity=None
+    )
 
 
 def _largest(book: Book, line: Spot) -> Spot:

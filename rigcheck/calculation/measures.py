@@ -8,9 +8,9 @@ from math import degrees
 
 from rigcheck.quantities import Rounding, System, convert, plain_text
 from rigcheck.quantities.measures import Measure
+from rigcheck.quantities.writing import grouped
 
-DIGITS = 6  # of a number that is put in; a result is told to one less
-_RESULT = DIGITS - 1
+DIGITS = 6  # of every number, put in or found, so that it reads the same wherever it stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,20 +43,20 @@ class Units:
         """A value in the unit of the output."""
         return float(value) * self.factor(measure)
 
-    def bare(self, value: float, *, measure: Measure) -> str:
+    def bare(self, value: float, *, measure: Measure, rounding: Rounding = "nearest") -> str:
         """A number as it is put into an equation; an angle keeps its unit."""
-        text = plain_text(self.value(value, measure=measure), digits=DIGITS)
+        text = plain_text(self.value(value, measure=measure), digits=DIGITS, rounding=rounding)
         return f"{text} deg" if measure.angle else text
 
-    def text(self, value: float, *, measure: Measure, rounding: Rounding = "nearest", digits: int = _RESULT) -> str:
+    def text(self, value: float, *, measure: Measure, rounding: Rounding = "nearest") -> str:
         """A number with its unit."""
-        number = plain_text(self.value(value, measure=measure), digits=digits, rounding=rounding)
-        return f"{number} {self.label(measure).replace('lbf', 'lb')}".rstrip()
+        number = plain_text(self.value(value, measure=measure), digits=DIGITS, rounding=rounding)
+        return f"{grouped(number)} {self.label(measure).replace('lbf', 'lb')}".rstrip()
 
     def row(self, values: Sequence[float], *, measures: Sequence[Measure]) -> tuple[str, ...]:
         """Cells of a table, the units being in its headings."""
         return tuple(
-            plain_text(self.value(value, measure=measure), digits=DIGITS)
+            grouped(plain_text(self.value(value, measure=measure), digits=DIGITS))
             for value, measure in zip(values, measures, strict=True)
         )
 

@@ -135,7 +135,7 @@ def at_the_hangers(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Car
         note="The line pulls at the hanger, the rail holds beside it: the couple goes into the member.",
         clause=_HANGER,
     )
-    flat = sheet.find("Moment about the upright axis", "M_z", Abs(tension * u_s * out), MOMENT, clause=_HANGER)
+    flat = sheet.find("Moment about the upright axis", "M_up", Abs(tension * u_s * out), MOMENT, clause=_HANGER)
     pull = sheet.find("Pull along it, by the splay of the line", "N_c", tension * u_y, FORCE, clause=_HANGER)
     across = between_rails(sheet, spot)
     rest = {"flat": flat, "end": end, "pull": pull, "aside": flat / across}
@@ -192,7 +192,7 @@ def at_the_hinge(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Carri
         note="The hinge pushes beside the rail that brings the force; the couple goes into the member.",
         clause=_HEAD,
     )
-    flat = sheet.find("Moment about the upright axis", "M_z", Abs(along * out), MOMENT, clause=_HEAD)
+    flat = sheet.find("Moment about the upright axis", "M_up", Abs(along * out), MOMENT, clause=_HEAD)
     cut, aside = Abs(normal), Abs(along)
     member = member_stations(rig).shape[-1] if "head" in tubes(rig) and rig.has("cross_member.shape") else 0
     torque = _head_torque(sheet, spot, member=member, along=along, over=over)

@@ -93,6 +93,9 @@ class Section:
         steps: The steps in order; none where the case does not describe the part.
         utilization: What it comes to; None where nothing could be worked out.
         verdict: within, tight, over or not_assessed.
+        demand: Of the check, as in its own row; None where nothing is held against anything.
+        capacity: What the check allows.
+        unit: Label of the unit of both.
     """
 
     part: str
@@ -101,6 +104,9 @@ class Section:
     steps: tuple[Step, ...] = ()
     utilization: float | None = None
     verdict: str = "not_assessed"
+    demand: float | None = None
+    capacity: float | None = None
+    unit: str = ""
 
     def plain(self) -> dict[str, Any]:
         """The section as dicts and lists."""

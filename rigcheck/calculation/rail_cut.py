@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.calculation.algebra import put
 from rigcheck.calculation.box_loads import Load
 from rigcheck.calculation.free_body import AXES, Body
 from rigcheck.calculation.rail_loads import point_terms, strip_terms
@@ -200,7 +201,10 @@ def cut_at(
     solution, place = spot.solution, beam.body.place
     pull_s, pull_n = beam.pull
     size = float(solution.demand.total[spot.index])
-    x = sheet.given("x", station.x, LENGTH, f"station from the hinge{', just uphill of it' if station.before else ''}")
+    words = f"station from the hinge{', just uphill of it' if station.before else ''}"
+    with sheet.silence(bool(tail)):  # what lies uphill is written with x; of a second station it reads with its tail
+        x = sheet.given("x", station.x, LENGTH, words)
+    own = sheet.given(f"x{tail}", station.x, LENGTH, words) if tail else x
     axis, hinge = named("n_0"), place["n_h"]
     axial, shear, moment = [], [], []
     if station.x > 0.0 or (station.x == 0.0 and not station.before):  # a fitting may stand uphill of the hinge
@@ -240,7 +244,7 @@ def cut_at(
     for name in (one for one in ALL if one in want):
         heading, expression, measure, engine, against = rows[name]
         told = Told(engine=engine, against=against, note=note, clause=_RAIL)
-        found.append(sheet.find(heading, f"{name}{tail}", expression, measure, **told))
+        found.append(sheet.find(heading, f"{name}{tail}", put(expression, {x: own}), measure, **told))
         note = ""
     return tuple(found)
 
@@ -273,7 +277,7 @@ def _amid(sheet: Sheet, *, station: Station, want: Collection[str], tail: str) -
         "V": (station.shear, FORCE, "shear"),
         "M": (station.moment, MOMENT, "bending moment"),
     }
-    sheet.given("x", station.x, LENGTH, "station from the hinge")
+    sheet.given(f"x{tail}", station.x, LENGTH, "station from the hinge")
     return tuple(
         sheet.given(
             f"{name}{tail}", *rows[name][:2], f"{rows[name][2]} between loads at that very station, as the check has it"

@@ -202,7 +202,7 @@ def largest_shear(work: Work) -> Symbol:
 
     sheet, spot, beam = work.sheet, work.spot, work.beam()
     place = int(np.abs(work.peaks("shear")).argmax())
-    (shear,) = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want="V", tail="_1")
+    (shear,) = cut_at(sheet, spot, beam=beam, station=station_of(spot, place=place), want="V", tail="_2")
     return sheet.find("Largest shear", "V_r", Abs(work.thrown(shear)), FORCE, rounding="up", clause=_BEAM)
 
 

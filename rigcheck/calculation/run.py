@@ -115,14 +115,14 @@ class Run:
         inner, clause = whole, ""
         if last in self.trace.steps:
             inner, clause = self.trace.steps[last].inner, self.trace.steps[last].clause
-        self._write(inner)
+        self._write(inner, measure=measure, rounding=rounding)
         return self.sheet.find(
             heading, name, inner.expression, measure, rounding=rounding, clause=clause,
             engine=whole.value if engine is None else engine,
         )  # fmt: skip
 
-    def _write(self, inner: Traced) -> None:
-        """What an expression needs, each once, in the order in which it stands."""
+    def _write(self, inner: Traced, *, measure: Measure, rounding: Rounding) -> None:
+        """What an expression needs, each once, in the order in which it stands; like measures are rounded alike."""
         for symbol in sorted(inner.expression.free_symbols, key=lambda one: one.name):
             name = symbol.name
             own = self.trace.inputs.get(name)
@@ -134,10 +134,10 @@ class Run:
                 self.sheet.given(name, own.value, own.measure, own.meaning)
                 continue
             step = self.trace.steps[name]
-            self._write(step.inner)
+            self._write(step.inner, measure=measure, rounding=rounding)
             self.sheet.find(
                 step.heading, name, step.inner.expression, step.inner.measure, clause=step.clause,
-                engine=step.inner.value,
+                engine=step.inner.value, rounding=rounding if step.inner.measure == measure else "nearest",
             )  # fmt: skip
 
 

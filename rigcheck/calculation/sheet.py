@@ -28,11 +28,12 @@ class DisagreementError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A symbol with its value."""
+    """A symbol with its value, and which way it is rounded wherever it stands."""
 
     value: float
     measure: Measure
     meaning: str
+    rounding: Rounding = "nearest"
 
 
 class Told(TypedDict, total=False):
@@ -155,7 +156,8 @@ class Sheet:
         held = None if engine is None else float(engine)
         if held is not None and abs(value - held) > AGREE * max(abs(value), abs(held), abs(told.get("against", 0.0))):
             raise DisagreementError(f"{heading}: {value:.10g} by the algebra, {held:.10g} in the check")
-        self._known[symbol] = Known(value, measure, heading)
+        rounding = told.get("rounding", "nearest")
+        self._known[symbol] = Known(value, measure, heading, rounding)
         if self.quiet:
             return symbol
         numbers = self._numbers(whole)
@@ -170,7 +172,7 @@ class Sheet:
                 numbers=writing.formula(symbol, whole, numbers=numbers) if numbers and whole not in numbers else None,
                 result=self.units.value(value, measure=measure),
                 unit=self.units.label(measure),
-                answer=self.units.text(value, measure=measure, rounding=told.get("rounding", "nearest")),
+                answer=self.units.text(value, measure=measure, rounding=rounding),
                 clause=marked(told.get("clause", "")),
                 engine=None if held is None else self.units.value(held, measure=measure),
             )
@@ -219,15 +221,15 @@ class Sheet:
 
     def _numbers(self, expression: Expression) -> dict[Symbol, str]:
         return {
-            symbol: self.units.bare(self._known[symbol].value, measure=self._known[symbol].measure)
-            for symbol in expression.free_symbols
+            symbol: self.units.bare(known.value, measure=known.measure, rounding=known.rounding)
+            for symbol, known in ((symbol, self._known[symbol]) for symbol in expression.free_symbols)
         }
 
     def _terms(self) -> tuple[Term, ...]:
         found = []
         for symbol in self._pending:
             known = self._known[symbol]
-            value = self.units.text(known.value, measure=known.measure, digits=6)
+            value = self.units.text(known.value, measure=known.measure, rounding=known.rounding)
             found.append(Term(writing.symbol_of(symbol), marked(known.meaning), value))
         self._pending.clear()
         return tuple(found)

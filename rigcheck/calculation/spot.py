@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from rigcheck.analysis.rows import SIDES, Check, Worst, bound_names, verdict_of,
 from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
 from rigcheck.loads.pieces import BOUNDS, Row
+from rigcheck.quantities import Dimension
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.scale import Scale
@@ -87,6 +88,11 @@ class Spot:
     def basis(self) -> Basis:
         """Basis of allowable strength of the check."""
         return ULTIMATE if self.check.ultimate else BASES[str(self.solution.rig.value("basis"))]
+
+    @property
+    def dimension(self) -> Dimension:
+        """What demand and capacity are."""
+        return "stiffness" if self.check.unit == "line" else cast(Dimension, self.check.unit)
 
     @property
     def utilization(self) -> float:

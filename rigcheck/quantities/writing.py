@@ -94,6 +94,12 @@ def plain_text(number: float, *, digits: int = 4, rounding: Rounding = "nearest"
     return "0" if text == "-0" else text
 
 
+def grouped(text: str) -> str:
+    """The text of a number with its thousands marked."""
+    whole, point, rest = text.partition(".")
+    return text if whole in ("-0", "0") else f"{int(whole):,}{point}{rest}"
+
+
 @cache
 def _shown_in(unit: str, dimension: Dimension) -> Callable[[float], float]:
     if dimension == "number":

@@ -8,6 +8,7 @@ from typing import Any
 
 from rigcheck.quantities import Rounding, plain_text
 from rigcheck.quantities.units import LARGER, SPOKEN
+from rigcheck.quantities.writing import grouped
 from rigcheck.tables.load_cases import load_case
 
 DIGITS = {"in": 3, "mm": 3, "deg": 3, "in/ft": 3, "mm/m": 3}
@@ -84,9 +85,7 @@ def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest
     if unit in LARGER and abs(value) >= 1000.0:
         value, unit = value / 1000.0, LARGER[unit]
     text = plain_text(value, digits=digits, rounding=rounding)
-    whole, point, rest = text.partition(".")
-    grouped = text if whole in ("-0", "0") else f"{int(whole):,}{point}{rest}"
-    return f"{grouped} {SPOKEN.get(unit, unit)}".rstrip()
+    return f"{grouped(text)} {SPOKEN.get(unit, unit)}".rstrip()
 
 
 def percent(utilization: float | None) -> str:

@@ -10,6 +10,8 @@ import pytest
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation import PARTS, DisagreementError, UnknownStateError, working
 from rigcheck.output.check.result import result
+from rigcheck.output.report.tables import down, up
+from rigcheck.output.working.words import outcome
 from tests.calculation.working_rigs import NAMES, VARIANTS, changed, shipped
 
 KNOWN = {"sqrt": math.sqrt, "cos": math.cos, "sin": math.sin, "asin": math.asin, "min": min, "max": max, "abs": abs,
@@ -132,3 +134,20 @@ def test_a_state_worked_once_is_recalled_and_not_worked_again():
     first, second = working(shipped("quarter-creek"), ["hinge", "pin"])
     assert "worked under 'hinge'" in " ".join(step.note for step in second.steps)
     assert len(second.steps) < len(first.steps) / 2
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_number_reads_the_same_wherever_it_stands(name):
+    assessment = shipped(name)
+    rows = {f"{row['part']}: {row['mode']}": row for row in result(assessment)["checks"]}
+    for section in working(assessment):
+        read: dict[str, str] = {}
+        for step in section.steps:
+            told = [(term.symbol.text, term.value) for term in step.terms]
+            told += [(step.equation.text.partition(" = ")[0], step.answer)] if step.equation else []
+            for symbol, text in told:
+                assert read.setdefault(symbol, text) == text, (section.title, symbol)
+        if section.unit:
+            row = rows[section.title]
+            told = up(row["demand"], row["unit"]), down(row["capacity"], row["unit"])
+            assert outcome(section.plain()).startswith("Demand {}, allowable {}, as in the tables".format(*told))

@@ -132,11 +132,11 @@ def test_a_step_tells_symbols_numbers_and_answer():
     sheet.find("Moment", "M", load * arm, MOMENT, rounding="up", clause="statics")
     (step,) = sheet.steps
     assert [(term.symbol.text, term.meaning, term.value) for term in step.terms] == [
-        ("P", "load", "3558.58 N"),
+        ("P", "load", "3,558.58 N"),
         ("a", "arm", "317.5 mm"),
     ]
     assert (step.equation.text, step.numbers.text) == ("M = P*a", "M = 3558.58*317.5")
-    assert step.unit == "N*mm" and step.answer == "1129900 N*mm"
+    assert step.unit == "N*mm" and step.answer == "1,129,850 N*mm"
     assert step.result == pytest.approx(10000.0 * 25.4 * 4.4482216152605, rel=1e-14)
 
 

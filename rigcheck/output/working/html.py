@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from rigcheck.output.html_page import paragraph, table, words
+from rigcheck.output.working.words import outcome
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import percent
 
 
 def working_html(result: PlainView) -> str:
@@ -26,7 +26,7 @@ def _section(section: PlainView, *, number: int) -> str:
     heading = f"{number}. {section['part'].capitalize()}: {section['title']}"
     text = f"<h3>{words(heading)}</h3>{paragraph(section['intro'])}"
     if section["steps"] and section["verdict"] != "not_assessed":
-        text += paragraph(f"It comes to {percent(section['utilization'])}: {section['verdict']}.", kind="verdict")
+        text += paragraph(outcome(section), kind="verdict")
     steps = "".join(f'<li class="keep">{_step(step)}</li>' for step in section["steps"])
     return text + (f'<ol class="working">{steps}</ol>' if steps else "")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigcheck.output.rig_words import opening, rig_line
 from rigcheck.output.screen import Column, Look, Page
+from rigcheck.output.working.words import outcome
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import percent
 
@@ -47,7 +48,7 @@ def _section(page: Page, section: PlainView, *, number: int) -> None:
     page.heading(f"{number}. {section['part'].upper()}: {section['title']}")
     page.line(section["intro"])
     if section["steps"] and section["verdict"] != "not_assessed":
-        page.line(f"It comes to {percent(section['utilization'])}: {section['verdict']}.", style=section["verdict"])
+        page.line(outcome(section), style=section["verdict"])
     for place, step in enumerate(section["steps"], start=1):
         _step(page, step, label=f"{number}.{place}")
 
