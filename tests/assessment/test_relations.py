@@ -3,7 +3,7 @@
 Each rig is checked once, as a batch: first as it is, then with one number changed in each design.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -13,10 +13,11 @@ import numpy as np
 import pytest
 
 from rigcheck.analysis.rows import Check, Worst
+from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import CaseError, check_case, read_case
 from rigcheck.case.rig import Rig, varied
-from tests.support.extreme_rigs import Maker, _drawn
+from tests.support.extreme_rigs import Data, Maker, _drawn
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))[::3]
 DRAWN = range(5)
@@ -112,7 +113,11 @@ def rig_called(name: str) -> Rig:
 @cache
 def checked(name: str) -> tuple[Assessment, tuple[Change, ...]]:
     """A rig as it is and once more for each change that it has a number for."""
-    rig = rig_called(name)
+    return compared(rig_called(name))
+
+
+def compared(rig: Rig) -> tuple[Assessment, tuple[Change, ...]]:
+    """A rig as it is and once more for each change that it has a number for."""
     changes = tuple(one for one in (*METAL, *LOAD) if has(rig, one.key))
     values = {one.key: np.full(len(changes) + 1, float(rig.number(one.key))) for one in changes}
     for row, one in enumerate(changes, start=1):
@@ -125,6 +130,27 @@ def has(rig: Rig, key: str) -> bool:
         return rig.value(key) is not None
     except IndexError:
         return False
+
+
+def broken_by_more(data: Data) -> list[str]:
+    """What of a case less metal, a smaller rating or more load makes better."""
+    rig = Rig(check_case(data))
+    found, changes = compared(rig)
+    if bool(np.ravel(found.stopped)[0]):  # near a dead center nothing has a use that means something
+        return []
+    return [
+        f"{changes[row - 1].key}: {worst.check.part}, {worst.check.mode}: {use}"
+        for row, worst, use in raised(found, changes)
+        if not (use[0] < 0.0 or use[1] >= use[0] * (1.0 - ROUND))
+    ]
+
+
+def raised(found: Assessment, changes: tuple[Change, ...]) -> Iterator[tuple[int, Worst, Array]]:
+    """Each change with each check that it concerns, and its utilization before and after."""
+    for row, one in enumerate(changes, start=1):
+        for worst in found.worst:
+            if one.concerns(worst.check) and not (one in LOAD and held_back(found, worst)):
+                yield row, worst, np.broadcast_to(worst.utilization, found.utilization.shape)[[0, row]]
 
 
 def held_back(found: Assessment, worst: Worst) -> bool:
@@ -144,13 +170,11 @@ NAMES = [*(one.stem for one in CASES), *(str(seed) for seed in DRAWN)]
 def test_less_metal_a_smaller_rating_and_more_load_never_lower_a_utilization(name: str) -> None:
     found, changes = checked(name)
     seen = 0
-    for row, one in enumerate(changes, start=1):
-        for worst in found.worst:
-            if one.concerns(worst.check) and not (one in LOAD and held_back(found, worst)):
-                use = np.broadcast_to(worst.utilization, found.utilization.shape)[[0, row]]
-                seen += 1
-                none = use[0] < 0.0  # no check of it applies to the rig as it is
-                assert none or use[1] >= use[0] * (1.0 - ROUND), (one.key, worst.check.part, worst.check.mode, use)
+    for row, worst, use in raised(found, changes):
+        seen += 1
+        none = use[0] < 0.0  # no check of it applies to the rig as it is
+        what = changes[row - 1].key, worst.check.part, worst.check.mode, use
+        assert none or use[1] >= use[0] * (1.0 - ROUND), what
     assert seen > 20
 
 

@@ -38,7 +38,7 @@ def test_a_drawn_case_is_the_same_rig(relation: str) -> None:
         assert differences(data, SAME_ANSWER[relation](data)) == [], seed
 
 
-def plain_case(seed: int) -> Data:
+def plain_case(seed: int | str) -> Data:
     """A rig of plain sizes, drawn by lot, that can be read."""
     rng = Random(f"plain {seed}")
     while True:

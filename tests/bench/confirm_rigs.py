@@ -23,7 +23,7 @@ from tests.support.lot import call
 OUR_BUG = 70
 
 
-def confirmed(seed: int, *, folder: Path) -> tuple[str, str]:
+def confirmed(seed: int | str, *, folder: Path) -> tuple[str, str]:
     """What became of one rig in a word, and what was said where it ended in 70."""
     file = folder / "rig.toml"
     file.write_text(toml_of(extreme_case(Random(seed))), encoding="utf-8")
