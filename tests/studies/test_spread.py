@@ -10,7 +10,17 @@ from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import varied
 from rigcheck.output.screen import Look
 from rigcheck.output.spread.view import spread_result, spread_screen
-from rigcheck.studies.spread.sampling import CUT, centered_ranks, even, latin_hypercube, normal, rank_correlation, ranks
+from rigcheck.studies.spread import study
+from rigcheck.studies.spread.sampling import (
+    CUT,
+    centered_ranks,
+    even,
+    extremes_first,
+    latin_hypercube,
+    normal,
+    rank_correlation,
+    ranks,
+)
 from rigcheck.studies.spread.study import QUANTILES, spread, upper_end
 from rigcheck.studies.spread.unknowns import USUAL, given, usual
 from rigcheck.studies.vary.batch import judge
@@ -207,3 +217,33 @@ def test_the_result_is_json_and_reads_at_70_columns():
         screen = spread_screen(told, look=Look(70))
         assert screen.isascii() and max(map(len, screen.splitlines())) <= 70
     assert found.not_assessed and "Nothing checked is over in any of 40 samples" in screen  # the rig is not whole
+
+
+def test_samples_at_the_ends_of_what_is_not_known_stand_first():
+    """One unknown: the lowest two and the highest two. Two: also the four that are furthest out in both."""
+    values = np.random.default_rng(5).permutation(100).astype(float)
+    order = extremes_first(values[:, None], most=80)
+    assert set(values[order[:4]]) == {0.0, 1.0, 98.0, 99.0} and sorted(order) == list(range(100))
+    grid = np.stack(np.meshgrid(np.arange(11.0), np.arange(11.0)), axis=-1).reshape(-1, 2)
+    grid += 1e-3 * np.arange(121.0)[:, None] * [1.0, -1.0]  # no two alike
+    first = {tuple(np.round(grid[i]).astype(int)) for i in extremes_first(grid, most=80)[:12]}
+    assert first >= {(0, 0), (0, 10), (10, 0), (10, 10)}
+    assert len(set(extremes_first(grid, most=5)[:5])) == 5
+
+
+def test_a_row_that_governs_in_the_tail_alone_is_not_missed(monkeypatch):
+    """However bad the choice of rows: what the few rows leave under 100 % and all rows do not is looked at again.
+
+    The few rows are made to forget every part of the line, which is what governs; the chance must be that of all rows.
+    """
+    unknowns = given(CASE, ["line.wear=0 %..88 %"])
+    honest = study.few_uses
+
+    def forgetful(batch, few, **more):
+        uses, stops = honest(batch, few, **more)
+        return {part: 0.9 * use for part, use in uses.items()}, stops
+
+    whole = spread(RIG, unknowns=unknowns, samples=640, only=PACKED, whole=True)
+    monkeypatch.setattr(study, "few_uses", forgetful)
+    few = spread(RIG, unknowns=unknowns, samples=640, only=PACKED)
+    assert few.tried is not None and 0.0 < whole.over < 1.0 and few.over == whole.over

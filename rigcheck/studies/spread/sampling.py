@@ -6,6 +6,7 @@ from functools import cache
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigcheck.arrays.types import Array
 
@@ -68,6 +69,32 @@ def normal(share: Array, *, middle: float, deviation: float) -> Array:
     shares, scores = _normal_table()
     inside = shares[0] + share * (shares[-1] - shares[0])
     return np.asarray(middle + deviation * np.interp(inside, shares, scores))
+
+
+def extremes_first(values: Array, *, most: int) -> NDArray[np.intp]:
+    """Order of samples in which those at the ends of what is not known stand first.
+
+    These are the lowest two and the highest two of each unknown, then of each two unknowns those that are furthest out
+    in both, all four ways; the others follow as they were drawn.
+
+    Args:
+        values: Shape (sample, unknown).
+        most: How many are put first at most.
+
+    Returns:
+        Places of the samples, shape (sample,).
+    """
+    samples, unknowns = values.shape
+    out = np.stack([centered_ranks(values[:, i]) for i in range(unknowns)], axis=-1)
+    ends = [np.argsort(out[:, i], kind="stable")[[0, -1, 1, -2]] for i in range(unknowns)] if samples > 1 else []
+    first = [int(end[turn]) for turn in range(4) for end in ends]
+    for one in range(unknowns):
+        for other in range(one):
+            for way in ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)):
+                first.append(int(np.minimum(way[0] * out[:, one], way[1] * out[:, other]).argmax()))
+    kept = np.array(list(dict.fromkeys(first))[:most], dtype=np.intp)
+    rest = np.setdiff1d(np.arange(samples), kept)
+    return np.concatenate([kept, rest])
 
 
 def ranks(values: Array) -> Array:

@@ -6,14 +6,15 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigcheck.analysis.rows import OVER
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.spread.few import few_uses
-from rigcheck.studies.spread.sampling import centered_ranks, latin_hypercube, rank_correlation
-from rigcheck.studies.spread.trial import Tried, few_rows
+from rigcheck.studies.spread.sampling import centered_ranks, extremes_first, latin_hypercube, rank_correlation
+from rigcheck.studies.spread.trial import FIRST, Tried, few_rows
 from rigcheck.studies.spread.unknowns import Unknown
 from rigcheck.studies.vary.batch import Judged, chunks, complete, kept, some_of
 from rigcheck.studies.vary.variable import must_matter, watched
@@ -23,6 +24,7 @@ SAMPLES, SEED = 1000, 1
 _ALIKE = 9  # decimals: uses that differ by less are one, and their order is that of rounding
 WORTH = 500  # samples from which a trial pays; fewer are all checked at every row
 AT_ONCE = 2000  # samples of a chunk at a few rows
+AGAIN, AGAIN_FROM = 32, 0.5  # samples looked at again in a round, and the utilization from which one is near to over
 _WILSON = 1.959964  # 95 % two-sided; any table of the normal distribution
 
 
@@ -81,9 +83,10 @@ def spread(
     """Check many samples of a rig whose numbers are not known well.
 
     Samples are a Latin hypercube. They are checked chunk by chunk and of each only the utilization of each part is
-    kept, so that memory grows by a few hundred bytes a sample. The first of many samples are checked at every row; the
-    others at the few rows that came near to the worst of any part in those, and raised by what that left out of the
-    tried ones at most.
+    kept, so that memory grows by a few hundred bytes a sample. Of many samples those at the ends of each unknown and
+    some others are checked at every row; the rest at the few rows that came near to the worst of any part in those, and
+    raised by what that left out of the tried ones at most. Those that then come nearest to over are looked at again at
+    every row, until none of them is over after all.
 
     Args:
         rig: One rig.
@@ -109,13 +112,16 @@ def spread(
     shares = latin_hypercube(samples, unknowns=len(unknowns), seed=seed)
     values = np.stack([one.values(shares[:, i]) for i, one in enumerate(unknowns)], axis=-1)
     del shares
+    pays = not whole and samples >= WORTH
+    if pays:
+        values = values[extremes_first(values, most=FIRST)]
     batch = varied(rig, {one.variable.key: values[:, i] for i, one in enumerate(unknowns)})
     tell = done or _nobody
-    if whole or samples < WORTH:
+    if pays:
+        found, tried = _at_few_rows(batch, samples=samples, only=states, tell=tell)
+    else:
         found, tried = _Kept(samples), None
         _at_every_row(batch, found, only=states, tell=tell)
-    else:
-        found, tried = _at_few_rows(batch, samples=samples, only=states, tell=tell)
     return _told(found, values, unknowns=unknowns, seed=seed, now=kept(now), tried=tried)
 
 
@@ -151,7 +157,38 @@ def _at_few_rows(
         use, stopped = few_uses(part, tried.few, only=only)
         found.take({name: values * tried.raised(name) for name, values in use.items()}, stops=stopped, count=count)
         tell(count)
-    return found, tried if tried.few is not None else None
+    if tried.few is None:
+        return found, None
+    _look_again(batch, found, after=tried.samples, only=only)
+    return found, tried
+
+
+def _look_again(batch: Rig, found: _Kept, *, after: int, only: frozenset[str] | None) -> None:
+    """Check the samples nearest to over at every row, until none of those is over after all.
+
+    What a few rows leave out is most likely to matter there. A round that finds one over is followed by another, so
+    that a choice of rows that is no good ends with every sample checked at every row.
+
+    Args:
+        batch: The samples.
+        found: What the few rows gave; the samples looked at again get the larger of both.
+        after: Samples that were checked at every row before, the first ones.
+        only: The states looked at; all of them where not said.
+    """
+    waiting = np.arange(found.samples) >= after
+    while True:
+        highest, over = found.highest(), found.over()
+        near = np.flatnonzero(waiting & ~over & (highest >= AGAIN_FROM))
+        near = near[np.argsort(-highest[near], kind="stable")][:AGAIN]
+        if not near.size:
+            return
+        waiting[near] = False
+        some = Rig(batch.case, {key: one if one.ndim == 0 else one[near] for key, one in batch.varied.items()})
+        whole = _Kept(near.size)
+        _at_every_row(some, whole, only=only, tell=_nobody)
+        found.raise_to(whole, at=near)
+        if not found.over()[near].any():
+            return
 
 
 class _Kept:
@@ -177,6 +214,28 @@ class _Kept:
             self.stops[code][here] |= where
         self.filled += count
 
+    def raise_to(self, other: _Kept, *, at: NDArray[np.intp]) -> None:
+        """Take over what some samples, at those places, were found to have elsewhere, where it is more."""
+        for part, use in other.use.items():
+            mine = self.use.setdefault(part, np.full(self.samples, -1.0))
+            mine[at] = np.maximum(mine[at], use)
+        for code, where in other.stops.items():
+            self.stops.setdefault(code, np.zeros(self.samples, dtype=np.bool_))[at] |= where
+
+    def highest(self) -> Array:
+        """The highest utilization of all parts, shape (sample,)."""
+        highest = np.full(self.samples, -1.0)
+        for use in self.use.values():
+            highest = np.maximum(highest, use)
+        return highest
+
+    def over(self) -> Mask:
+        """Where anything is over or stops, shape (sample,)."""
+        over = self.highest() > OVER
+        for stop in self.stops.values():
+            over = over | stop
+        return over
+
 
 def rows_of(judged: Judged) -> dict[str, list[int]]:
     """Rows of each part."""
@@ -194,13 +253,7 @@ def _told(
     parts = [
         _part(name, use, ranked, now=present.get(name, -1.0)) for name, use in found.use.items() if (use >= 0.0).any()
     ]
-    highest = np.full(found.samples, -1.0)
-    over = np.zeros(found.samples, dtype=np.bool_)
-    for use in found.use.values():
-        highest = np.maximum(highest, use)
-    for stop in found.stops.values():
-        over = over | stop
-    over = over | (highest > OVER)
+    highest, over = found.highest(), found.over()
     share = float(over.mean())
     return Spread(
         unknowns=tuple(unknowns),
