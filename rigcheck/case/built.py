@@ -1,8 +1,7 @@
 """Keys whose value may be what is stated, but is outside what is built: whoever reads the verdict is asked about it."""
 
 from collections.abc import Iterator
-from functools import cache
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from rigcheck.case.models.case import Case
 from rigcheck.case.schema.sections import Field, Section, fields_of
@@ -50,9 +49,18 @@ def _inside(section: Section, key: str, name: str) -> Iterator[Built]:
             yield from _inside(row, f"{key}{field.name}.{number}.", f"{name}{field.word}[{number + 1}].")
 
 
-@cache
-def _of(section: type[Section]) -> tuple[tuple[tuple[Field, float, float, str], ...], tuple[Field, ...]]:
+_Keys: TypeAlias = tuple[tuple[tuple[Field, float, float, str], ...], tuple[Field, ...]]
+_read: dict[type[Section], _Keys] = {}
+
+
+def _of(section: type[Section]) -> _Keys:
     """The keys of a section that are built between two sizes, and the keys that hold tables with such keys."""
+    if section not in _read:
+        _read[section] = _found_in(section)
+    return _read[section]
+
+
+def _found_in(section: type[Section]) -> _Keys:
     values: list[tuple[Field, float, float, str]] = []
     holders: list[Field] = []
     for field in fields_of(section).values():
