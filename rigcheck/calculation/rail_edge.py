@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
+from functools import partial
 
-from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.allowed import buckling, column_allows
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.loads.steel import side_sheet, stiffener_height
-from rigcheck.parts.rail.strength import CHORD_SHARE
-from rigcheck.quantities.measures import AREA, FORCE, INERTIA, LENGTH, STRESS
-from rigcheck.strength.members.compression import ELASTIC_MODULUS
+from rigcheck.loads.steel import side_sheet
+from rigcheck.parts.rail.strength import CHORD_SHARE, Edge, rail_edge
+from rigcheck.quantities.measures import AREA, INERTIA, LENGTH, STRESS
+from rigcheck.strength.members.chord import UFrame, chord_allowable, side_stiffness
 from rigcheck.tables import shapes
 
 _CHORD = "docs/method.md#top-chord"
-_LEAST = 0.1  # in: of the edge over the middle of the cross-members, as in the check
+_FRAME = {
+    "height": ("a_k", LENGTH, "edge over the middle of the cross-members"),
+    "wall": ("t_s", LENGTH, "side wall"),
+    "stiffener": ("I_u", INERTIA, "second moment of an upright at each cross-member"),
+    "width": ("B", LENGTH, "between the side walls"),
+    "cross_member": ("I_c", INERTIA, "second moment of a cross-member"),
+    "spacing": ("p_c", LENGTH, "between cross-members"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,14 +35,12 @@ class Chord:
         inertia: Its second moment about its upright axis.
         spacing: Between cross-members.
         held: Whether cross-members over the top hold it directly.
-        height: Its middle above the floor. [in]
     """
 
     area: Symbol
     inertia: Symbol
     spacing: Symbol
     held: bool
-    height: float
 
 
 def chord_of(sheet: Sheet, spot: Spot, *, stiffener: bool) -> Chord | None:
@@ -56,79 +61,54 @@ def chord_of(sheet: Sheet, spot: Spot, *, stiffener: bool) -> Chord | None:
         engine=pressed_value,
         clause="AISC 360-22 F4.2 (memory)",
     )
-    area, inertia, height = pressed * t, pressed * t**3 / 12, side - 0.5 * pressed_value
+    area, inertia = pressed * t, pressed * t**3 / 12
     if stiffener:
         shape = shapes.find(rig.value("rail.stiffener"))
         area += sheet.given("A_s", shape.area, AREA, f"area of the stiffener, {shape.name}")
         inertia += sheet.given("I_s", shape.iy, INERTIA, "its second moment about the upright axis")
-        height = float(stiffener_height(rig)[0])
     return Chord(
         sheet.find("Area of the edge", "A_k", area, AREA, clause=_CHORD),
         sheet.find("Its second moment about the upright axis", "I_k", inertia, INERTIA, clause=_CHORD),
         sheet.once("p_c", rig.number("cross_member.spacing"), LENGTH, "between cross-members"),
         str(rig.value("cross_member.at")) != "under",
-        height,
     )
 
 
-def side_hold(sheet: Sheet, spot: Spot, *, chord: Chord) -> Symbol:
+def _frame(sheet: Sheet, spot: Spot, *, edge: Edge) -> UFrame:
+    """Wall and cross-member as a U-frame."""
+    frame: UFrame = Run(sheet).record(UFrame, edge.frame, symbols=_FRAME)
+    return frame
+
+
+def side_hold(sheet: Sheet, spot: Spot, *, stiffener: bool) -> Symbol:
     """Sideways force per inch of movement and per inch of edge: wall and cross-member as a U-frame."""
-    from sympy import Abs
-
-    rig = spot.solution.rig
-    across = shapes.find(rig.value("cross_member.shape"))
-    e = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
-    middle = sheet.given("n_k", chord.height, LENGTH, "middle of the edge above the floor")
-    low = float(rig.number("box.sheet")) + 0.5 * across.depth
-    under = sheet.given("n_m", low, LENGTH, f"middle of the cross-members under the floor, {across.name}")
-    arm = Abs(middle + under)
-    if abs(chord.height + low) < _LEAST:
-        arm = sheet.given("a_0", _LEAST, LENGTH, "least arm counted")
-    rise = sheet.find("Edge over the middle of the cross-members", "a_k", arm, LENGTH)
-    wall = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall")
-    width = sheet.once("B", rig.number("box.width"), LENGTH, "between the side walls")
-    second = sheet.given("I_c", across.ix, INERTIA, "second moment of a cross-member")
-    upright = sheet.find("Second moment of the wall of one bay", "I_w", chord.spacing * wall**3 / 12, INERTIA)
-    soft = rise**3 / (3 * e * upright) + rise**2 * width / (2 * e * second)
-    return sheet.find(
-        "Sideways force per inch of movement and of edge",
-        "k_u",
-        1 / (chord.spacing * soft),
-        STRESS,
-        note="Wall and cross-member as a U-frame, both edges moving outward together.",
-        clause=_CHORD,
-    )
+    edge = rail_edge(spot.solution, stiffener=stiffener)
+    if edge is None:
+        raise LookupError("no cross-members hold the edge")
+    frame = _frame(sheet, spot, edge=edge)
+    heading = "Sideways force per inch of movement and of edge"
+    return Run(sheet).tell(lambda: side_stiffness(frame), "k_s", heading, STRESS, rounding="nearest")
 
 
 def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
     """Allowed compressive stress of the top edge."""
-    from sympy import pi, sqrt
+    from sympy import sqrt
 
     rig = spot.solution.rig
     top = rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
-    chord = chord_of(sheet, spot, stiffener=top)
-    if chord is None:
+    chord, edge = chord_of(sheet, spot, stiffener=top), rail_edge(spot.solution, stiffener=top)
+    if chord is None or edge is None:
         raise LookupError("no cross-members hold the edge")
-    e = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
-    stiff: Any = e * chord.inertia
+    heading, told = "Allowed compressive stress of the edge", spot.of(spot.check.capacity)
     if chord.held:
         radius = sheet.find("Radius of gyration of the edge", "r_k", sqrt(chord.inertia / chord.area), LENGTH)
         words = " between cross-members over the top"
         elastic = buckling(sheet, slenderness=chord.spacing / radius, words=words)
-    else:
-        hold = side_hold(sheet, spot, chord=chord)
-        length = sheet.once("L", spot.solution.layout.length, LENGTH, "length of the box")
-        founded = sheet.find("Buckling force on the U-frames, one end free", "N_1", sqrt(hold * stiff), FORCE)
-        between = sheet.find("Between two cross-members", "N_2", pi**2 * stiff / chord.spacing**2, FORCE)
-        alone = sheet.find("Not held at all, one end free", "N_3", pi**2 * stiff / (4 * length**2), FORCE)
-        held = least(founded, between)
-        push = sheet.find(
-            "Compression at which the edge buckles",
-            "N_k",
-            most(held, least(alone, between)),
-            FORCE,
-            clause=_CHORD,
-        )
-        elastic = sheet.find("Elastic buckling stress", "F_E", push / chord.area, STRESS, clause=_CHORD)
-    heading, told = "Allowed compressive stress of the edge", spot.of(spot.check.capacity)
-    return column_allows(sheet, heading, "F_a", elastic=elastic, fy=fy, basis=spot.basis, engine=told)
+        return column_allows(sheet, heading, "F_a", elastic=elastic, fy=fy, basis=spot.basis, engine=told)
+    run = Run(sheet)
+    whole = replace(
+        edge.chord, area=run.symbol(chord.area), inertia=run.symbol(chord.inertia), fy=run.symbol(fy),
+        length=run.given("L", edge.chord.length, LENGTH, "length of the box"),
+    )  # fmt: skip
+    make = partial(chord_allowable, whole, frame=_frame(sheet, spot, edge=edge), basis=run.basis(spot.basis))
+    return run.tell(make, "F_a", heading, STRESS, engine=told)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -10,20 +11,29 @@ from rigcheck.analysis.across import OWN_STATIONS, own_constant, rail_constant
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.free_body import AXES, Body
 from rigcheck.calculation.rail_edge import chord_of, side_hold
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
-from rigcheck.parts.rail.strength import CHORD_SHARE, SPREAD, WEB_FACTOR
+from rigcheck.parts.rail.strength import CHORD_SHARE, WEB_FACTOR, loaded_wall
 from rigcheck.quantities.measures import FORCE, INERTIA, LENGTH, MOMENT, NUMBER, STRESS
-from rigcheck.strength.bases import OMEGA_YIELDING, SHEAR_YIELD
+from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.strength.members import plates
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
-from rigcheck.tables import shapes, steel
+from rigcheck.strength.members.shear import sheet_shear
+from rigcheck.tables import shapes
 
 _TWIST = "docs/method.md#twist-at-the-hanger"
 _OWN = "docs/method.md#the-boxs-own-torsion"
 _ASIDE = "bar on an elastic foundation (memory)"
+_WEB = {
+    "thickness": ("t_s", LENGTH, "side wall"),
+    "height": ("h_s", LENGTH, "height of the side wall"),
+    "bearing": ("b_l", LENGTH, "weld of the lug, and two depths of the stiffener over the wall"),
+    "bend_radius": ("r_f", LENGTH, "radius of the bend at its foot, taken as one wall"),
+    "fy": ("F_yw", STRESS, "yield stress of the wall"),
+}
 _WALL = "AISI S100 G5 (memory), docs/method.md#side-wall-at-the-hanger"
 
 
@@ -144,7 +154,7 @@ def aside_share(sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | Non
         arm = chord.spacing / 4
         if not chord.held:
             stiff = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity") * chord.inertia
-            hold = side_hold(sheet, spot, chord=chord)
+            hold = side_hold(sheet, spot, stiffener=stiffener is not None)
             arm = sheet.find(
                 "Arm of a force on the edge that the U-frames hold",
                 "a_s",
@@ -177,25 +187,13 @@ def aside_share(sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | Non
 
 def wall_shear(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
     """What the side wall alone carries in shear."""
-    from sympy import Integer, sqrt
-
-    rig = spot.solution.rig
-    t = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall")
-    h = sheet.once("h_s", rig.number("box.side_height"), LENGTH, "height of the side wall")
-    e = sheet.once("E", ELASTIC_MODULUS, STRESS, "modulus of elasticity")
-    k = sheet.given("k_v", WEB_FACTOR, NUMBER, "shear buckling factor, held along both edges (memory)")
-    slender = sheet.find("Slenderness of the wall in shear", "lambda_v", h / t / sqrt(k * e / fy), NUMBER)
-    value = sheet.value(slender)
-    expression: Any = Integer(1) if value <= 1.10 else 1.10 / slender if value <= 1.37 else 1.51 / slender**2
-    factor = sheet.find(
-        "Left of shear yielding", "C_v", expression, NUMBER, note="Up to 1.10 nothing is lost.",
-        clause="AISC 360-22 G2.2 (seen, memory)",
-    )  # fmt: skip
-    divisor = sheet.once("Omega_v", spot.basis.shear, NUMBER, "divisor for shear")
-    return sheet.find(
-        "Allowed shear of the side wall", "V_a", SHEAR_YIELD * fy * t * h * factor / divisor, FORCE,
-        rounding="down", clause="AISC 360-22 G2 (memory)",
-    )  # fmt: skip
+    rig, run = spot.solution.rig, Run(sheet)
+    wall = run.given("t_s", side_sheet(rig), LENGTH, "side wall")
+    high = run.given("h_s", rig.number("box.side_height"), LENGTH, "height of the side wall")
+    make = partial(
+        sheet_shear, wall, height=high, fy=run.symbol(fy), plate_factor=WEB_FACTOR, basis=run.basis(spot.basis)
+    )
+    return run.tell(make, "V_a", "Allowed shear of the side wall", FORCE)
 
 
 def wall_pull(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
@@ -211,39 +209,8 @@ def wall_pull(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
 
 def wall_holds(sheet: Sheet, spot: Spot) -> Symbol:
     """What the bare wall takes over the length of the lug's weld: a screening value, written for a push."""
-    from sympy import Integer, sqrt
-
-    rig, layout = spot.solution.rig, spot.solution.layout
-    t = sheet.once("t_s", side_sheet(rig), LENGTH, "side wall, and the radius of the bend at its foot")
-    side = float(rig.number("box.side_height"))
-    h = sheet.once("h_s", side, LENGTH, "height of the side wall")
-    weld = sheet.given("l_l", rig.number("hanger.lug.weld_length"), LENGTH, "weld of the lug")
-    length: Any = weld
-    if rig.has("rail.stiffener"):
-        depth = sheet.given("d_s", shapes.find(rig.value("rail.stiffener")).depth, LENGTH, "depth of the stiffener")
-        length = weld + SPREAD * depth
-    near = min(float(layout.hanger_s), float(layout.length) - float(layout.hanger_s)) < 1.5 * side
-    length = length if sheet.value(length) <= 2.0 * side else 2 * h
-    bearing = sheet.find("Length over which it enters, at most twice the height", "N_w", length, LENGTH, clause=_WALL)
-    told = zip(("C", "C_R", "C_N", "C_h"), plates.CRIPPLING_END if near else plates.CRIPPLING_INSIDE, strict=True)
-    place = "near an end" if near else "away from the ends"
-    c, c_r, c_n, c_h = (sheet.given(name, value, NUMBER, f"coefficient {place} (memory)") for name, value in told)
-    fy = sheet.given("F_yw", steel.grade(str(rig.value("box.steel"))).fy, STRESS, "yield stress of the wall")
-    spread: Any = bearing / t if sheet.value(bearing / t) <= 210.0 else Integer(210)
-    bend = 1 - c_r
-    slender = 1 - c_h * sqrt(h / t)
-    if sheet.value(slender) < 0.0:
-        slender = 0 * h
-    divisor = sheet.given(
-        "Omega_c", spot.basis.yielding * plates.CRIPPLING_OMEGA / OMEGA_YIELDING, NUMBER,
-        "divisor: 1.80 raised as the basis raises 1.67",
-    )  # fmt: skip
-    return sheet.find(
-        "Allowed on the bare wall, a screening value",
-        "P_w",
-        c * t**2 * fy * bend * (1 + c_n * sqrt(spread)) * slender / divisor,
-        FORCE,
-        rounding="down",
-        engine=spot.of(spot.check.capacity),
-        clause=_WALL,
-    )
+    run = Run(sheet)
+    web, basis = run.record(plates.Web, loaded_wall(spot.solution), symbols=_WEB), run.basis(spot.basis)
+    heading = "Allowed on the bare wall, a screening value"
+    told = spot.of(spot.check.capacity)
+    return run.tell(lambda: plates.web_crippling(web, basis=basis), "P_a", heading, FORCE, engine=told)

@@ -44,7 +44,7 @@ ROOMS = [
 BEHIND = [  # of parts that something else of them outranks
     (shapes, "moment_strength", "hanger cross-member", "together"),
     (plates, "web_crippling", "rail", "side wall under the hanger"),
-    (chord, "chord_buckling", "rail", "top edge"),
+    (chord, "chord_allowable", "rail", "top edge"),
 ]
 
 
@@ -76,6 +76,16 @@ def test_so_it_is_of_what_does_not_govern(monkeypatch, module, name, part, mode)
     book = Book(checked, among=lambda check: check is one)
     with pytest.raises(DisagreementError, match=f"^{part}: .*{mode}.*: .* in the check"):
         section_by(book, str(worked_by(one)))
+
+
+def test_what_a_function_within_holds_back_stands_on_the_page(monkeypatch):
+    """The page is the run: of a function that another one calls, the tenth is in the equation."""
+    cut(monkeypatch, chord, "chord_buckling")
+    checked = assess(Rig(read_case(CASES / "larkspur-bar.toml")))
+    one = next(found.check for found in checked.worst if "top edge" in found.check.mode)
+    section = section_by(Book(checked, among=lambda check: check is one), "rail-strength")
+    (equation,) = [step.equation.text for step in section.steps if step.heading == "Elastic buckling stress"]
+    assert equation == "F_E = 0.9*N_k/A_k"
 
 
 @pytest.mark.parametrize(("module", "name", "part", "case"), ROOMS, ids=[f"{one[1]}-{one[2]}" for one in ROOMS])

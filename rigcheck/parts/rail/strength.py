@@ -16,7 +16,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.checks import of_rail, rail_described, thrown_back
-from rigcheck.strength.bases import BASES, SHEAR_YIELD, ULTIMATE, Basis
+from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members import shear
 from rigcheck.strength.members.chord import Chord, UFrame, chord_allowable, side_stiffness
@@ -64,7 +64,7 @@ def _has_top(rig: Rig) -> bool:
     return rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
 
 
-def _edge(solution: Solution, *, stiffener: bool) -> Edge | None:
+def rail_edge(solution: Solution, *, stiffener: bool) -> Edge | None:
     """The stiffener with a third of the pressed wall, or of the wall alone; None without cross-members."""
     rig = solution.rig
     if not rig.has("cross_member.shape"):
@@ -188,7 +188,7 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
             "AISC 360-22 H2-1, H3-6 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)",
         ),
     ]
-    edge = _edge(solution, stiffener=_has_top(rig))
+    edge = rail_edge(solution, stiffener=_has_top(rig))
     if edge is not None:
         pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
         allowed = _wide(_edge_stress(edge, basis=basis))
@@ -257,9 +257,8 @@ def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     """Largest shear of each rail, and what its side wall alone carries."""
     rig, fy = solution.rig, rail_metal(solution.rig)
     wall, height = side_sheet(rig), rig.number("box.side_height")
-    factor = shear.web_factor(height / wall, fy=fy, plate_factor=WEB_FACTOR)
     force = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
-    return force, _wide(SHEAR_YIELD * fy * wall * height * factor / basis.shear)
+    return force, _wide(shear.sheet_shear(wall, height=height, fy=fy, plate_factor=WEB_FACTOR, basis=basis))
 
 
 def _hanger_arms(solution: Solution) -> tuple[Array, Array]:
@@ -323,7 +322,7 @@ def hanger_aside(solution: Solution) -> Array:
     Source: infinite bar on an elastic foundation under one force and one couple (memory: Hetenyi).
     """
     at = solution.pose
-    edge = _edge(solution, stiffener=solution.rig.has("rail.stiffener"))
+    edge = rail_edge(solution, stiffener=solution.rig.has("rail.stiffener"))
     if edge is None:
         return np.zeros_like(solution.demand.tension)
     stiff = ELASTIC_MODULUS * np.asarray(edge.chord.inertia)
@@ -362,6 +361,12 @@ def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
 
     Source: AISI S100 G5 (memory), written for a push; docs/method.md#side-wall-at-the-hanger.
     """
+    force = np.abs(solution.demand.tension * solution.pose.u_n[..., None, None])
+    return force, _wide(web_crippling(loaded_wall(solution), basis=basis))
+
+
+def loaded_wall(solution: Solution) -> Web:
+    """The side wall under the hanger as a sheet that a load presses in its plane, shapes (...)."""
     rig = solution.rig
     wall = side_sheet(rig)
     length = rig.number("hanger.lug.weld_length")
@@ -369,7 +374,7 @@ def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
         length = length + SPREAD * shapes.find(rig.value("rail.stiffener")).depth
     height = rig.number("box.side_height")
     near = np.minimum(solution.layout.hanger_s, solution.layout.length - solution.layout.hanger_s) < 1.5 * height
-    web = Web(
+    return Web(
         thickness=wall,
         height=height,
         bearing=length,
@@ -377,5 +382,3 @@ def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
         fy=steel.grade(str(rig.value("box.steel"))).fy,
         at_end=np.asarray(near, dtype=np.float64),
     )
-    force = np.abs(solution.demand.tension * solution.pose.u_n[..., None, None])
-    return force, _wide(web_crippling(web, basis=basis))

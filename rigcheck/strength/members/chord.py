@@ -5,9 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array, divide, root
+from rigcheck.arrays.traced import beside, step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import Basis
-from rigcheck.strength.members.compression import ELASTIC_MODULUS, allowable_stress
+from rigcheck.strength.members.compression import YOUNG, allowable_stress
+
+_CHORD = "docs/method.md#top-chord"
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -65,12 +68,13 @@ def side_stiffness(frame: UFrame) -> Array:
     Source: U-frame stiffness of half-through bridges (memory); derivation in docs/method.md#top-chord.
     """
     height, spacing = as_array(frame.height), as_array(frame.spacing)
+    young = beside(YOUNG, spacing)
     upright = spacing * as_array(frame.wall) ** 3 / 12.0 + as_array(frame.stiffener)
-    lean = divide(height**3, 3.0 * ELASTIC_MODULUS * upright, where_zero=1.0e6)
-    turn = divide(
-        height**2 * as_array(frame.width), 2.0 * ELASTIC_MODULUS * as_array(frame.cross_member), where_zero=1.0e6
-    )
-    return divide(1.0, spacing * (lean + turn), where_zero=0.0)
+    upright = step(upright, "I_w", "Second moment of the wall of one bay")
+    lean = divide(height**3, 3.0 * young * upright, where_zero=1.0e6)
+    turn = divide(height**2 * as_array(frame.width), 2.0 * young * as_array(frame.cross_member), where_zero=1.0e6)
+    stiff = divide(1.0, spacing * (lean + turn), where_zero=0.0)
+    return step(stiff, "k_u", "Sideways force per inch of movement and of edge, a U-frame", clause=_CHORD)
 
 
 def chord_buckling(chord: Chord, *, frame: UFrame) -> Array:
@@ -88,12 +92,16 @@ def chord_buckling(chord: Chord, *, frame: UFrame) -> Array:
 
     Source: bar on an elastic foundation (memory: Engesser; free end half of it, Hetenyi); docs/method.md#top-chord.
     """
-    stiff = ELASTIC_MODULUS * as_array(chord.inertia)
+    stiff = beside(YOUNG, chord.inertia) * as_array(chord.inertia)
     held = as_array(chord.ends_held) > 0.0
     founded = np.where(held, 2.0, 1.0) * root(side_stiffness(frame) * stiff)
     between = np.pi**2 * divide(stiff, as_array(frame.spacing) ** 2, where_zero=1.0e12)
     alone = np.where(held, 1.0, 0.25) * np.pi**2 * divide(stiff, as_array(chord.length) ** 2, where_zero=1.0e12)
-    return np.maximum(np.minimum(founded, between), np.minimum(alone, between))
+    founded = step(founded, "N_1", "Compression at which it buckles on the U-frames", clause=_CHORD)
+    between = step(between, "N_2", "Between two cross-members")
+    alone = step(alone, "N_3", "Not held at all")
+    force = np.maximum(np.minimum(founded, between), np.minimum(alone, between))
+    return step(force, "N_k", "Compression at which the edge buckles", clause=_CHORD)
 
 
 def chord_allowable(chord: Chord, *, frame: UFrame, basis: Basis) -> Array:
@@ -109,4 +117,6 @@ def chord_allowable(chord: Chord, *, frame: UFrame, basis: Basis) -> Array:
 
     Source: AISC 360-22 E3 with Fe = Ncr/A; ASME BTH-1 3-2.2 (memory); docs/method.md#top-chord.
     """
-    return allowable_stress(divide(chord_buckling(chord, frame=frame), chord.area), fy=chord.fy, basis=basis)
+    elastic = divide(chord_buckling(chord, frame=frame), chord.area)
+    elastic = step(elastic, "F_E", "Elastic buckling stress", clause=_CHORD)
+    return allowable_stress(elastic, fy=chord.fy, basis=basis)

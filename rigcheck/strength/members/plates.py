@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import UNLIMITED, Values, as_array, divide, root
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import OMEGA_YIELDING, Basis
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
@@ -117,11 +118,17 @@ def web_crippling(web: Web, *, basis: Basis) -> Array:
         np.where(at_end, end, inside) for end, inside in zip(CRIPPLING_END, CRIPPLING_INSIDE, strict=True)
     )
     length = np.minimum(as_array(web.bearing), 2.0 * as_array(web.height))
+    length = step(length, "N_w", "Length over which it enters, at most twice the height")
     bend = np.maximum(1.0 - c_r * root(divide(web.bend_radius, thick)), 0.0)
     spread = 1.0 + c_n * root(np.minimum(divide(length, thick), 210.0))
     slender = np.maximum(1.0 - c_h * root(divide(web.height, thick)), 0.0)
+    bend = step(bend, "c_b", "Left by the bend beside it")
+    spread = step(spread, "c_l", "Gained by the length over which it enters")
+    slender = step(slender, "c_h", "Left by the height of the wall")
     nominal = c * thick**2 * as_array(web.fy) * bend * spread * slender
-    return nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
+    nominal = step(nominal, "P_n", "Nominal load on the edge of the wall", clause="AISI S100 G5, Eq. G5-1 (memory)")
+    held = nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
+    return step(held, "P_w", "Allowed load on the edge of the wall", clause="AISI S100 Table G5-2 (memory), raised")
 
 
 def _by_spans(spans: Values, factors: tuple[float, float, float]) -> Array:

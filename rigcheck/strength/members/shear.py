@@ -5,7 +5,7 @@ import numpy as np
 from rigcheck.arrays.guarded import Values, as_array, divide, root
 from rigcheck.arrays.traced import beside, step
 from rigcheck.arrays.types import Array
-from rigcheck.strength.bases import SHEAR_YIELD
+from rigcheck.strength.bases import SHEAR_YIELD, Basis
 from rigcheck.strength.members.compression import YOUNG
 
 BOX_PLATE_FACTOR = 5.0
@@ -115,6 +115,27 @@ def round_shear(area: Values, *, ratio: Values, fy: Values, length: Values, diam
     Source: AISC 360-22 G5, Eq. (G5-1) (seen).
     """
     return round_shear_stress(ratio, fy=fy, length=length, diameter=diameter) * as_array(area) / 2.0
+
+
+def sheet_shear(thickness: Values, *, height: Values, fy: Values, plate_factor: float, basis: Basis) -> Array:
+    """Allowable shear of one sheet wall held along its edges, 0.6 Fy t h Cv2 over the divisor.
+
+    Args:
+        thickness: Of the wall, shape (...). [in]
+        height: Of the wall, shape (...). [in]
+        fy: Yield stress, shape (...). [psi]
+        plate_factor: Shear buckling factor kv.
+        basis: Basis of allowable strength.
+
+    Returns:
+        Strength, shape (...). [lbf]
+
+    Source: AISC 360-22 G2.1, G2.2 (memory).
+    """
+    wall, high = as_array(thickness), as_array(height)
+    factor = web_factor(high / wall, fy=fy, plate_factor=plate_factor)
+    held = SHEAR_YIELD * as_array(fy) * wall * high * factor / basis.shear
+    return step(held, "V_w", "Allowed shear of the wall", clause="AISC 360-22 G2 (memory)")
 
 
 def solid_shear(area: Values, *, fy: Values) -> Array:
