@@ -7,6 +7,7 @@ import tomllib
 from functools import cache
 from pathlib import Path
 from random import Random
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -25,9 +26,11 @@ from rigcheck.output.remedies.view import NONE, remedies_data, remedy_lines
 from rigcheck.studies.hardware.study import hardware
 from rigcheck.studies.hoist_window import study as hoists
 from rigcheck.studies.props import propped
+from rigcheck.studies.remedies.combine import Looked, _starts
 from rigcheck.studies.remedies.moves import brace, ladders
 from rigcheck.studies.remedies.record import Remedy, Step, applied
 from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.studies.remedies.trial import Rough
 from rigcheck.studies.remedies.trial import Trials
 from rigcheck.studies.sieve import sieve
 from rigcheck.studies.spread import few as in_few_rows
@@ -373,3 +376,18 @@ def test_a_pair_that_breaks_a_rule_between_keys_is_no_remedy():
         family="hanger.at up", words="hang it beyond its tail", changes={"hanger.at": 2.0 * length}, effort=1.0
     )
     assert trials.wholly([(beyond,)])[0].utilization == np.inf
+
+
+def test_a_part_that_a_change_takes_out_of_the_rows_looked_at_counts_as_before_it():
+    """A drawn rig whose side wall was over had no side wall in those rows after a move, and `check` ended in 70."""
+    lower = Step(family="lower", words="lower the bed", changes={}, effort=1.0)
+    gone = Step(family="gone", words="take the rail off", changes={}, effort=2.0)
+    now = Rough({"side wall": 1.5, "line": 0.5}, frozenset())
+    moves = [
+        [(lower, Rough({"side wall": 1.2, "line": 0.5}, frozenset()))],
+        [(gone, Rough({"line": 0.4}, frozenset()))],
+    ]
+    part = Step(family="part", words="a part", changes={}, effort=1.0, clears=frozenset({"line"}))
+    trials = SimpleNamespace(roughly=lambda pairs: [Rough({"line": 0.4}, frozenset())] * len(pairs))
+    found = _starts(trials, Looked(now, moves), most=4, parts=[part])
+    assert found[0] == (lower,)

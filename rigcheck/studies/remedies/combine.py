@@ -66,9 +66,11 @@ def _starts(trials: Trials, looked: Looked, *, most: int, parts: Sequence[Step])
     stuck = looked.now.over.difference(*(step.clears for step in parts)) if parts else frozenset()
     costs: list[tuple[float, Trial]] = []
     for trial, rough in singles:
-        helps = rough.over < looked.now.over or any(rough.uses[part] < looked.now.uses[part] for part in stuck)
+        # a part that the rows looked at do not have after a change counts as before it, until all rows are looked at
+        left = {part: rough.uses.get(part, looked.now.uses[part]) for part in stuck}
+        helps = rough.over < looked.now.over or any(left[part] < looked.now.uses[part] for part in stuck)
         if not rough.codes and (helps or looked.now.codes):
-            excess = sum(max(rough.uses[part] - OVER, 0.0) for part in stuck)
+            excess = sum(max(use - OVER, 0.0) for use in left.values())
             costs.append((_effort(trial) + PART * len(rough.over) + _STUCK * excess, trial))
     best: dict[frozenset[str], tuple[float, Trial]] = {}
     for cost, trial in sorted(costs, key=lambda pair: pair[0]):
