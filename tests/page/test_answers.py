@@ -6,28 +6,32 @@ import tomllib
 
 import pytest
 
-from rigcheck.assessment.assess import assess
+from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case import read_case_text
 from rigcheck.case.errors import CaseError
 from rigcheck.case.rig import Rig
-from rigcheck.output.bed_words import bed_paragraph
+from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.check.extras import extras
 from rigcheck.output.check.result import result
 from rigcheck.output.html_page import words
+from rigcheck.output.remedies.view import remedies_data, remedy_lines
 from rigcheck.page.answer import ROWS, answered
 from rigcheck.page.book import Book
 from rigcheck.page.changes import Changes, changes_of, laid_over
 from rigcheck.page.desk import Desk
 from rigcheck.page.later import bed_text, cures_html
 from rigcheck.page.saving import NotSavedError, new_bytes
+from rigcheck.studies.bed_mark.study import bed_mark
+from rigcheck.studies.remedies.study import FEW, remedies
+from rigcheck.wording.scale import Scale
 from tests.page.draws import drawn_change
 from tests.page.running import ROOT
 
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 
 
-def agrees(raw: bytes, changes: Changes, *, system: str = "us") -> str:
-    """Hold the page's answer to the result of the file as it is saved; the word."""
+def agrees(raw: bytes, changes: Changes, *, system: str = "us", later: bool = False) -> str:
+    """Hold the page's answer to the result of the file as it is saved, if told to bed mark and cures too; the word."""
     from rigcheck.page.book import copy_of
 
     copy = copy_of(raw)
@@ -39,7 +43,8 @@ def agrees(raw: bytes, changes: Changes, *, system: str = "us") -> str:
         assert page.word == "no answer" and page.problems
         return page.word
     try:
-        whole = result(assess(Rig(read_case_text(saved, name="x.toml"))), system=system)
+        found = assess(Rig(read_case_text(saved, name="x.toml")))
+        whole = result(found, system=system)
     except CaseError as error:
         assert [str(one) for one in page.problems] == [str(one) for one in error.problems]
         return page.word
@@ -48,7 +53,18 @@ def agrees(raw: bytes, changes: Changes, *, system: str = "us") -> str:
                 "headline", "why", "title"):  # fmt: skip
         assert told[key] == whole[key], key
     assert told["checks"] == whole["checks"][:ROWS]
-    return page.word
+    if later:
+        mark = bed_plain(bed_mark(found.solution.rig, found=found), scale=Scale(system))
+        assert bed_text(page, system=system) == bed_paragraph(mark)
+        html = cures_html(page, data=data)
+        lines = cure_lines(found) if page.word == "over" else []
+        assert bool(html) == (page.word == "over") and all(words(line) in html for line in lines)
+    return "stopped" if later and told["stopped"] else page.word
+
+
+def cure_lines(found: Assessment) -> list[str]:
+    """What `check` tells to change, by the same search anew on the file as it was saved."""
+    return remedy_lines(remedies_data(remedies(found.solution.rig, found=found, most=FEW)), most=None)
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
@@ -83,10 +99,7 @@ def test_bed_mark_and_cures_are_those_of_check(name):
     bed = extras(page.found, whole=False).bed_mark
     assert bed_text(page, system="us") == bed_paragraph(bed)
     if page.word == "over":
-        from rigcheck.output.remedies.view import remedies_data, remedy_lines
-        from rigcheck.studies.remedies.study import FEW, remedies
-
-        lines = remedy_lines(remedies_data(remedies(page.found.solution.rig, found=page.found, most=FEW)), most=None)
+        lines = cure_lines(page.found)
         assert lines and all(words(line) in cures_html(page, data=data) for line in lines)
     else:
         assert cures_html(page, data=data) == ""

@@ -93,17 +93,6 @@ def test_a_phone_is_not_scrolled_sideways_and_sees_the_answer(running, page):
         assert 0.0 <= shown.evaluate("document.getElementById('word').getBoundingClientRect().top") < 200.0
 
 
-def test_no_finding_of_axe(running, page):
-    from axe_core_python.sync_playwright import Axe
-
-    for size in ((1280, 900), NARROW):
-        with tab(running, page.address, size=size) as shown:
-            until(shown, f"{WORD} === 'TIGHT'")
-            shown.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
-            found = Axe().run(shown, options={"resultTypes": ["violations"]})["violations"]
-            assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == []
-
-
 def test_a_grip_is_dragged_and_moved_by_keys_and_the_answer_follows(running, page):
     with tab(running, page.address) as shown:
         until(shown, f"{WORD} === 'TIGHT' && document.querySelector('.grip')")
@@ -209,3 +198,40 @@ def test_what_is_typed_while_a_save_is_on_its_way_stays(running, page):
         assert shown.input_value('[name="hanger.at"]') == "5 ft 2 in"
     saved = tomllib.loads(page.path.read_text(encoding="utf-8"))
     assert saved["bed"]["depth"] == "1 in" and saved["hanger"]["at"] == "5 ft 4 in"
+
+
+AS_SHOWN = "told => { const one = document.createElement('div'); one.innerHTML = told; return one.innerHTML; }"
+ROWS = "import('/later.js').then(one => one.ladderOf('hanger.at')?.join())"
+
+
+def test_a_drag_over_places_worked_out_ahead_shows_what_the_server_answers_and_asks_nothing(running, page):
+    """Place by place: word, sentence, rows and picture are those of a question of its own; letting go asks once."""
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT' && document.querySelector('.grip')")
+        until(shown, f"{ROWS}.then(ends => ends === '4 ft 4 in,6 ft 4 in')", wait=90.0)
+        lines = shown.evaluate("document.querySelector('#svg svg').viewBox.baseVal.width / "
+                               "document.querySelector('#svg svg').getBoundingClientRect().width")  # fmt: skip
+        grip = next(one for one in page.ask("/live", changes={"base": page.base})["grips"] if one["key"] == "hanger.at")
+        box = shown.locator('[data-grip="hanger.at"] .arrows').bounding_box()
+        x, y = box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"]
+        asked = len(shown.asked)
+        shown.mouse.move(x, y)
+        shown.mouse.down()
+        for inches in (-3, -8, 2, 5):
+            shown.mouse.move(*(at + inches * way / lines for at, way in zip((x, y), grip["way"], strict=True)))
+            feet, rest = divmod(64 + inches, 12)
+            text = f"{feet} ft {rest} in" if rest else f"{feet} ft"
+            until(shown, f"document.getElementById('k-hanger.at').value === '{text}'")
+            frame = shown.evaluate("import('/page.js').then(one => one.state.frame)")
+            told = page.ask("/live", changes={"base": page.base, "typed": {"hanger.at": text}}, frame=frame)
+            script = (
+                "told => { const one = document.createElement('div'); one.innerHTML = told; return one.innerHTML; }"
+            )
+            for part in ("answer", "why", "svg"):
+                until(shown, f"document.getElementById('{part}').innerHTML === {shown.evaluate(script, told[part])!r}")
+        assert shown.asked[asked:] == [
+            url for url in shown.asked[asked:] if url.endswith(("/draft", "/later.js", "/page.js"))
+        ]
+        shown.mouse.up()
+        until(shown, f"{SETTLED} === '1 not saved' && !document.querySelector('.ghost')")
+        assert any(url.endswith("/live") for url in shown.asked[asked:])

@@ -2,7 +2,10 @@
 
 import json
 import re
+import subprocess
+import tomllib
 from importlib.resources import files
+from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
@@ -10,6 +13,7 @@ import pytest
 from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig
 from rigcheck.output.fold.view import fold_result
+from rigcheck.page import papers
 from rigcheck.page.answer import answered
 from rigcheck.page.asked_first import FIRST
 from rigcheck.page.book import Book
@@ -81,6 +85,41 @@ def test_the_card_is_printed_of_the_numbers_on_the_page(tmp_path):
         status, html = posted(page, do="card", **{"box.length": "8"})
         assert status == 200 and "Not printed" in html
         assert "1 1/4 in" in page.path.read_text(encoding="utf-8")
+
+
+def test_the_packet_is_made_of_the_numbers_on_the_page_and_handed_over_as_a_file(tmp_path, monkeypatch):
+    asked = []
+
+    def report(command, **_):
+        """In place of the command, which takes its time; its own tests are those of `report`."""
+        case, out = Path(command[4]), Path(command[6])
+        asked.append(
+            (command[3], command[5], case.name, tomllib.loads(case.read_text(encoding="utf-8"))["bed"]["depth"])
+        )
+        out.write_text("<p>the packet</p>", encoding="utf-8")
+        return subprocess.CompletedProcess(command, 3, "", "")
+
+    with page_of(case_in(tmp_path)) as page:
+        assert page.get()[1].count('name="do" value="packet"') == 1
+        monkeypatch.setattr(papers.subprocess, "run", report)
+        state = json.dumps({"base": page.base})
+        body = urlencode({"token": page.desk.token, "state": state, "do": "packet", "bed.depth": "1 in"}).encode()
+        head = "".join(f"{name}: {value}\r\n" for name, value in page.headers(
+            Content_Type=FORM, Content_Length=str(len(body)), Connection="close").items())  # fmt: skip
+        answer = page.raw(f"POST /live HTTP/1.1\r\n{head}\r\n".encode() + body)
+        assert b'attachment; filename="sawpit-bend-packet.html"' in answer and answer.endswith(b"<p>the packet</p>")
+        assert asked == [("report", "-o", "sawpit-bend.toml", "1 in")]
+        assert "1 1/4 in" in page.path.read_text(encoding="utf-8")  # the file is as it was
+        status, html = posted(page, do="packet", **{"box.length": "8"})
+        assert status == 200 and "Not printed" in html and len(asked) == 1
+
+
+def test_a_packet_that_cannot_be_made_says_why(tmp_path, monkeypatch):
+    with page_of(case_in(tmp_path)) as page:
+        done = subprocess.CompletedProcess([], 70, "", "the frame does not confirm the statics")
+        monkeypatch.setattr(papers.subprocess, "run", lambda *_, **__: done)
+        status, html = posted(page, do="packet")
+        assert status == 200 and "Not printed: the packet could not be made: the frame does not confirm" in html
 
 
 def test_a_blank_rig_asks_first_what_every_answer_needs(tmp_path):

@@ -7,7 +7,7 @@ import pytest
 from rigcheck.page.book import copy_of
 from rigcheck.page.changes import Changes
 from rigcheck.page.saving import new_bytes
-from tests.page.browsing import NARROW, browser, tab, until
+from tests.page.browsing import NARROW, WIDE, browser, tab, until
 from tests.page.running import case_in, page_of
 
 WORD = "document.getElementById('word').textContent"
@@ -92,11 +92,12 @@ def test_small_targets_are_none(running, tmp_path):
 
 @pytest.mark.parametrize(
     ("case", "key", "text", "word"),
-    [("larkspur-bar.toml", "title", "x", "WITHIN"), ("larkspur-bar.toml", "title", "y", "INCOMPLETE"),
-     ("larkspur-bar.toml", "box.length", "9", "NO ANSWER"),
-     ("sawpit-bend.toml", "hanger.at", "5 ft", "OVER")],
+    [("larkspur-bar.toml", "title", "x", "WITHIN"), ("sawpit-bend.toml", "title", "x", "TIGHT"),
+     ("larkspur-bar.toml", "title", "y", "INCOMPLETE"), ("larkspur-bar.toml", "box.length", "9", "NO ANSWER"),
+     ("sawpit-bend.toml", "hanger.at", "5 ft", "OVER"), ("windlass-flat.toml", "title", "stopped", "OVER")],
 )  # fmt: skip
 def test_no_finding_of_axe_under_any_word(running, tmp_path, case, key, text, word):
+    """Everything folded open, on a wide screen and on a phone."""
     from axe_core_python.sync_playwright import Axe
 
     path = case_in(tmp_path, case)
@@ -104,6 +105,11 @@ def test_no_finding_of_axe_under_any_word(running, tmp_path, case, key, text, wo
         path.write_bytes(new_bytes(copy_of(path.read_bytes()), Changes(typed={"perch.lug": None}), name="x"))
     with page_of(path) as page, tab(running, page.address) as shown:
         shown.fill(f'[name="{key}"]', text)
-        until(shown, f"{WORD} === '{word}'")
-        found = Axe().run(shown, options=AXE)["violations"]
-        assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == []
+        until(shown, f"{WORD} === '{word}' && !document.getElementById('answer').classList.contains('waits')")
+        assert ("Stops the rig" in shown.text_content("#why")) == (text == "stopped")
+        for size in (WIDE, NARROW):
+            shown.set_viewport_size({"width": size[0], "height": size[1]})
+            shown.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+            assert shown.evaluate("document.documentElement.scrollWidth") <= size[0]
+            found = Axe().run(shown, options=AXE)["violations"]
+            assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == []
