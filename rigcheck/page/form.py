@@ -17,10 +17,13 @@ from rigcheck.output.html_page import words
 from rigcheck.page.asked_first import label_of
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
+from rigcheck.page.mirror import DO as DO_MIRROR
+from rigcheck.page.mirror import has_sides
 from rigcheck.page.typed import field_of, location_of, text_of
 from rigcheck.page.unknowns import DO, consequence, may_be_unknown
 from rigcheck.wording.plain import PlainView
 
+_TOOLS = (("up", "Up"), ("down", "Down"), ("drop", "Remove"), (DO_MIRROR, "Add its mirror image"))
 _OPEN = ("box", "hanger", "perch", "line")
 """Parts that stand open at first: those that every case has."""
 
@@ -134,7 +137,7 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
         kind = row.get("kind") or row.get("name") or "" if isinstance(row, Mapping) else ""
         tools = "" if shown.frozen else "".join(
             _button(f"{do} {path} {number}", label, f"{label}: {name} {number}")
-            for do, label in (("up", "Up"), ("down", "Down"), ("drop", "Remove"))
+            for do, label in _TOOLS[: None if one.section is not None and has_sides(one.section) else -1]
         )  # fmt: skip
         inner = "".join(_fields(one, here, row if isinstance(row, Mapping) else {}, shown))
         begun = " open" if _wrong(here, shown) or (shown.first and path == LINKS) else ""

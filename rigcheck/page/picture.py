@@ -18,6 +18,7 @@ from rigcheck.output.drawing.shapes import side_frame
 from rigcheck.output.drawing.sheet import Frame
 from rigcheck.output.drawing.side import side_view
 from rigcheck.page.answer import Answer
+from rigcheck.page.tie_grips import tie_grips
 from rigcheck.page.typed import field_of, text_of
 from rigcheck.quantities import System
 from rigcheck.quantities.shop import tape_of
@@ -63,7 +64,10 @@ def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = 
         "svg": svg,
         "caption": caption,
         "frame": plain_frame,
-        "grips": _grips(drawing, frame=shown, data=data, system=system, view=view),
+        "grips": [
+            *_grips(drawing, frame=shown, data=data, system=system, view=view),
+            *_ties(found, drawing=drawing, frame=shown, data=data, system=system, view=view),
+        ],
         "loads": loads(found, drawing=drawing, system=system),
     }
 
@@ -98,6 +102,20 @@ def _grips(drawing: Plain, *, frame: Frame, data: Mapping[str, Any], system: Sys
         about = {"value": value, "tape": tape, "step": step, "coarse": coarse, "least": least, "most": most}
         found.append({**grip, "way": way, **about})
     return found
+
+
+def _ties(
+    found: Assessment, *, drawing: Plain, frame: Frame, data: Mapping[str, Any], system: System, view: str
+) -> list[Plain]:
+    """The grips of the tie-downs, with their steps."""
+    if view != "folded":
+        return []
+    ties = found.solution.rig.value("haul.tie_down")
+    grips = tie_grips(drawing, ties=ties, frame=frame, data=data, system=system, per=MM if system == "si" else 1.0)
+    for grip in grips:
+        metric = grip["tape"] in ("mm", "cm", "m")
+        grip |= {"step": _METRIC if metric else _GRID, "coarse": 4.0 * (_METRIC if metric else _GRID)}
+    return grips
 
 
 def loads(found: Assessment, *, drawing: Plain, system: System) -> list[tuple[str, str]]:

@@ -9,11 +9,12 @@ from typing import Any
 
 from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.case.schema.kinds import UNKNOWN
-from rigcheck.page.changes import Changes
+from rigcheck.page import mirror
+from rigcheck.page.changes import Changes, laid_over
 from rigcheck.page.typed import BadRequestError, field_of, location_of
 from rigcheck.page.unknowns import DO, may_be_unknown
 
-_DO = re.compile(r"(describe|out|add|up|down|drop|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
+_DO = re.compile(r"(describe|out|add|up|down|drop|mirror|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
 
 
 def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Changes:
@@ -47,7 +48,21 @@ def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Change
         if len(order) >= MOST_ROWS:
             raise BadRequestError("too many rows")
         return replace(changes, rows={**changes.rows, path: (*order, 0)})
+    if what == mirror.DO:
+        return _with_mirror(changes, path, order, number=number, data=data)
     return _moved(changes, path, order, what=what, number=number)
+
+
+def _with_mirror(changes: Changes, path: str, order: list[int], *, number: int, data: Mapping[str, Any]) -> Changes:
+    """A new last row that is the mirror image of one."""
+    section = field_of(path).section
+    rows: Any = laid_over(data, changes)
+    for step in location_of(path):
+        rows = rows[step] if isinstance(step, int) else rows.get(step, {})
+    if section is None or not mirror.has_sides(section) or not 1 <= number <= len(rows) or len(order) >= MOST_ROWS:
+        raise BadRequestError("no such button")
+    new = {f"{path}[{len(order) + 1}].{key}": text for key, text in mirror.mirrored(section, rows[number - 1]).items()}
+    return replace(changes, rows={**changes.rows, path: (*order, 0)}, typed={**changes.typed, **new})
 
 
 def _moved(changes: Changes, path: str, order: list[int], *, what: str, number: int) -> Changes:

@@ -11,6 +11,7 @@ from rigcheck.page.leading import anchor_of
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number, percent, state_word, variant_words
 
+_SAID = '<div class="said" tabindex="0">'  # on a phone it is scrolled, by keys too
 WAITING = "being worked out"
 _BAR = 100.0  # units of a bar, its limit at four fifths
 _LIMIT = 80.0
@@ -36,7 +37,7 @@ def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = 
         links = ", ".join(f'<a href="#k-{words(path)}">{words(label_of(path))}</a>' for path in answer.needed)
         asked = f'<p class="needed">{links}</p>' if links else ""
         return (
-            f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">{lead}</p>'
+            f'<p class="word {kind}" id="word">{word.upper()}</p>{_SAID}<p class="lead">{lead}</p>'
             f"{asked}{told if answer.problems else ''}{rest}</div>"
         )
     _, _, rest = str(answer.told["headline"]).partition(": ")
@@ -45,7 +46,7 @@ def answer_html(answer: Answer, *, bed: str = "", cures: Sequence[str] | None = 
     count = len(missing)
     short = f'<p class="missing"><a href="#missing">{count} part{"s" if count > 1 else ""} not assessed</a></p>'
     return (
-        f'<p class="word {kind}" id="word">{word.upper()}</p><div class="said"><p class="lead">{words(rest)}</p>'
+        f'<p class="word {kind}" id="word">{word.upper()}</p>{_SAID}<p class="lead">{words(rest)}</p>'
         f'<p class="bed" id="bed">{words(later)}</p>{short if missing else ""}</div>'
     )
 

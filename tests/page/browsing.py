@@ -56,7 +56,7 @@ def tab(running: Any, address: str, *, size: tuple[int, int] = WIDE, **more: Any
     page.goto(address)
     yield page
     host = address.split("?")[0]
-    assert said == []
+    assert not said, said
     assert [url for url in asked if not url.startswith(host)] == []
     context.close()
 

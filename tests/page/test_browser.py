@@ -235,3 +235,36 @@ def test_a_drag_over_places_worked_out_ahead_shows_what_the_server_answers_and_a
         shown.mouse.up()
         until(shown, f"{SETTLED} === '1 not saved' && !document.querySelector('.ghost')")
         assert any(url.endswith("/live") for url in shown.asked[asked:])
+
+
+def test_both_ends_of_straps_are_dragged_and_left_and_right_go_together(running, page):
+    """sawpit-bend has two straps that mirror each other: one grip for each end of both; two of three lengths move."""
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        shown.click("button[value='view folded']")
+        name = '[data-grip="haul.tie_down[1].from"]'
+        until(shown, f"document.querySelector('{name}')")
+        grips = shown.evaluate("[...document.querySelectorAll('.grip')].map(one => one.dataset.grip)")
+        assert [one for one in grips if one.startswith("haul")] == ["haul.tie_down[1].from", "haul.tie_down[1].to"]
+        shown.focus(name)
+        shown.keyboard.press("ArrowRight")
+        shown.keyboard.press("Shift+ArrowUp")
+        points = [f"document.getElementById('k-haul.tie_down[{row}].from').value" for row in (1, 2)]
+        until(shown, f"{points[0]} === '82 1/4 in, 11 in, 7 in' && {points[1]} === '82 1/4 in, -11 in, 7 in'")
+        until(shown, f"{SETTLED} === '2 not saved' && document.querySelector('{name}') === document.activeElement")
+        shown.keyboard.press("Escape")
+        until(shown, f"{points[0]} === '82 in, 11 in, 6 in' && {SETTLED} === 'as saved'")
+        box = shown.locator('[data-grip="haul.tie_down[1].to"] .arrows').first.bounding_box()
+        x, y = box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"]
+        shown.mouse.move(x, y)
+        shown.mouse.down()
+        shown.mouse.move(x + 4.0, y)
+        shown.mouse.move(x + 20.0, y - 20.0)
+        until(shown, f"{SETTLED} === '2 not saved'")
+        shown.mouse.up()
+        until(shown, "!document.querySelector('.ghost')")
+        ends = [shown.input_value(f'[name="haul.tie_down[{row}].to"]').split(", ") for row in (1, 2)]
+        assert ends[0][0] == ends[1][0] != "50 in" and ends[0][2] == ends[1][2] != "5 in"
+        assert (ends[0][1], ends[1][1]) == ("13 in", "-13 in")
+        shown.click("#undo")
+        until(shown, f"{SETTLED} === 'as saved'")

@@ -1,8 +1,8 @@
 /* Facts that come later, each shown only under the answer of its own numbers: bed mark, cures, ladder, strip. */
 import {ask, say, state} from "./page.js";
+import {make} from "./picture.js";
 
 const $ = id => document.getElementById(id);
-const SVG = "http://www.w3.org/2000/svg";
 let going = null;
 const ladder = {key: "", rows: new Map(), ends: null};
 
@@ -16,7 +16,7 @@ export async function later(found) {
   stop();
   const mine = going = new AbortController(), hash = found.hash;
   let whole = false; // else another tab may have taken the worker: asked again then
-  const grip = found.grips?.find(one => one.key === (state.inHand || "hanger.at")) || null;
+  const grip = found.grips?.find(one => !one.slots && one.key === (state.inHand || "hanger.at")) || null;
   try {
     const answer = await ask("/later", {changes: state.changes, view: found.view, frame: found.frame,
       grip: grip && {key: grip.key, tape: grip.tape, value: grip.value, coarse: grip.coarse}}, {stream: true, signal: mine.signal});
@@ -71,13 +71,6 @@ function fold(fact) {
   };
   $("angle").addEventListener("input", turn);
   turn();
-}
-
-function make(tag, parent, attributes) {
-  const one = document.createElementNS(SVG, tag);
-  for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
-  parent.append(one);
-  return one;
 }
 
 document.addEventListener("rest", event => later(event.detail));

@@ -274,6 +274,7 @@ for (const wrong of ["error", "unhandledrejection"]) addEventListener(wrong, () 
 });
 /* The measure that is asked for stands out in the sketch of a blank rig. */
 document.addEventListener("focusin", event => {
+  if (!event.target.dataset?.grip) state.from = null; // where Escape puts a grip back
   for (const one of document.querySelectorAll(".measure")) one.classList.toggle("asked", one.dataset.key === event.target.name);
 });
 for (const field of document.querySelectorAll("#form input, #form select")) if (field.value) marked(field);

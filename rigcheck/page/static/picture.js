@@ -7,7 +7,7 @@ const drawn = document.getElementById("drawn");
 const readOnly = document.getElementById("save-copy") === null;
 let layer = null, held = null;
 
-function make(tag, parent, attributes) {
+export function make(tag, parent, attributes) {
   const one = document.createElementNS(SVG, tag);
   for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
   parent.append(one);
@@ -30,6 +30,15 @@ export function tapeText(inches, tape) {
   return (inches < 0 && eighths ? "-" : "") + words.join(" ");
 }
 
+/* A grip of a tie-down moves two of the three lengths of its point, and those of its mirror image. */
+const valuesOf = grip => grip.values || [grip.value], waysOf = grip => grip.ways || [grip.way], keysOf = grip => grip.keys || [grip.key];
+const typedOf = grip => keysOf(grip).map(each => document.getElementsByName(each)[0]?.value ?? "");
+const restore = (grip, texts) => (keysOf(grip).forEach((each, row) => place(each, texts[row], {burst: `grip ${grip.key}`})), live());
+function textOf(grip, values, row = 0) {
+  if (!grip.slots) return tapeText(values[0], grip.tape);
+  return grip.texts[row].map((text, place) => grip.slots.includes(place) ? tapeText(values[grip.slots.indexOf(place)], grip.tape) : text).join(", ");
+}
+
 export function drawGrips(old) {
   if (held) return;
   const focus = document.activeElement?.dataset?.grip;
@@ -46,14 +55,14 @@ export function drawGrips(old) {
 
 function handle(grip, radius) {
   const [dx, dy] = grip.beside.map(one => one * radius), x = grip.at[0] + dx, y = grip.at[1] + dy;
-  const text = tapeText(grip.value, grip.tape);
+  const text = textOf(grip, valuesOf(grip)), [way] = waysOf(grip), [value] = valuesOf(grip);
   if (dx || dy) make("path", layer, {d: `M${grip.at[0]} ${grip.at[1]}L${x} ${y}`, class: "lead"});
   const one = make("g", layer, {role: "slider", tabindex: "0", class: "grip", "data-grip": grip.key, "aria-label": grip.name,
-    "aria-valuemin": limit(grip, -1).toFixed(3), "aria-valuemax": limit(grip, 1).toFixed(3), "aria-valuenow": grip.value.toFixed(3),
-    "aria-valuetext": text, "aria-orientation": Math.abs(grip.way[1]) > Math.abs(grip.way[0]) ? "vertical" : "horizontal"});
-  const turn = Math.atan2(grip.way[1], grip.way[0]) * 180 / Math.PI;
+    "aria-valuemin": limit(grip, -1).toFixed(3), "aria-valuemax": limit(grip, 1).toFixed(3), "aria-valuenow": value.toFixed(3),
+    "aria-valuetext": text, "aria-orientation": Math.abs(way[1]) > Math.abs(way[0]) ? "vertical" : "horizontal"});
   make("circle", one, {cx: x, cy: y, r: radius, class: "reach"});
-  make("path", one, {d: "M-13 0l7 -7v14zM13 0l-7 -7v14zM-6 0h12", class: "arrows", transform: `translate(${x} ${y}) rotate(${turn})`});
+  for (const [across, up] of waysOf(grip)) make("path", one, {d: "M-13 0l7 -7v14zM13 0l-7 -7v14zM-6 0h12", class: "arrows",
+    transform: `translate(${x} ${y}) rotate(${Math.atan2(up, across) * 180 / Math.PI})`});
   one.addEventListener("pointerdown", event => grab(event, grip, one));
   one.addEventListener("keydown", event => key(event, grip, one));
   one.addEventListener("focus", () => { state.inHand = grip.key; state.frame = state.nowFrame || null; });
@@ -62,7 +71,7 @@ function handle(grip, radius) {
 
 function limit(grip, way) {
   const reach = ladderOf(grip.key), end = way < 0 ? grip.least : grip.most;
-  return end ?? grip.value + way * (reach ? 12 : 24) * grip.coarse;
+  return end ?? valuesOf(grip)[0] + way * (reach ? 12 : 24) * grip.coarse;
 }
 
 function clamped(grip, value) {
@@ -70,22 +79,23 @@ function clamped(grip, value) {
   return grip.most === null ? value : Math.min(value, grip.most);
 }
 
-function follow(grip, one, value) {
-  const by = value - grip.value, x = by * grip.way[0], y = by * grip.way[1];
+function follow(grip, one, values) {
+  const by = axis => waysOf(grip).reduce((sum, way, k) => sum + (values[k] - valuesOf(grip)[k]) * way[axis], 0), x = by(0), y = by(1);
   layer.querySelector(".ghost")?.remove();
   one.setAttribute("transform", `translate(${x} ${y})`);
   const ghost = make("g", layer, {class: "ghost"});
   const ends = grip.ends.map(([ex, ey, moves]) => moves ? [ex + x, ey + y] : [ex, ey]);
   make("path", ghost, {d: `M${ends[0]}L${ends[1]}`});
   const said = make("text", ghost, {x: grip.at[0] + x + 12, y: grip.at[1] + y - 14});
-  const run = Math.hypot(ends[0][0] - ends[1][0], ends[0][1] - ends[1][1]) / Math.hypot(...grip.way);
+  const run = Math.hypot(ends[0][0] - ends[1][0], ends[0][1] - ends[1][1]) / Math.hypot(...waysOf(grip)[0]);
   const length = !grip.line ? "" : `, line ${tapeText(run, grip.tape)}`;
-  said.textContent = tapeText(value, grip.tape) + length;
+  said.textContent = textOf(grip, values) + length;
 }
 
 /* The answer from the ladder where it has the place; else the live path. */
-function at(grip, one, text) {
+function at(grip, one, text, values) {
   one.setAttribute("aria-valuetext", text);
+  if (grip.slots) return restore(grip, grip.keys.map((_, row) => textOf(grip, values, row)));
   const row = rowFor(grip.key, text);
   if (!row) return put(grip.key, text, {burst: `grip ${grip.key}`});
   place(grip.key, text, {burst: `grip ${grip.key}`});
@@ -98,27 +108,27 @@ function grab(event, grip, one) {
   one.focus({preventScroll: true});
   one.setPointerCapture(event.pointerId);
   const scale = layer.viewBox.baseVal.width / layer.getBoundingClientRect().width;
-  const square = grip.way[0] ** 2 + grip.way[1] ** 2, from = [event.clientX, event.clientY];
-  held = {text: document.querySelector(`[name="${grip.key}"]`)?.value ?? ""};
+  const from = [event.clientX, event.clientY];
+  held = typedOf(grip);
   state.holding = true;
   state.frame = state.nowFrame || null;
   let last = "", next = 0;
   const move = moved => {
-    const along = ((moved.clientX - from[0]) * grip.way[0] + (moved.clientY - from[1]) * grip.way[1]) * scale / square;
-    const value = clamped(grip, grip.value + Math.round(along / grip.coarse) * grip.coarse);
+    const along = waysOf(grip).map(([x, y]) => ((moved.clientX - from[0]) * x + (moved.clientY - from[1]) * y) * scale / (x * x + y * y));
+    const values = valuesOf(grip).map((value, k) => clamped(grip, value + Math.round(along[k] / grip.coarse) * grip.coarse));
     cancelAnimationFrame(next);
     next = requestAnimationFrame(() => {
       if (!held) return;
-      follow(grip, one, clamped(grip, grip.value + along));
-      const text = tapeText(value, grip.tape);
+      follow(grip, one, valuesOf(grip).map((value, k) => clamped(grip, value + along[k])));
+      const text = textOf(grip, values);
       if (text === last) return;
       last = text;
-      at(grip, one, text);
+      at(grip, one, text, values);
     });
   };
   const back = pressed => {
     if (pressed.key !== "Escape") return;
-    place(grip.key, held.text, {burst: `grip ${grip.key}`});
+    restore(grip, held);
     away();
   };
   const away = () => {
@@ -140,9 +150,10 @@ function grab(event, grip, one) {
 
 function key(event, grip, one) {
   const now = state.grips.find(each => each.key === grip.key) || grip;
-  const typed = document.querySelector(`[name="${grip.key}"]`)?.value ?? "";
-  const steps = {ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1}[event.key];
-  const pages = {PageUp: 1, PageDown: -1}[event.key];
+  const steps = {ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1}[event.key], pages = {PageUp: 1, PageDown: -1}[event.key];
+  const upright = ["ArrowUp", "ArrowDown", "PageUp", "PageDown"].includes(event.key), axis = upright ? waysOf(now).length - 1 : 0;
+  const old = state.pending?.key === grip.key ? state.pending.values : valuesOf(now);
+  if (state.from?.key !== grip.key) state.from = {key: grip.key, texts: typedOf(now)};
   let by = null;
   if (steps) by = steps * now.step * (event.shiftKey ? 4 : 1);
   else if (pages) by = pages * (now.tape.endsWith("in") ? 3 : 75 / MM);
@@ -150,20 +161,13 @@ function key(event, grip, one) {
     const reach = ladderOf(grip.key);
     if (reach) return void (event.preventDefault(), at(now, one, event.key === "Home" ? reach[0] : reach[1]));
     by = (event.key === "Home" ? -12 : 12) * now.coarse;
-  } else if (event.key === "Escape" && one.dataset.from !== undefined) {
-    event.preventDefault();
-    return put(grip.key, one.dataset.from);
-  }
+  } else if (event.key === "Escape") return void (event.preventDefault(), state.pending = null, restore(now, state.from.texts));
   if (by === null) return;
   event.preventDefault();
-  const start = one.dataset.from ?? typed;
-  const target = state.pending?.key === grip.key ? state.pending.value : now.value;
-  const value = clamped(now, target + by);
-  state.pending = {key: grip.key, value};
-  at(now, one, tapeText(value, now.tape));
-  const again = layer?.querySelector(`[data-grip="${grip.key}"]`);
-  if (again) again.dataset.from = start;
-  aloud(tapeText(value, now.tape));
+  const values = old.map((value, k) => k === axis ? clamped(now, value + by) : value);
+  state.pending = {key: grip.key, values};
+  at(now, one, textOf(now, values), values);
+  aloud(textOf(now, values));
 }
 
 export function startGrips() {
