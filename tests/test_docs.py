@@ -22,7 +22,7 @@ def anchors(page: Path) -> set[str]:
 
 
 def test_pages_are_these():
-    names = ["cases", "changelog", "glossary", "job", "library", "limits", "method", "page", "verification"]
+    names = ["cases", "changelog", "faq", "glossary", "job", "library", "limits", "method", "page", "verification"]
     assert [page.stem for page in PAGES] == names
 
 

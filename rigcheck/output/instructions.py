@@ -89,6 +89,7 @@ STOPS: Mapping[str, str] = MappingProxyType(
         "eyebolt_pulled_aside": "an eyebolt is pulled off its bolt",
         "floor_strip_wide": "more floor is counted with the rail than works",
         "fold_falls_outward": "the folding box falls outward",
+        "fold_slack_inward": "past its balance point nothing holds the folding box",
         "line_cuts_cross_member": "a line runs through a cross-member",
         "line_cuts_floor": "a line runs through the floor",
         "line_cuts_post": "a line runs down along its post",

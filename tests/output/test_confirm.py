@@ -59,7 +59,7 @@ def test_check_confirm_prints_the_differences(capsys):
     assert set(found["largest"]) == set(QUANTITIES) and all(value <= LIMIT for value in found["largest"].values())
     assert main(["check", str(CASE), "--confirm", "--width", "80"]) in (0, 1, 3)
     text = " ".join(capsys.readouterr().out.split())
-    assert "Second opinion: a space frame" in text and "torque across" in text and "peak rail moment" in text
+    assert "Independent frame check: a space frame" in text and "torque across" in text and "peak rail moment" in text
 
 
 def test_check_without_confirm_says_nothing_of_it(capsys):
@@ -78,7 +78,7 @@ def test_a_difference_ends_in_exit_code_70_and_no_result(capsys, monkeypatch):
     monkeypatch.setattr(confirm, "confirm_governing", crooked)
     assert main(["check", str(CASE), "--confirm"]) == OUR_BUG
     told = capsys.readouterr()
-    assert told.out == "" and "second opinion: line tension left in" in told.err and "0.6 % apart" in told.err
+    assert told.out == "" and "independent frame check: line tension left in" in told.err and "0.6 % apart" in told.err
     assert told.err.count("\n") == 1
 
 
@@ -110,7 +110,7 @@ def test_a_number_of_ours_that_is_one_percent_wrong_ends_in_70(command, wrong, s
     more = ["--confirm"] if command == "check" else ["-o", str(tmp_path / "r.html"), "--no-working", "--no-length"]
     assert main([command, str(CASE), *more]) == OUR_BUG
     told = capsys.readouterr()
-    assert told.out == "" and f"second opinion: {said}" in told.err and not list(tmp_path.iterdir())
+    assert told.out == "" and f"independent frame check: {said}" in told.err and not list(tmp_path.iterdir())
 
 
 @pytest.mark.parametrize("seed", [0, 1, 2, 4, 6, 9])

@@ -235,9 +235,12 @@ def test_inputs_are_told_as_entered_and_as_read():
 
 
 def test_marks_of_sources():
-    row = {"part": "pin", "clause": "A 1 (memory); B 2 (seen)"}
+    row = {"part": "pin", "clause": "A 1 (source not checked); B 2 (source checked)"}
     result = {"checks": [row, {"part": "lug", "clause": "table, number not seen"}], "take_off": [], "assumptions": []}
-    assert [(one["known"], one["used_for"]) for one in sources(result)] == [("memory, seen", ["pin"]), ("", ["lug"])]
+    assert [(one["known"], one["used_for"]) for one in sources(result)] == [
+        ("source not checked, source checked", ["pin"]),
+        ("", ["lug"]),
+    ]
 
 
 @pytest.mark.parametrize("existing", [None, "an older report"])
@@ -253,7 +256,7 @@ def test_a_second_opinion_that_differs_leaves_no_report_and_ends_in_exit_70(monk
         target.write_text(existing, encoding="utf-8")
     assert main(["report", str(SHIPPED), "-o", str(target), "--json", "--force", "--no-working", "--no-length"]) == 70
     told = capsys.readouterr()
-    assert told.out == "" and "second opinion: line tension left in packed, stiff" in told.err
+    assert told.out == "" and "independent frame check: line tension left in packed, stiff" in told.err
     assert target.exists() == bool(existing) and (not existing or target.read_text(encoding="utf-8") == existing)
     assert len(list(tmp_path.iterdir())) == bool(existing)
 

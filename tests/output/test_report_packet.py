@@ -111,7 +111,7 @@ def test_every_source_of_a_shipped_case_has_a_mark():
     assert "NO MARK" not in told("larkspur-bar")
     marks = {one["source"]: one["known"] for one in made("larkspur-bar")["sources"]}
     assert marks["mark on the part, case file"] == "case file"
-    assert marks["AISC Shapes Database V16.0"] in ("seen", "memory")
+    assert marks["AISC Shapes Database V16.0"] in ("source checked", "source not checked")
 
 
 def test_what_is_over_or_tight_and_not_worked_is_listed():

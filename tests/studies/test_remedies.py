@@ -96,8 +96,8 @@ def test_those_that_cure_stand_first_and_the_least_change_before_the_greater(fau
     _, found = faulty
     cures = [one.cures for one in found]
     assert cures == sorted(cures, reverse=True)
-    efforts = [one.effort for one in found if one.cures]
-    assert efforts == sorted(efforts)
+    changes = [(one.count, one.effort) for one in found if one.cures]
+    assert changes == sorted(changes)
 
 
 def test_a_remedy_that_does_not_cure_still_helps(faulty):

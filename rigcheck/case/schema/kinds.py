@@ -213,7 +213,7 @@ class ShapeName(Text):
 
     def examples(self) -> tuple[str, ...]:
         """Shapes of each form."""
-        from rigcheck.tables.shapes import FORMS
+        from rigcheck.tables.shape_names import FORMS
 
         return FORMS
 

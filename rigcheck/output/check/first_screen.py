@@ -74,7 +74,7 @@ def fixes(remedies: Sequence[PlainView]) -> Iterator[tuple[str, list[str]]]:
         if not one["cures"] or one["counted"] != "check"
     ]
     if good:
-        yield "FIXES IT (each change tried alone, the smallest first)", good
+        yield "FIXES IT (each by a whole check, fewest changes first)", good
     else:
         yield "FIXES IT", ["nothing tried does: several things must change at once, or the layout"]
     if others:

@@ -75,7 +75,7 @@ def _verdict(page: Page, result: PlainView) -> None:
     if result.get("remedies"):
         from rigcheck.output.remedies.view import remedy_lines  # only where something is over
 
-        page.heading("What fixes it, the smallest change first; each change tried alone, by a whole check")
+        page.heading("What fixes it, the fewest changes first, each by a whole check; then what does not fix it alone")
         page.items(("-", line) for line in remedy_lines(result["remedies"], most=None))
     if result["bed_mark"]:
         page.line()

@@ -47,9 +47,7 @@ def part_steps(base: Base) -> list[Step]:
             words = f"{choice.part}: {choice.chosen.words}"
         elif choice.part in over:
             mark = choice.needs if choice.most else _mark(choice.needs)
-            words = f"{choice.part}: one marked {mark:,.0f} lb" + (
-                f", not over {choice.most:,.0f} lb" if choice.most else " or more"
-            )
+            words = f"{choice.part}: one marked {mark:,.0f} lb{_window(mark, most=choice.most)}"
             changes |= {key: mark for key in changes if key.endswith(".wll")}
         shaped = any(isinstance(value, str) for key, value in changes.items() if not key.endswith(".grade"))
         fits = _FIT if choice.chosen is not None else frozenset()
@@ -115,6 +113,13 @@ def _for_the_road(base: Base, *, over: set[str]) -> list[Step]:
         for i, strap in enumerate(straps)
         if tied
     ]  # fmt: skip
+
+
+def _window(mark: float, *, most: float) -> str:
+    """What is said behind the least mark that is enough; the most is 0 where none is known."""
+    if not most:
+        return " or more"
+    return f", not over {most:,.0f} lb" if most >= mark + 1.0 else ", no less and no more"
 
 
 def _mark(pounds: float) -> float:

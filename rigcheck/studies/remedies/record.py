@@ -68,6 +68,11 @@ class Remedy:
         return sum(step.effort for step in self.steps)
 
     @property
+    def count(self) -> int:
+        """How many changes it is; that a box must be weighed again is none."""
+        return sum(step is not OTHER_BOX for step in self.steps)
+
+    @property
     def words(self) -> str:
         """The changes in one line."""
         return ", and ".join(step.words for step in self.steps)

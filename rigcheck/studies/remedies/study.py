@@ -38,7 +38,8 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
             What does not cure is told, and further supports are tried, only where nothing cures.
 
     Returns:
-        Remedies: those that cure first, the least change first; then those that do not, the lowest utilization first.
+        Remedies: those that cure first, the fewest changes and of those the least first; then those that do not, the
+        lowest utilization first.
         None where nothing is over.
 
     Source: docs/method.md#remedies; the ranking is a scale of our own.
@@ -70,7 +71,12 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     better = [
         one for one in kept if one.cures or nearer(one.utilization, stops=len(one.stops), now=use, stops_now=stops)
     ]
-    return sorted(_once(better), key=lambda one: (not one.cures, one.effort if one.cures else one.utilization))[:most]
+    return sorted(_once(better), key=_order)[:most]
+
+
+def _order(one: Remedy) -> tuple[bool, int, float]:
+    """What cures first, the fewest changes, then the least of them; then the rest, the lowest utilization first."""
+    return (False, one.count, one.effort) if one.cures else (True, 0, one.utilization)
 
 
 def _plant_ladders(found: Assessment) -> list[list[Step]]:
