@@ -30,8 +30,7 @@ from rigcheck.studies.remedies.combine import Looked, _starts
 from rigcheck.studies.remedies.moves import brace, ladders
 from rigcheck.studies.remedies.record import Remedy, Step, applied
 from rigcheck.studies.remedies.study import FEW, remedies
-from rigcheck.studies.remedies.trial import Rough
-from rigcheck.studies.remedies.trial import Trials
+from rigcheck.studies.remedies.trial import Rough, Trials
 from rigcheck.studies.sieve import sieve
 from rigcheck.studies.spread import few as in_few_rows
 from rigcheck.studies.vary.case import with_values
