@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from enum import Enum
 from typing import Any
 
 import numpy as np
@@ -41,6 +42,8 @@ class Check:
         where: Rows, bounds and sides it applies to, broadcasts to (..., state, bound, side).
         snag: Held against the hoist's full rating, whatever is in the box.
         at_rest: The demand is that of the loads as they are, without the dynamic factor of its row.
+        way: Which way of failing of its part it is, the same on every basis; None where no code asks.
+        left_alone: Held by one hinge group, the other having let go.
     """
 
     part: str
@@ -56,6 +59,8 @@ class Check:
     where: Mask = field(default_factory=lambda: ALWAYS)
     snag: bool = False
     at_rest: bool = False
+    way: Enum | None = None
+    left_alone: bool = False
 
     @property
     def factored(self) -> bool:

@@ -25,9 +25,10 @@ from rigcheck.calculation.member import member_section
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import pin_section
 from rigcheck.calculation.plant import plant_section
-from rigcheck.calculation.post import post_section
-from rigcheck.calculation.rail import STRESS_MODE, rail_section
-from rigcheck.calculation.rail_strength import MODES, rail_strength_section
+from rigcheck.calculation.post import POST, post_section
+from rigcheck.calculation.rail import rail_section
+from rigcheck.calculation.rail_strength import WAYS as RAIL_WAYS
+from rigcheck.calculation.rail_strength import rail_strength_section
 from rigcheck.calculation.road import maker, road_section
 from rigcheck.calculation.seam import PARTS as SEAMS
 from rigcheck.calculation.seam import seam_section
@@ -35,6 +36,7 @@ from rigcheck.calculation.sheet import DisagreementError
 from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
 from rigcheck.case.source import Source
+from rigcheck.parts.rail.ways import RailWay
 from rigcheck.quantities import System
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.wording.cautions import CAUTIONS
@@ -149,17 +151,18 @@ def section_by(book: Book, part: str) -> Section:
 
 def worked_by(check: Check) -> str | None:
     """Word of the section that can work out a check; None for one that is not worked by hand."""
-    part, mode = check.part, check.mode
+    if check.way is RailWay.STRESS:
+        return "rail"
+    if check.way in RAIL_WAYS:
+        return "rail-strength"
     for words, found in _BY_PART:
-        if part in words:
+        if check.part in words:
             return found
     if check.group in ("line", "plant"):
         return check.group
-    if part == "rail":
-        return "rail" if mode.startswith(STRESS_MODE) else "rail-strength" if mode.startswith(MODES) else None
-    if part == "perch post":
-        return "post" if check.unit != "length" else None
-    return "road" if check.group in ("road", LEGAL) and maker(part, mode=mode) is not None else None
+    if check.part == POST:
+        return None if check.way is None else "post"
+    return "road" if check.group in ("road", LEGAL) and maker(check.part, mode=check.mode) is not None else None
 
 
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (

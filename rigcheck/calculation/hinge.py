@@ -10,17 +10,15 @@ from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import least
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.pages import Section
-from rigcheck.calculation.pin import LOST, barrel_force, group_force, group_thrust
+from rigcheck.calculation.pin import barrel_force, group_force, group_thrust
 from rigcheck.calculation.plate import plate_steps
 from rigcheck.calculation.sheet import Sheet
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.hinge.checks import barrel_plate
+from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.quantities.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
-
-_THRUST = "end thrust"
-_WALL = "net section and tear-out of the barrel wall"
 
 
 def hinge_section(book: Book) -> Section:
@@ -30,7 +28,7 @@ def hinge_section(book: Book) -> Section:
         return _forces(book)
     rig = spot.solution.rig
     sheet = book.sheet()
-    if spot.check.mode.startswith(_THRUST):
+    if spot.check.way is HingeWay.THRUST:
         group_force(book, sheet, spot)
         _end_thrust(book, sheet, spot)
         return book.section("hinge", spot, sheet)
@@ -50,7 +48,7 @@ def hinge_section(book: Book) -> Section:
     )  # fmt: skip
     sheet.note("The barrel is a lug with a round edge, as thick as the barrel is long.")
     found = plate_steps(sheet, plate, basis=spot.basis, engine={})
-    if spot.check.mode.startswith(_WALL):
+    if spot.check.way is HingeWay.WALL:
         expression = least(*(found[mode] for mode in ("tension", "splitting", "shear")))
         capacity = sheet.find(
             "Allowed on the wall of the barrel",
@@ -113,7 +111,7 @@ def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
 
 def _forces(book: Book) -> Section:
     """Hinge forces where they are largest, nothing held against them."""
-    at = book.spot(lambda check: check.group == "hinge" and LOST not in check.mode, road=False)
+    at = book.spot(lambda check: check.group == "hinge" and not check.left_alone, road=False)
     told = "the case does not describe the barrels of the hinge, so nothing is held against its force"
     if at is None:
         line = book.spot(lambda check: check.group == "line", road=False)

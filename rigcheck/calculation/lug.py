@@ -14,15 +14,16 @@ from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.lug.checks import lug_plates, lug_pull
+from rigcheck.parts.lug.ways import LugWay
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.strength.connections.lugs import flat_plate_moment, root_tension, upright_plate_moment
 from rigcheck.tables import steel
 
 _MODES = {
-    "tension beside the hole": "tension",
-    "single-plane fracture beyond the hole": "splitting",
-    "double-plane shear beyond the hole": "shear",
-    "bearing on the pin": "bearing",
+    LugWay.TENSION: "tension",
+    LugWay.SPLITTING: "splitting",
+    LugWay.SHEAR: "shear",
+    LugWay.BEARING: "bearing",
 }
 ENDS = ("hanger", "perch")
 
@@ -39,12 +40,12 @@ def lug_section(book: Book) -> Section:
     end = spot.check.part.partition(" ")[0]
     sheet = book.sheet()
     pull = pull_on(book, sheet, spot, end=end)
-    mode = next((found for words, found in _MODES.items() if spot.check.mode.startswith(words)), None)
+    mode = None if spot.check.way is LugWay.ROOT else _MODES[LugWay(spot.check.way)]
     if mode is None:
         _bending(book, sheet, spot, end=end, pull=pull)
     else:
         allowed = _in_its_plane(sheet, spot, end=end, mode=mode)
-        words = {found: name for name, found in _MODES.items()}
+        words = {found: way.value for way, found in _MODES.items()}
         for other in ("tension", "splitting", "shear", "bearing"):
             if other != mode and sheet.value(allowed[other]) > 0.0:
                 share = pull / allowed[other]

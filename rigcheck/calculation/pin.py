@@ -15,11 +15,11 @@ from rigcheck.calculation.sharing import named, six_equations
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.hinge.checks import knuckle
+from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS, Measure
 from rigcheck.strength.connections import pins
 from rigcheck.tables import steel
 
-LOST = "other hinge group lost"
 _PIN = "statics, docs/method.md#hinge-pin"
 
 
@@ -30,7 +30,7 @@ def pin_section(book: Book) -> Section:
         return book.missing("pin", "the case does not describe the hinge pin")
     sheet = book.sheet()
     each = barrel_force(book, sheet, spot)
-    bending = spot.check.mode.startswith("bending")
+    bending = spot.check.way is HingeWay.PIN_BENDING
     demand, capacity = _bending(sheet, spot, each=each) if bending else _shear(sheet, spot, each=each)
     book.use(sheet, spot, demand=demand, capacity=capacity)
     twin = _twin(book, spot, bending=bending)
@@ -49,11 +49,11 @@ def pin_section(book: Book) -> Section:
 
 def _twin(book: Book, spot: Spot, *, bending: bool) -> Spot | None:
     """The pin's other mode on the same terms, looked at where the governing one is worst."""
-    begin = "shear" if bending else "bending"
+    way = HingeWay.PIN_SHEAR if bending else HingeWay.PIN_BENDING
 
     def other(check: Check) -> bool:
         alike = check.ultimate == spot.check.ultimate and check.accident == spot.check.accident
-        return check.part == "hinge pin" and check.mode.startswith(begin) and alike
+        return check.part == "hinge pin" and check.way is way and alike
 
     found = next((one for one in book.assessment.worst if other(one.check)), None)
     if found is None:
@@ -74,7 +74,7 @@ def group_parts(book: Book, sheet: Sheet, spot: Spot) -> tuple[Any, Any]:
             )
             for axis, k, words in (("X", 0, "fore and aft"), ("Z", 2, "upward"))
         )
-    lost = LOST in spot.check.mode
+    lost = spot.check.left_alone
     body = book.whole_box(sheet, spot, factored=not lost, hinge=True)
     if not lost:
         return body.hinge[spot.side]
@@ -87,7 +87,7 @@ def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:
     """Force across the pin of one group, from the free body of the whole box."""
     from sympy import sqrt
 
-    lost = LOST in spot.check.mode
+    lost = spot.check.left_alone
     x, z = group_parts(book, sheet, spot)
     words = "group that is left" if lost else f"{SIDES[spot.side]} hinge group"
     clause = "docs/method.md#one-group-left-alone" if lost else _PIN
@@ -104,7 +104,7 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
     thrust = six_equations().thrust()
     sign = -1 if spot.side == 0 else 1
     words = "It bears on the left group where it is negative, on the right one where it is positive."
-    if spot.row.ultimate and LOST not in spot.check.mode:
+    if spot.row.ultimate and not spot.check.left_alone:
         lines = (named("T_L"), named("T_R"))
         after = sheet.find(
             "Side force of the plant on the box, one line gone",
@@ -126,7 +126,7 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
             clause="docs/method.md#line-lost",
         )
     whole = sheet.find("Side force of the plant on the box", "Y", thrust, FORCE, note=words, clause=_PIN)
-    if LOST in spot.check.mode:
+    if spot.check.left_alone:
         return sheet.find("Side force on the group that is left", "Y_e", Abs(whole), FORCE, rounding="up", clause=_PIN)
     return sheet.find("Side force on this group", "Y_e", most(0, sign * whole), FORCE, rounding="up", clause=_PIN)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum
 from functools import cache
 from typing import Any
 
@@ -16,7 +17,7 @@ from rigcheck.calculation.post_strength import Strengths
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.post.checks import ACROSS, AXIAL, FORE, SHEAR, TWIST
+from rigcheck.parts.post.ways import PostWay
 from rigcheck.quantities.measures import FORCE, MOMENT, NUMBER, PER_LENGTH, RIGIDITY
 
 POST = "perch post"
@@ -29,14 +30,14 @@ _EULER = "docs/method.md#post, #knee-brace"
 
 def post_section(book: Book) -> Section:
     """The post with everything on it together, or in the one way that is asked for."""
-    spot = book.spot(lambda check: check.part == POST and check.unit != "length")
+    spot = book.spot(lambda check: check.part == POST and check.way is not None)
     if spot is None:
         return book.missing("post", "the case does not describe the perch post")
     sheet, more = book.sheet(), []
     carried = follow_down(book, sheet, spot)
     if carried.joint is not None:
         more.append("The brace is one redundant; its influence coefficients agree with those of a plane frame.")
-    alone = _ALONE.get(spot.check.mode)
+    alone = _ALONE.get(spot.check.way)
     grown = _growth(sheet, spot, carried=carried)
     allowed = Strengths(sheet, spot)
     if alone is None:
@@ -253,6 +254,7 @@ def _twisted(sheet: Sheet, spot: Spot, carried: Carried, grown: tuple[Symbol, Sy
     return Abs(carried.base_moment[2]), allowed.torque
 
 
-_ALONE: dict[str, Callable[..., Made]] = {
-    FORE: _bending(0), ACROSS: _bending(1), AXIAL: _axially, SHEAR: _sheared, TWIST: _twisted,
+_ALONE: dict[Enum | None, Callable[..., Made]] = {
+    PostWay.FORE: _bending(0), PostWay.ACROSS: _bending(1), PostWay.AXIAL: _axially, PostWay.SHEAR: _sheared,
+    PostWay.TORSION: _twisted,
 }  # fmt: skip

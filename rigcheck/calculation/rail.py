@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.free_body import Body
@@ -12,22 +11,18 @@ from rigcheck.calculation.rail_station import Station, section_of_rail, station_
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.parts.rail.ways import RailWay
 from rigcheck.quantities.measures import LENGTH, NUMBER, STRESS
 from rigcheck.wording.words import percent
 
 _RAIL = "statics, docs/method.md#rail"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
 _THROWN = "The box is thrown back by its own mass: its rails bend as much more as the line that holds pulls more."
-STRESS_MODE = "stress, bending with axial"
 
 
 def rail_section(book: Book) -> Section:
     """The rail, from its balance to the use of its most stressed fiber."""
-
-    def stressed(check: Check) -> bool:
-        return check.part == "rail" and check.mode.startswith(STRESS_MODE)
-
-    spot = book.spot(stressed, road=False)
+    spot = book.spot(lambda check: check.way is RailWay.STRESS, road=False)
     if spot is None or not spot.bends:
         return book.missing("rail", "no rail is bent in these states")
     highest = book.spot(lambda check: check.part == "rail", road=False)

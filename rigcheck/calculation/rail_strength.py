@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from enum import Enum
 from typing import Any
 
 import numpy as np
 
 from rigcheck.analysis.rail_section import YOUNG
-from rigcheck.analysis.rows import Check
 from rigcheck.calculation.allowed import Member, buckling, column_allows, growth, together
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.free_body import Body
@@ -22,37 +22,24 @@ from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.rail.strength import rail_metal
+from rigcheck.parts.rail.ways import RailWay
 from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.tables import shapes, steel
 
 _BEAM = "docs/method.md#rail-as-a-beam-column"
 _LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
 _THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
-MODES = (
-    "bending both ways, shear and torsion together",
-    "compression with bending, hinge to hanger",
-    "top edge buckling sideways",
-    "side wall under the hanger, screening",
-    "shear in the side wall",
-    "torsion at the hanger",
-    "sideways bending at the hanger",
-)
-_BENT = (MODES[1], MODES[2], MODES[4])  # of these nothing is left where bending is not worked out
+_BENT = (RailWay.COLUMN, RailWay.EDGE, RailWay.SHEAR)  # nothing is left of these where bending is not worked out
 
 
 def rail_strength_section(book: Book) -> Section:
     """The rail in what governs it beside fiber stress."""
-
-    def beyond(check: Check) -> bool:
-        return check.part == "rail" and check.mode.startswith(MODES)
-
-    spot = book.spot(beyond, road=False)
-    mode = None if spot is None else next(one for one in MODES if spot.check.mode.startswith(one))
-    if spot is None or mode is None or (mode in _BENT and not spot.bends):
+    spot = book.spot(lambda check: check.way in _MAKERS, road=False)
+    if spot is None or (spot.check.way in _BENT and not spot.bends):
         return book.missing("rail-strength", "no rail is bent in these states")
     sheet = book.sheet()
     work = Work(book, sheet, spot, book.whole_box(sheet, spot))
-    _MAKERS[mode](work)
+    _MAKERS[spot.check.way](work)
     return book.section("rail-strength", spot, sheet)
 
 
@@ -280,6 +267,14 @@ def _aside(work: Work) -> None:
     work.book.use(work.sheet, work.spot, demand=found[0], capacity=found[1])
 
 
-_MAKERS: dict[str, Callable[[Work], None]] = dict(
-    zip(MODES, (_together, _push, _edge, _wall, _shear, _twist, _aside), strict=True)
-)
+_MAKERS: dict[Enum | None, Callable[[Work], None]] = {
+    RailWay.TOGETHER: _together,
+    RailWay.COLUMN: _push,
+    RailWay.EDGE: _edge,
+    RailWay.WALL: _wall,
+    RailWay.SHEAR: _shear,
+    RailWay.TORSION: _twist,
+    RailWay.SIDEWAYS: _aside,
+}
+WAYS = tuple(_MAKERS)
+"""Ways that this section works."""

@@ -43,7 +43,7 @@ VARIANTS: dict[str, Changes] = {
     "lug outside the post": {"perch.post.lug_offset": "4 in"},
     "pipe post": {"perch.post.shape": "Pipe3-1/2STD"},
     "angle post": {"perch.post.shape": "L3x3x1/4"},
-    "slender post": {"perch.post.free_length": "140 in"},
+    "slender post": {"perch.post.free_length": "124 in"},
     "braced post": {
         "perch.post.brace": {
             "foot_downstream": "24 in",

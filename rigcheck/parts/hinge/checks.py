@@ -17,6 +17,7 @@ from rigcheck.parts.cross_member.forces import head_member, head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
 from rigcheck.parts.face.checks import TUBES, barrel_face, barrel_has_face
 from rigcheck.parts.hinge.ears import ear_checks, ears_not_assessed, has_ears
+from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.lugs import lug_strength
@@ -139,7 +140,8 @@ def hinge_checks(solution: Solution) -> list[Check]:
         checks.append(
             Check(part=check.part, group="hinge", mode=f"{check.mode}, other hinge group lost", unit=check.unit,
                   demand=check.demand, capacity=check.capacity, basis=f"{check.basis}, static load",
-                  clause=check.clause, ultimate=True, accident=False, where=named, at_rest=True)
+                  clause=check.clause, ultimate=True, accident=False, where=named, at_rest=True,
+                  way=check.way, left_alone=True)
         )  # fmt: skip
     return checks
 
@@ -159,10 +161,10 @@ def _group_checks(solution: Solution, hinge: Array, *, stress: Array | None, bas
     strong = pin_strength(pin, fy=metal.fy, fu=metal.fu, basis=basis)
     text = f"{basis.title}; {shape.words}; pin {metal.key}"
     ultimate = basis is ULTIMATE
-    rows = [
-        ("hinge pin", "bending across the gaps", "moment", _moment(rig, each, shape=shape), strong.moment,
+    rows: list[_Row] = [
+        ("hinge pin", HingeWay.PIN_BENDING, "moment", _moment(rig, each, shape=shape), strong.moment,
          "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
-        ("hinge pin", "shear", "force", each / shape.planes, strong.shear,
+        ("hinge pin", HingeWay.PIN_SHEAR, "force", each / shape.planes, strong.shear,
          "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
     if rig.has("hinge.barrel_wall"):
@@ -177,13 +179,18 @@ def _group_checks(solution: Solution, hinge: Array, *, stress: Array | None, bas
         plant = each if shape.carrying > 1 else each / shape.planes
         rows += _plant_rows(rig, plant, thrust=thrust, pin=pin, basis=basis)
     return [
-        Check(part=part, group="hinge", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
-        for part, mode, unit, demand, capacity, clause in rows
+        Check(part=part, group="hinge", mode=_words(way) + (" (strength)" if ultimate else ""), unit=unit,
+              demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate,
+              way=way if isinstance(way, HingeWay) else None)
+        for part, way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
-_Row = tuple[str, str, str, Array, Array, str]
+def _words(way: HingeWay | str) -> str:
+    return way.value if isinstance(way, HingeWay) else way
+
+
+_Row = tuple[str, HingeWay | str, str, Array, Array, str]
 _Metals = Sequence[tuple[Array, steel.Grade]]
 
 
@@ -280,9 +287,9 @@ def _round_lug(
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
     ring = 0.25 * np.pi * (outer**2 - pin**2)
     return [
-        (part, "bearing on the pin", "force", each, strong.bearing, clause),
-        (part, "net section and tear-out of the barrel wall", "force", each, wall_strength, clause),
-        (part, "end thrust on one face", "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
+        (part, HingeWay.BEARING, "force", each, strong.bearing, clause),
+        (part, HingeWay.WALL, "force", each, wall_strength, clause),
+        (part, HingeWay.THRUST, "force", thrust, PIN_BEARING * metal.fy / basis.bearing * ring,
          "AISC 360-22 J7 (seen); ASME BTH-1 3-3.3 (memory)"),
     ]  # fmt: skip
 
@@ -331,4 +338,4 @@ def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals
     across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2
     worst = np.hypot(across, thrust / length)
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory)"
-    return (part, "force per inch, worst direction", "line", worst, allowed, clause)
+    return (part, HingeWay.WELD, "line", worst, allowed, clause)

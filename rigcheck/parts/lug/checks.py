@@ -15,6 +15,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
+from rigcheck.parts.lug.ways import LugWay
 from rigcheck.statics.geometry import Pose, pose
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
@@ -179,7 +180,8 @@ def lug_checks(solution: Solution) -> list[Check]:
                 checks.append(
                     Check(part=row.part, group=row.group, mode=f"{row.mode}, hoist at its full rating", unit=row.unit,
                           demand=row.demand, capacity=row.capacity, basis=f"{row.basis}; a snagged box, no factor",
-                          clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True)
+                          clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True,
+                          way=row.way)
                 )  # fmt: skip
     return checks
 
@@ -191,31 +193,31 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
     text = f"{basis.title}; steel {metal.key}"
     lifting = basis.name == "lifting"
     plate_clause = "ASME BTH-1 3-3.3.1 (memory)" if lifting else "AISC 360-22 D5, J7 (seen)"
-    rows: list[tuple[str, str, str, Array, Array, str]] = []
+    rows: list[tuple[str, LugWay, str, Array, Array, str]] = []
     plates = _plates(rig, end=end, basis=basis)
     if plates is not None:
         swung = pull.swung[..., None, None]
-        for mode, name in (
-            ("tension beside the hole", "tension"),
-            ("single-plane fracture beyond the hole", "splitting"),
-            ("double-plane shear beyond the hole", "shear"),
-            ("bearing on the pin", "bearing"),
+        for way, name in (
+            (LugWay.TENSION, "tension"),
+            (LugWay.SPLITTING, "splitting"),
+            (LugWay.SHEAR, "shear"),
+            (LugWay.BEARING, "bearing"),
         ):
             straight, across = (np.asarray(getattr(plate, name))[..., None, None, None] for plate in plates)
             capacity = np.where(swung, np.minimum(straight, across), straight)
-            rows.append((part, mode, "force", tension, capacity, plate_clause))
+            rows.append((part, way, "force", tension, capacity, plate_clause))
     rows += _bending_rows(rig, tension, end=end, pull=pull, basis=basis)
     if rig.has(f"{end}.lug.weld") and rig.has(f"{end}.lug.weld_length"):
         rows.append(_weld_row(rig, tension, end=end, pull=pull, basis=basis))
     ultimate = basis is ULTIMATE
     return [
-        Check(part=name, group=end, mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
-        for name, mode, unit, demand, capacity, clause in rows
+        Check(part=name, group=end, mode=way.value + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
+              capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        for name, way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
-_Row = tuple[str, str, str, Array, Array, str]
+_Row = tuple[str, LugWay, str, Array, Array, str]
 
 
 def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> list[_Row]:
@@ -230,8 +232,7 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
     stretched = root_tension(thick, width=root, fy=metal.fy, basis=basis)
     use = use + np.abs(pull.out)[..., None, None] / stretched[..., None, None, None]
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
-    mode = "bending both ways with tension at the weld root"
-    return [(f"{end} lug", mode, "number", tension * use, np.ones(()), clause)]
+    return [(f"{end} lug", LugWay.ROOT, "number", tension * use, np.ones(()), clause)]
 
 
 def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> _Row:
@@ -242,7 +243,7 @@ def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -
     per_pound = peak_force(group, load=load)[..., None, None]
     allowed = _weld_allowable(rig, end=end, basis=basis)[..., None, None, None]
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{end} lug weld", "force per inch", "line", tension * per_pound, allowed, clause)
+    return (f"{end} lug weld", LugWay.WELD, "line", tension * per_pound, allowed, clause)
 
 
 def _backing(rig: Rig, *, end: str) -> tuple[Array, str]:

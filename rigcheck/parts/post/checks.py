@@ -14,6 +14,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.lug.checks import hoist_rating
+from rigcheck.parts.post.ways import PostWay
 from rigcheck.statics.post import Post, PostForces, euler_across, euler_fore, post_forces, tip_movement
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_force, rectangle, ring
@@ -25,9 +26,6 @@ from rigcheck.tables import shapes, steel
 
 TIP_LIMIT = 60.0  # free length over this is the most movement of the top; a yardstick of our own
 FREE_END = 2.0  # effective length factor of a post free at its top; AISC 360-22 Table C-A-7.1 (theory)
-TOGETHER = "bending, axial, shear and torsion together"
-FORE, ACROSS, AXIAL, SHEAR = "bending fore and aft", "bending across", "axial", "shear"
-TWIST = "torsion from the lug's offset"
 _TOGETHER_CLAUSE = "AISC 360-22 H1.1, H3.2 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)"
 _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
@@ -142,14 +140,15 @@ def post_checks(solution: Solution) -> list[Check]:
                 checks.append(
                     Check(part=row.part, group=row.group, mode="box snagged, hoist at its full rating", unit=row.unit,
                           demand=row.demand, capacity=row.capacity, basis=f"{row.basis}; a snagged box, no factor",
-                          clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True)
+                          clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True,
+                          way=row.way)
                 )  # fmt: skip
     return checks
 
 
 def _sums_up(row: Check) -> bool:
     """Whether a row stands for its whole part: everything together, the weld, the brace."""
-    return row.part != "perch post" or row.mode.startswith(TOGETHER)
+    return row.way in (PostWay.TOGETHER, PostWay.WELD, PostWay.BRACE)
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -182,13 +181,13 @@ def _rows(rig: Rig, carried: _Carried, *, post: Post, basis: Basis) -> list[Chec
         rows.append(_brace_row(rig, carried.post, basis=basis))
     text = f"{basis.title}; steel {metal.key}, dynamic factor in the load"
     return [
-        Check(part=part, group="perch", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
-        for part, mode, unit, demand, capacity, clause in rows
+        Check(part=part, group="perch", mode=way.value + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
+              capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        for part, way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
-_Row = tuple[str, str, str, Array, Array, str]
+_Row = tuple[str, PostWay, str, Array, Array, str]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -246,16 +245,18 @@ def _post_rows(rig: Rig, found: _Carried, *, post: Post, basis: Basis) -> list[_
     one = np.ones(())
     bent = "AISC 360-22 F7, F8, F11 and Appendix 8 (memory); ASME BTH-1 3-2.3 (memory)"
     rows: list[_Row] = [
-        ("perch post", FORE, "moment", fore, strong.fore, bent),
-        ("perch post", ACROSS, "moment", across, strong.across, bent),
-        ("perch post", AXIAL, "number", axial, one, "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
-        ("perch post", SHEAR, "number", np.stack(shear).max(0), one, "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
-    ]
+        ("perch post", PostWay.FORE, "moment", fore, strong.fore, bent),
+        ("perch post", PostWay.ACROSS, "moment", across, strong.across, bent),
+        ("perch post", PostWay.AXIAL, "number", axial, one,
+         "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
+        ("perch post", PostWay.SHEAR, "number", np.stack(shear).max(0), one,
+         "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
+    ]  # fmt: skip
     if np.any(post.offset != 0.0) or np.any(post.reach != 0.0):
         turned = np.abs(carried.torque)
         clause = "AISC 360-22 H3.1 (memory)"
-        rows.append(("perch post", TWIST, "moment", turned, strong.torque, clause))
-    rows.append(("perch post", TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
+        rows.append(("perch post", PostWay.TORSION, "moment", turned, strong.torque, clause))
+    rows.append(("perch post", PostWay.TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
     return rows
 
 
@@ -294,7 +295,7 @@ def _weld_row(rig: Rig, force: Array, *, basis: Basis) -> _Row:
     )
     allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
-    return ("perch post base weld", "force per inch", "line", force, allowed, clause)
+    return ("perch post base weld", PostWay.WELD, "line", force, allowed, clause)
 
 
 def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
@@ -308,7 +309,7 @@ def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
     pull = members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)
     capacity = np.where(carried.brace_pull < 0.0, push, pull)
     clause = "AISC 360-22 D2, E3; ASME BTH-1 3-2.1, 3-2.2 (memory)"
-    return ("knee brace", "axial, pinned ends", "force", np.abs(carried.brace_pull), capacity, clause)
+    return ("knee brace", PostWay.BRACE, "force", np.abs(carried.brace_pull), capacity, clause)
 
 
 def _tip_row(solution: Solution, pull: Array) -> Check:

@@ -13,6 +13,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.case.schema.sections import stated
+from rigcheck.parts.rail.ways import RailWay
 from rigcheck.strength.bases import BASES
 from rigcheck.tables import steel
 
@@ -67,8 +68,8 @@ def rail_checks(solution: Solution) -> list[Check]:
     fy = min(grade.fy, sheet.fy)
     stress = solution.bent.on_bounds(solution.peaks.stress * thrown_back(solution))
     checks = [
-        Check(part="rail", group="rail", mode="stress, bending with axial" + (" (strength)" if ultimate else ""),
-              unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate,
+        Check(part="rail", group="rail", mode=RailWay.STRESS.value + (" (strength)" if ultimate else ""),
+              unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate, way=RailWay.STRESS,
               basis=f"Fy {fy / 1000.0:g} ksi / {divisor:g} ({name})", clause=clause)
         for divisor, ultimate, name, clause in (
             (basis.yielding, False, basis.name, basis.source),

@@ -16,6 +16,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.checks import of_rail, rail_described, thrown_back
+from rigcheck.parts.rail.ways import RailWay
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members import shear
@@ -30,7 +31,7 @@ CHORD_SHARE = 1.0 / 3.0  # of the pressed part of the wall, counted with the cho
 STRIP_SHARE = 0.125  # of the floor's width that works with a twisting rail; docs/method.md#rail-section, shell models
 SPREAD = 2.0  # a load through a stiffener reaches the wall over its own length and this many depths; 45 degrees
 _NEVER = 1.0e9
-_IN_THE_SUM = ("shear in the side wall", "torsion at the hanger", "sideways bending at the hanger")
+_IN_THE_SUM = (RailWay.SHEAR, RailWay.TORSION, RailWay.SIDEWAYS)
 """Modes that the sum of all holds; on strength they have no rows of their own."""
 
 
@@ -149,7 +150,7 @@ def rail_strength_checks(solution: Solution) -> list[Check]:
     Source: docs/method.md#rail-as-a-beam-column; clauses beside each row.
     """
     checks = [row for one in solution.bases() for row in _rows(solution, basis=one)]
-    return [row for row in checks if not row.ultimate or not row.mode.startswith(_IN_THE_SUM)]
+    return [row for row in checks if not row.ultimate or row.way not in _IN_THE_SUM]
 
 
 def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
@@ -163,25 +164,25 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
         0.0, major=bent, minor=aside / across, shear=sheared / shear_strength, torsion=twist / torque, basis=basis
     )
     one = np.ones(())
-    rows: list[tuple[str, str, Array, Array, str]] = [
+    rows: list[tuple[RailWay, str, Array, Array, str]] = [
         (
-            "compression with bending, hinge to hanger",
+            RailWay.COLUMN,
             "number",
             bent,
             one,
             "AISC 360-22 H2-1 (seen), E3, Appendix 8 (memory)",
         ),
-        ("shear in the side wall", "force", sheared, shear_strength, "AISC 360-22 G2 (memory)"),
-        ("torsion at the hanger", "moment", twist, torque, "AISC 360-22 H3 (memory)"),
+        (RailWay.SHEAR, "force", sheared, shear_strength, "AISC 360-22 G2 (memory)"),
+        (RailWay.TORSION, "moment", twist, torque, "AISC 360-22 H3 (memory)"),
         (
-            "sideways bending at the hanger",
+            RailWay.SIDEWAYS,
             "moment",
             aside,
             across,
             "bar on an elastic foundation (memory); AISC 360-22 F7",
         ),
         (
-            "bending both ways, shear and torsion together",
+            RailWay.TOGETHER,
             "number",
             together,
             one,
@@ -192,17 +193,17 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     if edge is not None:
         pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
         allowed = _wide(_edge_stress(edge, basis=basis))
-        rows.append(("top edge buckling sideways", "stress", pressed, allowed,
+        rows.append((RailWay.EDGE, "stress", pressed, allowed,
                      "AISC 360-22 E3 with the U-frames' elastic load (memory)"))  # fmt: skip
     if rig.has("hanger.lug.weld_length"):
         force, allowed = wall_load(solution, basis=basis)
-        rows.append(("side wall under the hanger, screening", "force", force, allowed, "AISI S100 G5 (memory)"))
+        rows.append((RailWay.WALL, "force", force, allowed, "AISI S100 G5 (memory)"))
     ultimate = basis is ULTIMATE
     text = f"{basis.title}; Fy {fy / 1000.0:g} ksi, dynamic factor in the load"
     return [
-        Check(part="rail", group="rail", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
-        for mode, unit, demand, capacity, clause in rows
+        Check(part="rail", group="rail", mode=way.value + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
+              capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        for way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
