@@ -16,6 +16,7 @@ from rigcheck.crosscheck.frame import Answer, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
+from rigcheck.parts.line.geometry import clamped
 
 Quantity = Literal[
     "line tension", "hinge force", "peak rail moment", "torque across", "sag", "tail drop", "roll"
@@ -130,6 +131,8 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
         raise ValueError(f"row {state} is not held so")
     if bool(solution.held.dead[at]) or (BOUNDS[bound] == "loose" and bool(solution.held.unsplit[at])):
         raise ValueError(f"row {state} stands at a dead point")
+    if BOUNDS[bound] == "limp" and bool(clamped(solution)[at]):
+        raise ValueError(f"in row {state} nobody can tell how the lines share")
     box = framed(solution.rig, design=design)
     give = float(np.broadcast_to(solution.give, solution.held.total.shape)[at])
     held = replace(_HOW[BOUNDS[bound]], give=give)
@@ -169,6 +172,7 @@ def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -
     usable = np.asarray(solution.allowed)[:hung] & ~solution.held.dead[design][:hung, None]
     usable &= ~(solution.held.lifted | solution.demand.lifted)[design][:hung, None]
     usable[:, BOUNDS.index("loose")] &= ~solution.held.unsplit[design][:hung]
+    usable[:, BOUNDS.index("limp")] &= ~clamped(solution)[design][:hung]
     chosen: list[tuple[int, int]] = []
     worst = assessment.worst[int(assessment.governing[design])]
     state, bound = (int(np.broadcast_to(at, assessment.utilization.shape)[design]) for at in (worst.state, worst.bound))

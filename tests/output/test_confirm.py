@@ -1,6 +1,7 @@
 """The second opinion of a check: told by quantity, and an error of this program where it disagrees."""
 
 import json
+import tomllib
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -15,6 +16,7 @@ from rigcheck.output.check import confirm
 from rigcheck.output.check.confirm import SecondOpinionError, confirmed
 from rigcheck.wording.scale import Scale
 from tests.bench.confirm_rigs import confirmed as confirmed_by_lot
+from tests.support.extreme_rigs import toml_of
 
 CASE = Path(__file__).parents[2] / "cases" / "larkspur-bar.toml"
 
@@ -117,6 +119,22 @@ def test_a_number_of_ours_that_is_one_percent_wrong_ends_in_70(command, wrong, s
 def test_drawn_rigs_are_confirmed(seed, tmp_path):
     """A handful; tests/bench/confirm_rigs.py draws hundreds."""
     assert confirmed_by_lot(seed, folder=tmp_path)[0] in ("agrees", "nothing hangs", "refused")
+
+
+def test_how_splayed_lines_share_is_confirmed_by_no_frame(tmp_path, capsys):
+    """Where their own side pull rolls the box the split is a least one, out of balance, and stops the rig.
+
+    The frame, which has a split of its own there, ended the program in 70.
+    """
+    data = tomllib.loads(CASE.read_text(encoding="utf-8"))
+    data["hanger"] |= {"height": "24 in", "spacing": "16 in"}
+    data["perch"]["spacing"] = "150 in"
+    place = tmp_path / "splayed.toml"
+    place.write_text(toml_of(data), encoding="utf-8")
+    assert main(["check", str(place), "--confirm", "--json"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert "splay_rolls_box" in {one["code"] for one in found["findings"]}
+    assert found["confirm"]["agrees"] is True and "free to twist" not in str(found["confirm"]["rows"])
 
 
 def test_several_files_are_refused(capsys):

@@ -52,7 +52,7 @@ def hung_flags(solution: Solution) -> list[Flag]:
         Flag(code="slack_and_snap", where=_thrown_up(solution)[column],
              text="bounced up as hard as down, the towed box weighs nothing for a moment: the lines go slack and snap"
              " tight again, and a quarter inch of slack is several times the load; tie the box down onto its lines"),
-        Flag(code="splay_rolls_box", stops=True, where=hung & _clamped(solution)[column],
+        Flag(code="splay_rolls_box", stops=True, where=hung & clamped(solution)[column],
              text="the lines splay so far at such a height that their own side pull rolls a box that is free to"
              " twist: how they share cannot be told"),
         Flag(code="no_roll_arm", where=hung & held.unsplit[column],
@@ -73,7 +73,7 @@ def _thrown_up(solution: Solution) -> Mask:
     return np.asarray(solution.states(TOWING) & (up <= _SLACK))
 
 
-def _clamped(solution: Solution) -> Mask:
+def clamped(solution: Solution) -> Mask:
     """Rows in which the limp split is held to its least grip and so is not in balance any more, shape (..., state)."""
     points = solution.layout
     plain = (points.rail_spacing / points.hanger_spacing)[..., None]
