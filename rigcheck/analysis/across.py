@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 from rigcheck.analysis.rail_section import YOUNG
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.statics.along import Along
 from rigcheck.statics.grillage import SHEAR_MODULUS, Across
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
@@ -82,6 +84,35 @@ def members_across(rig: Rig) -> Across:
     return Across(at=laid(at), torsion=laid(torsion))
 
 
+def own_torsion_along(rig: Rig, *, along: Along) -> Across:
+    """The same of a box in stretches: each place takes what its part of the box has of every stretch.
+
+    Args:
+        rig: The rig, one or a batch.
+        along: Its rails.
+
+    Returns:
+        Stations and torsion constants, shape (..., place).
+
+    Source: own derivation, docs/method.md#stretches.
+    """
+    length = rig.number("box.length")[..., None]
+    places = length * (np.arange(OWN_STATIONS) + 0.5) / OWN_STATIONS
+    half = 0.5 * length / OWN_STATIONS
+    constant: Array | float = 0.0
+    for one in reaches(rig):
+        low = np.maximum(places - half, one.start[..., None])
+        high = np.minimum(places + half, one.end[..., None])
+        constant = constant + own_constant(one.rig)[..., None] * np.maximum(high - low, 0.0)
+    return Across(at=places, torsion=np.asarray(constant / along.spacing(places)))
+
+
+def least_own_constant(rig: Rig) -> Array:
+    """Torsion constant of the box by itself in the stretch that has the least, shape (...). [in4]"""
+    every = [own_constant(one.rig) for one in reaches(rig)]
+    return np.asarray(np.min(np.stack(np.broadcast_arrays(*every)), axis=0)) if len(every) > 1 else every[0]
+
+
 OWN_STATIONS = 4  # places along the box at which its own torsion is put, each for a quarter of its length
 
 
@@ -129,7 +160,7 @@ def _turns(rig: Rig) -> Array:
     return np.asarray(0.5 * rig.number("box.length") * np.sqrt(plate / (SHEAR_MODULUS * shape.j)))
 
 
-def rail_twist(rig: Rig, *, own: Array, spacing: Array) -> Array:
+def rail_twist(rig: Rig, *, own: Array, spacing: Array, whole: Rig | None = None) -> Array:
     """Largest torque in one rail's stiffener, or in its bare wall, by the twist of the box, shape (..., pair). [lbf*in]
 
     The box twists by phi' = t/(G J_k) where its own resistance, J_k = J L/(n b) at each of n places, takes a couple t;
@@ -139,10 +170,12 @@ def rail_twist(rig: Rig, *, own: Array, spacing: Array) -> Array:
         rig: The rig, one or a batch.
         own: Couples of the box's own resistance, shape (..., pair, place). [lbf*in]
         spacing: Between the rails, shape (...). [in]
+        whole: The rig that this one is a stretch of: the box twists most where it resists least.
 
     Source: own derivation, docs/method.md#the-boxs-own-torsion.
     """
-    share = rail_constant(rig) * spacing * OWN_STATIONS / (own_constant(rig) * rig.number("box.length"))
+    constant = own_constant(rig) if whole is None else least_own_constant(whole)
+    share = rail_constant(rig) * spacing * OWN_STATIONS / (constant * rig.number("box.length"))
     return np.asarray(np.abs(own).max(-1, initial=0.0) * np.asarray(share)[..., None])
 
 

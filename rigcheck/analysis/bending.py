@@ -12,6 +12,7 @@ from rigcheck.analysis.alike import Alike
 from rigcheck.analysis.join import taken
 from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import ALONE, BOUNDS, Loads, Row, take
+from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.deflection import Deflection, deflection, hung_by
 from rigcheck.statics.geometry import SIDE, Layout, Pose
@@ -198,6 +199,10 @@ def _pulls(
     pull_s, pull_n = (
         0.5 * ((total * u)[..., None] + unlike[..., None] * SIDE) for u, unlike in ((u_s, more_s), (u_n, more_n))
     )
+    if points.along is not None:  # arms as `arm_of_force` and b_0/b have them
+        b_h = points.rail_spacing[..., None]
+        s = arm_of_force(points.along, points.hanger_s, axes=0)[..., None]
+        n = n * points.along.first[..., None] / b_h
     asked = balance.rail_split[..., of] * np.where(balance.dead, 1.0, pose.arm)[..., of]
     scale = np.abs(total) * np.hypot(s, n - low)
     own = np.abs(s * more_n - (n - low) * more_s - asked) <= _BALANCED * scale

@@ -7,6 +7,7 @@ import numpy as np
 from rigcheck.analysis.post_model import post_axis
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.geometry import Layout, Pose
 from rigcheck.tables import shapes
@@ -25,6 +26,11 @@ def envelope(rig: Rig) -> tuple[Array, Array, Array]:
 
     Source: own geometry, docs/method.md#fold-clearance.
     """
+    every = reaches(rig)
+    if every[0].part:
+        lows, highs, halves = zip(*(envelope(one.rig) for one in every), strict=True)
+        low, high, half = (np.stack(np.broadcast_arrays(*some)) for some in (lows, highs, halves))
+        return low.min(0), high.max(0), half.max(0)
     sheet, wall = rig.number("box.sheet"), side_sheet(rig)
     low, high = -sheet, rig.number("box.side_height")
     half = 0.5 * rig.number("box.width") + wall

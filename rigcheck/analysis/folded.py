@@ -8,15 +8,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rigcheck.analysis.folded_members import members
+from rigcheck.analysis.rail_section import rail_section
 from rigcheck.analysis.road import Envelope, envelope
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import folded_rows
 from rigcheck.loads.pieces import BOUNDS, Loads, Row, stack
+from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import dead_loads
 from rigcheck.loads.take_off import Piece
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.geometry import Layout, Pose, pose
+from rigcheck.statics.grillage_along import on_own_axis
+from rigcheck.statics.pair_along import felt
 from rigcheck.statics.rail import LEAN, SHARES, Section, curves, rail_forces
 from rigcheck.statics.rail_peaks import rail_peaks
 from rigcheck.statics.restraint import Members, Restraint, restrain
@@ -95,7 +99,7 @@ def folded(
         rig: The rig, one or a batch.
         layout: Its points.
         pieces: Take-off of the empty box.
-        section: The rail.
+        section: The rail, where it is alike all along.
         batch: Shape of the batch of designs.
         places: Which rows are wanted, counted from 0; all of them where not said.
         bend: Whether the rails are bent; their stress is nothing where not.
@@ -123,6 +127,7 @@ def folded(
         straps=np.array([word == "tie-downs" for word in on]),
     )
     found = restrain(service, layout=layout, held_by=held_by)
+    sections = [section] if layout.along is None else [rail_section(one.rig) for one in reaches(rig)]
     ties, stops = len(rig.value("haul.tie_down")), len(rig.value("haul.stop"))
     return Folded(
         rig=rig,
@@ -136,7 +141,7 @@ def folded(
         strap=found.force[..., :ties] / rig.column("haul.tie_down", "count")[..., None, :],
         stop=found.force[..., ties : ties + stops],
         stress=(
-            _rail_stress(loads, layout=layout, at=at, held=(held_by, found), section=section)
+            _rail_stress(loads, layout=layout, at=at, held=(held_by, found), sections=sections)
             if bend
             else np.zeros_like(found.turn)
         ),
@@ -165,7 +170,9 @@ def _balance(found: Restraint, *, layout: Layout) -> Balance:
     )
 
 
-def _rail_stress(loads: Loads, *, layout: Layout, at: Pose, held: tuple[Members, Restraint], section: Section) -> Array:
+def _rail_stress(
+    loads: Loads, *, layout: Layout, at: Pose, held: tuple[Members, Restraint], sections: Sequence[Section]
+) -> Array:
     """Largest stress of a rail held by hinge, straps and stops in its own plane; zero where nothing holds it."""
     held_by, found = held
     pull = found.force[..., None] * held_by.way
@@ -182,6 +189,13 @@ def _rail_stress(loads: Loads, *, layout: Layout, at: Pose, held: tuple[Members,
     push = {name: np.concatenate([loads.push[name], more[name]], axis=-1) for name in more}
     idle = _balance(replace(found, force=0.0 * found.force), layout=layout)
     even = LEAN[[SHARES.index("even")]]
-    forces = rail_forces(replace(loads, push=push), layout=layout, pose=at, balance=idle, axis=section.axis, lean=even)
-    stress = rail_peaks(curves(forces), section=section).stress[..., 0]
+    axis = sections[0].axis if layout.along is None else np.zeros(())
+    forces = rail_forces(replace(loads, push=push), layout=layout, pose=at, balance=idle, axis=axis, lean=even)
+    run = curves(forces)
+    if layout.along is None:
+        stress = rail_peaks(run, section=sections[0]).stress[..., 0]
+    else:
+        run = on_own_axis(run, along=layout.along)
+        each = [rail_peaks(felt(run, layout, stretch=i), section=one).stress for i, one in enumerate(sections)]
+        stress = np.max(np.stack(np.broadcast_arrays(*each)), axis=0)[..., 0]
     return np.where(found.unrestrained, 0.0, stress)

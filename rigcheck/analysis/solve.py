@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.across import OWN_STATIONS, beside, members_across, own_torsion
+from rigcheck.analysis.across import OWN_STATIONS, beside, members_across, own_torsion, own_torsion_along
 from rigcheck.analysis.alike import alike
+from rigcheck.analysis.along import rails_along
 from rigcheck.analysis.bending import Bending, Pair, Rails, bent_pairs, peaks_again, sagged_pairs, thrown
 from rigcheck.analysis.folded import Folded, folded
+from rigcheck.analysis.here import WHOLE, Here
 from rigcheck.analysis.join import behind, taken
 from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.lost import after_loss
@@ -20,15 +22,17 @@ from rigcheck.analysis.rail_section import rail_section
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
+from rigcheck.loads.shape import at_station, reaches
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
 from rigcheck.statics.deflection import Deflection
 from rigcheck.statics.geometry import Layout, Pose, pose
 from rigcheck.statics.grillage import Across, Grillage, grillage, joined
+from rigcheck.statics.grillage_along import grillage_along
 from rigcheck.statics.pair import pair_peaks
 from rigcheck.statics.rail import Section
-from rigcheck.statics.rail_peaks import RailPeaks
+from rigcheck.statics.rail_peaks import RailPeaks, worse
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.tables.load_cases import FOLDING, LoadCase, load_case
@@ -94,6 +98,9 @@ class Solution:
         backup: Links of its backup.
         give: What one line gives, with the top of its post, shape (..., state). [in/lbf]
         road: The folded box, parked and on the road; None where the case does not fold.
+        here: What part of the box is looked at; all of it unless said.
+        each: Peaks of the rails stretch by stretch; none where the box is one stretch.
+        views: The same solution as its parts see it, once made.
     """
 
     rig: Rig
@@ -116,6 +123,9 @@ class Solution:
     backup: list[LinkStrength]
     give: Array
     road: Folded | None
+    here: Here = WHOLE
+    each: tuple[RailPeaks, ...] = ()
+    views: dict[str, list[Solution]] = field(default_factory=dict, init=False)
 
     @property
     def shape(self) -> tuple[int, ...]:
@@ -190,18 +200,21 @@ class Solution:
 def layout(rig: Rig) -> Layout:
     """Points of a rig, shapes (...)."""
     width = rig.number("box.width")
+    along, hanger = rails_along(rig), rig.number("hanger.at")
+    apart = rig.number_or("rail.spacing", width + side_sheet(rig))
     return Layout(
         pitch=rig.number("box.pitch"),
         length=rig.number("box.length"),
         hinge_height=rig.number("hinge.height"),
-        hinge_spacing=rig.number_or("hinge.spacing", width),
-        hanger_s=rig.number("hanger.at"),
+        hinge_spacing=rig.number_or("hinge.spacing", width if along is None else reaches(rig)[0].head),
+        hanger_s=hanger,
         hanger_n=rig.number("hanger.height"),
         hanger_spacing=rig.number("hanger.spacing"),
         perch_x=rig.number("perch.downstream"),
         perch_z=rig.number("perch.height"),
         perch_spacing=rig.number("perch.spacing"),
-        rail_spacing=rig.number_or("rail.spacing", width + side_sheet(rig)),
+        rail_spacing=apart if along is None else along.spacing(hanger, axes=0),
+        along=along,
     )
 
 
@@ -230,7 +243,8 @@ def solve(
         found = replace(found, loads=replace(found.loads, push=borne.still))
         heavy = replace(heavy, push=borne.heavy)
     rows, allowed = found.loads.rows, found.loads.allowed
-    points, section, line = layout(rig), rail_section(rig), links(rig)
+    points, line = layout(rig), links(rig)
+    section = rail_section(rig if points.along is None else at_station(rig, points.hanger_s).rig)
     at = pose(points, fold=found.loads.fold)
     stretch = np.sum(np.broadcast_arrays(*(np.zeros(()) if one.give is None else one.give for one in line)), axis=0)
     give = np.asarray(stretch)[..., None] + post_give(rig, at)
@@ -265,6 +279,8 @@ def solve(
         held, demand = behind(held, second=road.balance), behind(demand, second=road.balance)
         give = np.asarray(stretch)[..., None] + post_give(rig, at)
     bent = replace(bent, alike=alike(rows, pairs=bent.pairs))
+    known = bool(joined(across).all())
+    each = () if points.along is None else _each(rig, bent, known=known)
     return Solution(
         rig=rig,
         life=found,
@@ -280,7 +296,8 @@ def solve(
         section=section,
         across=across,
         bent=bent,
-        peaks=pair_peaks(bent.forces, section=section, known=bool(joined(across).all())),
+        peaks=worst_of(each) if each else pair_peaks(bent.forces, section=section, known=known),
+        each=each,
         sagged=sagged,
         sag=sag,
         links=line,
@@ -292,7 +309,25 @@ def solve(
 def _box(rig: Rig, *, across: Across, points: Layout, bending: Array) -> Grillage:
     """What joins the rails, with the box's own resistance to twist where anything described joins them."""
     own = joined(across).all()
+    if points.along is not None:
+        every = beside(across, own_torsion_along(rig, along=points.along)) if own else across
+        return grillage_along(every, along=points.along, own=OWN_STATIONS if own else 0)
     every = beside(across, own_torsion(rig, spacing=points.rail_spacing)) if own else across
     return grillage(
         every, spacing=points.rail_spacing, bending=bending, length=points.length, own=OWN_STATIONS if own else 0
     )
+
+
+def _each(rig: Rig, bent: Bending, *, known: bool) -> tuple[RailPeaks, ...]:
+    """Peaks of the rails in every stretch, by its own section."""
+    return tuple(
+        pair_peaks(bent.forces, section=rail_section(one.rig), known=known, stretch=one.number) for one in reaches(rig)
+    )
+
+
+def worst_of(each: Sequence[RailPeaks]) -> RailPeaks:
+    """What is looked at in every stretch, and the largest of the peaks."""
+    whole = each[0]
+    for other in each[1:]:
+        whole = worse(whole, other=other)
+    return whole

@@ -94,6 +94,8 @@ def _part(batch: Any, alone: Any, index: int) -> Any:
     """A record of arrays, of one design: each array that has an axis more than that of a single rig at that index."""
     if isinstance(batch, np.ndarray):
         return batch[index] if batch.ndim > np.ndim(alone) else batch
+    if isinstance(batch, tuple) and isinstance(alone, tuple) and len(batch) == len(alone):
+        return tuple(_part(one, other, index) for one, other in zip(batch, alone, strict=True))
     if not is_dataclass(batch) or isinstance(batch, type) or type(batch) is not type(alone):
         return batch
     own = {one.name: _part(getattr(batch, one.name), getattr(alone, one.name), index) for one in fields(batch)}

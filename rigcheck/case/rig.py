@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Case
 
+Kept = TypeVar("Kept")
 _NOTHING: Mapping[str, Array] = MappingProxyType({})
 
 
@@ -67,6 +68,14 @@ class Rig:
     def number_or(self, key: str, otherwise: Array | float) -> Array:
         """The value of a numeric key, or another where the case does not describe it."""
         return self.number(key) if self.has(key) else np.asarray(otherwise, dtype=np.float64)
+
+    def once(self, name: str, build: Callable[[Rig], Kept]) -> Kept:
+        """What is built from a rig, built once and kept with it."""
+        key = f"({name})"  # no path of a case has brackets
+        if key not in self._known:
+            self._known[key] = build(self)
+        kept: Kept = self._known[key]
+        return kept
 
     def column(self, table: str, key: str) -> Array:
         """One key of every row of a repeated table, shape (..., row); shape (0,) where there are no rows."""

@@ -53,7 +53,7 @@ def outside_width(rig: Rig) -> Array:
     return np.asarray(rig.number("box.width") + 2.0 * side_sheet(rig))
 
 
-def folded_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump]) -> list[Row]:
+def folded_rows(rig: Rig, *, dead: Sequence[Strip], lumps: Sequence[Lump]) -> list[Row]:
     """Parked and hauling; none where the case does not fold.
 
     Args:
@@ -68,7 +68,7 @@ def folded_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump]) -> list[Row]:
     """
     if not rig.has("fold.to"):
         return []
-    weight = _Weight(strips=[dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
+    weight = _Weight(strips=[*dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
     return [*_parked(rig, weight=weight), *_rule_rows(rig, weight=weight), *_own_rows(rig, weight=weight)]
 
 
@@ -87,7 +87,7 @@ def _row(weight: _Weight, *, state: str, variant: Mapping[str, str | float], fac
 
 def _winds(rig: Rig, *, key: str, shape: float) -> dict[str, Push]:
     angle = rig.number("fold.to") - rig.number("box.pitch")
-    return wind_push(rig, speed=rig.number(key), shape=shape, angle=angle, width=outside_width(rig))
+    return wind_push(rig, speed=rig.number(key), factor=shape, angle=angle, width=outside_width(rig))
 
 
 def _parked(rig: Rig, *, weight: _Weight) -> list[Row]:

@@ -27,7 +27,7 @@ class Empty:
     """The empty box and the ground under the plant."""
 
     rig: Rig
-    dead: Strip
+    dead: Sequence[Strip]
     lumps: Sequence[Lump]
     on: Ground
 
@@ -46,7 +46,7 @@ def towing(empty: Empty) -> list[Row]:
                 Row(
                     state=TOWING,
                     variant={"fore_aft": along, "side": low},
-                    strips=[empty.dead, *left_over(rig)],
+                    strips=[*empty.dead, *left_over(rig)],
                     lumps=empty.lumps,
                     gravity=(fore_sign * (fore + on.along), WAYS[low] * (side + on.across), -down),
                     factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
@@ -79,7 +79,7 @@ class _Sweep:
 
 def _swept(empty: Empty, *, gain: Array) -> _Sweep:
     rig = empty.rig
-    strips = [replace(strip, gain=gain) for strip in (empty.dead, *left_over(rig))]
+    strips = [replace(strip, gain=gain) for strip in (*empty.dead, *left_over(rig))]
     lumps = [replace(lump, gain=gain) for lump in empty.lumps]
     s, n = center(strips, lumps)
     fold = np.multiply.outer(np.arange(FOLD_STEPS) / (FOLD_STEPS - 1), rig.number("fold.to") + 0.0 * s)
@@ -169,7 +169,7 @@ def _hung_gust(empty: Empty, toward: str, low: str, word: str) -> Row:
     row = Row(
         state=WIND_HUNG,
         variant={"wind_to": toward, "gust": word},
-        strips=[replace(empty.dead, gain=gain)],
+        strips=[replace(strip, gain=gain) for strip in empty.dead],
         lumps=[replace(lump, gain=gain) for lump in empty.lumps],
         pushes=[hung_pushes(rig, angle=-rig.number("box.pitch"), width=_width(rig))[toward][word]],
         factor=f"dynamic (impact) factor {float(np.max(gain)):.4g}, gust at its peak",

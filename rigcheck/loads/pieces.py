@@ -32,6 +32,7 @@ class Strip:
         y: Offset across, left positive. [in]
         gain: Dynamic factor on this load. [1]
         whole: True where it runs from the hinge to the tail whatever the design; such strips bend the rail as one.
+        reach: The stretch of the box that it lies in; None where the box is not in stretches.
         name: What it is, for people.
     """
 
@@ -44,6 +45,7 @@ class Strip:
     y: Array | float = 0.0
     gain: Array | float = 1.0
     whole: bool = False
+    reach: int | None = None
     name: str = "load"
 
 

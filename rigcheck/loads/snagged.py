@@ -39,7 +39,7 @@ def line_arm(rig: Rig) -> Array:
     return np.asarray((x * to_z - z * to_x) / np.where(length > 0.0, length, 1.0))
 
 
-def snagged_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump], sides: Sequence[str]) -> list[Row]:
+def snagged_rows(rig: Rig, *, dead: Sequence[Strip], lumps: Sequence[Lump], sides: Sequence[str]) -> list[Row]:
     """The empty box held at its tail, and all along, by just what the hoist pulls against; none without a hoist.
 
     The lines turn the box by k T d, its own weight by M: a hold at x gives R = (k T d - M) / x, down. Held at the
@@ -66,9 +66,12 @@ def snagged_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump], sides: Sequenc
     def level(s: Array, n: Array | float) -> Array:
         return np.asarray(s * np.cos(angle) - (n + lift) * np.sin(angle))
 
-    w0, w1 = np.asarray(dead.w_start), np.asarray(dead.w_end)
-    weight = 0.5 * (w0 + w1) * length
-    own = weight * level((w0 + 2.0 * w1) * length**2 / 6.0 / weight, dead.n_start)
+    own = np.zeros(())
+    for strip in dead:
+        start, span = np.asarray(strip.start), np.asarray(strip.end) - strip.start
+        w0, w1 = np.asarray(strip.w_start), np.asarray(strip.w_end)
+        weight = 0.5 * (w0 + w1) * span
+        own = own + weight * level(start + (w0 + 2.0 * w1) * span**2 / 6.0 / weight, strip.n_start)
     for lump in lumps:
         own = own + lump.weight * level(np.asarray(lump.s), np.asarray(lump.n))
     rows = []
@@ -79,7 +82,7 @@ def snagged_rows(rig: Rig, *, dead: Strip, lumps: Sequence[Lump], sides: Sequenc
         along = Strip(start=0.0, end=length, w_start=per_inch, w_end=per_inch, n_start=0.0, n_end=0.0, whole=True,
                       name="what holds the box along its floor")  # fmt: skip
         tail = Lump(weight=turn / level(length, 0.0), s=length, name="what holds the box at its tail")
-        for held, strips, more in (("at the tail", [dead], [tail]), ("along the floor", [dead, along], [])):
+        for held, strips, more in (("at the tail", [*dead], [tail]), ("along the floor", [*dead, along], [])):
             variant: dict[str, str | float] = {"pulled_by": word, "held": held}
             rows.append(Row(state=SNAGGED, variant=variant, strips=strips, lumps=[*lumps, *more], bounds=bounds,
                             factor=FACTOR))  # fmt: skip

@@ -14,6 +14,7 @@ from rigcheck.loads.contents import Contents, contents
 from rigcheck.loads.lost import line_broken
 from rigcheck.loads.moving import Empty, folding, towing, wind_hung
 from rigcheck.loads.pieces import ALONE, SHARED, Loads, Lump, Row, Strip, stack
+from rigcheck.loads.shape import reaches
 from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import dead_loads, take_off
@@ -58,7 +59,7 @@ class _Parts:
     """What the row builders share."""
 
     rig: Rig
-    dead: Strip
+    dead: Sequence[Strip]
     lumps: list[Lump]
     found: Contents
     on: Ground
@@ -73,7 +74,7 @@ def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence
     gain = parts.rig.number("factors.hung")
     return Row(
         state=state,
-        strips=_gained([parts.dead, *strips], gain),
+        strips=_gained([*parts.dead, *strips], gain),
         lumps=[replace(lump, gain=gain) for lump in [*parts.lumps, *lumps]],
         factor=f"dynamic (impact) factor {float(gain.max()):.4g} (hung)",
     )
@@ -116,8 +117,7 @@ def _surge(parts: _Parts) -> list[Row]:
     rig, found = parts.rig, parts.found
     base = _hung(parts, SURGE, strips=[*fill.bed_layer(rig), *fill.running_layer(rig, found)],
                  lumps=fill.feed_lump(rig, found))  # fmt: skip
-    top = rig.number("bed.depth") + found.running
-    added = fill.layer(rig, "water of the surge", bottom=top, depth=found.surge - found.running, density=found.density)
+    added = fill.surge_layer(found)
     gain = rig.number("factors.surge")
     factor = f"{base.factor}, added water x {float(gain.max()):.4g} (surge)"
     return [replace(base, strips=[*base.strips, *_gained(added, gain)], factor=factor)]
@@ -155,7 +155,7 @@ def _cleanout(parts: _Parts) -> list[Row]:
 
 def _digout(parts: _Parts) -> list[Row]:
     """The packed box drained: gravel keeps the water between its grains, and nothing runs over it."""
-    return _manned(parts, DIGOUT, strips=fill.packed_layer(parts.rig, parts.found)[:1], bounds=SHARED)
+    return _manned(parts, DIGOUT, strips=fill.packed_gravel(parts.rig), bounds=SHARED)
 
 
 LEVEL: dict[str, Callable[[_Parts], list[Row]]] = {
@@ -183,10 +183,13 @@ def _on_ground(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
     """Rows of one state with the plant leaning: every way, but inside the box people only lean to their own side.
 
     Every force is linear in the station of the people and every check grows with forces as a norm does, so that the
-    two ends are the worst stations of all but the rails; those are searched along the box on the steep ground.
+    two ends are the worst stations of all but the rails; those are searched along the box on the steep ground. Where
+    the sides run apart people stand farther out at some stations than at others, and every station is put every way.
     """
     found: list[Row] = []
-    for row, at_end in _stations(rows):
+    flared = not all(one.straight for one in reaches(parts.rig))
+    for row, tip in _stations(rows):
+        at_end = tip or flared
         own = row.variant.get("person_side")
         if at_end:
             lows = ("left",) if parts.on.even and not sided(row) else tuple(WAYS)

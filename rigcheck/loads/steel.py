@@ -8,51 +8,31 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.measured import corrected
 from rigcheck.loads.pieces import Lump, Strip
+from rigcheck.loads.shape import divided
+from rigcheck.loads.sizes import (
+    channel_offsets,
+    channel_width,
+    cross_member_count,
+    divider_sheet,
+    side_sheet,
+    stiffener_height,
+)
+from rigcheck.loads.steel_stretches import stretch_pieces, stretch_strips
 from rigcheck.loads.take_off import Cut, Piece
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
 
-
-def stiffener_height(rig: Rig) -> tuple[Array, float, float]:
-    """Centroid of the rail's stiffener above the floor, and its depth and width. [in]"""
-    shape = shapes.find(rig.value("rail.stiffener"))
-    side = rig.number("box.side_height")
-    rise = shape.depth - shape.y_bar
-    centroid = {
-        "top": side - rise,
-        "cap": side + shape.y_bar,
-        "bottom": 0.0 * side + shape.y_bar,
-        "under": 0.0 * side - rise,
-    }[str(rig.value("rail.at"))]
-    return np.asarray(centroid), shape.depth, shape.width
-
-
-def cross_member_count(rig: Rig) -> Array:
-    """Cross-members at 0, one spacing, two spacings and so on to the tail, shape (...)."""
-    return np.asarray(np.floor(rig.number("box.length") / rig.number("cross_member.spacing") + 1e-9) + 1.0)
-
-
-def side_sheet(rig: Rig) -> Array:
-    """Thickness of the side walls, the floor's where none is given, shape (...). [in]"""
-    return rig.number_or("box.side_sheet", rig.number("box.sheet"))
-
-
-def divider_sheet(rig: Rig) -> Array:
-    """Thickness of the dividers, the floor's where none is given, shape (...). [in]"""
-    return rig.number_or("box.divider_sheet", rig.number("box.sheet"))
-
-
-def channel_width(rig: Rig) -> Array:
-    """Clear width of one channel, shape (...). [in]"""
-    channels = int(rig.value("box.channels"))
-    return np.asarray((rig.number("box.width") - (channels - 1) * divider_sheet(rig)) / channels)
-
-
-def channel_offsets(rig: Rig) -> list[Array]:
-    """Middle of each channel across, from the left one to the right one, shapes (...). [in]"""
-    channels = int(rig.value("box.channels"))
-    step = channel_width(rig) + divider_sheet(rig)
-    return [np.asarray(step * (0.5 * (channels - 1) - i)) for i in range(channels)]
+__all__ = [
+    "channel_offsets",
+    "channel_width",
+    "cross_member_count",
+    "dead_loads",
+    "divider_sheet",
+    "estimate",
+    "side_sheet",
+    "stiffener_height",
+    "take_off",
+]
 
 
 def _sheet_pieces(rig: Rig) -> list[Piece]:
@@ -196,6 +176,26 @@ def estimate(rig: Rig) -> list[Piece]:
 
     Source: geometry; docs/method.md#take-off.
     """
+    pieces = stretch_pieces(rig) if divided(rig) else _whole_pieces(rig)
+    for i, fitting in enumerate(rig.value("fitting") or ()):
+        pieces.append(
+            Piece(
+                f"fitting.{i}",
+                fitting.name,
+                rig.number(f"fitting.{i}.weight"),
+                rig.number(f"fitting.{i}.at"),
+                rig.number(f"fitting.{i}.across"),
+                rig.number(f"fitting.{i}.height"),
+                False,
+                "case file",
+                weighed=True,
+            )
+        )
+    return pieces
+
+
+def _whole_pieces(rig: Rig) -> list[Piece]:
+    """Steel, its allowance and mats of a box that is one stretch."""
     length = rig.number("box.length")
     steel = [*_sheet_pieces(rig), *_shape_pieces(rig)]
     share = rig.number("box.allowance")
@@ -214,25 +214,11 @@ def estimate(rig: Rig) -> list[Piece]:
             Piece("mats", "mats and riffles, wet", weight, 0.5 * length, 0.0 * length, 0.5 + 0.0 * length, True,
                   "case file", weighed=True)
         )  # fmt: skip
-    for i, fitting in enumerate(rig.value("fitting") or ()):
-        pieces.append(
-            Piece(
-                f"fitting.{i}",
-                fitting.name,
-                rig.number(f"fitting.{i}.weight"),
-                rig.number(f"fitting.{i}.at"),
-                rig.number(f"fitting.{i}.across"),
-                rig.number(f"fitting.{i}.height"),
-                False,
-                "case file",
-                weighed=True,
-            )
-        )
     return pieces
 
 
-def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
-    """The empty box as one strip and its lumps.
+def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[list[Strip], list[Lump]]:
+    """The empty box as strips and its lumps: one strip, or one for each stretch of it.
 
     A strip whose center a tail lift has moved by e off the middle is heavier toward that end: w (1 -+ 6 e / L).
 
@@ -241,17 +227,20 @@ def dead_loads(rig: Rig, *, pieces: list[Piece]) -> tuple[Strip, list[Lump]]:
         pieces: Its take-off.
 
     Returns:
-        The strip of everything that runs the whole length, and the lumps.
+        The strips of everything that runs along the box, and the lumps.
 
-    Source: own derivation, docs/method.md#measured.
+    Source: own derivation, docs/method.md#measured, #stretches.
     """
+    lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n, name=p.name) for p in pieces if not p.spread]
+    return stretch_strips(rig, pieces=pieces) if divided(rig) else [_whole_strip(rig, pieces=pieces)], lumps
+
+
+def _whole_strip(rig: Rig, *, pieces: list[Piece]) -> Strip:
     running = [piece for piece in pieces if piece.spread]
     length = rig.number("box.length")
     weight = np.sum(np.broadcast_arrays(*(piece.weight for piece in running)), axis=0)
     height = np.sum(np.broadcast_arrays(*(piece.weight * piece.n for piece in running)), axis=0) / weight
     offsets = (piece.weight * (piece.s - 0.5 * length) for piece in running)
     w, lean = weight / length, 6.0 * np.sum(np.broadcast_arrays(*offsets), axis=0) / (weight * length)
-    strip = Strip(start=0.0, end=length, w_start=w * (1.0 - lean), w_end=w * (1.0 + lean), n_start=height, n_end=height,
-                  whole=True, name="empty box along its length")  # fmt: skip
-    lumps = [Lump(weight=p.weight, s=p.s, y=p.y, n=p.n, name=p.name) for p in pieces if not p.spread]
-    return strip, lumps
+    return Strip(start=0.0, end=length, w_start=w * (1.0 - lean), w_end=w * (1.0 + lean), n_start=height, n_end=height,
+                 whole=True, name="empty box along its length")  # fmt: skip

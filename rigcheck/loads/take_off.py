@@ -47,6 +47,7 @@ class Piece:
         source: Where the weight comes from.
         weighed: True for what the user weighed, which no allowance is put on.
         cut: What it is cut from; None for what is no steel of its own.
+        reach: The stretch it belongs to, counted from 0; None where it runs the whole length or stands at one place.
     """
 
     id: str
@@ -59,3 +60,4 @@ class Piece:
     source: str
     weighed: bool = False
     cut: Cut | None = None
+    reach: int | None = None

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Push
+from rigcheck.loads.shape import reaches
+from rigcheck.loads.sizes import side_sheet
 
 VELOCITY_PRESSURE = 0.00256
 """Pressure of 1 mph of wind, psf. Source: ASCE 7, q = 0.00256 K_z K_zt K_d V^2 (seen), the three K taken as 1.0."""
@@ -50,7 +54,52 @@ def speed_of(pressure_: Array) -> Array:
     return np.asarray(_MPH * np.sqrt(pressure_ * _SQUARE_FOOT / VELOCITY_PRESSURE))
 
 
-def face_push(stress: Array, *, length: Array, width: Array, height: Array, angle: Array) -> dict[str, Push]:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Outline:
+    """What the wind meets of a box, shapes (...).
+
+    Attributes:
+        width: Over its sides, the mean along the box. [in]
+        height: Of its sides, the mean along the box. [in]
+        at: Where it presses, along the floor and above it: at the center of the floor or of the sides, whichever is
+            farther from the hinge. [in]
+    """
+
+    width: Array
+    height: Array
+    at: tuple[Array, Array]
+
+
+def outline(rig: Rig, *, width: Array) -> Outline:
+    """The outline of a box; where it is in stretches, the areas of its stretches over its length.
+
+    Args:
+        rig: The rig.
+        width: Box over its sides where it is widest, shape (...). [in]
+
+    Source: geometry; docs/method.md#stretches.
+    """
+    length, side = rig.number("box.length"), rig.number("box.side_height")
+    every = reaches(rig)
+    if not every[0].part:
+        return Outline(width, side, (0.5 * length, 0.5 * side))
+    zero = np.zeros(())
+    floor, floor_s, wall, wall_s, wall_n = zero, zero, zero, zero, zero
+    for one in every:
+        head, tail = (inside + 2.0 * side_sheet(one.rig) for inside in (one.head, one.tail))
+        high, middle = one.rig.number("box.side_height"), one.start + 0.5 * one.length
+        area = 0.5 * (head + tail) * one.length
+        floor = floor + area
+        floor_s = floor_s + area * one.start + (head + 2.0 * tail) * one.length**2 / 6.0
+        wall, wall_s = wall + high * one.length, wall_s + high * one.length * middle
+        wall_n = wall_n + 0.5 * high**2 * one.length
+    at = np.maximum(floor_s / floor, wall_s / wall), np.asarray(wall_n / wall)
+    return Outline(np.asarray(floor / length), np.asarray(wall / length), at)
+
+
+def face_push(
+    stress: Array, *, length: Array, width: Array, height: Array, angle: Array, at: tuple[Array, Array] | None = None
+) -> dict[str, Push]:
     """Push on the box from four directions.
 
     Along the plant the wind meets the floor's face, length x width as the wind sees it, and presses square to that
@@ -62,9 +111,10 @@ def face_push(stress: Array, *, length: Array, width: Array, height: Array, angl
         width: Box over its sides, shape (...). [in]
         height: Sides, shape (...). [in]
         angle: Floor above level, shape (...). [rad]
+        at: Where it presses, along the floor and above it; at the middle of the box where None. [in]
 
     Returns:
-        One push for each word of `TOWARD`, at the middle of the box.
+        One push for each word of `TOWARD`.
 
     Source: own derivation, docs/method.md#wind.
     """
@@ -72,7 +122,7 @@ def face_push(stress: Array, *, length: Array, width: Array, height: Array, angl
     # e_n = (-sin, cos): square to the floor, turned so that its x goes with the wind
     along, up = face * np.sin(angle), -face * np.cos(angle)
     aside = stress * length * height
-    s, n = 0.5 * length, 0.5 * height
+    s, n = (0.5 * length, 0.5 * height) if at is None else at
     return {
         "+x": Push(fx=along, fz=up, s=s, n=n),
         "-x": Push(fx=-along, fz=-up, s=s, n=n),
@@ -81,25 +131,27 @@ def face_push(stress: Array, *, length: Array, width: Array, height: Array, angl
     }
 
 
-def wind_push(rig: Rig, *, speed: Array, shape: float, angle: Array, width: Array) -> dict[str, Push]:
+def wind_push(rig: Rig, *, speed: Array, factor: float, angle: Array, width: Array) -> dict[str, Push]:
     """The same for a rig at one fold.
 
     Args:
         rig: The rig.
         speed: Wind speed, shape (...). [in/s]
-        shape: Force coefficient. [1]
+        factor: Force coefficient. [1]
         angle: Floor above level, shape (...). [rad]
         width: Box over its sides, shape (...). [in]
 
     Returns:
         One push for each word of `TOWARD`.
     """
+    seen = outline(rig, width=width)
     return face_push(
-        pressure(speed) * shape,
+        pressure(speed) * factor,
         length=rig.number("box.length"),
-        width=width,
-        height=rig.number("box.side_height"),
+        width=seen.width,
+        height=seen.height,
         angle=angle,
+        at=seen.at,
     )
 
 
@@ -120,10 +172,11 @@ def hung_pushes(rig: Rig, *, angle: Array, width: Array) -> dict[str, dict[str, 
     Source: own derivation, docs/method.md#wind-hung.
     """
     stress = pressure(rig.number("wind.hung"))
-    length, height = rig.number("box.length"), rig.number("box.side_height")
-    floor = stress * length * width * np.maximum(LEVEL_SHAPE, PARKED_SHAPE * np.abs(np.sin(angle)))
-    end, side = stress * PARKED_SHAPE * width * height, stress * PARKED_SHAPE * length * height
-    s, n = 0.5 * length, 0.5 * height
+    length, seen = rig.number("box.length"), outline(rig, width=width)
+    floor = stress * length * seen.width * np.maximum(LEVEL_SHAPE, PARKED_SHAPE * np.abs(np.sin(angle)))
+    end = stress * PARKED_SHAPE * width * rig.number("box.side_height")
+    side = stress * PARKED_SHAPE * length * seen.height
+    s, n = seen.at
     cos, sin = np.cos(angle), np.sin(angle)
     ways = {"+x": (1.0, 0.0), "-x": (-1.0, 0.0), "+y": (0.0, 1.0), "-y": (0.0, -1.0)}
     return {

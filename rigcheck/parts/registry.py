@@ -20,6 +20,7 @@ from rigcheck.parts.floor.checks import floor_checks, floor_not_assessed
 from rigcheck.parts.fold.checks import fold_flags, snub_checks, snub_not_assessed
 from rigcheck.parts.further_support.findings import prop_flags
 from rigcheck.parts.hinge.checks import hinge_checks, hinge_not_assessed
+from rigcheck.parts.joint.checks import joint_checks, joint_flags, joints_not_assessed
 from rigcheck.parts.line.checks import line_flags, link_checks, links_not_assessed
 from rigcheck.parts.line.geometry import hung_flags, steel_flags, water_flags
 from rigcheck.parts.line.reach import reach_flags
@@ -31,6 +32,7 @@ from rigcheck.parts.rail.roll import roll_flags
 from rigcheck.parts.rail.seams import seam_checks, seam_flags, seams_not_assessed
 from rigcheck.parts.rail.side_walls import side_wall_checks
 from rigcheck.parts.rail.strength import rail_not_assessed, rail_strength_checks, rail_strength_flags
+from rigcheck.parts.stretches import by_stretch, inner, member_views, missing_by_stretch, place_views, rail_views
 from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.parts.unsaid import water_not_assessed
 from rigcheck.parts.usual import built_flags, usual_flags
@@ -53,6 +55,7 @@ class PartId(StrEnum):
     FACE = "face"
     POST = "post"
     RAIL = "rail"
+    JOINT = "joint"
     CROSS_MEMBER = "cross_member"
     FLOOR = "floor"
     SIDE_WALL = "side_wall"
@@ -86,6 +89,8 @@ class Part:
     road_findings: Callable[..., list[Flag]] | None = None
 
 
+_RAIL_FLAGS = by_stretch(rail_strength_flags, rail_views)
+
 PARTS: tuple[Part, ...] = (
     Part(id=PartId.WATER, not_assessed=(lambda solution: water_not_assessed(solution.rig),)),
     Part(
@@ -96,28 +101,41 @@ PARTS: tuple[Part, ...] = (
         not_assessed=(links_not_assessed,),
     ),
     Part(id=PartId.SNUB, checks=(snub_checks,), not_assessed=(snub_not_assessed,)),
-    Part(id=PartId.HINGE, checks=(hinge_checks,), not_assessed=(hinge_not_assessed,)),
+    Part(id=PartId.HINGE, checks=(by_stretch(hinge_checks, place_views),), not_assessed=(hinge_not_assessed,)),
     Part(
         id=PartId.LUG,
-        checks=(lug_checks,),
+        checks=(by_stretch(lug_checks, place_views),),
         findings=(lug_flags,),
         can_stop=frozenset({lug_flags}),
         not_assessed=(lugs_not_assessed,),
     ),
     Part(
-        id=PartId.FACE, checks=(face_checks, sheet_checks), findings=(face_flags,), not_assessed=(faces_not_assessed,)
+        id=PartId.FACE,
+        checks=(by_stretch(face_checks, place_views), by_stretch(sheet_checks, place_views)),
+        findings=(by_stretch(face_flags, place_views),),
+        not_assessed=(missing_by_stretch(faces_not_assessed, place_views),),
     ),
     Part(id=PartId.POST, checks=(post_checks,), findings=(post_flags,), not_assessed=(post_not_assessed,)),
     Part(
         id=PartId.RAIL,
-        checks=(rail_checks, rail_strength_checks, seam_checks),
-        findings=(rail_strength_flags, seam_flags, roll_flags),
-        can_stop=frozenset({rail_strength_flags, roll_flags}),
-        not_assessed=(rail_not_assessed, seams_not_assessed),
+        checks=(
+            by_stretch(rail_checks, rail_views),
+            by_stretch(rail_strength_checks, rail_views),
+            by_stretch(seam_checks, rail_views),
+        ),
+        findings=(_RAIL_FLAGS, by_stretch(seam_flags, rail_views), roll_flags),
+        can_stop=frozenset({_RAIL_FLAGS, roll_flags}),
+        not_assessed=(
+            missing_by_stretch(rail_not_assessed, rail_views),
+            missing_by_stretch(seams_not_assessed, rail_views),
+        ),
     ),
-    Part(id=PartId.CROSS_MEMBER, checks=(member_checks,), not_assessed=(member_not_assessed,)),
-    Part(id=PartId.FLOOR, checks=(floor_checks,), not_assessed=(floor_not_assessed,)),
-    Part(id=PartId.SIDE_WALL, checks=(side_wall_checks,)),
+    Part(id=PartId.JOINT, checks=(joint_checks,), findings=(joint_flags,), not_assessed=(joints_not_assessed,)),
+    Part(
+        id=PartId.CROSS_MEMBER, checks=(by_stretch(member_checks, member_views),), not_assessed=(member_not_assessed,)
+    ),
+    Part(id=PartId.FLOOR, checks=(by_stretch(floor_checks, rail_views),), not_assessed=(floor_not_assessed,)),
+    Part(id=PartId.SIDE_WALL, checks=(by_stretch(side_wall_checks, rail_views),)),
     Part(
         id=PartId.TIE_DOWN,
         not_assessed=(lambda solution: folded_not_assessed(solution.rig),),
@@ -136,6 +154,11 @@ PARTS: tuple[Part, ...] = (
 def check_builders() -> tuple[Checks, ...]:
     """Builders of the checks of the hung box, in their order."""
     return tuple(build for part in PARTS for build in part.checks)
+
+
+def plain_builders() -> tuple[object, ...]:
+    """The same in the same order, each as it is called in its own room, whether or not it looks at stretches here."""
+    return tuple(inner(build) for build in check_builders())
 
 
 def stoppers() -> tuple[Findings, ...]:

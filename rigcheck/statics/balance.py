@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
+from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
 
@@ -127,7 +128,25 @@ def line_per_rail(layout: Layout, *, pose: Pose) -> Array:
     arm = np.where(np.abs(pose.arm) < DEAD_POINT * pose.radius, 1.0, pose.arm)
     roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
     h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
+    if layout.along is not None:
+        grip = _grip_along(layout, pose=pose) / (h * arm)
+        return np.asarray(b / (h * np.maximum(grip, LEAST_GRIP)))
     return np.asarray(b / (h * np.maximum(1.0 - roll, LEAST_GRIP)))
+
+
+def _grip_along(layout: Layout, *, pose: Pose) -> Array:
+    """Moment that a pound of unlike pull leaves open on rails that do not stand alike, times b at the hangers.
+
+    a (h u_n - 2 n_H u_y) - (n_H b_0/b - n_h) h u_s, with a the arm of a force at the hangers: h d (1 - roll) where the
+    rails are parallel.
+
+    Source: own derivation, docs/method.md#stretches.
+    """
+    assert layout.along is not None
+    along, h, n = layout.along, layout.hanger_spacing[..., None], layout.hanger_n[..., None]
+    arm = arm_of_force(along, layout.hanger_s, axes=0)[..., None]
+    raised = n * (along.first / layout.rail_spacing)[..., None] - layout.hinge_height[..., None]
+    return np.asarray(arm * (h * pose.u_n - 2.0 * n * pose.uy) - raised * h * pose.u_s)
 
 
 def _torque_arm(layout: Layout, *, pose: Pose) -> Array:

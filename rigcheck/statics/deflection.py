@@ -9,8 +9,10 @@ from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
+from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.balance import Balance, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
+from rigcheck.statics.bent_apart import Bent, bent_apart, nodes_at
 from rigcheck.statics.geometry import SIDE
 from rigcheck.statics.pair import PairForces
 from rigcheck.statics.rail import Section
@@ -63,6 +65,7 @@ class Hung:
         give: Length that one line gives per pound of its tension, shape (..., pair). [in/lbf]
         per_rail: Difference of the lines over the difference of pull at the rails, shape (..., pair).
         arm: Lever arm of the lines about the hinge axis, 1 at a dead point, shape (..., pair). [in]
+        arm_apart: The same for rails that turn apart at the hinge, another one where they are not parallel. [in]
         dead: True at a dead point, shape (..., pair).
         own: True where each line holds its own rail, as in a limp box, shape (pair,).
         on: +1 or -1 where the left or the right line carries all, else 0, shape (pair,).
@@ -72,20 +75,10 @@ class Hung:
     give: Array
     per_rail: Array
     arm: Array
+    arm_apart: Array
     dead: NDArray[np.bool_]
     own: NDArray[np.bool_]
     on: Array
-
-
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class _Bent:
-    """What bending and push add up to from the hinge on, at the nodes, shape (..., pair, side, node)."""
-
-    x: Array
-    slope: Array
-    sink: Array
-    push: Array
-    curved: Array
 
 
 def _added(derivative: Array, *, span: Array) -> Array:
@@ -98,29 +91,28 @@ def _summed(parts: Array) -> Array:
     return np.concatenate([np.zeros((*parts.shape[:-1], 1)), np.cumsum(parts, axis=-1)], axis=-1)
 
 
-def _at(values: Array, *, x: Array, place: Array, near: Array) -> Array:
-    """Values at the first node that stands at a place, shape (..., pair, side, 1)."""
-    node = np.argmax(x >= (place - near)[..., None, None, None], axis=-1)[..., None]
-    return np.take_along_axis(values, node, axis=-1)
-
-
-def _bent(found: PairForces, *, section: Section) -> _Bent:
+def _bent(found: PairForces, *, section: Section) -> Bent:
     """Integrate M/EI and N/EA."""
     run = found.curves
     span = np.broadcast_to(run.span, run.moment.shape[:-1])
-    curved = run.moment / (section.modulus * section.inertia)[..., None, None, None, None]
+    along = found.unheld.layout.along
+    if along is None:
+        curved = run.moment / (section.modulus * section.inertia)[..., None, None, None, None]
+        push = -_summed(_added(run.axial, span=span)) / (section.modulus * section.area)[..., None, None, None]
+    else:
+        curved = run.moment * along.value("soft", s=run.start, axes=3)[..., None]
+        modulus, steel, cos = (along.value(name, s=run.start, axes=3) for name in ("modulus", "area", "cos"))
+        push = -_summed(_added(run.axial, span=span) / (modulus * steel * cos**3))
     k = [curved[..., order] for order in range(4)]
     slope = _summed(_added(curved, span=span))
     bow = span**2 * (k[0] / 2.0 + span * (k[1] / 6.0 + span * (k[2] / 24.0 + span * k[3] / 120.0)))
     sink = _summed(span * slope[..., :-1] + bow)
-    area = (section.modulus * section.area)[..., None, None, None]
-    push = -_summed(_added(run.axial, span=span)) / area
     x = np.concatenate([run.start, run.start[..., -1:] + run.span[..., -1:]], axis=-1)
     x = np.broadcast_to(x, slope.shape)
     none = np.zeros_like(section.axis)
     near = _NEAR * found.unheld.layout.length
-    first, base, pressed = (_at(values, x=x, place=none, near=near) for values in (slope, sink, push))
-    return _Bent(x, slope - first, sink - base - first * x, push - pressed, curved)
+    first, base, pressed = (nodes_at(values, x=x, place=none, near=near) for values in (slope, sink, push))
+    return Bent(x, slope - first, sink - base - first * x, push - pressed, curved)
 
 
 def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection:
@@ -143,8 +135,12 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     points = found.unheld.layout
     bent = _bent(found, section=section)
     near = _NEAR * points.length
+    apart_bent = None if points.along is None or not points.along.flared else bent_apart(found, bent=bent)
+    if apart_bent is not None:
+        bent = apart_bent.bent
     turn, sink, squeeze = (
-        _at(values, x=bent.x, place=points.hanger_s, near=near)[..., 0] for values in (bent.slope, bent.sink, bent.push)
+        nodes_at(values, x=bent.x, place=points.hanger_s, near=near)[..., 0]
+        for values in (bent.slope, bent.sink, bent.push)
     )
     u_s, u_n = (part[..., found.of, None] for part in (found.unheld.pose.u_s, found.unheld.pose.u_n))
     above = (points.hanger_n - section.axis)[..., None, None]
@@ -154,11 +150,15 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     aside = 2.0 * rise / h * found.unheld.pose.uy[..., found.of] * (sink[..., 0] - sink[..., 1])
     apart = (moved[..., 0] - moved[..., 1] - aside) * hung.per_rail * h / b
     head = _heads(moved.mean(-1), apart=apart, tied=found.ties.head, hung=hung)
-    chord = head + sink / points.hanger_s[..., None, None]
-    slope, fall = head[..., None] + bent.slope, -(head[..., None] * bent.x + bent.sink)
-    derivative = np.concatenate([-fall[..., :-1, None], slope[..., :-1, None], bent.curved], axis=-1)
+    if apart_bent is None:
+        chord = head + sink / points.hanger_s[..., None, None]
+        slope, fall = head[..., None] + bent.slope, -(head[..., None] * bent.x + bent.sink)
+        derivative = np.concatenate([-fall[..., :-1, None], slope[..., :-1, None], bent.curved], axis=-1)
+    else:
+        slope, fall, derivative = apart_bent.with_heads(head)
+        chord = -nodes_at(fall, x=bent.x, place=points.hanger_s, near=near)[..., 0] / points.hanger_s[..., None, None]
     shape = Segments(bent.x[..., :-1], np.diff(bent.x, axis=-1), derivative)
-    drop_at_tail = _at(fall, x=bent.x, place=points.length, near=near)[..., 0]
+    drop_at_tail = nodes_at(fall, x=bent.x, place=points.length, near=near)[..., 0]
     x, falls, slopes = _everywhere(shape, chord=chord, nodes=(bent.x, fall, slope))
     between = (x >= 0.0) & (x <= (points.hanger_s + near)[..., None, None, None])
     arm = hung.arm[..., None]
@@ -170,7 +170,7 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
         rise=np.where(x >= 0.0, slopes, -np.inf).max(-1),
         x=x,
         drop=falls,
-        roll=_roll(shape) / points.rail_spacing[..., None],
+        roll=_roll(shape) / points.rail_spacing[..., None] if apart_bent is None else apart_bent.roll(fall),
         shape=shape,
     )
 
@@ -181,9 +181,9 @@ def _heads(mean: Array, *, apart: Array, tied: Array, hung: Hung) -> Array:
     A line's hanger moves with the mean of the rails and with their difference over `per_rail`. [rad]
     """
     unlike = hung.tension[..., 0] - hung.tension[..., 1]
-    unlike_head = np.where(hung.own, -(hung.give * hung.per_rail * unlike + apart) / hung.arm, tied)
+    unlike_head = np.where(hung.own, -(hung.give * hung.per_rail * unlike + apart) / hung.arm_apart, tied)
     pull = np.where(hung.on == 0.0, 0.5, 1.0) * hung.tension.sum(-1)
-    by_one = 0.5 * hung.on * (hung.arm * unlike_head + apart) / hung.per_rail
+    by_one = 0.5 * hung.on * (hung.arm_apart * unlike_head + apart) / hung.per_rail
     middle = -(hung.give * pull + mean + by_one) / hung.arm
     head = middle[..., None] + 0.5 * SIDE * unlike_head[..., None]
     return np.where(hung.dead[..., None], 0.0, head)
@@ -205,15 +205,27 @@ def hung_by(
     dead = balance.dead[..., of]
     tension = balance.tension[..., of, bounds, :]
     per_rail = line_per_rail(found.unheld.layout, pose=found.unheld.pose)[..., of]
+    points, arm = found.unheld.layout, np.where(dead, 1.0, found.unheld.pose.arm[..., of])
     return Hung(
         tension=tension,
         give=give[..., of],
         per_rail=per_rail,
-        arm=np.where(dead, 1.0, found.unheld.pose.arm[..., of]),
+        arm=arm,
+        arm_apart=arm if points.along is None else np.where(dead, 1.0, _arm_apart(found)),
         dead=dead,
         own=limp,
         on=(tension[..., 1] == 0.0) * 1.0 - (tension[..., 0] == 0.0),
     )
+
+
+def _arm_apart(found: PairForces) -> Array:
+    """How far a hanger moves along its line where its rail turns by one at the hinge and the other as much back."""
+    points, pose = found.unheld.layout, found.unheld.pose
+    along = points.along
+    assert along is not None
+    out = arm_of_force(along, points.hanger_s, axes=0)[..., None]
+    up = ((points.hanger_n - points.hinge_height) * along.first / points.rail_spacing)[..., None]
+    return np.asarray(pose.u_n[..., found.of] * out - pose.u_s[..., found.of] * up)
 
 
 def _roll(shape: Segments) -> Array:

@@ -8,6 +8,7 @@ import numpy as np
 
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
+from rigcheck.statics.along import Along
 
 LEFT, RIGHT = 0, 1
 SIDE = np.array([1.0, -1.0])  # the sign of y on the left and on the right
@@ -28,7 +29,8 @@ class Layout:
         perch_x: Perch lugs from the hinge axis, downstream positive. [in]
         perch_z: Perch lugs above the hinge axis. [in]
         perch_spacing: Between the perch lugs. [in]
-        rail_spacing: Between the rails. [in]
+        rail_spacing: Between the rails, at the hangers where they do not stand alike all along. [in]
+        along: What changes along the rails; None where nothing does.
     """
 
     pitch: Array
@@ -42,6 +44,15 @@ class Layout:
     perch_z: Array
     perch_spacing: Array
     rail_spacing: Array
+    along: Along | None = None
+
+
+def most_apart(layout: Layout) -> Array:
+    """Between the rails where they stand farthest apart, shape (...). [in]"""
+    if layout.along is None:
+        return layout.rail_spacing
+    ends = [end for piece in layout.along.pieces for end in (piece.head, piece.tail)]
+    return np.asarray(np.max(np.stack(np.broadcast_arrays(*ends)), axis=0))
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

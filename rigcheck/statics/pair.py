@@ -12,6 +12,8 @@ from rigcheck.loads.pieces import Loads
 from rigcheck.statics.beam import Terms, evaluate, join
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage, Ties, ties
+from rigcheck.statics.grillage_along import on_own_axis, pound_along, turn_of_loads
+from rigcheck.statics.pair_along import felt, held_along, held_at_head, of_rows, open_spread
 from rigcheck.statics.rail import Curves, RailForces, Section, curves, loaded_rails
 from rigcheck.statics.rail_peaks import RailPeaks, rail_peaks, worse
 
@@ -134,7 +136,10 @@ def unheld(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, box: Grilla
 
     Source: docs/method.md#grillage.
     """
-    rails = loaded_rails(loads, layout=layout, pose=pose, axis=axis, stations=box.at)
+    level = axis if layout.along is None else np.zeros(())
+    rails = loaded_rails(loads, layout=layout, pose=pose, axis=level, stations=box.at)
+    if layout.along is not None:
+        return _unheld_along(rails, layout=layout, pose=pose, box=box)
     unlike = rails.moment.coefficient[..., 0, :, :] - rails.moment.coefficient[..., 1, :, :]
     terms = Terms(rails.moment.at[..., 0, :], unlike)
     ends = np.concatenate([np.zeros((*box.at.shape[:-1], 1)), box.at], axis=-1)[..., None, :]
@@ -157,6 +162,28 @@ def unheld(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, box: Grilla
         left_of_n=-hanger,
         turn_of_s=high[..., None] * beyond - low[..., None] * at,
         left_of_s=high - low,
+    )
+
+
+def _unheld_along(rails: RailForces, *, layout: Layout, pose: Pose, box: Grillage) -> Unheld:
+    """The same of rails that change along the box, their moments about the floor."""
+    assert layout.along is not None
+    run = curves(rails)
+    unlike = run.beyond[..., 0] - run.beyond[..., 1]
+    pound = pound_along(layout, at=box.at)
+    return Unheld(
+        rails=rails,
+        curves=run,
+        layout=layout,
+        pose=pose,
+        box=box,
+        axis=np.zeros(()),
+        turn=turn_of_loads(on_own_axis(run, along=layout.along), along=layout.along, at=box.at),
+        left=unlike,
+        turn_of_n=pound.turn_of_n[..., None, :],
+        left_of_n=pound.left_of_n[..., None],
+        turn_of_s=pound.turn_of_s[..., None, :],
+        left_of_s=pound.left_of_s[..., None],
     )
 
 
@@ -192,9 +219,11 @@ def pair_forces(
         pull_n=pull_n,
         tied=tied,
         hinge_s=found.rails.hinge_s[..., of, :] - pull_s,
-        hinge_n=found.rails.hinge_n[..., of, :] - pull_n,
+        hinge_n=found.rails.hinge_n[..., of, :] - held_at_head(found.layout, pull_n=pull_n),
         ties=done,
-        curves=_held_curves(found, of=of, pull_s=pull_s, pull_n=pull_n, torque=done.all),
+        curves=(_held_curves if found.layout.along is None else held_along)(
+            found, of=of, pull_s=pull_s, pull_n=pull_n, torque=done.all
+        ),
     )
 
 
@@ -222,24 +251,19 @@ def _held_curves(found: Unheld, *, of: Places, pull_s: Array, pull_n: Array, tor
     def rows(values: Array) -> Array:
         return values[..., of, None, :]
 
-    moment = _of_rows(own.moment, of)
+    moment = of_rows(own.moment, of)
     moment[..., 0] += p_n * rows(of_n) + p_s * rows(of_s) + SIDE[:, None] * step[..., None, :]
     moment[..., 1] += p_n * rows(step_on)
-    axial = _of_rows(own.axial, of)
+    axial = of_rows(own.axial, of)
     axial[..., 0] += p_s * rows(step_on)
-    shear = _of_rows(own.shear, of)
+    shear = of_rows(own.shear, of)
     shear[..., 0] += p_n * rows(step_on)
     beyond = own.beyond[..., of, :] + pull_n * found.left_of_n[..., None] + pull_s * found.left_of_s[..., None]
     beyond = beyond + SIDE * torque.sum(-1)[..., None]
     return Curves(row(own.start), row(own.span), moment, axial, shear, beyond)
 
 
-def _of_rows(values: Array, of: Places) -> Array:
-    """Derivatives of the rows of some pairs, (..., pair, side, piece, order), with the orders outermost in memory."""
-    return np.moveaxis(np.ascontiguousarray(np.moveaxis(values, -1, 0)[..., of, :, :]), 0, -1)
-
-
-def pair_peaks(found: PairForces, *, section: Section, known: bool) -> RailPeaks:
+def pair_peaks(found: PairForces, *, section: Section, known: bool, stretch: int | None = None) -> RailPeaks:
     """Peaks of both rails.
 
     Where nothing that joins the rails is known, no member's share is: all that they would have to carry is put on the
@@ -249,16 +273,21 @@ def pair_peaks(found: PairForces, *, section: Section, known: bool) -> RailPeaks
         found: Both rails.
         section: Rail section, shapes (...).
         known: Whether what joins the rails is described.
+        stretch: The stretch of the box that is looked at; all of it where None.
 
     Returns:
         Peaks, shapes (..., pair, side).
     """
-    at_tail = rail_peaks(found.curves, section=section)
+    run = found.curves if stretch is None else felt(found.curves, found.unheld.layout, stretch=stretch)
+    at_tail = rail_peaks(run, section=section)
     if known:
         return at_tail
-    run = found.curves
     more_s, more_n = (pull[..., 0] - pull[..., 1] for pull in (found.pull_s, found.pull_n))
     left = found.unheld.left[..., found.of] + more_n * found.unheld.left_of_n + more_s * found.unheld.left_of_s
-    moment = run.moment.copy()
-    moment[..., 0] -= 0.5 * SIDE[:, None] * left[..., None, None] * (run.start >= 0.0)
-    return worse(at_tail, other=rail_peaks(replace(run, moment=moment), section=section))
+    moment = found.curves.moment.copy()
+    spread = open_spread(found.curves.start, found.unheld.layout)
+    moment[..., :2] -= (0.5 * SIDE[:, None] * left[..., None, None] * (run.start >= 0.0))[..., None] * spread
+    other = replace(found.curves, moment=moment)
+    if stretch is not None:
+        other = felt(other, found.unheld.layout, stretch=stretch)
+    return worse(at_tail, other=rail_peaks(other, section=section))

@@ -12,6 +12,7 @@ from rigcheck.loads.pieces import Loads
 from rigcheck.statics.balance import Balance
 from rigcheck.statics.beam import Terms, evaluate, in_order, join, segments
 from rigcheck.statics.geometry import SIDE, Layout, Pose
+from rigcheck.statics.kinked import joined_stretches, rolled_hinge
 from rigcheck.statics.resultant import box_components, spread
 
 SHARES = ("limp left", "limp right", "even")  # stiff, loose and one-line boxes bend both rails alike
@@ -68,13 +69,20 @@ def _pull(balance: Balance, *, lean: Array) -> Array:
     return np.asarray(0.5 * (balance.total[..., None] + balance.rail_split[..., None] * lean))
 
 
+def _spacing(layout: Layout, *, at: Array) -> Array:
+    """Between the rails where loads (..., state, 1, load) act."""
+    if layout.along is None:
+        return layout.rail_spacing[..., None, None, None]
+    return layout.along.spacing(at, axes=3)
+
+
 def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array) -> tuple[Terms, Terms, Terms]:
     """Moment, shear and axial terms of the strips, whole-length ones joined, (..., state, share, term, 4)."""
     t = {name: value[..., None, :] for name, value in loads.strip.items()}
     whole = spread(loads)
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
     g_y = loads.gravity[..., 1, None, None]
-    b = layout.rail_spacing[..., None, None, None]
+    b = _spacing(layout, at=0.5 * (t["start"] + t["end"]))
     lean = lean[..., None]
     across = 0.5 * g_n + lean * (t["y"] * g_n - whole.centroid_n[..., None, :] * g_y) / b
     along = g_s * (0.5 + lean * t["y"] / b)
@@ -123,20 +131,20 @@ def _point_terms(at: Array, *, f_s: Array, f_n: Array, height: Array) -> tuple[T
 def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array) -> tuple[Terms, Terms, Terms]:
     g_s, g_n = (part[..., None, None] for part in box_components(loads.gravity, pose=pose))
     g_y = loads.gravity[..., 1, None, None]
-    b = layout.rail_spacing[..., None, None, None]
     lean = lean[..., None]
     lump = {name: value[..., None, :] for name, value in loads.lump.items()}
     push = {name: value[..., None, :] for name, value in loads.push.items()}
+    b, b_push = (_spacing(layout, at=some["s"]) for some in (lump, push))
     along_x, along_z = pose.along[..., 0, None, None], pose.along[..., 1, None, None]
     p_s = push["fx"] * along_x + push["fz"] * along_z
     p_n = -push["fx"] * along_z + push["fz"] * along_x
     f_s = np.concatenate(
-        [lump["weight"] * g_s * (0.5 + lean * lump["y"] / b), p_s * (0.5 + lean * push["y"] / b)], axis=-1
+        [lump["weight"] * g_s * (0.5 + lean * lump["y"] / b), p_s * (0.5 + lean * push["y"] / b_push)], axis=-1
     )
     f_n = np.concatenate(
         [
             lump["weight"] * (0.5 * g_n + lean * (lump["y"] * g_n - lump["n"] * g_y) / b),
-            0.5 * p_n + lean * (push["y"] * p_n - push["n"] * push["fy"]) / b,
+            0.5 * p_n + lean * (push["y"] * p_n - push["n"] * push["fy"]) / b_push,
         ],
         axis=-1,
     )
@@ -203,6 +211,9 @@ def _held_rails(
     beyond = np.maximum(far, loaded[0].at.max(-1, initial=0.0, keepdims=True))
     hinge_n = -evaluate(loaded[1], x=beyond, integrals=-1)
     hinge_s = -evaluate(loaded[2], x=beyond)
+    unlike = layout.along is not None and layout.along.flared and stations is not None
+    if layout.along is not None and unlike:
+        hinge_n = rolled_hinge(loaded[0], along=layout.along, hinge_n=hinge_n, beyond=beyond)
     pin = _point_terms(
         np.zeros((*shape, 1)),
         f_s=hinge_s,
@@ -210,6 +221,8 @@ def _held_rails(
         height=(layout.hinge_height - axis)[..., None, None, None],
     )
     parts = [join(a, b) for a, b in zip(loaded, pin, strict=True)]
+    if layout.along is not None:
+        parts = joined_stretches(parts, along=layout.along, unlike=unlike)
     if stations is not None:
         none = np.zeros((*stations.shape[:-1], 1, 1, stations.shape[-1]))
         more = _point_terms(stations[..., None, None, :] + none, f_s=none, f_n=none, height=none)

@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
 from rigcheck.loads.pieces import Loads
+from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.geometry import Layout, Pose
 
 
@@ -102,7 +103,9 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
         center=np.where(heavy[..., None], center, 0.0) / np.where(heavy, weight, 1.0)[..., None],
         force=force + shoved.sum(-2),
         moment=moment + np.cross(at, shoved).sum(-2),
-        rail_difference=_rail_difference(loads, strips=strips, layout=layout, pose=pose),
+        rail_difference=(_rail_difference if layout.along is None else _unlike_along)(
+            loads, strips=strips, layout=layout, pose=pose
+        ),
     )
 
 
@@ -132,3 +135,37 @@ def _rail_difference(loads: Loads, *, strips: Spread, layout: Layout, pose: Pose
     f_n = push["fx"] * pose.normal[..., 0, None] + push["fz"] * pose.normal[..., 1, None]
     shoved = push["y"] * f_s * (push["n"] - n_h) - push["s"] * (push["y"] * f_n - push["n"] * push["fy"])
     return np.asarray(first + shoved.sum(-1) / half)
+
+
+def _unlike_along(loads: Loads, *, strips: Spread, layout: Layout, pose: Pose) -> Array:
+    """The same where the rails do not stand alike all along.
+
+    The lever rule is that of each load's own place, its arm the one of `arm_of_force`, and b_0/b of the moment of what
+    goes along the floor counts.
+
+    Source: own derivation, docs/method.md#stretches.
+    """
+    assert layout.along is not None
+    along, n_h = layout.along, layout.hinge_height[..., None, None]
+    g_s, g_n = (part[..., None] for part in box_components(loads.gravity, pose=pose))
+    g_y, first = loads.gravity[..., 1, None], along.first[..., None, None]
+    strip, lump, push = loads.strip, loads.lump, loads.push
+    heavy = strips.weight != 0.0
+    center = np.where(heavy, strips.moment_s, 0.0) / np.where(heavy, strips.weight, 1.0)
+
+    def difference(at: Array, arm: Array, f_s: Array, f_n: Array, f_y: Array, y: Array, n: Array) -> Array:
+        half = 0.5 * along.spacing(at, axes=2)
+        raised = y * f_s * (n * 0.5 * first / half - n_h)
+        turned = arm_of_force(along, arm, axes=2) * (y * f_n - n * f_y)
+        return np.asarray(((raised - turned) / half).sum(-1))
+
+    return np.asarray(
+        difference(0.5 * (strip["start"] + strip["end"]), center, strips.weight * g_s, strips.weight * g_n,
+                   strips.weight * g_y, strip["y"], strips.centroid_n)
+        + difference(lump["s"], lump["s"], lump["weight"] * g_s, lump["weight"] * g_n, lump["weight"] * g_y,
+                     lump["y"], lump["n"])
+        + difference(push["s"], push["s"],
+                     push["fx"] * pose.along[..., 0, None] + push["fz"] * pose.along[..., 1, None],
+                     push["fx"] * pose.normal[..., 0, None] + push["fz"] * pose.normal[..., 1, None], push["fy"],
+                     push["y"], push["n"])
+    )  # fmt: skip

@@ -14,7 +14,7 @@ from rigcheck.analysis.solve import Keep, Solution
 from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.face.checks import face_checks
 from rigcheck.parts.face.sheet import sheet_checks
-from rigcheck.parts.registry import ROAD, check_builders
+from rigcheck.parts.registry import ROAD, plain_builders
 from rigcheck.studies.decisive import decisive
 from rigcheck.studies.spread.few import RAILS, Few, strained
 from rigcheck.tables.load_cases import EMPTY
@@ -76,7 +76,7 @@ def _few(
     wanted: Iterable[tuple[Worst, int]],
 ) -> Few:  # fmt: skip
     """Those places with the rails that bend there, and what must be looked at beside them."""
-    builders, hung = check_builders(), len(solution.life.loads.rows)
+    builders, hung = plain_builders(), len(solution.life.loads.rows)
     at_rails = {place for builder, some in places.items() if builders[builder] in RAILS for place in some}
     bent = at_rails & set(solution.bent.pairs)
     faces = {place for builder, some in places.items() if builders[builder] in _FACES for place in some}

@@ -10,10 +10,12 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
 from rigcheck.case.schema.keys import defaulted_keys
+from rigcheck.quantities import read
 from tests.support.extreme_rigs import starter_data
 
 PAGE = (Path(__file__).parents[2] / "docs" / "cases.md").read_text(encoding="utf-8")
 SEAM = {"made": "stitch", "leg": "1/8 in", "length": "2 in", "pitch": "4 in"}
+JOINT = {"made": "bolted", "leg": "1/8 in", "count": 3, "size": "1/2 in", "pitch": "1 1/2 in", "first": "1 in"}
 FOOT = {"name": "jack", "height": "-44 in"}
 LINK = {"kind": "rated part", "wll": "3000 lb", "length": "4 in"}
 LUG = {"plate": "3/8 in", "hole": "13/16 in", "edge": "1 in", "width": "2 1/2 in", "weld": "3/16 in"}
@@ -41,16 +43,28 @@ def whole():
     return data
 
 
+def in_stretches(data, *, joined):
+    """One stretch, or two with a joint, in place of what does not go with them."""
+    for key in ("tail_leg", "second_line"):
+        del data[key]
+    length = read(data["box"]["length"], dimension="length")
+    first, last = {"length": f"{0.5 * length} in"}, {"length": f"{0.5 * length} in", "joint": dict(JOINT)}
+    data["stretch"] = [first, last] if joined else [{"length": f"{length} in"}]
+
+
 def put(path, value):
     """The whole case with a value under a key path, in the first row of each repeated table on the way."""
     data = whole()
     if path.startswith(("hinge.ear", "hinge.plant_ear")):
         data["hinge"] = {"kind": "ears", "pin": "1 in", "ear": dict(EAR), "plant_ear": dict(EAR)}
+    if path.startswith("stretch."):
+        in_stretches(data, joined="joint" in path)
     here = data
     *way, last = path.split(".")
     for step in way:
         here = here.setdefault(step, {})
-        here = here[0] if isinstance(here, list) else here
+        # the first stretch joins nothing, so that the last one has the joint
+        here = here[-1 if "joint" in path else 0] if isinstance(here, list) else here
     if value is None:
         here.pop(last, None)
     else:

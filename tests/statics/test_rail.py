@@ -40,11 +40,12 @@ def rails_of(bare: Bare) -> RailForces:
 def one_rig(seed: int, *, fold: float = 0.0) -> Bare:
     """One rig, with arrays of shape () so that a brute-force sum stays readable."""
     layout = random_layout(1, seed=seed)
-    layout = Layout(**{name: getattr(layout, name).reshape(-1)[0] for name in Layout.__dataclass_fields__})
+    points = [name for name in Layout.__dataclass_fields__ if name != "along"]
+    layout = Layout(**{name: getattr(layout, name).reshape(-1)[0] for name in points})
     rows = random_rows(layout, 1, seed=seed + 1, fold=fold)
 
     def flat(piece):
-        names = [name for name in piece.__dataclass_fields__ if name != "whole"]
+        names = [name for name in piece.__dataclass_fields__ if name not in ("whole", "reach", "name")]
         return replace(piece, **{name: np.asarray(getattr(piece, name)).reshape(-1)[0] for name in names})
 
     rows = [

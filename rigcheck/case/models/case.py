@@ -5,6 +5,7 @@ from typing import Literal
 from rigcheck.case.models.box import Box, CrossMember, EndTube, Fitting, Mat, Rail, Text
 from rigcheck.case.models.plant import Foot, Plant, Wheels
 from rigcheck.case.models.props import SecondLine, TailLeg
+from rigcheck.case.models.stretch import Stretch, StretchJoint
 from rigcheck.case.models.support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
 from rigcheck.case.models.use import (
     Bed,
@@ -51,6 +52,8 @@ __all__ = [
     "SecondLine",
     "Section",
     "Stop",
+    "Stretch",
+    "StretchJoint",
     "TailLeg",
     "TieDown",
     "Towing",
@@ -75,6 +78,7 @@ class Case(Section):
     )
     plant: Plant = default_section()
     box: Box
+    stretch: tuple[Stretch, ...] = weighed_rows()
     rail: Rail = default_section()
     cross_member: CrossMember | None = None
     end_tube: EndTube | None = None

@@ -57,6 +57,7 @@ def broken_rules(rules: Iterable[Rule], *, parts: Mapping[Location, Section], fi
         others = [by_path[path][0][1] for path in rule.needs[1:]]
         for location, part in by_path[rule.needs[0]]:
             for found in rule.test(part, *others):
-                path = key_path((*location, *found.key.split("."))) if found.key else key_path(location)
+                steps = (int(step) if step.isdigit() else step for step in found.key.split(".") if step)
+                path = key_path((*location, *steps))
                 problems.append(Problem(file, path, found.why, found.accepted))
     return problems

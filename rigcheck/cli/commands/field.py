@@ -144,6 +144,7 @@ def _readings(words: dict[str, Any], *, rig: Any, flags: dict[str, Any]) -> Read
         CaseError: With everything that is wrong with them.
     """
     from rigcheck.case.errors import CaseError, Problem
+    from rigcheck.loads.shape import side_at_tail
     from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
 
     problems: list[Problem] = []
@@ -179,7 +180,7 @@ def _readings(words: dict[str, Any], *, rig: Any, flags: dict[str, Any]) -> Read
         tape_error=one("tape_error", "length") or 0.0,
         **flags,
     )
-    side = float(rig.number("box.side_height"))
+    side = float(side_at_tail(rig))
     if found.water_fill is not None and found.water_fill > side:
         problems.append(Problem("options", "--water-fill", f"is over the sides ({side:.4g} in)"))
     problems += [Problem("options", name, why) for name, why in found.problems()] if not problems else []

@@ -7,7 +7,7 @@ import numpy as np
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import outside_width
 from rigcheck.loads.pieces import Push
-from rigcheck.loads.wind import LEVEL_SHAPE, PARKED_SHAPE, ROAD_SHAPE, face_push, hung_pushes, pressure
+from rigcheck.loads.wind import LEVEL_SHAPE, PARKED_SHAPE, ROAD_SHAPE, face_push, hung_pushes, outline, pressure
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
@@ -26,10 +26,10 @@ def wind_data(rig: Rig, *, scale: Scale) -> list[Plain]:
 
     Source: docs/method.md#wind; docs/method.md#wind-hung.
     """
-    length, height = float(rig.number("box.length")), float(rig.number("box.side_height"))
-    width = float(outside_width(rig))
+    length, seen_from = float(rig.number("box.length")), outline(rig, width=outside_width(rig))
+    width, height = float(seen_from.width), float(seen_from.height)
     pitch = float(rig.number("box.pitch"))
-    hung = hung_pushes(rig, angle=np.asarray(-pitch), width=np.asarray(width))
+    hung = hung_pushes(rig, angle=np.asarray(-pitch), width=outside_width(rig))
     floor = max(LEVEL_SHAPE, PARKED_SHAPE * abs(float(np.sin(pitch))))
     face = length * width
     press = float(pressure(rig.number("wind.hung"))) * floor * face

@@ -89,14 +89,17 @@ def member_checks(solution: Solution) -> list[Check]:
     under = lies_under(rig)
     load = floor_load(solution) if under else None
     parts: list[tuple[str, Carried, Shape, bool]] = []
+    here = solution.here
     if rig.has("cross_member.shape"):
         shape = shapes.find(rig.value("cross_member.shape"))
-        parts.append(("cross-member", twisted_member(solution, load=load), shape, under))
-        parts.append(("hanger cross-member", hanger_member(solution, load=load), shape, under))
+        if here.bay:
+            parts.append(("cross-member", twisted_member(solution, load=load), shape, under))
+        if here.hanger:
+            parts.append(("hanger cross-member", hanger_member(solution, load=load), shape, under))
     head = head_shape(rig)
-    if head is not None:
+    if head is not None and here.head:
         parts.append(("head cross-member", head_member(solution, shape=head, load=load), head, True))
-    if "tail" in tubes(rig):
+    if "tail" in tubes(rig) and here.tail:
         parts.append(("tail end tube", tail_member(solution, load=load), tubes(rig)["tail"][0], True))
     welds = {part: _end_weld(rig, carried, shape=shape, under=low) for part, carried, shape, low in parts}
     checks = []
@@ -107,7 +110,7 @@ def member_checks(solution: Solution) -> list[Check]:
             for part, carried, shape, _ in parts
             for row in _rows(rig, carried, part=part, shape=shape, weld=welds[part], allowed=allowed[shape.name])
         ]
-        if under and basis is not ULTIMATE:
+        if under and here.bay and basis is not ULTIMATE:
             rows = [*_floor_rows(floor_member(solution, load=load), allowed=allowed[parts[0][2].name]), *rows]
         metal, ultimate = _metal(rig).key, basis is ULTIMATE
         checks += [
@@ -116,7 +119,7 @@ def member_checks(solution: Solution) -> list[Check]:
                   ultimate=ultimate)
             for name, mode, unit, demand, capacity, clause in rows
         ]  # fmt: skip
-    if under:
+    if under and here.bay:
         checks.append(_sag_row(solution, load=load))
     return checks
 

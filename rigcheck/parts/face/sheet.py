@@ -10,6 +10,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import thinnest_side
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import lug_stands_on
@@ -49,7 +50,7 @@ def eyelet_per_pound(rig: Rig, *, key: str, arm: Array, height: Array, basis: Ba
 
     Source: docs/method.md#bare-sheet.
     """
-    moment = plastic_moment(side_sheet(rig), fy=_box_yield(rig), stressed=_ROAD_STRESS) / basis.face
+    moment = plastic_moment(thinnest_side(rig), fy=_box_yield(rig), stressed=_ROAD_STRESS) / basis.face
     run = lug_run(rig, key=key)
     most = push_between_edges(moment)
     if not top_held(rig):

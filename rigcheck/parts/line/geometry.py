@@ -7,9 +7,10 @@ import numpy as np
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.measured import measured_words
 from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import cross_member_count, estimate, side_sheet
 from rigcheck.statics.balance import LEAST_GRIP, line_per_rail
 from rigcheck.statics.geometry import Layout, Pose
@@ -100,6 +101,8 @@ def perch_in_box(layout: Layout, *, at: Pose) -> tuple[Array, Array]:
 def line_cuts(rig: Rig, *, layout: Layout, at: Pose) -> list[tuple[str, Mask]]:
     """Whether the line runs through side wall, floor, cross-member or post, shapes (..., state).
 
+    Of a box in stretches each is looked at where it is, as wide as at its head and as at its tail.
+
     Args:
         rig: The rig.
         layout: Its points.
@@ -110,23 +113,39 @@ def line_cuts(rig: Rig, *, layout: Layout, at: Pose) -> list[tuple[str, Mask]]:
 
     Source: own geometry, docs/method.md#line-through-steel.
     """
+    every = reaches(rig)
+    if not every[0].part:
+        return _cuts(rig, layout=layout, at=at, ends=(np.zeros(()), layout.length))
+    found: dict[str, Mask] = {}
+    for one in every:
+        for width in (one.head,) if one.straight else (one.head, one.tail):
+            here = varied(one.rig, {"box.width": width})
+            for part, cut in _cuts(here, layout=layout, at=at, ends=(one.start, one.end)):
+                found[part] = cut | found[part] if part in found else cut
+    return list(found.items())
+
+
+def _cuts(rig: Rig, *, layout: Layout, at: Pose, ends: tuple[Array, Array]) -> list[tuple[str, Mask]]:
+    """The same of a box that is alike between two stations."""
     s0, n0 = layout.hanger_s[..., None], layout.hanger_n[..., None]
     y0, y1 = 0.5 * layout.hanger_spacing[..., None], 0.5 * layout.perch_spacing[..., None]
     s1, n1 = perch_in_box(layout, at=at)
     half, wall = 0.5 * rig.number("box.width")[..., None], side_sheet(rig)[..., None]
-    length, side = layout.length[..., None], rig.number("box.side_height")[..., None]
+    head, length = (end[..., None] for end in ends)
+    side = rig.number("box.side_height")[..., None]
 
     def point(t: Array) -> tuple[Array, Array, Array]:
         return s0 + t * (s1 - s0), y0 + t * (y1 - y0), n0 + t * (n1 - n0)
 
     t, crosses = _crossing(y0, last=y1, level=half + 0.5 * wall)
     s, _, n = point(t)
-    through = crosses & (n < side) & (n > 0.0) & (s > 0.0) & (s < length)
+    through = crosses & (n < side) & (n > 0.0) & (s > head) & (s < length)
     inside = (np.abs(y0 - half - 0.5 * wall) < 0.5 * wall) & (n0 < side) & (n0 > 0.0)
+    inside = inside & (s0 >= head) & (s0 <= length)
     cuts = [("side wall", through | inside)]
     t, crosses = _crossing(n0, last=n1, level=np.zeros_like(n0))
     s, y, _ = point(t)
-    inboard = (np.abs(y) < half + wall) & (s > 0.0) & (s < length)
+    inboard = (np.abs(y) < half + wall) & (s > head) & (s < length)
     cuts.append(("floor", crosses & inboard))
     if rig.has("cross_member.shape"):
         cuts.append(("cross-member", _cuts_member(rig, layout=layout, ends=(s0, y0, n0, s1, y1, n1))))

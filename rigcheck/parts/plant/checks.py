@@ -272,7 +272,7 @@ def trailer(rig: Rig, *, pieces: list[Piece], batch: tuple[int, ...] = (), box: 
     weights, xs, ys = ([one] for one in plant)
     if box:
         dead, lumps = dead_loads(rig, pieces=pieces)
-        row = Row(state="hauling", strips=[dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
+        row = Row(state="hauling", strips=[*dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
         loads, points = stack([row], batch=batch), layout(rig)
         found = resultant(loads, layout=points, pose=pose(points, fold=loads.fold))
         safe = np.where(found.weight > 0.0, found.weight, 1.0)

@@ -83,7 +83,7 @@ def rail_checks(solution: Solution) -> list[Check]:
         ("tail deflection", np.maximum(solution.sag.tail_bend, 0.0), 2.0 * reach, rig.number("rail.tail_limit"),
          "twice the overhang"),
     )  # fmt: skip
-    for mode, value, over, divisor_, word in limits:
+    for mode, value, over, divisor_, word in limits if solution.here.head else ():
         demand = solution.sagged.on_bounds(value)
         checks.append(
             Check(part="rail", group="rail", mode=mode, unit="length", demand=demand,

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from rigcheck.analysis.across import CLOSED, own_constant, tubes
+from rigcheck.analysis.across import CLOSED, least_own_constant, tubes
 from rigcheck.analysis.bending import ALONE_AT
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import divide
 from rigcheck.arrays.types import Array
 from rigcheck.parts.rail.checks import of_rail
+from rigcheck.statics.geometry import most_apart
 from rigcheck.statics.grillage import SHEAR_MODULUS, joined
 from rigcheck.tables import shapes
 from rigcheck.tables.load_cases import FOLDING
@@ -36,7 +37,7 @@ def fold_roll(solution: Solution) -> Array:
     rising = solution.states(FOLDING)[:, None] & solution.alone
     if not own.shape[-1] or not rising.any():
         return np.zeros(solution.shape)
-    turn = own * (solution.layout.rail_spacing / (SHEAR_MODULUS * own_constant(solution.rig)))[..., None, None]
+    turn = own * (most_apart(solution.layout) / (SHEAR_MODULUS * least_own_constant(solution.rig)))[..., None, None]
     most = solution.bent.of_pairs(np.abs(np.cumsum(turn, axis=-1)).max(-1))
     factor = np.abs(divide(solution.held.total, solution.demand.total))[..., None, None]
     return np.asarray(np.where(rising[..., None], most * factor, 0.0))

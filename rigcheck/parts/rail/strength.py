@@ -17,6 +17,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.checks import of_rail, rail_described, thrown_back
 from rigcheck.parts.rail.ways import RailWay
+from rigcheck.statics.geometry import most_apart
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members import shear
@@ -231,14 +232,14 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     """
     section, peaks, fy = solution.section, solution.peaks, rail_metal(solution.rig)
     span = solution.layout.hanger_s
-    radius = np.sqrt(section.inertia / section.area)
+    radius, bending = _column(solution)
     column = allowable_stress(euler_stress(span / radius), fy=fy, basis=basis)
     wanted = np.arange(len(solution.bent.pairs)) if pairs is None else pairs
     every = len(wanted) == len(solution.bent.pairs)
     x, axial, moment = (part if every else part[..., wanted, :, :] for part in (peaks.x, peaks.axial, peaks.moment))
     more = thrown_back(solution)[..., wanted, :]
     push = np.where(x <= _wide(span), np.maximum(-axial, 0.0), 0.0).max(-1) * more
-    euler = np.pi**2 * section.modulus * section.inertia / span**2
+    euler = np.pi**2 * bending / span**2
     grow = moment_amplifier(push, euler=euler[..., None, None], second_order=basis.second_order)
     allowed = fy / basis.yielding
     # stress ratios of either edge at every station: the push alone by yield and as a column, and the bending
@@ -252,6 +253,16 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     worst = np.zeros((*pulled.shape[:-3], len(solution.bent.pairs), pulled.shape[-2]))
     worst[..., wanted, :] = np.maximum(pulled.max(-1), -pressed.min(-1))
     return solution.bent.on_bounds(worst)
+
+
+def _column(solution: Solution) -> tuple[Array, Array]:
+    """Radius of gyration and E I of the rail as a column: of a box in stretches the least of any stretch."""
+    along, section = solution.layout.along, solution.section
+    if along is None:
+        return np.sqrt(section.inertia / section.area), section.modulus * section.inertia
+    radii = [np.sqrt(piece.inertia / piece.area) for piece in along.pieces]
+    bending = [1.0 / piece.soft for piece in along.pieces]
+    return tuple(np.min(np.stack(np.broadcast_arrays(*some)), axis=0) for some in (radii, bending))
 
 
 def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
@@ -299,7 +310,8 @@ def hanger_twist(solution: Solution) -> Array:
     share = twist_share(solution.rig, hanger=solution.layout.hanger_s)[..., None]
     per_pound = np.abs(at.u_n * out - at.uy * over) * share
     own = solution.bent.forces.ties.own * solution.bent.thrown[..., None]
-    turned = solution.bent.of_pairs(rail_twist(solution.rig, own=own, spacing=solution.layout.rail_spacing))
+    twisted = rail_twist(solution.rig, own=own, spacing=most_apart(solution.layout), whole=solution.here.whole)
+    turned = solution.bent.of_pairs(twisted)
     return np.asarray(np.abs(solution.demand.tension) * per_pound[..., None, None] + turned)
 
 

@@ -11,7 +11,7 @@ from rigcheck.analysis.rows import Check
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
-from rigcheck.loads.steel import side_sheet
+from rigcheck.loads.shape import thinnest_side
 from rigcheck.parts.face.checks import CLAUSE, TUBES, tube_face
 from rigcheck.parts.face.sheet import CLAUSE as BARE
 from rigcheck.parts.face.sheet import eyelet_per_pound
@@ -163,7 +163,7 @@ def _face(rig: Rig, key: str, *, tube: tuple[Shape, steel.Grade], arm: Array, ba
 def _weld(rig: Rig, index: int, *, arm: Array, basis: Basis) -> _Row:
     key, tube = _key(index), eyelet_tube(rig, index)
     # the side wall is the thinnest that it can stand on
-    wall = (side_sheet(rig), steel.grade(str(rig.value("box.steel"))))
+    wall = (thinnest_side(rig), steel.grade(str(rig.value("box.steel"))))
     back, back_steel = wall if tube is None else (np.asarray(tube[0].t_design), tube[1])
     plate, length = rig.number(f"{key}.plate"), lug_run(rig, key=key)
     group = two_verticals(plate, depth=length)

@@ -10,7 +10,10 @@ from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig, varied
-from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.loads.depths import Level, depths_in
+from rigcheck.loads.filling import Layer, filled
+from rigcheck.loads.pieces import BOUNDS, SHARED, Strip
+from rigcheck.loads.shape import divided, reaches
 from rigcheck.loads.steel import channel_width
 from rigcheck.loads.take_off import Piece
 from rigcheck.loads.water import level_pool
@@ -145,6 +148,8 @@ def water_moment(rig: Rig, *, depths: Array) -> Array:
     Source: exact integral of the level pool, docs/method.md#water-fill.
     """
     length, pitch, zero = rig.number("box.length"), rig.number("box.pitch"), np.zeros(())
+    if divided(rig):
+        return _moment_of(rig, strips=_still_water(rig, depths=np.asarray(depths)))
     pool = level_pool(length=length, pitch=pitch, crest=np.asarray(depths), head=zero, bed=zero, running=zero)
     span, head, tail = length - pool.start, pool.depth_start, pool.depth_tail
     area = 0.5 * span * (head + tail)
@@ -153,3 +158,30 @@ def water_moment(rig: Rig, *, depths: Array) -> Array:
     wide = channel_width(rig) * int(rig.value("box.channels")) * material("water, fresh").unit_weight
     lift = up - rig.number("hinge.height") * area
     return np.asarray(wide * (along * np.cos(pitch) + lift * np.sin(pitch)))
+
+
+def _still_water(rig: Rig, *, depths: Array) -> list[Strip]:
+    """Clear water behind a blocked tail, stretch by stretch."""
+    none = np.zeros(())
+    level = Level(surface=depths, length=rig.number("box.length"), pitch=rig.number("box.pitch"))
+    density = np.asarray(material("water, fresh").unit_weight)
+    found: list[Strip] = []
+    for one in reaches(rig):
+        nothing = (none, none)
+        deep = depths_in(one, bed=none, flow=nothing, run=nothing, surge=nothing, level=level)
+        layer = Layer(name="water", bottom=0.0, depth=(deep.pool_depth, deep.pool[1]), density=density)
+        found += filled(one, layer, start=deep.pool_start)
+    return found
+
+
+def _moment_of(rig: Rig, *, strips: list[Strip]) -> Array:
+    """Moment about the hinge of weights along the floor, shape (...). [lbf*in]"""
+    pitch, total = rig.number("box.pitch"), np.zeros(())
+    for strip in strips:
+        span, w0, w1 = np.asarray(strip.end) - strip.start, np.asarray(strip.w_start), np.asarray(strip.w_end)
+        weight = 0.5 * (w0 + w1) * span
+        along = weight * strip.start + (w0 + 2.0 * w1) * span**2 / 6.0
+        n0, n1 = strip.n_start, strip.n_end
+        up = span * (2.0 * w0 * n0 + w0 * n1 + w1 * n0 + 2.0 * w1 * n1) / 6.0 - rig.number("hinge.height") * weight
+        total = total + along * np.cos(pitch) + up * np.sin(pitch)
+    return np.asarray(total)

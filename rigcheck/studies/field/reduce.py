@@ -9,6 +9,7 @@ from math import hypot
 import numpy as np
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import side_at_tail
 from rigcheck.studies.field.model import Model, model_of, water_moment
 from rigcheck.studies.field.readings import Readings
 from rigcheck.studies.field.record import Remark, Result, best, result_of
@@ -86,7 +87,7 @@ def _water(model: Model, *, readings: Readings) -> Result:
     if depth is None:
         return like
     around = np.array([max(depth - readings.tape_error, 0.0), depth, depth + readings.tape_error])
-    side = float(model.bare.number("box.side_height"))
+    side = float(side_at_tail(model.bare))
     low, middle, high = (float(one) for one in water_moment(model.bare, depths=np.minimum(around, side)))
     return replace(like, value=middle, error=0.5 * (high - low), expected=middle)
 

@@ -125,7 +125,7 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
     lined = [found.rows_where(PARKED, wind_to=to, held_by="lines") for to in ("+x", "-x")]
     lean = sum(found.restraint.turn[..., rows][..., 0] for rows in lined) / 2.0
     mats = [piece.weight for piece in take_off(rig) if piece.id == "mats"]
-    bed = [strip.w_start * rig.number("box.length") for strip in left_over(rig)]
+    bed = [0.5 * (strip.w_start + strip.w_end) * (np.asarray(strip.end) - strip.start) for strip in left_over(rig)]
     return HaulStudy(
         assessment=assess(rig) if assessment is None else assessment,
         found=found,

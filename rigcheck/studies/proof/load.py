@@ -15,6 +15,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.case.schema.sections import changed
 from rigcheck.loads.measured import level_arm
 from rigcheck.loads.pieces import BOUNDS
+from rigcheck.loads.shape import side_at_tail
 from rigcheck.parts.registry import hung_checks
 from rigcheck.strength.bases import DESIGN_FACTOR_B
 from rigcheck.studies.field.model import pooled
@@ -66,7 +67,7 @@ def loaded(rig: Rig, *, depths: Array, bags: Array, at: Array) -> Rig:
     case = with_values(rig.case, {"basis": "lifting"})
     case = changed(case, {"fitting": (*case.fitting, pile)})
     number = len(case.fitting) - 1
-    height = rig.number("box.side_height")
+    height = side_at_tail(rig)
     changes = {f"fitting.{number}.weight": bags, f"fitting.{number}.at": at, f"fitting.{number}.height": height}
     if rig.has("measured.empty_weight"):
         changes["measured.empty_weight"] = rig.number("measured.empty_weight") + bags

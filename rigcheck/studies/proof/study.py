@@ -11,6 +11,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.loads.measured import first_moment, level_arm
+from rigcheck.loads.shape import side_at_tail
 from rigcheck.loads.steel import take_off
 from rigcheck.studies.field.model import water_moment
 from rigcheck.studies.proof.load import Held, held, loaded
@@ -111,7 +112,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
         raise ValueError("the lines have no lever arm about the hinge")
     even = 0.5 * float(solution.service.moment[rest, 1].max()) / arm
     top, working = largest_pull(solution)
-    brim = float(rig.number("box.side_height"))
+    brim = float(side_at_tail(rig))
     dry = float(first_moment(rig, pieces=take_off(rig)))
     water = float(water_moment(rig, depths=np.asarray(brim)))
     shares = np.arange(1, STEPS + 1) / STEPS
@@ -182,7 +183,7 @@ def split(rig: Rig, *, moment: Array, brim: float, at: Array) -> tuple[Array, Ar
         short = water_moment(rig, depths=middle) < moment
         low, high = np.where(short, middle, low), np.where(short, high, middle)
     full = water_moment(rig, depths=np.asarray(brim))
-    arm = level_arm(rig, s=at, n=rig.number("box.side_height"))
+    arm = level_arm(rig, s=at, n=side_at_tail(rig))
     more = np.maximum(moment - full, 0.0)
     return high, np.asarray(np.where(more > 0.0, more / arm, 0.0))
 

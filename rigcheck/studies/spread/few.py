@@ -14,12 +14,13 @@ from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.checks import member_checks
 from rigcheck.parts.face.checks import face_checks
 from rigcheck.parts.face.sheet import sheet_checks
+from rigcheck.parts.joint.checks import joint_checks
 from rigcheck.parts.rail.checks import rail_checks, thrown_back
 from rigcheck.parts.rail.seams import seam_checks
 from rigcheck.parts.rail.strength import rail_strength_checks
 from rigcheck.parts.registry import check_builders, road_checks, road_flags, stoppers
 
-RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, sheet_checks, member_checks)
+RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, sheet_checks, member_checks, joint_checks)
 """Builders of checks that ask how the rails are bent."""
 
 Place = tuple[int, int]

@@ -20,9 +20,9 @@ from rigcheck.parts.face.sheet import sheet_checks
 from rigcheck.parts.rail.checks import rail_checks
 from rigcheck.parts.registry import (
     ROAD,
-    check_builders,
     not_assessed,
     numbered_checks,
+    plain_builders,
     road_checks,
     road_flags,
     stoppers,
@@ -99,7 +99,7 @@ class Trial:
         self.missing |= dict.fromkeys(not_assessed(solution))
         found: dict[tuple[str, Kind], Array] = {}
         for builder, check, allowed in _all_checks(solution):
-            key = check.part, (builder, builder == check_builders().index(rail_checks) and check.unit == "length")
+            key = check.part, (builder, builder == plain_builders().index(rail_checks) and check.unit == "length")
             use = ratios(check, allowed=allowed, shape=solution.shape)
             found[key] = np.maximum(found[key], use) if key in found else use
         highest: dict[str, Array] = {}
@@ -149,7 +149,7 @@ def choose(trial: Trial) -> Few:
     Returns:
         The rows.
     """
-    builders = check_builders()
+    builders = plain_builders()
     places: dict[int, set[tuple[int, int]]] = {}
     bent: set[tuple[int, int]] = set()
     sagged: set[tuple[int, int]] = set()

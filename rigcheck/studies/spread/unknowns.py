@@ -132,7 +132,9 @@ def usual(case: Case, *, leave: Iterable[str] = ()) -> list[Unknown]:
     """
     found = []
     left = set(leave)
-    for path, text, source in USUAL:
+    sheets = [(f"stretch[{i + 1}].sheet", one.sheet) for i, one in enumerate(case.stretch)]
+    own = [(path, "+-8 %", "assumption: sheet is rolled thick or thin by about as much") for path, has in sheets if has]
+    for path, text, source in (*USUAL, *own):
         section = path.partition(".")[0]
         if path in left or getattr(case, section) is None or (section == "plant" and not_described(Rig(case))):
             continue

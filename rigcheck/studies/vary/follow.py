@@ -88,6 +88,10 @@ def _along(rig: Rig, values: Array, *, hanger: Hanger) -> Found:
             changes[key] = rig.number(key) + values - length
     if rig.case.tail_leg is not None or rig.case.second_line is not None:
         words.append("a tail leg and the hangers of a second pair keep their distance from the tail")
+    for i in range(len(rig.case.stretch)):
+        changes[f"stretch.{i}.length"] = rig.number(f"stretch.{i}.length") * values / length
+    if rig.case.stretch:
+        words.append("all stretches grow and shrink in one proportion")
     if rig.case.cross_member is not None:
         words.append("cross-members keep their spacing, so that their number changes")
     if rig.case.haul.tie_down or rig.case.haul.stop:
