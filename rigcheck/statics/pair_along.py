@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,9 +9,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.statics.geometry import SIDE, Layout
 from rigcheck.statics.grillage_along import on_own_axis
 from rigcheck.statics.rail import Curves
-
-if TYPE_CHECKING:
-    from rigcheck.statics.pair import Unheld
+from rigcheck.statics.unheld import Unheld
 
 
 def of_rows(values: Array, of: NDArray[np.intp]) -> Array:
