@@ -20,7 +20,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
 
-CASE = Path("cases/thistle-apron.toml")
+CASE = Path(__file__).parent / "data" / "thistle-apron.toml"
 E, G = 29.0e6, 11.2e6
 HARD = 1.0e4  # stiffness of a rigid part over that of the rail
 TINY = 1.0e-6

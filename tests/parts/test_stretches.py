@@ -25,13 +25,15 @@ from rigcheck.parts.joint.forces import Cut, bolt_forces, weld_force, weld_group
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections.bolts import bolt_strength, pulled_flange
 
+ROOT = Path(__file__).parents[2]
 ALIKE = "larkspur-bar"
 FLARED = "thistle-apron"
 
 
 @cache
 def _read(name: str) -> dict:
-    return tomllib.loads(Path(f"cases/{name}.toml").read_text(encoding="utf-8"))
+    folder = ROOT / "tests" / "outside" / "data" if name == FLARED else ROOT / "cases"
+    return tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 def data_of(name: str) -> dict:

@@ -11,6 +11,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import packed_depth
+from rigcheck.loads.shape import Reach, divided, reaches
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described
 from rigcheck.statics.geometry import Layout, pose
@@ -85,6 +86,8 @@ def _box(rig: Rig, *, layout: Layout, scale: Scale) -> Plain:
     found["bed"] = _length(rig.number("bed.depth"), scale)
     found["packed"] = _length(packed_depth(rig), scale)
     found["lip"] = _optional(rig, "water.lip", scale=scale)
+    if divided(rig):
+        found["stretches"] = [_stretch(one, scale=scale) for one in reaches(rig)]
     found["stiffener"] = found["cross_member"] = None
     if rig.has("rail.stiffener"):
         center, depth, width = stiffener_height(rig)
@@ -108,6 +111,17 @@ def _box(rig: Rig, *, layout: Layout, scale: Scale) -> Plain:
             "at": str(rig.value("cross_member.at")),
         }
     return found
+
+
+def _stretch(one: Reach, *, scale: Scale) -> Plain:
+    """One stretch of the box as plan and side view draw it."""
+    stiffener: Plain | None = None
+    if one.rig.has("rail.stiffener"):
+        center, depth, _ = stiffener_height(one.rig)
+        stiffener = {"low": _length(center - depth / 2.0, scale), "depth": _length(depth, scale)}
+    places = {name: _length(getattr(one, name), scale) for name in ("start", "end", "head", "tail")}
+    side = _length(one.rig.number("box.side_height"), scale)
+    return {**places, "side_height": side, "stiffener": stiffener}
 
 
 def _post(rig: Rig, *, scale: Scale) -> Plain | None:

@@ -47,6 +47,10 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
     across("hanger", frame.right, off=-26.0, word="hangers")
     inner, x = 0.5 * box["width"], tail - 0.12 * (tail - head)
     sheet.dimension((x, -inner), (x, inner), off=0.0, text=f"{number(box['width'], unit=unit)} inside")
+    if box.get("stretches"):
+        first = box["stretches"][0]["head"]
+        x = head + 0.04 * (tail - head)
+        sheet.dimension((x, -0.5 * first), (x, 0.5 * first), off=0.0, text=f"{number(first, unit=unit)} inside")
     sheet.dimension((tail, -reach), (hanger_x, -reach), off=26.0, text=number(tail - hanger_x, unit=unit))
     sheet.dimension((hanger_x, -reach), (0.0, -reach), off=26.0, text=f"hanger {number(hanger_x, unit=unit)}, level")
     splay = number(pose["splay"], unit="deg", digits=2)
@@ -70,6 +74,9 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
 
 def _plan_box(sheet: Sheet, *, drawing: PlainView, half: float) -> None:
     box, pose = drawing["box"], drawing["deployed"]
+    if box.get("stretches"):
+        _plan_stretches(sheet, drawing=drawing)
+        return
     head, tail = pose["corners"][0][0], pose["corners"][1][0]
     sheet.shape((head, -half), (tail, -half), (tail, half), (head, half), kind="edge", fill="white")
     one = box["cross_member"]
@@ -79,6 +86,27 @@ def _plan_box(sheet: Sheet, *, drawing: PlainView, half: float) -> None:
     for i in range(1, box["channels"]):
         y = box["width"] * (i / box["channels"] - 0.5)
         sheet.line((head, y), (tail, y), kind="steel")
+
+
+def _plan_stretches(sheet: Sheet, *, drawing: PlainView) -> None:
+    """Each stretch over its sides, the members across as wide as it is where they lie."""
+    box, pose, wall = drawing["box"], drawing["deployed"], drawing["box"]["side_sheet"]
+    head, level = pose["corners"][0][0], pose["along"][0]
+    parts = box["stretches"]
+    for part in parts:
+        near, far = (head + part[end] * level for end in ("start", "end"))
+        first, last = (0.5 * part[end] + wall for end in ("head", "tail"))
+        sheet.shape((near, -first), (far, -last), (far, last), (near, first), kind="edge", fill="white")
+        for i in range(1, box["channels"]):
+            share = i / box["channels"] - 0.5
+            sheet.line((near, share * part["head"]), (far, share * part["tail"]), kind="steel")
+    one = box["cross_member"]
+    for i in range(one["count"] if one else 0):
+        s = min(i * one["spacing"], box["length"])
+        part = next((part for part in parts if s <= part["end"]), parts[-1])
+        t = (s - part["start"]) / (part["end"] - part["start"])
+        y = 0.5 * (part["head"] + (part["tail"] - part["head"]) * t) + wall
+        sheet.line((head + s * level, -y), (head + s * level, y), kind="hidden")
 
 
 def cross_section(drawing: PlainView, *, water: PlainView) -> tuple[str, str]:
@@ -128,6 +156,8 @@ def cross_section(drawing: PlainView, *, water: PlainView) -> tuple[str, str]:
         "is the settled bed, waved is running water at the depth that loads the box. See how much room is left for "
         "gravel above the running level: that is what the packed and lopsided states fill."
     )
+    if box.get("stretches"):
+        caption += " The box is drawn as wide and as high as at its widest and highest stretch."
     return sheet.svg(title="Cross-section with bed and water", describe=describe), caption
 
 

@@ -135,13 +135,26 @@ def draw_cross_members(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> 
 def draw_box(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool) -> None:
     """Box with bed and stiffener, line and hinge, with their words."""
     box = drawing["box"]
-    sheet.shape(*corners_of(pose), kind="edge", fill="white")
+    every = box.get("stretches") or ()
+    if not every:
+        sheet.shape(*corners_of(pose), kind="edge", fill="white")
+
+    def part(one: PlainView, low: float, high: float) -> list[tuple[float, float]]:
+        ends = ((one["start"], low), (one["end"], low), (one["end"], high), (one["start"], high))
+        return [on_box(pose, drawing, s=s, n=n) for s, n in ends]
+
+    for one in every:
+        sheet.shape(*part(one, 0.0, one["side_height"]), kind="edge", fill="white")
     if box["bed"] and not folded:
         depth = min(box["bed"], box["side_height"])
         ends = ((0.0, 0.0), (box["length"], 0.0), (box["length"], depth), (0.0, depth))
         sheet.shape(*(on_box(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="bed")
+    for one in every:
+        if one["stiffener"] is not None:
+            low = one["stiffener"]["low"]
+            sheet.shape(*part(one, low, low + one["stiffener"]["depth"]), kind="thin", fill="steel")
     one = box["stiffener"]
-    if one is not None:
+    if one is not None and not every:
         low, high = one["low"], one["low"] + one["depth"]
         ends = ((0.0, low), (box["length"], low), (box["length"], high), (0.0, high))
         sheet.shape(*(on_box(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="steel")
