@@ -191,6 +191,7 @@ def missing_by_stretch(
         found: Mapping[str, Missing] = {one.id: one for view in views(solution) for one in build(view)}
         return list(found.values())
 
+    _INNER[each] = build
     return each
 
 

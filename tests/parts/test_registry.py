@@ -17,6 +17,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.cli import main
 from rigcheck.parts import registry
 from rigcheck.parts.registry import PARTS, Part, PartId, check_builders, stoppers
+from rigcheck.parts.stretches import inner
 from tests.support.finding_cases import ROOT
 
 CASE = ROOT / "cases" / "larkspur-bar.toml"
@@ -35,7 +36,7 @@ ASKED_BY_OTHERS = {"ears_not_assessed", "unrated"}
 
 def test_no_builder_is_left_out():
     """Whatever makes checks, findings or what is not assessed from a solution belongs to a part, which asks it."""
-    asked = {build for part in PARTS for build in (*part.checks, *part.findings, *part.not_assessed)}
+    asked = {inner(build) for part in PARTS for build in (*part.checks, *part.findings, *part.not_assessed)}
     lost = []
     for found in pkgutil.walk_packages(parts.__path__, "rigcheck.parts."):
         for name, build in vars(importlib.import_module(found.name)).items():
