@@ -34,3 +34,4 @@ def test_each_bent_pair_is_told_by_its_state_and_its_bound():
         same = [other for other, of in zip(pairs, found.of, strict=True) if of == own]
         assert {(rows[i].state, k) for i, k in same} == {(rows[row].state, bound)}
         assert parted == (rows[row].state == "line_broken")
+        assert own % len(BOUNDS) == bound and own // len(BOUNDS) == found.kinds[row, 0, 0]

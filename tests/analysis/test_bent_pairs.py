@@ -18,7 +18,7 @@ def test_both_ends_of_the_fold_and_a_pull_that_runs_away_between_are_bent():
     assert {folding[0], folding[-1], spike} <= bent and len(bent & set(folding)) < len(folding)
     assert {int(row) for row in np.flatnonzero(hung) if rows[row].bend} <= bent
     assert all(on for (row, _), on in zip(pairs, counted, strict=True) if row == spike)
-    rising = bent_pairs(rows, total=300.0 + 5.0 * np.arange(len(rows)))[0]
+    rising = bent_pairs(rows, total=300.0 * 1.08 ** np.arange(len(rows)))[0]
     assert len({row for row, _ in rising} & set(folding)) < 0.5 * len(folding)  # nothing runs away
     calm = {row for row, _ in bent_pairs(rows, total=np.full(len(rows), 300.0))[0]}
     assert {folding[0], folding[-1]} <= calm

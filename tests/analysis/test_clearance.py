@@ -60,6 +60,14 @@ def test_a_post_stands_before_the_head_or_past_the_tail(along: float, hit: bool)
     assert found["perch posts"] is hit
 
 
+@pytest.mark.parametrize(("along", "hit"), [(-1.99, True), (-2.01, False)])
+def test_a_flat_post_reaches_as_far_as_its_longer_side(along: float, hit: bool) -> None:
+    """HSS4x2x1/4, and nobody says which way it stands: half of 4 in."""
+    rig = rig_of(PLAIN + POST.replace("HSS3x3x1/4", "HSS4x2x1/4"))
+    found = struck(rig, fold=0.0, perch__post__free_length=45.0, perch__downstream=along)
+    assert found["perch posts"] is hit
+
+
 def test_a_cap_stands_over_both_faces_of_the_side() -> None:
     """A tube 2 in wide on an edge of 12 ga: half of what is left over hangs out on the outer face, 1.9 / 2 in."""
     text = PLAIN.replace('stiffener = "HSS1-1/2x1-1/2x1/8"', 'stiffener = "HSS2x2x1/8"\nat = "cap"')

@@ -52,6 +52,12 @@ def test_a_row_of_a_snagged_box_names_the_clause_of_its_mode_as_well(name: str) 
         assert rows[one].clause.startswith(rows[other].clause), one
 
 
+@pytest.mark.parametrize("name", ["larkspur-bar", "sawpit-bend"])
+def test_only_what_a_hoist_at_its_rating_pulls_at_is_held_to_the_rule_of_anchors(name: str) -> None:
+    told = [one.check for one in assess(rig_called(name)).worst if "HST-3" in one.check.clause]
+    assert told and all(check.snag for check in told)
+
+
 def rig_called(name: str) -> Rig:
     if not name.isdigit():
         return Rig(read_case(next(one for one in CASES if one.stem == name)))

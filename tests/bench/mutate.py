@@ -88,6 +88,7 @@ class Draw:
         sample: How many of them, drawn over all modules; all where 0.
         seed: Of the draw.
         by_hand: Those of tests/bench/named_faults.toml instead.
+        within: Of the draw, only those of these modules and directories; all of it where empty.
     """
 
     paths: tuple[str, ...]
@@ -95,23 +96,32 @@ class Draw:
     sample: int = 0
     seed: int = 0
     by_hand: bool = False
+    within: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
         """What the page calls it."""
         if self.by_hand:
             return "set by hand (any fault)"
-        return ", ".join(sorted(self.paths)) + (" (constants)" if self.kinds == ("constant",) else " (any fault)")
+        return ", ".join(sorted(self.within or self.paths)) + (
+            " (constants)" if self.kinds == ("constant",) else " (any fault)"
+        )
 
     def every(self, tree: Path) -> list[Spot]:
-        """All of which it is drawn."""
+        """All of which it is drawn, or could have been within."""
+        return self._kept(self._all(tree))
+
+    def chosen(self, tree: Path) -> list[Spot]:
+        """Those drawn, in the order of the draw."""
+        return self._kept(drawn(self._all(tree), sample=0 if self.by_hand else self.sample, seed=self.seed))
+
+    def _all(self, tree: Path) -> list[Spot]:
         if self.by_hand:
             return faults.named(NAMED, tree=tree)
         return [spot for module in modules_of(self.paths) for spot in spots(module, tree=tree, kinds=self.kinds)]
 
-    def chosen(self, tree: Path) -> list[Spot]:
-        """Those drawn, in the order of the draw."""
-        return drawn(self.every(tree), sample=0 if self.by_hand else self.sample, seed=self.seed)
+    def _kept(self, some: list[Spot]) -> list[Spot]:
+        return [spot for spot in some if not self.within or spot.module.startswith(self.within)]
 
 
 def run(draw: Draw, *, log: Path, record: Record, minutes: float, cap: float, again: bool = False) -> int:
@@ -260,6 +270,7 @@ def main() -> int:
     parser.add_argument("--again", action="store_true", help="try only those that the log has alive")
     parser.add_argument("--sample", type=int, default=0, help="make so many, drawn by lot; all where 0")
     parser.add_argument("--seed", type=int, default=0, help="of the draw")
+    parser.add_argument("--within", nargs="+", default=[], help="of the draw, only what lies in these")
     parser.add_argument("--named", action="store_true", help="those of tests/bench/named_faults.toml")
     parser.add_argument("--cap", type=float, default=trying.CAP, help="processor time for one fault, in seconds")
     parser.add_argument("--minutes", type=float, default=1.0e6, help="stop after so long")
@@ -272,7 +283,10 @@ def main() -> int:
     if chosen.log is None:
         parser.error("--log says where the rows are kept")
     kinds = KINDS if chosen.faults else ("constant",)
-    draw = Draw(tuple(chosen.paths), kinds=kinds, sample=chosen.sample, seed=chosen.seed, by_hand=chosen.named)
+    draw = Draw(
+        tuple(chosen.paths), kinds=kinds, sample=chosen.sample, seed=chosen.seed, by_hand=chosen.named,
+        within=tuple(chosen.within),
+    )  # fmt: skip
     if chosen.write:
         if chosen.sample or chosen.named:
             write_sample(chosen.log, draw=draw)

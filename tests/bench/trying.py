@@ -153,11 +153,12 @@ class Keeper:
         self, spot: Spot, tests: list[str], *, cap: float, items: dict[str, pytest.Item], like: dict[str, list[str]]
     ) -> list[Any] | None:
         """Fork and run; None where the fault cannot be put into a living function."""
-        known = [test for test in tests if test in items]
+        known = [one for test in tests for one in ([test] if test in items else like.get(test, ()))]
         every: list[str] = []
         for test in known:
             # the other parameters of a quick test at once, those of others last
-            quick = self._record.ran[test].seconds < QUICK
+            ran = self._record.ran.get(test)
+            quick = ran is not None and ran.seconds < QUICK
             every += [test, *(like[test.split("[")[0]] if quick else ())]
         more = [one for test in dict.fromkeys(test.split("[")[0] for test in known) for one in like[test]]
         every = list(dict.fromkeys([*every, *more]))

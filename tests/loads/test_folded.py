@@ -87,6 +87,18 @@ def test_wind_of_the_parking_place_and_of_the_road():
             assert sign is None or part * sign > 0.0
 
 
+def test_the_folded_box_weighs_itself_and_what_is_left_in_it():
+    rig = road_rig(BACK, left_over="40 %")
+    dead, _ = dead_loads(rig, pieces=take_off(rig))
+
+    def heavy(strips):
+        return sum(0.5 * float(one.w_start + one.w_end) * float(one.end - one.start) for one in strips)
+
+    bed = 110.0 * 26.0 * 0.4 * 1.5 * 125.0 / 1728.0
+    for row in rows_of(rig):
+        assert heavy(row.strips) == pytest.approx(heavy(dead) + bed)
+
+
 def test_the_bed_left_behind_rides_along():
     rig = road_rig(left_over="40 %")
     (bed,) = [strip for strip in rows_of(rig)[0].strips if strip.n_start == 0.5 * 0.4 * 1.5]

@@ -27,6 +27,7 @@ from rigcheck.output.report.page import report_html
 from rigcheck.output.screen import Look
 from rigcheck.studies.bed_mark.study import BedMark, bed_mark
 from rigcheck.studies.fold.study import fold_of
+from rigcheck.studies.hardware.road import strap_needs
 from rigcheck.studies.hardware.study import hardware
 from rigcheck.studies.haul.study import haul
 from rigcheck.studies.hoist_window.study import hoist_windows
@@ -195,6 +196,35 @@ def test_each_strap_is_told_what_pulls_it_on_the_road(sound, sound_card):
         line = next(line for line in sound_card["road"] if line.startswith(f"{one['name']}:"))
         if one["pull"] > 1.0:
             assert float(re.search(r"marked ([\d,.]+) lb", line)[1].replace(",", "")) >= one["pull"] * (1.0 - 1e-12)
+
+
+def test_each_strap_is_told_its_own_pull_and_no_other():
+    rig = Rig(read_case(HOLDS))
+    shown, road = card_of(rig, mark=MARK)["road"], assess(rig).solution.road
+    needs = [strap_needs(road, index=i)[0] for i in range(road.strap.shape[-1])]
+    told = [re.search(r"marked ([\d,.]+) lb", line) for line in shown[: len(needs)]]
+    marks = [0.0 if one is None else float(one[1].replace(",", "")) for one in told]
+    assert max(needs) > 1.2 * min(needs)  # else one would do for the other
+    for mark, need in zip(marks, needs, strict=True):
+        assert need <= mark <= 1.01 * need + 1.0 or (mark == 0.0 and need < 2.0)
+
+
+def test_the_highest_pull_is_the_largest_of_all_states(sound, sound_card):
+    told = result(assess(sound), source=Source("rig.toml", "ab" * 32), system="us")
+    pulls = [float(one["line"]["force"]) for one in told["worst_loads"] if one["line"]]
+    shown = dict(sound_card["box"])["Highest pull of a line"]
+    assert max(pulls) > 1.5 * min(pulls)
+    assert max(pulls) <= float(re.match(r"[\d,.]+", shown)[0].replace(",", "")) <= 1.01 * max(pulls) + 1.0
+
+
+def test_a_card_of_a_rig_that_is_over_gives_no_list_to_work_by():
+    shown = card_of(Rig(read_case(OVER)))
+    assert shown["verdict"] == "over"
+    assert not any(shown[key] for key in ("tags", "steel", "folding", "road", "stop", "before_hang", "before_haul"))
+
+
+def test_whether_a_plant_that_nobody_described_tips_is_said_before_hanging(sound_card):
+    assert any("whether it tips" in line for line in sound_card["before_hang"])
 
 
 def test_rope_with_clips_is_told_by_its_breaking_force_and_its_clips():

@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 
 from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig, varied
+from rigcheck.output.check.checks import checks
 from rigcheck.output.check.result import Extras, result
 from rigcheck.wording.scale import Scale, ratio
 from tests.output.conftest import assessed
@@ -209,6 +211,15 @@ def test_a_batch_is_refused(assessment):
     rig = varied(Rig(assessment.solution.rig.case), {"box.length": np.array([100.0, 112.0])})
     with pytest.raises(ValueError, match="not of a batch"):
         result(assess(rig))
+
+
+def test_a_check_that_holds_nothing_against_anything_is_not_called_within(assessment):
+    """Below nothing there is no use to speak of: neither a number nor a word of praise."""
+    first = assessment.worst[0]
+    loose = replace(assessment, worst=[replace(first, utilization=np.asarray(-0.5))])
+    for row in checks(loose, scale=Scale(), tight_above=0.85):
+        assert row["verdict"] == "not_assessed" and row["utilization"] is None
+    assert len(checks(loose, scale=Scale(), tight_above=0.85)) == 1
 
 
 def test_what_has_no_number_is_null():

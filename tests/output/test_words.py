@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import bound_word, number, percent, state_opening, variant_words
 
 MAGNITUDES = st.floats(1e-6, 1e8)
@@ -64,6 +65,21 @@ def test_what_varies_in_words():
         "new thing odd word, gust n 3 mm, speed 2"
     )
     assert variant_words(None, unit="in") == ""
+
+
+def test_each_way_of_sharing_by_its_name():
+    """A limp box is free to twist and a stiff one rigid: the one for the other turns the meaning round."""
+    ways = {"limp": "free to twist", "stiff": "torsionally rigid", "loose": "hinge free in roll",
+            "one_line": "one line alone", "lost": "one line broken"}  # fmt: skip
+    assert {way: bound_word(way) for way in ways} == ways
+    assert not any(bound_word(way, state="hauling") for way in ways)
+
+
+def test_places_of_a_row_are_lengths_and_all_else_is_not():
+    """100 in are 2,540 mm; a share and a word stay what they are."""
+    row = {"person_s": 100.0, "share": 0.5, "side": "left"}
+    assert Scale("si").variant(row) == {"person_s": pytest.approx(2540.0), "share": 0.5, "side": "left"}
+    assert Scale().variant({}) is None
 
 
 def test_unknown_states_and_bounds_have_words():

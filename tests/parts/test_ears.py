@@ -170,6 +170,15 @@ def test_the_worst_face_where_it_is_not_said(shape):
         assert unsaid[part][0] >= max(one[part][0] for one in faces) - 1e-9
 
 
+def test_a_wider_face_is_weaker_where_it_is_not_said():
+    """Nobody says on which face of HSS4x3x1/4 the ear stands: the 4 in one bends sooner than one of HSS3x3x1/4."""
+    unsaid = ('barrel_on = "nose"\n', "")
+    face = ("hinge ear face", "wall of the tube under it bent")
+    narrow = rows_under(changed(unsaid), x=900.0, z=500.0)[face][0]
+    wide = rows_under(changed(unsaid, ('shape = "HSS3x3x1/4"', 'shape = "HSS4x3x1/4"')), x=900.0, z=500.0)[face][0]
+    assert wide > 1.05 * narrow
+
+
 def test_the_tube_is_checked_under_the_ear_of_the_box_alone():
     """What stands on the plant bends no wall of the box, whether or not the other ear is described."""
     face = ("hinge ear face", "wall of the tube under it bent")

@@ -1,6 +1,7 @@
 """What lugs, braces and barrels stand on: the face of a tube by hand, and what is said where there is none."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from rigcheck.wording.scale import Scale
 from tests.parts.test_lugs import PERCH_LUG
 from tests.parts.test_steel_details import RIG, row
 
+CASES = Path(__file__).parents[2] / "cases"
 POST = '[perch.post]\nshape = "{shape}"\nfree_length = "{free}"\nsteel = "A500B"\nweld = "1/4 in"\n'
 
 
@@ -174,6 +176,15 @@ def test_the_end_thrust_turns_the_barrel_along_the_tube():
     most = 46.0e3 * 0.116**2 / 1.50 / 0.75 * (2.0 + 4.0 * np.sqrt(0.75))
     expected = 1000.0 * (0.5 + 0.5) / (0.5 * 2.0 * most)
     assert expected <= face.demand.min() and face.demand.max() < 1.25 * expected
+
+
+def test_barrels_on_the_leg_of_an_angle_are_not_assessed():
+    """No clause speaks about an angle's leg under a barrel; a tube there is checked."""
+    text = (CASES / "larkspur-bar.toml").read_text(encoding="utf-8")
+    assert 'shape = "HSS3x3x1/4"' in text
+    for shape, named in (("HSS3x3x1/4", False), ("angle 3x3x1/4", True)):
+        rig = Rig(read_case_text(text.replace('shape = "HSS3x3x1/4"', f'shape = "{shape}"')))
+        assert ("hinge.barrel.face" in {one.id for one in faces_not_assessed(solve(rig))}) is named
 
 
 def test_what_stands_on_bare_sheet_is_said():

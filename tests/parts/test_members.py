@@ -132,6 +132,26 @@ def test_buckling_loads_of_a_member_each_way_by_hand():
         assert float(np.ravel(euler)[0]) == pytest.approx(np.pi**2 * 29.0e6 * inertia / 26.0**2, rel=0.02)
 
 
+def test_a_member_pushed_or_pulled_along_itself_is_used_by_it():
+    """Nothing but 10,000 lb along it: over its strength as a strut of 26 in, or in tension Fy A / 1.67."""
+    rig = rig_of(MEMBER)
+    allowed = members_module._allowed(rig, shape=shapes.find("HSS2x1x1/8"), basis=BASES["frame"])
+    none = np.zeros((1, 1, 1))
+    pushed, pulled = (
+        float(
+            np.ravel(
+                members_module._together(
+                    Carried(upright=none, flat=none, end=none, pull=none + along, shear=none), allowed=allowed
+                )
+            )[0]
+        )
+        for along in (-10000.0, 10000.0)
+    )
+    # A 0.608 in2 (AISC Manual Table 1-11, memory)
+    assert pulled == pytest.approx(10000.0 * 1.67 / (46.0e3 * 0.608), rel=0.02)
+    assert 1.0 < pushed / pulled < 1.5
+
+
 def test_pressure_is_never_less_than_all_that_lies_on_the_floor():
     solution = solve(rig_of(MEMBER))
     load = floor_load(solution)

@@ -230,8 +230,9 @@ def test_one_case_is_its_row_in_the_batch():
         assert full == pytest.approx(np.broadcast_to(use(alone), one.shape)), row.mode
 
 
-def test_give_is_that_of_the_post_along_the_line():
-    rig = rig_of(POST)
+@pytest.mark.parametrize("offset", ["0 in", "2 in", "-2 in"])
+def test_give_is_that_of_the_post_along_the_line(offset):
+    rig = rig_of(POST, offset=offset)
     solution = solve(rig)
     at = solution.pose
     pull = np.array([-at.ux[0], -at.uy[0], -at.uz[0]])

@@ -30,6 +30,15 @@ def test_each_part_and_each_builder_stands_once():
     assert all(part.can_stop <= {*part.findings} for part in PARTS)
 
 
+@pytest.mark.parametrize("name", ["kestrel-bench", "fallow-ditch", "heron-shelf"])
+def test_what_stops_a_rig_is_known_to_be_able_to(name):
+    """A long study asks only those builders whose findings can stop a rig."""
+    solution = assess(Rig(read_case(ROOT / "cases" / f"{name}.toml"))).solution
+    for part in PARTS:
+        for build in part.findings:
+            assert build in part.can_stop or not any(flag.stops for flag in build(solution)), build.__name__
+
+
 ASKED_BY_OTHERS = {"ears_not_assessed", "unrated"}
 """Builders that another builder of their part calls."""
 

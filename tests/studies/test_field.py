@@ -164,6 +164,15 @@ def test_side_pull_of_a_hung_line_and_of_a_resting_box():
         assert one(reduce(RIG, readings=resting), "each tension") == pytest.approx(tension)
 
 
+@pytest.mark.parametrize("side", ["left", "right", "each"])
+def test_a_pull_at_either_line_is_told_of_that_line(side):
+    hung = SidePull(force=8.0, offset=0.5, span=60.0, side=side)
+    results = reduce(RIG, readings=Readings(side_pull=(hung,))).results
+    assert [one.what for one in results if "sideways" in one.how and one.what.endswith("tension")][:1] == [
+        f"{side} tension"
+    ]
+
+
 def test_sag_gives_back_the_tension_and_says_when_it_cannot():
     model = reduce(RIG, readings=Readings(weight=300.0)).model
     sag = 0.4 * np.cos(model.line_angle) * model.line_length**2 / (8.0 * 90.0)

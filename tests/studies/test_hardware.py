@@ -274,6 +274,7 @@ def test_each_tie_down_passes_and_the_next_smaller_does_not(speed, max_utilizati
     case = blown(speed)
     made = [one for one in of_road(case, max_utilization=max_utilization) if one.part.startswith("tie-down")]
     assert len(made) == 3 and all(one.chosen is not None and kind in one.chosen.words for one in made)
+    assert all(kind in one.source for one in made)  # the table it stands in
     smaller = 0
     for one in made:
         assert one.chosen is not None and one.chosen.use is not None

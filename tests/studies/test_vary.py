@@ -153,6 +153,15 @@ def test_width_side_height_and_perch_height_take_along_what_stands_on_them():
     assert float(up.number("perch.post.free_length")[0]) == 47.0
 
 
+def test_a_hanger_low_on_the_side_stays_where_it_is_when_the_sides_grow():
+    known = '[hanger]\nat = "5 ft 2 in"\nheight = "6 in"'
+    assert known in SOUND
+    text = SOUND.replace(known, known.replace("6 in", "1 in"))
+    grown = moved(rig_of(text), key="box.side_height", values=np.array([9.0]))
+    assert float(grown.rig.number("hanger.height")) == 1.0
+    assert "the hanger keeps its height above the floor" in grown.words
+
+
 def test_a_weighed_box_is_another_box_when_it_changes():
     text = SOUND + '[measured]\nempty_weight = "400 lb"\n'
     changed = moved(rig_of(text), key="box.length", values=np.array([80.0]))
