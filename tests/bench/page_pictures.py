@@ -30,6 +30,10 @@ def main() -> None:
             until(shown, "document.querySelector('#strip p')?.textContent.endsWith('.') && "
                   "!document.querySelector('#strip p').textContent.includes('worked out')", wait=120.0)  # fmt: skip
             _take(shown, "page.png")
+            shown.click("button[value='view folded']")
+            until(shown, "document.querySelector('[data-grip^=haul]') && document.querySelector('#angle')", wait=120.0)
+            shown.fill("#angle", "36")
+            _take(shown.locator("#picture"), "folded.png")
         with page_of(None, folder=Path(folder)) as page:
             shown = running.new_page(viewport={"width": 1280, "height": 900})
             shown.goto(page.address)
