@@ -16,6 +16,7 @@ from rigcheck.crosscheck.frame import Answer, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
+from rigcheck.loads.shape import divided
 from rigcheck.parts.line.geometry import clamped
 
 Quantity = Literal[
@@ -124,6 +125,8 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
         ValueError: If no line holds the box in the row, the bound does not apply, or it stands at a dead point.
         FrameError: If the frame's own answer does not hold together.
     """
+    if divided(solution.rig):
+        raise ValueError("the frame has rails that are alike all along, and the box is in stretches")
     if not 0 <= state < len(solution.life.loads.rows):
         raise ValueError(f"row {state} does not hang on its lines")
     row, at = solution.rows[state], (*design, state)

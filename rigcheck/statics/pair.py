@@ -13,7 +13,7 @@ from rigcheck.statics.beam import Terms, evaluate, join
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.grillage import Grillage, Ties, ties
 from rigcheck.statics.grillage_along import on_own_axis, pound_along, turn_of_loads
-from rigcheck.statics.pair_along import felt, held_along, held_at_head, of_rows, open_spread
+from rigcheck.statics.pair_along import felt, held_along, held_at_head, of_rows, open_spread, steps_of
 from rigcheck.statics.rail import Curves, RailForces, Section, curves, loaded_rails
 from rigcheck.statics.rail_peaks import RailPeaks, rail_peaks, worse
 from rigcheck.statics.unheld import Unheld
@@ -50,7 +50,9 @@ class PairForces:
     curves: Curves
 
     def terms(self, pair: int, *, side: int, design: tuple[int, ...] = ()) -> RailForces:
-        """One rail of one design as terms, shapes (term,)."""
+        """One rail of one design as terms, shapes (term,); about the neutral axis of each stretch."""
+        if self.unheld.layout.along is not None:
+            return self._as_terms((*design, pair, side))
         row = int(self.of[pair])
         own, points = self.unheld.rails, self.unheld.layout
 
@@ -86,6 +88,29 @@ class PairForces:
             pull=np.hypot(pull_s, pull_n),
             hinge_s=self.hinge_s[(*design, pair, side)],
             hinge_n=self.hinge_n[(*design, pair, side)],
+        )
+
+    def _as_terms(self, at: tuple[int, ...]) -> RailForces:
+        """The curves of one rail as terms: each begins with what its piece has over the end of the one before."""
+        run = self.curves
+        whole = run.moment.shape[:-1]
+        start, span = (np.broadcast_to(part, whole)[at] for part in (run.start, run.span))
+        keep = span > 0.0
+        start, span = start[keep], span[keep]
+        orders = {
+            "moment": run.moment[at][keep],
+            "axial": run.axial[at][keep],
+            "shear": np.concatenate([np.zeros((len(start), 1)), run.shear[at][keep]], axis=-1),
+        }
+        places = np.append(start, start[-1] + span[-1])
+        found = {name: Terms(places, steps_of(each, span=span)) for name, each in orders.items()}
+        pull_s, pull_n = self.pull_s[at], self.pull_n[at]
+        return RailForces(
+            **found,
+            stations=places,
+            pull=np.hypot(pull_s, pull_n),
+            hinge_s=self.hinge_s[at],
+            hinge_n=self.hinge_n[at],
         )
 
 

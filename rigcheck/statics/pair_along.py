@@ -97,3 +97,24 @@ def felt(run: Curves, layout: Layout, *, stretch: int) -> Curves:
         run.start, run.span * here, run.moment * share[..., None], run.axial * share[..., None],
         run.shear * here[..., None], run.beyond,
     )  # fmt: skip
+
+
+def steps_of(derivative: Array, *, span: Array) -> Array:
+    """What begins at the start of each piece of a polynomial by pieces, and ends at the end of the last one.
+
+    Args:
+        derivative: Value and derivatives at the start of each piece, shape (piece, order).
+        span: Their lengths, shape (piece,). [in]
+
+    Returns:
+        Shape (piece + 1, order).
+    """
+    orders = derivative.shape[-1]
+    ends = np.zeros_like(derivative)
+    for order in range(orders):
+        rise = np.ones_like(span)
+        for more in range(order, orders):
+            ends[:, order] += derivative[:, more] * rise
+            rise = rise * span / (more - order + 1)
+    none = np.zeros((1, orders))
+    return np.concatenate([derivative, none]) - np.concatenate([none, ends])

@@ -22,8 +22,10 @@ from rigcheck.loads.pieces import Strip
 from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import take_off
 from rigcheck.parts.joint.forces import Cut, bolt_forces, weld_force, weld_group
+from rigcheck.statics.beam import evaluate
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections.bolts import bolt_strength, pulled_flange
+from rigcheck.studies.props.study import props
 
 ROOT = Path(__file__).parents[2]
 ALIKE = "larkspur-bar"
@@ -243,3 +245,27 @@ def test_a_joint_or_its_flange_left_out_is_never_passed():
     del data["stretch"][1]["joint"]
     found = assess(Rig(check_case(data)), only=frozenset({"packed"}))
     assert "stretch.1.joint" in {one.id for one in found.not_assessed}
+
+
+def test_traps_and_gates_are_refused_by_name_and_further_supports_too():
+    data = data_of(FLARED)
+    data["trap"] = [{"diameter": "4 in"}]
+    with pytest.raises(CaseError) as refused:
+        check_case(data)
+    (problem,) = refused.value.problems
+    assert problem.key == "trap" and "[[fitting]]" in problem.why
+    with pytest.raises(CaseError, match="further support"):
+        props(Rig(check_case(data_of(FLARED))))
+
+
+def test_the_diagram_of_a_rail_is_the_rail_that_is_checked():
+    """Terms for drawing, from the curves: the same moment at every piece's start and end, nothing beyond the tail."""
+    solution = assess(Rig(check_case(data_of(FLARED))), only=frozenset({"packed"})).solution
+    forces = solution.bent.forces
+    terms = forces.terms(0, side=0)
+    start = np.broadcast_to(forces.curves.start, forces.curves.moment.shape[:-1])[0, 0]
+    value = forces.curves.moment[0, 0, :, 0]
+    assert evaluate(terms.moment, x=start) == pytest.approx(value, abs=1e-6 * np.abs(value).max())
+    assert evaluate(terms.moment, x=np.array([200.0])) == pytest.approx(0.0, abs=1e-6 * np.abs(value).max())
+    force = forces.curves.shear[0, 0, :, 0]
+    assert evaluate(terms.shear, x=start, integrals=-1) == pytest.approx(force, abs=1e-6 * np.abs(force).max())

@@ -11,6 +11,13 @@ from rigcheck.case.schema.kinds import RefusedError
 from rigcheck.case.schema.sections import MUST_BE_KNOWN, fields_of
 from rigcheck.quantities import Bare
 
+NOT_YET = {
+    "trap": "is not looked at: it stiffens the box and is always full; write its weight, full, as a [[fitting]]",
+    "trough": "is not looked at: write its weight, full of water and sand, as a [[fitting]]",
+    "gate": "is not looked at: write it and what it holds back as a [[fitting]], and the surge by factors.surge_depth",
+}
+"""Parts of a box that no key describes, with what to write instead."""
+
 
 def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
     """Turn failures into problems; a key that is missing because it stands there under its old name is told once.
@@ -46,7 +53,7 @@ def problem_of(failure: Failure, *, file: str) -> Problem:
     if what in ("missing", "not known"):
         return (_missing if what == "missing" else _not_known)(location, file)
     if what == "unknown":
-        return _renamed(location, given, file) or _unknown(location, file)
+        return _renamed(location, given, file) or _not_yet(location, file) or _unknown(location, file)
     if what == "no table":
         return Problem(file, path, f"{shown(given)} stands where the table {opening} belongs", (Bare(opening),))
     if what == "no list":
@@ -83,6 +90,12 @@ def _not_known(location: Location, file: str) -> Problem:
         why = f"must be known for {opening} to count; measure it, or leave {opening} out, which is not assessed then"
         return Problem(file, path, why)
     return Problem(file, path, "must be known before anything can be computed; measure it")
+
+
+def _not_yet(location: Location, file: str) -> Problem | None:
+    """The problem of a part that shops build and that is not looked at; None for any other key."""
+    why = NOT_YET.get(plain_path(location))
+    return None if why is None else Problem(file, key_path(location), why)
 
 
 def _renamed(location: Location, given: Any, file: str) -> Problem | None:

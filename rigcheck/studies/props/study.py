@@ -11,8 +11,10 @@ from rigcheck.analysis.links.capacity import side_fraction
 from rigcheck.analysis.rows import OVER, Check, bound_names, worst
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
+from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
+from rigcheck.loads.shape import divided
 from rigcheck.parts.plant.checks import GROUP
 from rigcheck.parts.registry import all_flags, hung_checks
 from rigcheck.studies.props.options import HUNG, KNOWN_TO, LEG, Option, extra_of, options, second_links
@@ -91,8 +93,14 @@ def props(rig: Rig) -> list[Arrangement]:
     Returns:
         The arrangements, the hung one first.
 
+    Raises:
+        CaseError: The box is in stretches, whose further supports are not looked at.
+
     Source: docs/method.md#further-supports.
     """
+    if divided(rig):
+        why = "a further support of a box in stretches is not looked at; its rails would be taken as alike all along"
+        raise CaseError([Problem("case", "stretch", why)])
     solution = states_of(rig)
     found = [_hung(solution)]
     return [*found, *(compared(option, solution) for option in options(rig))]

@@ -10,6 +10,7 @@ import numpy as np
 from rigcheck.analysis.rows import OVER
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import divided
 from rigcheck.studies.hardware.choices import Base
 from rigcheck.studies.remedies.moves import ladders
 from rigcheck.studies.remedies.parts import BY_PARTS_ALONE, part_steps, stopped
@@ -92,7 +93,8 @@ def _props(base: Base) -> list[Remedy]:
     """Further supports; the shipped rigs that parts and moves cure do not wait for this to load."""
     from rigcheck.studies.remedies.props import prop_remedies
 
-    return [] if base.judged.stops else prop_remedies(base.found)
+    none = base.judged.stops or divided(base.found.solution.rig)
+    return [] if none else prop_remedies(base.found)
 
 
 def _once(found: Sequence[Remedy]) -> list[Remedy]:
