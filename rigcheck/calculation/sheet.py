@@ -217,7 +217,7 @@ class Sheet:
 
     def _noted(self, note: str) -> str:
         before, self._note = self._note, ""
-        return " ".join(text for text in (before, note) if text)
+        return marked(" ".join(text for text in (before, note) if text))
 
     def _numbers(self, expression: Expression) -> dict[Symbol, str]:
         return {

@@ -122,7 +122,7 @@ def use_chart(worst: Sequence[PlainView], *, unit: str) -> str:
     )
     panel.bars(
         [(str(one["state"]), float(one["force"]), str(one["words"])) for one in worst],
-        title="State",
+        title="Load case",
         named=f"Largest pull of one line, unfactored, {_spoken(unit)}",
     )
     return chart.svg()

@@ -200,7 +200,11 @@ def _most(part: _Part) -> int:
 
 
 def _clipped(text: str, width: int) -> str:
-    return text if len(text) <= width else f"{text[: width - 3]}..."
+    """As much of a verdict as fits a line, whole clauses where that can be."""
+    if len(text) <= width:
+        return text
+    last = max(text.rfind(mark, 0, width + 1) for mark in (", ", "; ", ": "))
+    return text[:last] if last > width // 4 else f"{text[: width - 3]}..."
 
 
 def _broken(text: str, *, width: int, hyphens: bool = False) -> list[str]:

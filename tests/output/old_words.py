@@ -8,7 +8,7 @@ OLD = (
     r"dead point", r"road envelope", r"low (?:left|right)\b", r"would cure", r"not enough", r"second opinion",
     r"\banew\b", r"\blimp\b", r"stiff box", r"worn hinge", r"one line parts", r"line[_ ]lost", r"other line gone",
     r"cleanup", r"clean-up", r"case says", r"give or take", r"one lump", r"a set that stays", r"was weighed",
-    r"what was weighed", r"moved a little", r"left over(?! \d)", r"held against", r"forces as they are",
+    r"what was weighed", r"moved a little", r"held against", r"forces as they are",
     r"loads as they are", r"the forgotten", r"find them out", r"of each pound", r"slope of the planes",
     r"\brow by row\b", r"in every row", r"in no row", r"hooked anew", r"re-hook", r"turns (?:in|out)\b", r"hardest",
     r"clear cover", r"over cent(?:er|re)", r"static x", r"\((?:seen|memory)\)", r"(?:seen|memory)\)",

@@ -200,7 +200,7 @@ def test_charts_are_gray_and_their_axes_have_units():
             third = len(color) // 3
             assert color == color[:third] * 3, "a color that is not a gray"
     titles = [set(re.findall(r">([^<>]+)</text>", svg)) for svg in charts]
-    assert {"State", "Largest pull of one line, unfactored, lb"} <= titles[2]
+    assert {"Load case", "Largest pull of one line, unfactored, lb"} <= titles[2]
     assert {"Line pull, lb", "Line length, in", "Folded up from the deployed box, deg"} <= titles[1]
     assert {"Shear V, lb", "Along the floor from the hinge, in"} <= titles[0]
     assert {"Axial force N, lb, tension up", "Moment M, lb*in, sagging up", "Fall, in, down is down"} <= titles[0]

@@ -222,10 +222,10 @@ def test_a_missing_lump_is_found_with_its_place():
     weight, moment = float(total(take_off(rig))), moment_of(rig, "empty")
     study = field(RIG, readings=Readings(weight=weight, tail_lift=(moment / 90.0,), at=90.0, **EXACT))
     lump = study.explanations[0]
-    assert lump.what == "one lump" and lump.weight == pytest.approx(trough)
+    assert lump.what == "an equivalent point weight" and lump.weight == pytest.approx(trough)
     assert lump.at == pytest.approx(at, abs=0.1)  # its height off the hinge axis is not known
     short = Readings(tail_lift=(moment / 90.0,), at=90.0, **EXACT)
-    assert field(RIG, readings=short).explanations[0].what == "one lump at the tail"
+    assert field(RIG, readings=short).explanations[0].what == "an equivalent point weight at the tail"
 
 
 def test_a_thicker_floor_explains_itself_by_moment_and_weight_alike():

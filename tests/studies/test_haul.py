@@ -70,7 +70,7 @@ def test_strong_straps_both_ways_are_within():
         assert told["pull"] <= told["wll"]
     text = " ".join(plain["why"])
     assert "Tie-down 1: each of 1 needs a working load limit of at least" in text
-    assert "Tie-down 3: pulls in no row" in text
+    assert "Tie-down 3: pulls in no load case" in text
 
 
 def test_weak_strap_is_over_in_exactly_its_ratio():

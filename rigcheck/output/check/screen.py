@@ -167,7 +167,7 @@ def _loads(page: Page, result: PlainView) -> None:
         cells = (cell(one[key], one["state"]) for key in ("line", "hinge", "uplift"))
         rows.append(([state_word(one["state"]), weight, *cells], ""))
     heads = ("One line", "One hinge group", "Hinge uplift")
-    columns = (Column("State"), Column("Weight", number=True), *(Column(head, share=2) for head in heads))
+    columns = (Column("Load case"), Column("Weight", number=True), *(Column(head, share=2) for head in heads))
     page.table(columns, rows=rows)
     rolls = [
         (bound["roll"], row["state"], bound) for row in result["states"] for bound in row["bounds"] if bound.get("roll")
@@ -207,7 +207,7 @@ def _rails(page: Page, result: PlainView) -> None:
             )
         )
     heads = ("Sag", "Tail drop", "Pitch left")
-    columns = (Column("State"), Column("Largest moment", share=2), *(Column(head, number=True) for head in heads))
+    columns = (Column("Load case"), Column("Largest moment", share=2), *(Column(head, number=True) for head in heads))
     page.table(columns, rows=rows)
 
 

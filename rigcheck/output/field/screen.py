@@ -7,7 +7,7 @@ from rigcheck.output.rig_words import opening
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.quantities import Rounding
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import number, percent
+from rigcheck.wording.words import number, percent, state_word
 
 
 def field_screen(found: PlainView, *, look: Look | None = None) -> str:
@@ -21,7 +21,7 @@ def field_screen(found: PlainView, *, look: Look | None = None) -> str:
         Text; every value in it stands in the result.
     """
     page = Page(look or Look())
-    opening(page, found, more=f"; state {found['state']}")
+    opening(page, found, more=f"; load case {state_word(found['state'])}")
     page.line()
     page.line(found["headline"], style=found["verdict"])
     page.line()
@@ -31,7 +31,7 @@ def field_screen(found: PlainView, *, look: Look | None = None) -> str:
     _results(page, found)
     if found["findings"]:
         page.heading("Findings", keep=8)
-        page.items(("!!" if one["spoils"] else "-", f"{one['text']} ({one['code']})") for one in found["findings"])
+        page.items(("!!" if one["spoils"] else "-", one["text"]) for one in found["findings"])
     if found["explanations"]:
         page.heading("What in the take-off could explain it", keep=7)
         _explanations(page, found)

@@ -15,6 +15,7 @@ from rigcheck.studies.field.study import Explanation, FieldStudy
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
+from rigcheck.wording.words import state_word
 
 SCHEMA = "rigcheck.field/2"
 FIELD_CAUTIONS = (
@@ -135,7 +136,7 @@ def _check(assessment: Assessment, *, scale: Scale) -> Plain:
         "over": bool(assessment.over),
         "stopped": bool(assessment.stopped),
         "utilization": ratio(assessment.utilization),
-        "governs": f"{row['part']}, {row['mode']}, {row['state']}",
+        "governs": f"{row['part']}, {row['mode']}, {state_word(row['state'])}",
     }
 
 

@@ -39,7 +39,7 @@ def fold_screen(found: PlainView, *, look: Look | None = None) -> str:
     _checks(page, found)
     if found["findings"]:
         page.heading("Findings", keep=7)
-        page.items(("STOPS" if one["stops"] else "-", f"{one['text']} ({one['code']})") for one in found["findings"])
+        page.items(("STOPS" if one["stops"] else "-", one["text"]) for one in found["findings"])
     page.heading("Assumptions")
     page.items(("-", text) for text in found["assumptions"])
     page.heading("Cautions")

@@ -40,7 +40,7 @@ def haul_screen(found: PlainView, *, look: Look | None = None) -> str:
     page.items(("-", text) for text in found["yardstick"])
     page.heading("Cautions")
     page.items(("-", text) for text in found["cautions"])
-    page.close(found["headline"], rest="--all adds: every row that holds the box, findings, how it was counted.",
+    page.close(found["headline"], rest="--all adds: every load case and what holds the box, findings, how counted.",
                style=found["alone"]["verdict"])  # fmt: skip
     return page.text()
 

@@ -70,7 +70,7 @@ def why(found: PlainView) -> list[str]:
         demand = number(row["demand"], unit=row["unit"], rounding="up")
         capacity = number(row["capacity"], unit=row["unit"], rounding="down")
         if (row["part"], row["mode"]) == ("tie-downs", "number"):
-            sentences.append(f"The rule of the road asks for {demand} tie-downs at least; {capacity} are described.")
+            sentences.append(f"The rule of the road asks for at least {demand} tie-down(s); described: {capacity}.")
         else:
             sentences.append(
                 f"{row['part'][:1].upper()}{row['part'][1:]} comes to {demand} of {capacity} ({row['mode']},"

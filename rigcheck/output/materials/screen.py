@@ -17,7 +17,7 @@ _SHORT = (
     "This is a check, not a certificate or a permission; order to the drawing.",
     "Rated and marked parts only: what is stamped on a part beats every list.",
 )
-_NAME, _STOCK, _CUT, _STEEL = 20, 12, 21, 10  # letters
+_NAME, _STOCK, _CUT, _STEEL = 20, 13, 21, 10  # letters
 _LEAST = 4  # rows of a list that stay when room is short
 
 

@@ -52,7 +52,7 @@ def proof_why(found: PlainView) -> list[str]:
         return number(found[key], unit=force, rounding="up")
 
     sentences = [
-        f"One line is pulled most in the state {state_word(found['state'])}, {up('working')} static; 125 % of that is"
+        f"One line is pulled most in load case {state_word(found['state'])}, {up('working')} static; 125 % of that is"
         f" {up('target')}, put on both. Empty each carries {number(found['empty'], unit=force)}; at rest, with both"
         f" alike, {up('even')} at most.",
     ]

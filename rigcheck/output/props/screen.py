@@ -79,7 +79,7 @@ def _table(page: Page, found: PlainView, *, heading: str, keys: Sequence[str], u
         )
         for state in ids(lambda case: case.shown_propped)
     ]
-    page.table((Column("State"), *(Column(one["name"], share=2) for one in every)), rows=rows)
+    page.table((Column("Load case"), *(Column(one["name"], share=2) for one in every)), rows=rows)
 
 
 def _parts(page: Page, every: Sequence[PlainView]) -> None:

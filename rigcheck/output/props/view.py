@@ -21,7 +21,7 @@ SCHEMA = "rigcheck.props/2"
 NOTES = {
     "values": "forces and moments with the dynamic factors, of one line, one support, one hinge group, one rail;"
     " tail_deflection under unfactored loads; each the worst of its state, with the support soft and firm",
-    "parts": "each part at its worst over the states compared, with the support soft or firm",
+    "parts": "each part at its worst over the load cases compared, with the support soft or firm",
 }
 _DIMENSIONS: Mapping[str, Dimension] = {"sagging": "moment", "hogging": "moment", "tail_deflection": "length"}
 _ALIKE = (

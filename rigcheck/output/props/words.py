@@ -46,7 +46,7 @@ def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
 
 def headline(found: PlainView) -> str:
     """What each comes to in the states compared, in one line."""
-    told = "In the states compared: " + "; ".join(
+    told = "In the load cases compared: " + "; ".join(
         f"{one['name']} {one['verdict']} at {percent(one['highest_use'])}" for one in found["arrangements"]
     )
     stops = ", ".join(stop_words(code) for code in found["stops"])
@@ -66,7 +66,7 @@ def answer(one: PlainView, *, hung: PlainView, units: Mapping[str, str]) -> str:
         f"With {one['words']}: {state_word(state)}, a line carries {between(here['line'], unit=force)} instead of"
         f" {number(before['line'][1], unit=force, rounding='up')} and {who} {between(here['extra'], unit=force)};"
         f" a rail bends with up to {number(most, unit=moment, rounding='up')} instead of"
-        f" {number(top, unit=moment, rounding='up')}. Of all states compared the highest is {governs['part']},"
+        f" {number(top, unit=moment, rounding='up')}. Of all load cases compared the highest is {governs['part']},"
         f" {governs['mode']}, {percent(governs['utilization'])} in {state_word(governs['state'])}."
     )
 

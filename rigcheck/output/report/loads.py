@@ -30,7 +30,7 @@ def worst_table(result: PlainView) -> str:
     def rail(found: PlainView | None, unit: str) -> str:
         return "-" if found is None else up(found["value"], unit)
 
-    heads = ("State", "Weight", "One line", "One hinge group", "Hinge uplift", "Rail moment", "Sag", "Tail drop")
+    heads = ("Load case", "Weight", "One line", "One hinge group", "Hinge uplift", "Rail moment", "Sag", "Tail drop")
     return table(
         heads,
         rows=[
@@ -82,7 +82,7 @@ def sharing_table(result: PlainView) -> str:
                     *(_vector(one["hinge"][side]) for side in ("left", "right")),
                 )
             )
-    heads = ("State", "Sharing", "Line left", "Line right", "Hinge left", "Hinge right")
+    heads = ("Load case", "Sharing", "Line left", "Line right", "Hinge left", "Hinge right")
     spoken = SPOKEN.get(force, force)
     caption = f"Every way of sharing, unfactored; hinge forces on the box, x / y / z in {spoken}"
     return table(heads, rows=rows, caption=caption, numbers=(2, 3, 4, 5))
@@ -108,7 +108,7 @@ def states_table(result: PlainView) -> str:
         )
         for row in heaviest_rows(result)
     ]
-    heads = ("State", "Weight", "Center s", "Center y", "Center n", "Folded", "Lever arm", "Dynamic factor")
+    heads = ("Load case", "Weight", "Center s", "Center y", "Center n", "Folded", "Lever arm", "Dynamic factor")
     caption = "What each state weighs and where (s from the hinge along the floor, y to the left, n above the floor)"
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4, 5, 6))
 
@@ -131,7 +131,7 @@ def contents_table(packet: PlainView) -> str:
         ]
         whole = empty + sum(on_it.values())
         rows.append((place(state, unit=length), up(empty, unit), "; ".join(told) or "-", up(whole, unit)))
-    heads = ("State", "Empty box", "What lies on it (its dynamic factor)", "All of it")
+    heads = ("Load case", "Empty box", "What lies on it (its dynamic factor)", "All of it")
     return table(heads, rows=rows, caption="What each load case is made of, unfactored", numbers=(1, 3))
 
 
@@ -147,7 +147,7 @@ def plant_table(result: PlainView) -> str:
                 ", ".join(_WORST.get(what, what) for what in one["worst_for"]),
             )
         )
-    heads = ("State", "Hinge left", "Hinge right", "Perch left", "Perch right", "Worst for")
+    heads = ("Load case", "Hinge left", "Hinge right", "Perch left", "Perch right", "Worst for")
     unit = SPOKEN.get(result["units"]["force"], result["units"]["force"])
     caption = f"Forces of the box on the plant that act together, with the dynamic factors, x / y / z in {unit}"
     return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + _posts_table(result)

@@ -21,7 +21,7 @@ CLOSE_FIT = 1.10
 SHEAR_PLANE_ANGLE = 55.0
 """Angle of the two shear planes for a pin that fills its hole [deg]. Source: ASME BTH-1 Eq. (3-52) (memory)."""
 _CLAUSE = "ASME BTH-1 3-3.3.1 (memory)"
-_PLANE = Quantity(float(np.deg2rad(SHEAR_PLANE_ANGLE)), "gamma", ANGLE, "slope of the planes, pin filling its hole")
+_PLANE = Quantity(float(np.deg2rad(SHEAR_PLANE_ANGLE)), "gamma", ANGLE, "shear-plane angle, pin filling its hole")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
