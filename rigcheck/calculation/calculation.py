@@ -11,6 +11,8 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.brace import PART as BRACE
 from rigcheck.calculation.brace import brace_section
+from rigcheck.calculation.ear import PARTS as EARS
+from rigcheck.calculation.ear import ear_section
 from rigcheck.calculation.face import BARREL as BARREL_FACE
 from rigcheck.calculation.face import LUGS as FACES
 from rigcheck.calculation.face import face_section
@@ -58,6 +60,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "rail": rail_section,
     "rail-strength": rail_strength_section,
     "pin": pin_section,
+    "ear": ear_section,
     "lug": lug_section,
     "face": face_section,
     "weld": weld_section,
@@ -177,6 +180,7 @@ def worked_by(check: Check) -> str | None:
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset(["hinge barrel"]), "hinge"),
     (frozenset(["hinge pin"]), "pin"),
+    (frozenset(EARS), "ear"),
     (frozenset(f"{end} lug" for end in ENDS), "lug"),
     (frozenset([*FACES, BARREL_FACE]), "face"),
     (frozenset([BASE, BARREL, *LUGS]), "weld"),

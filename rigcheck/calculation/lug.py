@@ -13,13 +13,15 @@ from rigcheck.calculation.plate import plate_steps
 from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.case.rig import Rig
 from rigcheck.parts.lug.checks import lug_plates, lug_pull
 from rigcheck.parts.lug.ways import LugWay
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.lugs import flat_plate_moment, root_tension, upright_plate_moment
 from rigcheck.tables import steel
 
-_MODES = {
+MODES = {
     LugWay.TENSION: "tension",
     LugWay.SPLITTING: "splitting",
     LugWay.SHEAR: "shear",
@@ -40,12 +42,12 @@ def lug_section(book: Book) -> Section:
     end = spot.check.part.partition(" ")[0]
     sheet = book.sheet()
     pull = pull_on(book, sheet, spot, end=end)
-    mode = None if spot.check.way is LugWay.ROOT else _MODES[LugWay(spot.check.way)]
+    mode = None if spot.check.way is LugWay.ROOT else MODES[LugWay(spot.check.way)]
     if mode is None:
         _bending(book, sheet, spot, end=end, pull=pull)
     else:
         allowed = _in_its_plane(sheet, spot, end=end, mode=mode)
-        words = {found: way.value for way, found in _MODES.items()}
+        words = {found: way.value for way, found in MODES.items()}
         for other in ("tension", "splitting", "shear", "bearing"):
             if other != mode and sheet.value(allowed[other]) > 0.0:
                 share = pull / allowed[other]
@@ -72,22 +74,8 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
     rig, basis = spot.solution.rig, spot.basis
     axes = in_lug_axes(sheet, spot, end=end, pull=pull)
     arm = arm_of(sheet, spot, end=end)
-    metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
-    thick, root = float(rig.number(f"{end}.lug.plate")), float(lug_run(rig, key=f"{end}.lug"))
-    run = Run(sheet)
-    t = run.given("t", thick, LENGTH, "thickness of the plate")
-    w = run.given("w", root, LENGTH, "plate at its root, the lesser of its foot and its weld")
-    fy, told = run.given("F_y", metal.fy, STRESS, f"yield stress, {metal.key}"), run.basis(basis)
-    flat = partial(flat_plate_moment, t, width=w, fy=fy, basis=told)
-    upright = partial(upright_plate_moment, t, depth=w, fy=fy, basis=told, length=run.symbol(arm))
-    allowed = (
-        run.tell(flat, "M_f", "Allowed bending across the plate", MOMENT, tail="f"),
-        run.tell(upright, "M_u", "Allowed bending in its plane, rolling over counted", MOMENT, tail="u"),
-    )
-    stretched = run.tell(
-        partial(root_tension, t, width=w, fy=fy, basis=told), "P_r", "Allowed pull out of the weld", FORCE
-    )
-    bent = axes.aside * arm / allowed[0] + Abs(axes.along) * arm / allowed[1]
+    flat, upright, stretched = root_allows(sheet, rig, key=f"{end}.lug", arm=arm, basis=basis)
+    bent = axes.aside * arm / flat + Abs(axes.along) * arm / upright
     use = axes.pull * (bent + Abs(axes.out) / stretched)
     sheet.find(
         "Utilization, all three added",
@@ -97,4 +85,22 @@ def _bending(book: Book, sheet: Sheet, spot: Spot, *, end: str, pull: Symbol) ->
         rounding="up",
         engine=spot.utilization,
         clause=spot.check.clause,
+    )
+
+
+def root_allows(sheet: Sheet, rig: Rig, *, key: str, arm: Symbol, basis: Basis) -> tuple[Symbol, Symbol, Symbol]:
+    """What the root of a plate allows: bent flat, bent in its plane, and pulled out."""
+    metal = steel.grade(str(rig.value(f"{key}.steel")))
+    thick, root = float(rig.number(f"{key}.plate")), float(lug_run(rig, key=key))
+    run = Run(sheet)
+    t = run.given("t", thick, LENGTH, "thickness of the plate")
+    w = run.given("w", root, LENGTH, "plate at its root, the lesser of its foot and its weld")
+    fy, told = run.given("F_y", metal.fy, STRESS, f"yield stress, {metal.key}"), run.basis(basis)
+    flat = partial(flat_plate_moment, t, width=w, fy=fy, basis=told)
+    upright = partial(upright_plate_moment, t, depth=w, fy=fy, basis=told, length=run.symbol(arm))
+    pulled = partial(root_tension, t, width=w, fy=fy, basis=told)
+    return (
+        run.tell(flat, "M_f", "Allowed bending across the plate", MOMENT, tail="f"),
+        run.tell(upright, "M_u", "Allowed bending in its plane, rolling over counted", MOMENT, tail="u"),
+        run.tell(pulled, "P_r", "Allowed pull out of the weld", FORCE),
     )

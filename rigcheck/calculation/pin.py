@@ -185,10 +185,10 @@ def _bending(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]
         engine=spot.of(spot.check.demand),
         clause="statics, docs/method.md#pin",
     )
-    return demand, _allows(sheet, spot, "moment", name="M_a", heading="Allowed bending", measure=MOMENT)
+    return demand, pin_allows(sheet, spot, "moment", name="M_a", heading="Allowed bending", measure=MOMENT)
 
 
-def _allows(sheet: Sheet, spot: Spot, what: str, *, name: str, heading: str, measure: Measure) -> Symbol:
+def pin_allows(sheet: Sheet, spot: Spot, what: str, *, name: str, heading: str, measure: Measure) -> Symbol:
     """Allowed bending or shear of the pin."""
     rig, run = spot.solution.rig, Run(sheet)
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
@@ -215,4 +215,4 @@ def _shear(sheet: Sheet, spot: Spot, *, each: Symbol) -> tuple[Symbol, Symbol]:
         engine=spot.of(spot.check.demand),
         clause=_PIN,
     )
-    return demand, _allows(sheet, spot, "shear", name="V_a", heading="Allowed shear on one plane", measure=FORCE)
+    return demand, pin_allows(sheet, spot, "shear", name="V_a", heading="Allowed shear on one plane", measure=FORCE)

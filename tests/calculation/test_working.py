@@ -83,7 +83,7 @@ HUNG = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout"
 @pytest.mark.parametrize("state", HUNG)
 def test_every_state_can_be_asked_for(state):
     for section in working(shipped("larkspur-bar"), states=[state]):
-        if section.part not in ("brace", "road", "plant"):  # two not described, and a matter of the folded box
+        if section.part not in ("ear", "brace", "road", "plant"):  # three not described, and a matter of the folded box
             assert section.steps and all(agree(step) for step in held([section]))
 
 

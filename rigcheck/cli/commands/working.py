@@ -21,6 +21,7 @@ class Part(StrEnum):
     rail = "rail"
     rail_strength = "rail-strength"
     pin = "pin"
+    ear = "ear"
     lug = "lug"
     face = "face"
     weld = "weld"

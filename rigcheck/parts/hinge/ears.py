@@ -16,10 +16,12 @@ from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
 from rigcheck.parts.face.checks import TUBES, tube_face
+from rigcheck.parts.hinge.ways import HingeWay
+from rigcheck.parts.lug.ways import LugWay
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
-from rigcheck.strength.connections.faces import Foot, face_strength
-from rigcheck.strength.connections.lugs import flat_plate_moment, lug_strength, upright_plate_moment
+from rigcheck.strength.connections.faces import Face, Foot, face_strength
+from rigcheck.strength.connections.lugs import flat_plate_moment, lug_strength, root_tension, upright_plate_moment
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
@@ -27,8 +29,11 @@ from rigcheck.tables import steel
 from rigcheck.tables.steel import Grade
 
 BOX, PLANT = "hinge.ear", "hinge.plant_ear"
-_PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}
-_Row = tuple[str, str, str, Array, Array, str]
+_FACE = "wall of the tube under it bent"
+PIN, TUBE = "hinge ear pin", "hinge ear face"
+PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}
+Way = HingeWay | LugWay | None
+_Row = tuple[str, Way, str, Array, Array, str]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -69,7 +74,7 @@ def ears_not_assessed(solution: Solution) -> list[Missing]:
 
     if not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
         say("hinge ear pin", key="hinge.pin")
-    for ear, part in _PARTS.items():
+    for ear, part in PARTS.items():
         if rig.value(ear) is None or not rig.has("hinge.pin"):
             say(part, key=ear)
         if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
@@ -101,7 +106,7 @@ def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis:
     both = rig.has("hinge.pin") and all(rig.value(ear) is not None for ear in (BOX, PLANT))
     if both:
         rows += _pin_rows(rig, np.hypot(hinge[..., 0], hinge[..., 2]), basis=basis)
-    for ear, part in _PARTS.items():
+    for ear, part in PARTS.items():
         if rig.value(ear) is None:
             continue
         load = _load(solution, hinge, ear=ear)
@@ -113,20 +118,21 @@ def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis:
         if ear == BOX and stress is not None:
             rows.append(_face_row(rig, load, stress=stress, basis=basis))
     ultimate = basis is ULTIMATE
-    shear = "double shear" if _double(rig) else "single shear"
+    shear = "double shear" if in_double_shear(rig) else "single shear"
     text = f"{basis.title}; {shear}, one ear of the box carries its side"
     return [
-        Check(part=name, group="hinge", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate)
-        for name, mode, unit, demand, capacity, clause in rows
+        Check(part=name, group="hinge", mode=(way.value if way else _FACE) + (" (strength)" if ultimate else ""),
+              unit=unit, demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        for name, way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
-def _double(rig: Rig) -> bool:
+def in_double_shear(rig: Rig) -> bool:
+    """Whether two ears of the plant hold one of the box."""
     return bool(rig.value("hinge.shear") == "double")
 
 
-def _lap(rig: Rig) -> Array:
+def lap_of(rig: Rig) -> Array:
     """From the middle of the box's ear to that of the plant's beside it, shape (...); an ear not given as the other."""
     one, other = BOX if rig.value(BOX) is not None else PLANT, PLANT if rig.value(PLANT) is not None else BOX
     return np.asarray(0.5 * (rig.number(f"{one}.plate") + rig.number(f"{other}.plate")) + rig.number("hinge.gap"))
@@ -141,8 +147,8 @@ def _load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
     else:
         floor, square = (np.abs(part) for part in in_box(solution, hinge))
         along, out = {"nose": (square, floor), None: (force, force)}.get(rig.value("hinge.barrel_on"), (floor, square))
-    share = 0.5 if ear == PLANT and _double(rig) else 1.0
-    lap = np.zeros(()) if _double(rig) else _wide(_lap(rig))
+    share = 0.5 if ear == PLANT and in_double_shear(rig) else 1.0
+    lap = np.zeros(()) if in_double_shear(rig) else _wide(lap_of(rig))
     return EarLoad(share * force, share * along, share * out, np.abs(hinge[..., 1]), lap)
 
 
@@ -150,15 +156,15 @@ def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[_Row]:
     """Two planes: the middle of three plates. One: the whole couple of the lap, as of a pin that one ear holds."""
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
     strong = pin_strength(_wide(rig.number("hinge.pin")), fy=metal.fy, fu=metal.fu, basis=basis)
-    if _double(rig):
+    if in_double_shear(rig):
         outer, gap, inner = (_wide(rig.number(key)) for key in (f"{PLANT}.plate", "hinge.gap", f"{BOX}.plate"))
         moment, planes = pin_moment(force, outer=outer, gap=gap, inner=inner), 2.0
     else:
-        moment, planes = force * _wide(_lap(rig)), 1.0
+        moment, planes = force * _wide(lap_of(rig)), 1.0
     return [
-        ("hinge ear pin", "bending across the gaps", "moment", moment, strong.moment,
+        (PIN, HingeWay.PIN_BENDING, "moment", moment, strong.moment,
          "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
-        ("hinge ear pin", "shear", "force", force / planes, strong.shear,
+        (PIN, HingeWay.PIN_SHEAR, "force", force / planes, strong.shear,
          "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
 
@@ -167,11 +173,11 @@ def _metal(rig: Rig, ear: str) -> Grade:
     return steel.grade(str(rig.value(f"{ear}.steel")))
 
 
-def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[_Row]:
-    """At the hole, the pull toward the nearest edge or side whichever way it points."""
+def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
+    """An ear at its hole, the pull toward the nearest edge or side whichever way it points, shapes (..., 1, 1, 1)."""
     metal, hole = _metal(rig, ear), rig.number(f"{ear}.hole")
     edge, width = rig.number(f"{ear}.edge"), rig.number(f"{ear}.width")
-    plate = PinPlate(
+    return PinPlate(
         thickness=_wide(rig.number(f"{ear}.plate")),
         width=_wide(np.minimum(width, 2.0 * edge)),
         edge=_wide(np.minimum(edge, 0.5 * width)),
@@ -181,15 +187,19 @@ def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -
         fy=metal.fy,
         fu=metal.fu,
     )
-    strong = lug_strength(plate, basis=basis)
+
+
+def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[_Row]:
+    """At the hole, in every way."""
+    strong = lug_strength(ear_plate(rig, ear=ear), basis=basis)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
     return [
-        (part, mode, "force", load.force, most, clause)
-        for mode, most in (
-            ("tension beside the hole", strong.tension),
-            ("single-plane fracture beyond the hole", strong.splitting),
-            ("double-plane shear beyond the hole", strong.shear),
-            ("bearing on the pin", strong.bearing),
+        (part, way, "force", load.force, most, clause)
+        for way, most in (
+            (LugWay.TENSION, strong.tension),
+            (LugWay.SPLITTING, strong.splitting),
+            (LugWay.SHEAR, strong.shear),
+            (LugWay.BEARING, strong.bearing),
         )
     ]
 
@@ -202,9 +212,9 @@ def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
     upright = upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm)
     bent = (load.aside * _wide(arm) + load.force * load.lap) / _wide(flat)
     turned = load.along * _wide(arm) / _wide(upright)
-    use = bent + turned + load.out / _wide(np.asarray(thick * root * metal.fy / basis.yielding))
+    use = bent + turned + load.out / _wide(root_tension(thick, width=root, fy=metal.fy, basis=basis))
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
-    return (part, "bending both ways with tension at the weld root", "number", use, np.ones(()), clause)
+    return (part, LugWay.ROOT, "number", use, np.ones(()), clause)
 
 
 def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
@@ -222,25 +232,28 @@ def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
         axis=0,
     )  # fmt: skip
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{part} weld", "force per inch", "line", worst, _allowed(rig, ear=ear, basis=basis), clause)
+    return (f"{part} weld", LugWay.WELD, "line", worst, _allowed(rig, ear=ear, basis=basis), clause)
 
 
-def _allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
-    """Of the ear with a weld on either face, and of the wall that the box's ear stands on."""
+def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
+    """The ear with a weld on either face, and the wall that the box's ear stands on, shapes (..., 1, 1, 1)."""
     own, metal = rig.number(f"{ear}.plate"), _metal(rig, ear)
     joints = [(own, metal, 2.0)]
     shape = head_shape(rig)
     if ear == BOX and shape is not None:
         joints.append((np.asarray(shape.t_design), _member_steel(rig), 1.0))
-    share, fexx = CONFIDENCE[str(rig.value("weld.hand"))], steel.electrode(str(rig.value("weld.electrode"))).fexx
-    found = [
-        fillet_allowable(
-            Joint(leg=_wide(rig.number(f"{ear}.weld")), length=_wide(lug_run(rig, key=ear)), electrode=fexx,
-                  thickness=_wide(thick), fy=grade.fy, fu=grade.fu, faces=faces),
-            basis=basis, confidence=share,
-        )
+    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
+    return [
+        Joint(leg=_wide(rig.number(f"{ear}.weld")), length=_wide(lug_run(rig, key=ear)), electrode=fexx,
+              thickness=_wide(thick), fy=grade.fy, fu=grade.fu, faces=faces)
         for thick, grade, faces in joints
     ]  # fmt: skip
+
+
+def _allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
+    """Force per inch of its weld."""
+    share = CONFIDENCE[str(rig.value("weld.hand"))]
+    found = [fillet_allowable(joint, basis=basis, confidence=share) for joint in ear_joints(rig, ear=ear)]
     return np.asarray(np.min(np.broadcast_arrays(*found), axis=0))
 
 
@@ -248,21 +261,24 @@ def _member_steel(rig: Rig) -> Grade:
     return steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
 
 
-def _face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> _Row:
-    """The member under the box's ear, which crosses it: pulled, turned across the tube, and turned along it."""
+def ear_on_face(rig: Rig, *, stressed: Array) -> tuple[Face, Foot]:
+    """The face of the member at the hinge under the box's ear, which crosses it."""
     shape, grade = head_shape(rig), _member_steel(rig)
     assert shape is not None
     on = rig.value("hinge.barrel_on")
     wide, deep = (shape.depth, shape.width) if on == "nose" else (shape.width, shape.depth)
     if on is None:
         wide, deep = max(wide, deep), min(wide, deep)
-    face = face_strength(
-        tube_face(shape, grade=grade, stressed=stress * basis.yielding / grade.fy, sizes=(wide, deep)),
-        foot=Foot(length=_wide(rig.number(f"{BOX}.plate")), breadth=_wide(np.minimum(lug_run(rig, key=BOX), wide))),
-        basis=basis,
-    )
+    foot = Foot(length=_wide(rig.number(f"{BOX}.plate")), breadth=_wide(np.minimum(lug_run(rig, key=BOX), wide)))
+    return tube_face(shape, grade=grade, stressed=stressed, sizes=(wide, deep)), foot
+
+
+def _face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> _Row:
+    """The member under the box's ear: pulled, turned across the tube, and turned along it."""
+    tube, foot = ear_on_face(rig, stressed=stress * basis.yielding / _member_steel(rig).fy)
+    face = face_strength(tube, foot=foot, basis=basis)
     arm = _wide(rig.number(f"{BOX}.stand_off"))
     across, along = load.along * arm, load.aside * arm + load.force * load.lap
     shares = ((load.out, face.pull), (across, face.across), (along, face.along))
     use = np.asarray(sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
-    return ("hinge ear face", "wall of the tube under it bent", "number", use, np.ones(()), FACE)
+    return (TUBE, None, "number", use, np.ones(()), FACE)
