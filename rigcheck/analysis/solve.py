@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +37,8 @@ from rigcheck.statics.rail_peaks import RailPeaks, worse
 from rigcheck.statics.resultant import Resultant, resultant
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.tables.load_cases import FOLDING, LoadCase, load_case
+
+Known = TypeVar("Known")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -126,6 +129,14 @@ class Solution:
     here: Here = WHOLE
     each: tuple[RailPeaks, ...] = ()
     views: dict[str, list[Solution]] = field(default_factory=dict, init=False)
+    _known: dict[Callable[[Solution], Any], Any] = field(default_factory=dict, init=False)
+
+    def once(self, build: Callable[[Solution], Known]) -> Known:
+        """What several parts ask for, worked out for the first of them."""
+        if build not in self._known:
+            self._known[build] = build(self)
+        known: Known = self._known[build]
+        return known
 
     @property
     def shape(self) -> tuple[int, ...]:

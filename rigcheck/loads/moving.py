@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from rigcheck.arrays.types import Array
+from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
@@ -184,6 +184,29 @@ def _downwind(toward: str, tail: Array) -> Array:
     return {"+x": np.ones_like(tail), "-x": -np.ones_like(tail)}.get(toward, tail)
 
 
+def _eased(still: _Sweep, heavy: _Sweep, *, inward: Mask) -> _Sweep:
+    """The box as it is where its weight turns it outward, with the factor on its weight where it turns it inward.
+
+    Args:
+        still: Its weight as it is.
+        heavy: With the factor.
+        inward: In which designs the weight turns it inward, shape (...).
+    """
+    if inward.all():
+        return heavy
+    if not inward.any():
+        return still
+    strips = [
+        replace(one, gain=np.where(inward, other.gain, one.gain))
+        for one, other in zip(still.strips, heavy.strips, strict=True)
+    ]
+    lumps = [
+        replace(one, gain=np.where(inward, other.gain, one.gain))
+        for one, other in zip(still.lumps, heavy.lumps, strict=True)
+    ]
+    return _Sweep(strips, lumps, heavy.fold, heavy.tail)
+
+
 def _fold_gusts(empty: Empty) -> list[Row]:
     """Toward the tail the gust presses the box down and out, toward the head up and inward."""
     rig, on = empty.rig, empty.on
@@ -196,10 +219,11 @@ def _fold_gusts(empty: Empty) -> list[Row]:
     found = []
     for place, step in enumerate(steps):
         fold = heavy.fold[step]
-        inward = bool(np.all(from_hinge(s, n=n, fold=fold, rig=rig)[0] < 0.0))
+        inward = from_hinge(s, n=n, fold=fold, rig=rig)[0] < 0.0
+        upward = _eased(still, heavy, inward=inward)  # toward the head the gust takes from the weight's own turn
         for toward, low in _gusts(on):
-            eased = toward == "-x" and not inward  # the gust takes from the weight's own turn
-            some = still if eased else heavy
+            some = upward if toward == "-x" else heavy
+            eased = some is not heavy
             push = gusts[toward]["up" if toward == "-x" else "down"]
             tail = _downwind(toward, some.tail[step])
             found.append(

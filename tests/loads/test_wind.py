@@ -1,12 +1,17 @@
 """Wind on the folded box: the hand figures of an 8 x 2 ft face, and directions."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from rigcheck.case.rig import varied
+from rigcheck.case.reading.read import read_case
+from rigcheck.case.rig import Rig, varied
+from rigcheck.loads.states import life
 from rigcheck.loads.wind import TOWARD, face_push, hung_pushes, pressure, speed_of
 from tests.statics.random_rigs import PLAIN, rig_of
 
+CASES = Path(__file__).parents[2] / "cases"
 MPH = 17.6
 FACE = {"length": np.array(96.0), "width": np.array(24.0), "height": np.array(6.0)}
 
@@ -81,3 +86,15 @@ def test_flat_box_meets_no_wind_along_the_plant():
 def test_speed_is_the_inverse_of_pressure():
     speeds = np.linspace(0.0, 2000.0, 11)
     np.testing.assert_allclose(speed_of(pressure(speeds)), speeds, rtol=1e-12)
+
+
+def test_a_gust_on_the_way_up_eases_each_box_of_a_batch_by_itself():
+    """One box stands past its balance point where the other does not; 110 deg is past it, 70 deg never gets there."""
+    rig = Rig(read_case(CASES / "larkspur-bar.toml"))
+    ends = np.radians([70.0, 110.0])
+    batch = life(varied(rig, {"fold.to": ends}), batch=(2,), only=frozenset({"wind_hung"})).loads
+    for design, end in enumerate(ends):
+        alone = life(varied(rig, {"fold.to": np.asarray(end)}), only=frozenset({"wind_hung"})).loads
+        np.testing.assert_array_equal(batch.strip["gain"][design], alone.strip["gain"])
+        np.testing.assert_array_equal(batch.lump["gain"][design], alone.lump["gain"])
+    assert (batch.strip["gain"][0] != batch.strip["gain"][1]).any()

@@ -24,6 +24,7 @@ from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, edges, mome
 
 GROUP = "plant"
 PART = "plant on its feet"
+TIPS = "plant_tips"
 TOWARD = dict(zip(WAYS, ("toward the tail", "upstream", "to the left", "to the right"), strict=True))
 SIDEWAYS = "sideways"
 LIGHT, GUIDED, HEAVY = 0.08, 0.10, 0.15
@@ -190,6 +191,22 @@ def _on_every_row(values: Array, *, rows: NDArray[np.intp], count: int) -> Array
     return whole[..., None, None]
 
 
+def _at_work(solution: Solution) -> tuple[Standing, Moments]:
+    """Plant and box in every row in which the plant stands on its feet, and how near each edge is to tipping."""
+    body = standing(solution, rows=at_work(solution))
+    return body, body.moments()
+
+
+def _snagged(solution: Solution) -> Mask:
+    return solution.cases(lambda case: case.full_pull)
+
+
+def _pulled_down(solution: Solution) -> tuple[Standing, Moments]:
+    """The same while the hoists pull as hard as they can."""
+    body = standing(solution, rows=_snagged(solution))
+    return body, body.moments()
+
+
 def plant_checks(solution: Solution) -> list[Check]:
     """Tipping over the feet every way; nothing where the case does not describe the plant.
 
@@ -198,8 +215,8 @@ def plant_checks(solution: Solution) -> list[Check]:
     rig, rows = solution.rig, at_work(solution)
     if not_described(rig) or not rows.any():
         return []
-    body = standing(solution, rows=rows)
-    found, count = body.moments(), len(solution.rows)
+    body, found = solution.once(_at_work)
+    count = len(solution.rows)
     needed = rig.number("factors.tipping")
     checks = []
     for way, word in ways(solution).items():
@@ -232,17 +249,15 @@ def plant_flags(solution: Solution) -> list[Flag]:
     if missing:
         text = f"plant: tipping not assessed; the case does not give {', '.join(missing)}"
         return [Flag(code="tipping_not_assessed", text=text, where=np.asarray(True)), *found]
-    pulled = solution.cases(lambda case: case.full_pull)
     told = (
-        ("plant_tips", at_work(solution), "plant and box tip over their feet {}", True),
-        ("snag_tips_plant", pulled, "a box held fast by the ground, not by the plant, tips the plant "
+        (TIPS, at_work(solution), "plant and box tip over their feet {}", True),
+        ("snag_tips_plant", _snagged(solution), "a box held fast by the ground, not by the plant, tips the plant "
          "{} before the hoist pulls its full rating: stop when a foot lifts", False),
     )  # fmt: skip
     for code, rows, text, stops in told:
         if not rows.any():
             continue
-        body = standing(solution, rows=rows)
-        turned = body.moments()
+        body, turned = solution.once(_at_work if code == TIPS else _pulled_down)
         for way, word in ways(solution).items():
             holds, turns = worst_edge(turned, base=body.base, way=way)
             tips = _on_every_row(turns - holds, rows=body.rows, count=len(solution.rows)) > 0.0

@@ -68,6 +68,8 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
         kept = combined(trials, looked, parts=parts, starts=_STARTS_FEW if short else _STARTS, first=short)
     if not short or not any(one.cures for one in kept):
         kept += [*_props(base), *_nearest(trials, families, besides=kept, most=most, now=base.judged)]
+    if short and any(one.cures for one in kept):
+        kept = [one for one in kept if one.cures]
     use, stops = _left(base.judged)
     better = [
         one for one in kept if one.cures or nearer(one.utilization, stops=len(one.stops), now=use, stops_now=stops)
