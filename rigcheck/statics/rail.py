@@ -76,6 +76,12 @@ def _spacing(layout: Layout, *, at: Array) -> Array:
     return layout.along.spacing(at, axes=3)
 
 
+def _turning(layout: Layout, *, at: Array, b: Array) -> Array:
+    """Force that a rail askew gets from the other one for each unit of couple about the axis across, b'/b. [1/in]"""
+    assert layout.along is not None
+    return np.asarray(layout.along.slope(at, axes=3) / b)
+
+
 def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: Array) -> tuple[Terms, Terms, Terms]:
     """Moment, shear and axial terms of the strips, whole-length ones joined, (..., state, share, term, 4)."""
     t = {name: value[..., None, :] for name, value in loads.strip.items()}
@@ -115,6 +121,13 @@ def _strip_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean:
         (zero, along * w1 * off1, along * (w1 * n_slope + w_slope * off1), 2.0 * along * c2),
     )
     axial = ends((zero, along * w0, along * w_slope, zero), (zero, along * w1, along * w_slope, zero))
+    if layout.along is not None and layout.along.flared:
+        turns = _turning(layout, at=0.5 * (t["start"] + t["end"]), b=b) * g_s * lean * t["y"] / b
+        handed = ends(
+            (zero, zero, turns * w0 * off0, turns * (w0 * n_slope + w_slope * off0)),
+            (zero, zero, turns * w1 * off1, turns * (w1 * n_slope + w_slope * off1)),
+        )
+        shear = Terms(shear.at, shear.coefficient + handed.coefficient)
     return Terms(shear.at, shear.coefficient + couple.coefficient), shear, axial
 
 
@@ -149,6 +162,12 @@ def _lump_terms(loads: Loads, *, layout: Layout, pose: Pose, axis: Array, lean: 
         axis=-1,
     )
     at = np.concatenate([lump["s"], push["s"]], axis=-1)
+    if layout.along is not None and layout.along.flared:
+        unlike = np.concatenate(
+            [lump["weight"] * g_s * lean * lump["y"] * lump["n"] / b, p_s * lean * push["y"] * push["n"] / b_push],
+            axis=-1,
+        )
+        f_n = f_n + unlike * _turning(layout, at=at, b=_spacing(layout, at=at))
     height = np.concatenate([lump["n"], push["n"]], axis=-1) - axis[..., None, None, None]
     return _point_terms(at, f_s=f_s, f_n=f_n, height=height)
 

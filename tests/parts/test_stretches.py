@@ -269,3 +269,12 @@ def test_the_diagram_of_a_rail_is_the_rail_that_is_checked():
     assert evaluate(terms.moment, x=np.array([200.0])) == pytest.approx(0.0, abs=1e-6 * np.abs(value).max())
     force = forces.curves.shear[0, 0, :, 0]
     assert evaluate(terms.shear, x=start, integrals=-1) == pytest.approx(force, abs=1e-6 * np.abs(force).max())
+
+
+def test_a_flared_rail_ends_without_a_moment_in_every_row_and_sharing():
+    """Nothing acts beyond the tail, whatever the members across do: M(L) = 0 to a hundred-thousandth of the largest."""
+    data = data_of(FLARED)
+    data["box"]["channels"] = 3
+    solution = assess(Rig(check_case(data))).solution
+    assert np.abs(solution.peaks.end_moment).max() < 1e-5 * np.abs(solution.peaks.max_moment).max()
+    assert np.nanmax(solution.demand.residual[: len(solution.life.loads.rows)]) < 1e-9 * solution.demand.total.max()
