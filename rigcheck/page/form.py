@@ -14,6 +14,7 @@ from rigcheck.case.schema.keys import default_text
 from rigcheck.case.schema.kinds import Choice, Flag, Kind, Point, Quantity, Whole, is_unknown
 from rigcheck.case.schema.sections import Field, fields_of
 from rigcheck.output.html_page import words
+from rigcheck.page import placing
 from rigcheck.page.asked_first import label_of
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
@@ -135,9 +136,11 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
     for number, row in enumerate(rows, 1):
         here = f"{path}[{number}]"
         kind = row.get("kind") or row.get("name") or "" if isinstance(row, Mapping) else ""
+        does = _TOOLS[: None if one.section is not None and has_sides(one.section) else -1]
+        if path == placing.TABLE and isinstance(row, Mapping) and placing.lacks_an_end(row):
+            does = ((placing.DO, "Put it at the tail, to be dragged"), *does)
         tools = "" if shown.frozen else "".join(
-            _button(f"{do} {path} {number}", label, f"{label}: {name} {number}")
-            for do, label in _TOOLS[: None if one.section is not None and has_sides(one.section) else -1]
+            _button(f"{do} {path} {number}", label, f"{label}: {name} {number}") for do, label in does
         )  # fmt: skip
         inner = "".join(_fields(one, here, row if isinstance(row, Mapping) else {}, shown))
         begun = " open" if _wrong(here, shown) or (shown.first and path == LINKS) else ""

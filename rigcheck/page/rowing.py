@@ -9,12 +9,14 @@ from typing import Any
 
 from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.case.schema.kinds import UNKNOWN
-from rigcheck.page import mirror
+from rigcheck.page import mirror, placing
 from rigcheck.page.changes import Changes, laid_over
 from rigcheck.page.typed import BadRequestError, field_of, location_of
 from rigcheck.page.unknowns import DO, may_be_unknown
 
-_DO = re.compile(r"(describe|out|add|up|down|drop|mirror|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII)
+_DO = re.compile(
+    r"(describe|out|add|up|down|drop|mirror|place|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII
+)
 
 
 def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Changes:
@@ -50,7 +52,19 @@ def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Change
         return replace(changes, rows={**changes.rows, path: (*order, 0)})
     if what == mirror.DO:
         return _with_mirror(changes, path, order, number=number, data=data)
+    if what == placing.DO:
+        return _placed(changes, path, number=number, data=data)
     return _moved(changes, path, order, what=what, number=number)
+
+
+def _placed(changes: Changes, path: str, *, number: int, data: Mapping[str, Any]) -> Changes:
+    """A strap that has no ends yet with its ends at the tail."""
+    now = laid_over(data, changes)
+    rows = now.get("haul", {}).get("tie_down", ())
+    if path != placing.TABLE or not 1 <= number <= len(rows) or not placing.lacks_an_end(rows[number - 1]):
+        raise BadRequestError("no such button")
+    ends = {f"{path}[{number}].{end}": text for end, text in placing.ends_at_the_tail(now).items()}
+    return replace(changes, typed={**changes.typed, **ends})
 
 
 def _with_mirror(changes: Changes, path: str, order: list[int], *, number: int, data: Mapping[str, Any]) -> Changes:

@@ -1,6 +1,7 @@
 """The mirror image of a row: across and the middle of a point turn their sign, left and right change, no more."""
 
 import tomllib
+from math import atan, cos, radians, sin
 
 import pytest
 
@@ -12,6 +13,7 @@ from rigcheck.page.form import Shown, form_html
 from rigcheck.page.mirror import has_sides, mirrored
 from rigcheck.page.rowing import carried_out
 from rigcheck.page.typed import BadRequestError
+from rigcheck.quantities import read
 from tests.page.running import CASE, ROOT
 
 DATA = tomllib.loads((ROOT / "cases" / CASE).read_text(encoding="utf-8"))
@@ -45,3 +47,26 @@ def test_what_has_no_sides_has_no_mirror(do):
     with pytest.raises(BadRequestError):
         carried_out(Changes(), do=do, data=DATA)
     assert f'value="{do}"' not in form_html(Shown(data=DATA))
+
+
+def test_a_strap_without_ends_is_put_at_the_tail_to_be_dragged():
+    """sawpit-bend is 89 in long, 6 in high and 23 in wide, and folds by 70 deg."""
+    changes = carried_out(Changes(), do="add haul.tie_down", data=DATA)
+    assert 'value="place haul.tie_down 3"' in form_html(Shown(data=laid_over(DATA, changes)))
+    assert 'value="place haul.tie_down 1"' not in form_html(Shown(data=DATA))
+    placed = carried_out(changes, do="place haul.tie_down 3", data=DATA).typed
+    assert placed["haul.tie_down[3].from"] == "7 ft 5 in, 11 1/2 in, 6 in"
+    turn = radians(70.0) - atan(1.625 / 12.0)  # it falls 1 5/8 in a foot
+    lift = 6.0 - read(DATA["hinge"].get("height", "0 in"), dimension="length")
+    x = read(placed["haul.tie_down[3].to"].split(", ")[0], dimension="length")
+    assert x == pytest.approx(89.0 * cos(turn) - lift * sin(turn), abs=0.07)
+    assert placed["haul.tie_down[3].to"].split(", ")[1:] == ["11 1/2 in", "0 in"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"), [({"fold": None}, "how far"), ({"box.length": "9"}, "readable first")]
+)  # fmt: skip
+def test_a_strap_is_put_nowhere_on_a_rig_that_is_not_known(typed, why):
+    changes = carried_out(Changes(typed=typed), do="add haul.tie_down", data=DATA)
+    with pytest.raises(BadRequestError, match=why):
+        carried_out(changes, do="place haul.tie_down 3", data=DATA)
