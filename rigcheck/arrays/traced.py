@@ -205,7 +205,8 @@ def _number(value: float) -> Any:
     for over, symbol in ((1.0, 1), (math.pi, pi), (math.pi**2, pi**2)):
         share = value / over
         plain = Fraction(share).limit_denominator(_PLAIN)
-        even = plain.denominator not in (5, 7, 9, 10, 11) and abs(plain.numerator) < 10**9
+        ended = plain.denominator in (2, 4, 5, 8, 10)  # 1.25 reads better than 5/4, 1/8 better than 0.125
+        even = plain.denominator not in (5, 7, 10, 11) and (abs(plain.numerator) == 1 or not ended)
         if even and abs(share - float(plain)) <= 4e-16 * abs(share):
             return Rational(plain.numerator, plain.denominator) * symbol
     return Float(value)

@@ -18,7 +18,7 @@ from rigcheck.calculation.face import LUGS as FACES
 from rigcheck.calculation.face import face_section
 from rigcheck.calculation.floor import PART as FLOOR
 from rigcheck.calculation.floor import floor_section
-from rigcheck.calculation.hinge import hinge_section
+from rigcheck.calculation.hinge import BARRELS, hinge_section
 from rigcheck.calculation.line import line_section
 from rigcheck.calculation.lug import ENDS, lug_section
 from rigcheck.calculation.member import PARTS as MEMBERS
@@ -36,7 +36,7 @@ from rigcheck.calculation.seam import PARTS as SEAMS
 from rigcheck.calculation.seam import seam_section
 from rigcheck.calculation.sheet import DisagreementError
 from rigcheck.calculation.spot import Spot
-from rigcheck.calculation.weld import BARREL, BASE, LUGS, weld_section
+from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
 from rigcheck.parts.rail.ways import RailWay
@@ -178,12 +178,12 @@ def worked_by(check: Check) -> str | None:
 
 
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (
-    (frozenset(["hinge barrel"]), "hinge"),
+    (frozenset(BARRELS), "hinge"),
     (frozenset(["hinge pin"]), "pin"),
     (frozenset(EARS), "ear"),
     (frozenset(f"{end} lug" for end in ENDS), "lug"),
     (frozenset([*FACES, BARREL_FACE]), "face"),
-    (frozenset([BASE, BARREL, *LUGS]), "weld"),
+    (frozenset([BASE, BARREL, PLANT_BARREL, *LUGS]), "weld"),
     (frozenset(SEAMS), "seam"),
     (frozenset([BRACE]), "brace"),
     (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),

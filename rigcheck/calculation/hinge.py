@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -14,16 +15,19 @@ from rigcheck.calculation.pin import barrel_force, group_force, group_thrust
 from rigcheck.calculation.plate import plate_steps
 from rigcheck.calculation.sheet import Sheet
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.hinge.checks import barrel_plate
+from rigcheck.parts.hinge.checks import barrel_plate, knuckle, plant_barrel
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.quantities.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
 
+PLANT = "plant hinge barrel"
+BARRELS = ("hinge barrel", PLANT)
+
 
 def hinge_section(book: Book) -> Section:
     """The barrel where it governs; hinge forces alone where no barrel is described."""
-    spot = book.spot(lambda check: check.part == "hinge barrel")
+    spot = book.spot(lambda check: check.part in BARRELS)
     if spot is None:
         return _forces(book)
     rig = spot.solution.rig
@@ -32,7 +36,12 @@ def hinge_section(book: Book) -> Section:
         group_force(book, sheet, spot)
         _end_thrust(book, sheet, spot)
         return book.section("hinge", spot, sheet)
-    each = barrel_force(book, sheet, spot)
+    each: Any = barrel_force(book, sheet, spot)
+    length, wall = rig.number("hinge.barrel_length"), rig.value("hinge.barrel_wall")
+    if spot.check.part == PLANT:
+        shape, (length, wall) = knuckle(rig), plant_barrel(rig)
+        if shape.carrying == 1 and shape.planes != 1:
+            each = each / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")
     demand = sheet.find(
         "Force on the barrel",
         "P_b",
@@ -42,10 +51,7 @@ def hinge_section(book: Book) -> Section:
         engine=spot.of(spot.check.demand),
         clause="docs/method.md#hinge-pin",
     )
-    plate = barrel_plate(
-        rig, pin=rig.number("hinge.pin"), length=rig.number("hinge.barrel_length"),
-        wall=rig.number("hinge.barrel_wall"),
-    )  # fmt: skip
+    plate = barrel_plate(rig, pin=rig.number("hinge.pin"), length=length, wall=np.asarray(wall))
     sheet.note("The barrel is a lug with a round edge, as thick as the barrel is long.")
     found = plate_steps(sheet, plate, basis=spot.basis, engine={})
     if spot.check.way is HingeWay.WALL:
@@ -88,10 +94,11 @@ def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
         clause="docs/method.md#hinge-pin",
     )
     pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
+    wall = plant_barrel(rig)[1] if spot.check.part == PLANT else rig.number("hinge.barrel_wall")
     outer = sheet.find(
         "Outside of the barrel",
         "D_o",
-        pin + 2 * sheet.given("t_w", rig.number("hinge.barrel_wall"), LENGTH, "its wall"),
+        pin + 2 * sheet.given("t_w", wall, LENGTH, "its wall"),
         LENGTH,
     )
     fy = sheet.given("F_y", steel.grade(str(rig.value("hinge.barrel_steel"))).fy, STRESS, "yield stress of the barrel")

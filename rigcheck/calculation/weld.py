@@ -24,6 +24,7 @@ from rigcheck.calculation.weld_line import Loading, force_per_inch, line_propert
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import head_shape
+from rigcheck.parts.hinge.checks import knuckle, plant_barrel
 from rigcheck.quantities.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.strength.connections.weld_lines import rectangle, ring, two_verticals
 from rigcheck.strength.connections.welds import Joint
@@ -31,6 +32,7 @@ from rigcheck.tables import shapes, steel
 
 BASE = "perch post base weld"
 BARREL = "hinge barrel weld"
+PLANT_BARREL = "plant hinge barrel weld"
 LUGS = ("hanger lug weld", "perch lug weld")
 _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
@@ -40,7 +42,7 @@ def weld_section(book: Book) -> Section:
     """The weld with the highest use."""
 
     def weld(check: Check) -> bool:
-        return check.part in (BASE, BARREL, *LUGS)
+        return check.part in (BASE, BARREL, PLANT_BARREL, *LUGS)
 
     spot = book.spot(weld)
     if spot is None:
@@ -48,7 +50,7 @@ def weld_section(book: Book) -> Section:
     sheet = book.sheet()
     if spot.check.part == BASE:
         demand, joints = _base(book, sheet, spot)
-    elif spot.check.part == BARREL:
+    elif spot.check.part in (BARREL, PLANT_BARREL):
         demand, joints = _barrel(book, sheet, spot)
     else:
         demand, joints = _lug(book, sheet, spot, end=spot.check.part.partition(" ")[0])
@@ -136,10 +138,14 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     from sympy import sqrt
 
     rig = spot.solution.rig
-    force = barrel_force(book, sheet, spot)
+    plant, shape = spot.check.part == PLANT_BARREL, knuckle(rig)
+    force: Any = barrel_force(book, sheet, spot)
+    if plant and shape.carrying == 1 and shape.planes != 1:
+        force = force / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")
+    own_length, own_wall = plant_barrel(rig) if plant else (rig.number("hinge.barrel_length"), None)
     worst, over_angles = _worst_direction()
     stated = float(rig.number("hinge.weld_length"))
-    length_value = min(stated, 2.0 * float(rig.number("hinge.barrel_length")))
+    length_value = min(stated, 2.0 * float(own_length))
     words = "weld of one barrel, both runs together" + ("" if length_value == stated else ": twice the barrel at most")
     length = sheet.given("L_w", length_value, LENGTH, words)
     factor = sheet.find(
@@ -154,6 +160,8 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     )
     thrust = group_thrust(sheet, spot)
     wall = float(rig.number_or("hinge.barrel_wall", 0.0))
+    if plant and wall:
+        wall = float(np.asarray(own_wall))
     radius = sheet.given("r_b", 0.5 * float(rig.number("hinge.pin")) + wall, LENGTH, "half the outside of the barrel")
     run = line_properties("two uprights")[1] / (named("d_w") / 2)
     modulus = sheet.find(
@@ -187,9 +195,10 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
         grade, run = steel.grade(metal), 0.5 * length_value
         return Joint(leg=leg, length=run, electrode=electrode, thickness=thick, fy=grade.fy, fu=grade.fu)
 
-    barrel = joint(
-        float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), str(rig.value("hinge.barrel_steel"))
-    )
+    metal = str(rig.value("hinge.barrel_steel"))
+    if plant:
+        return demand, [("wall of the barrel", joint(float(np.asarray(own_wall)), metal))]
+    barrel = joint(float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), metal)
     return demand, [("wall of the barrel", barrel), _under_the_barrel(rig, joint)]
 
 

@@ -26,7 +26,7 @@ NOT_BY_HAND = {
     ("snub line", "working load limit"),
 }
 PARTS_NOT_BY_HAND = (
-    "knee brace face", "plant hinge barrel", "side wall", "rail stiffener",
+    "knee brace face", "side wall", "rail stiffener",
     "floor sheet under",
 )  # fmt: skip
 

@@ -24,6 +24,8 @@ VARIANTS: dict[str, Changes] = {
     "as it is": {},
     "frame basis": {"basis": "frame"},
     "loose pins, frame basis": {"basis": "frame", "hanger.lug.hole": "1 in", "perch.lug.hole": "11/16 in"},
+    "plant barrels": {"hinge.plant_barrel_wall": "3/16 in", "hinge.plant_barrel_length": "1 in"},
+    "plant barrels, line-bored": {"hinge.plant_barrel_wall": "3/16 in", "hinge.barrels": 7, "hinge.aligned": True},
     "even barrels": {"hinge.barrels": 4},
     "line-bored": {"hinge.barrels": 7, "hinge.aligned": True},
     "no barrels described": {"hinge.barrels": None, "hinge.barrel_length": None, "hinge.pin": None, "hinge.weld": None},

@@ -204,7 +204,7 @@ def _plant_differs(rig: Rig) -> bool:
     return rig.has("hinge.plant_barrel_wall") or rig.has("hinge.plant_barrel_length")
 
 
-def _plant_sizes(rig: Rig) -> tuple[Array, Array | None]:
+def plant_barrel(rig: Rig) -> tuple[Array, Array | None]:
     """Length and wall of a barrel on the plant; the box's where nothing else is said."""
     length = rig.number_or("hinge.plant_barrel_length", rig.number("hinge.barrel_length"))
     if rig.has("hinge.plant_barrel_wall"):
@@ -214,7 +214,7 @@ def _plant_sizes(rig: Rig) -> tuple[Array, Array | None]:
 
 def _plant_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basis) -> list[_Row]:
     """The plant's barrels in the same ways; the plant's own metal under their weld is not known."""
-    length, wall = _plant_sizes(rig)
+    length, wall = plant_barrel(rig)
     rows: list[_Row] = []
     if wall is not None:
         rows += _round_lug("plant hinge barrel", rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
