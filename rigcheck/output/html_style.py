@@ -47,6 +47,9 @@ code{font-size:.86rem;overflow-wrap:anywhere}
 .pair{display:grid;grid-template-columns:1fr 1fr;gap:0 1rem;align-items:start}
 .pair>div,.grid>figure{min-width:0}
 .sketch svg{display:block;width:100%;height:auto}
+.flow{columns:2;column-gap:1.2rem}
+.flow h3,.flow li{break-inside:avoid}
+.flow h3{break-after:avoid}
 .grid{display:grid;grid-template-columns:1fr 1fr;gap:.6rem 1rem}
 .grid figure{margin:0}
 pre.formula{border:0;padding:0 0 0 1rem;margin:.3rem 0}
@@ -58,6 +61,7 @@ h3 small{font-weight:normal;color:#444}
 .seal{border:1px solid #000;height:9rem;width:14rem;max-width:100%;padding:.3rem;color:#333;font-size:.85rem}
 @media (max-width:720px){
 .pair,.grid{grid-template-columns:1fr}
+.flow{columns:1}
 body{padding:.7rem}
 nav ol{columns:1}
 dt{flex-basis:8rem}
@@ -90,6 +94,7 @@ table{font-size:8.6pt}
 figure svg{max-height:4.3in;max-width:6.6in}
 figure.half svg{max-height:3.4in}
 #review{break-before:page}
+#cautions{break-inside:avoid}
 .ruled{height:1.7rem}
 .report .grid{gap:.2rem .8rem}
 .report .grid figure{margin:0}
@@ -108,9 +113,8 @@ header dl div{padding:.6pt 0}
 #verdict .wide{margin:2pt 0}
 #verdict th,#verdict td{padding:.8pt 4pt .8pt 0}
 #verdict .note{font-size:7.8pt}
-.sketch svg{max-height:3.3in;width:auto;max-width:100%;margin:0 auto}
+.sketch svg{max-height:2.85in;width:auto;max-width:100%;margin:0 auto}
 .pair{grid-template-columns:46% 1fr}
-.pair.even{grid-template-columns:1fr 1fr}
 .answer{font-size:10.5pt}
 pre{columns:2}
 pre.formula{columns:1}

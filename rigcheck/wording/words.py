@@ -115,7 +115,7 @@ def variant_words(variant: Mapping[str, Any] | None, *, unit: str, short: bool =
 
 def _variant(key: str, value: Any, *, unit: str, short: bool) -> str:
     if isinstance(value, str) or value is None:
-        text = str(value)
+        text = state_word(str(value)) if key == "while" else str(value)
     elif key.endswith("_deg"):
         text = number(value, unit="deg")
     else:

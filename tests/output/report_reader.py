@@ -71,23 +71,6 @@ def read(page: str) -> Seen:
     return reader.result()
 
 
-def printed_pages(page: str, *, folder: Path, paper: str) -> int:
-    """On how many pages a real browser prints a page.
-
-    Args:
-        page: HTML.
-        folder: Where to.
-        paper: A page size of CSS, such as letter or A4.
-    """
-    source, target = folder / f"{paper}.html", folder / f"{paper}.pdf"
-    source.write_text(
-        page.replace("</style>", f"@page card{{size:{paper}}}@page{{size:{paper}}}</style>"), encoding="utf-8"
-    )
-    flags = [*_FLAGS, f"--user-data-dir={folder / 'user'}", "--no-pdf-header-footer", f"--print-to-pdf={target}"]
-    subprocess.run([CHROMIUM, *flags, source.as_uri()], capture_output=True, timeout=180, check=True)
-    return len(re.findall(rb"/Type\s*/Page\b", target.read_bytes()))
-
-
 def browse(page: str, *, folder: Path, width: int) -> str:
     """What a real browser makes of a page: its width, what overflows, its verdict and its figures, as JSON."""
     script = (

@@ -15,11 +15,12 @@ from xml.etree import ElementTree
 import pytest
 
 from rigcheck.assessment.assess import assess
-from rigcheck.case import read_case
+from rigcheck.case import read_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.output.check.result import water
 from rigcheck.output.drawing import labels
 from rigcheck.output.drawing.body import free_body_view
+from rigcheck.output.drawing.card import WIDE, card_view
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.detail_data import detail_data
 from rigcheck.output.drawing.details import details
@@ -30,6 +31,7 @@ from rigcheck.output.html_style import STYLE
 from rigcheck.wording.scale import Scale
 from tests.output.picture_reader import SVG, boxes
 from tests.output.report_reader import CHROMIUM, measured_labels
+from tests.parts.test_ears import EARS
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
 POINTS = 72.0
@@ -71,11 +73,19 @@ def collisions(svg: str) -> list[tuple[str, object]]:
 
 @cache
 def pictures(path, system) -> dict[str, tuple[str, str]]:
-    """Every picture of a packet by its name, with how it is shown: whole, half, detail or sketch."""
-    found, scale = assess(Rig(read_case(path))), Scale(system)
+    """Every picture of the packet of a shipped case by its name."""
+    return pictures_of(Rig(read_case(path)), system)
+
+
+def pictures_of(rig, system) -> dict[str, tuple[str, str]]:
+    """Every picture of a packet and its card by its name, with how it is shown: whole, half, detail, sketch or card."""
+    found, scale = assess(rig), Scale(system)
     drawing = drawing_data(found, scale=scale)
     made = {"side": (side_view(drawing)[0], "whole"), "sketch": (side_view(drawing, bare=True)[0], "sketch")}
-    made["body"] = (free_body_view(governing_body(found, scale=scale), drawing=drawing)[0], "whole")
+    body = governing_body(found, scale=scale)
+    if body is not None:
+        made["body"] = (free_body_view(body, drawing=drawing)[0], "whole")
+    made["card"] = (card_view(drawing), "card")
     if drawing["folded"] is not None:
         made["folded"] = (side_view(drawing, folded=True)[0], "whole")
     made["plan"] = (plan_view(drawing)[0], "half")
@@ -90,6 +100,14 @@ def pictures(path, system) -> dict[str, tuple[str, str]]:
 def test_no_words_cross_a_line_or_other_words(path, system):
     found = {name: hits for name, (svg, _) in pictures(path, system).items() if (hits := collisions(svg))}
     assert found == {}
+
+
+@pytest.mark.parametrize("shear", ["single", "double"])
+def test_no_words_cross_a_line_where_the_hinge_is_one_of_ears(shear):
+    rig = Rig(read_case_text(EARS.replace('shear = "double"', f'shear = "{shear}"')))
+    made = pictures_of(rig, "us")
+    assert len([name for name in made if name.startswith("detail")]) == 8
+    assert {name: hits for name, (svg, _) in made.items() if (hits := collisions(svg))} == {}
 
 
 def test_the_measure_finds_words_on_a_line_and_on_words():
@@ -127,15 +145,16 @@ def inches(rule: str, what: str) -> float:
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_words_are_printed_at_8_points_or_more(path):
     tall = {"whole": inches("figure svg", "max-height"), "half": inches("figure.half svg", "max-height"),
-            "detail": 99.0, "sketch": inches(".sketch svg", "max-height")}  # fmt: skip
+            "detail": 99.0, "card": 99.0, "sketch": inches(".sketch svg", "max-height")}  # fmt: skip
     wide = {"whole": inches("figure svg", "max-width") * POINTS, "detail": 0.5 * (PAPER - 10.0), "sketch": 0.46 * PAPER}
+    wide["card"] = WIDE
     wide["half"] = wide["whole"]
     for name, (svg, kind) in pictures(path, "us").items():
         root = ElementTree.fromstring(svg)
         across, up = map(float, (root.get("viewBox") or "").split()[2:])
         scale = min(wide[kind] / across, tall[kind] * POINTS / up)
         least = min(float(one.get("font-size", "0")) for one in root.iter(f"{SVG}text"))
-        assert least * scale >= 8.0, (name, least * scale)
+        assert least * scale >= (14.0 if kind == "card" else 8.0), (name, least * scale)
 
 
 @pytest.mark.skipif(not CHROMIUM, reason="no chromium here to render the drawings with")

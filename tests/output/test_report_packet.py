@@ -20,7 +20,7 @@ from rigcheck.output.report.packet import packet
 from rigcheck.output.report.page import report_html
 from rigcheck.wording.words import state_word
 from tests.calculation.working_rigs import changed
-from tests.output.report_reader import CHROMIUM, NASTY, printed_pages, read
+from tests.output.report_reader import NASTY, read
 from tests.output.test_labels import collisions
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
@@ -213,26 +213,17 @@ def only(page: str, *, until: str) -> str:
     return page[:start] + page[page.index("</main>") :]
 
 
-@pytest.mark.skipif(not CHROMIUM, reason="no chromium here to print the report with")
-@pytest.mark.parametrize("paper", ["letter", "A4"])
-@pytest.mark.parametrize("name", ["larkspur-bar", "tollgate-riffle"])
-def test_the_first_page_decides_and_the_body_is_15_pages_at_most(name, paper, tmp_path):
-    page = report_html(made(name))
-    assert printed_pages(only(page, until="<nav aria-label"), folder=tmp_path, paper=paper) == 1
-    assert printed_pages(only(page, until='<section id="checks"'), folder=tmp_path, paper=paper) <= 1 + 15
-
-
 @pytest.mark.parametrize("name", FOUR)
 def test_the_first_page_says_what_decides(name):
     found = made(name)
     page = report_html({**found, "made": "2031-02-03"})
     first = " ".join(read(only(page, until="<nav aria-label")).visible.split())
     result = found["result"]
-    five = list(dict.fromkeys(row["part"] for row in result["checks"]))[:5]
+    five = list(dict.fromkeys(row["part"] for row in result["checks"] if row["group"] != "envelope"))[:5]
     for words in ("2031-02-03", f"rigcheck {found['program']}", result["headline"], result["bed_mark"]["text"],
                   "AISC 360-22", "Design loads", "Not assessed", *five):  # fmt: skip
         assert " ".join(words.split()) in first
-    assert ("What fixes it" in first) == (result["verdict"] == "over")
+    assert ("FIXES IT" in first) == (result["verdict"] == "over")
 
 
 @pytest.mark.parametrize("name", FOUR)

@@ -41,13 +41,18 @@ def free_body_view(body: PlainView, *, drawing: PlainView) -> tuple[str, str]:
     told, arm = _told(body, unit=unit), number(body["lever_arm"], unit=unit["length"], digits=4)
     describe = f"The box alone with the forces on it {told}."
     caption = (
-        f"Free body of the governing case to scale: {body['part']}, {body['mode']}; {told}. Forces are unfactored, "
+        f"{title(body)} to scale: {body['part']}, {body['mode']}; {told}. Forces are unfactored, "
         "both sides together as the side view shows them; each side by itself, and amplified, stands in the table. The "
         f"scale of the arrows is their own. The lines pull at a lever arm of {arm} about the hinge axis. See that "
         "the moments balance: weight times x is the pull times that arm where nothing "
         "but weight acts."
     )
-    return sheet.svg(title="Free body of the governing case", describe=describe), caption
+    return sheet.svg(title=title(body), describe=describe), caption
+
+
+def title(body: PlainView) -> str:
+    """What it is the free body of: what governs, or the highest check of the hung box where that is no case of it."""
+    return "Free body of the governing case" if body["governs"] else "Free body of the highest check of the hung box"
 
 
 def _perch(drawing: PlainView) -> tuple[float, float]:

@@ -11,6 +11,8 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet, stiffener_height
 from rigcheck.parts.cross_member.welds import butts, end_weld_known, met_by, run_length
+from rigcheck.parts.hinge.ears import BOX, PLANT, has_ears
+from rigcheck.parts.lug.checks import lug_pin
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
 from rigcheck.wording.plain import Plain
@@ -21,7 +23,7 @@ _LUG = ("plate", "hole", "edge", "width", "weld")
 
 
 def detail_data(assessment: Assessment, *, scale: Scale) -> Plain:
-    """Sizes of hinge, lugs, post base, rail and cross-member end.
+    """Sizes of hinge or its ears, lugs, post base, rail and cross-member end.
 
     Args:
         assessment: The answer for one rig.
@@ -35,6 +37,9 @@ def detail_data(assessment: Assessment, *, scale: Scale) -> Plain:
         "unit": scale.label("length"),
         "electrode": str(rig.value("weld.electrode")),
         "hinge": _hinge(rig, scale=scale),
+        "ears": _ears(rig, scale=scale),
+        "box_ear": _ear(rig, BOX, scale=scale),
+        "plant_ear": _ear(rig, PLANT, scale=scale),
         "hanger_lug": _lug(rig, "hanger", scale=scale),
         "perch_lug": _lug(rig, "perch", scale=scale),
         "post": _post(rig, scale=scale),
@@ -52,7 +57,7 @@ def _optional(rig: Rig, key: str, *, scale: Scale) -> float | None:
 
 
 def _hinge(rig: Rig, *, scale: Scale) -> Plain | None:
-    if not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin")):
+    if has_ears(rig) or not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin")):
         return None
     found: Plain = {key: _optional(rig, f"hinge.{key}", scale=scale) for key in _HINGE}
     found["barrels"] = int(rig.value("hinge.barrels"))
@@ -64,6 +69,35 @@ def _hinge(rig: Rig, *, scale: Scale) -> Plain | None:
     return found
 
 
+def _ears(rig: Rig, *, scale: Scale) -> Plain | None:
+    """The pin of a hinge of ears, and the plates that it goes through."""
+    if not has_ears(rig) or not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
+        return None
+    return {
+        "double": rig.value("hinge.shear") == "double",
+        "gap": _optional(rig, "hinge.gap", scale=scale),
+        "pin": _optional(rig, "hinge.pin", scale=scale),
+        "pin_steel": str(rig.value("hinge.pin_steel")),
+        "retained": bool(rig.value("hinge.pin_retained")),
+        **{side: _length(rig.number(f"{ear}.plate"), scale) for side, ear in (("box", BOX), ("plant", PLANT))},
+        "reach": _length(max(float(rig.number(f"{ear}.stand_off")) for ear in (BOX, PLANT)), scale),
+    }
+
+
+def _ear(rig: Rig, key: str, *, scale: Scale) -> Plain | None:
+    if not has_ears(rig) or rig.value(key) is None:
+        return None
+    found: Plain = {name: _optional(rig, f"{key}.{name}", scale=scale) for name in _LUG}
+    found["arm"], found["foot"] = (
+        _optional(rig, f"{key}.stand_off", scale=scale),
+        _length(lug_foot(rig, key=key), scale),
+    )
+    found["run"] = _length(lug_run(rig, key=key), scale)
+    found["steel"], found["through"] = str(rig.value(f"{key}.steel")), False
+    found["pin"] = _optional(rig, "hinge.pin", scale=scale)
+    return found
+
+
 def _lug(rig: Rig, end: str, *, scale: Scale) -> Plain | None:
     key = f"{end}.lug"
     if not rig.has(key):
@@ -72,6 +106,8 @@ def _lug(rig: Rig, end: str, *, scale: Scale) -> Plain | None:
     found["arm"], found["foot"] = _length(lug_arm(rig, end=end), scale), _length(lug_foot(rig, key=key), scale)
     found["run"] = _length(lug_run(rig, key=key), scale)
     found["steel"], found["through"] = str(rig.value(f"{key}.steel")), bool(rig.value(f"{key}.through"))
+    pin = lug_pin(rig, end=end)
+    found["pin"] = None if pin is None else _length(pin, scale)
     return found
 
 

@@ -17,6 +17,7 @@ from rigcheck.output.drawing.shapes import (
 )
 from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.output.drawing.words import side_caption, side_words, slant
+from rigcheck.output.shop_words import pitch_words
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
 
@@ -170,7 +171,7 @@ def _dimensions(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bo
         ends = ((perch[0], perch[1]), (0.0, perch[1])) if perch[0] < 0.0 else ((0.0, perch[1]), (perch[0], perch[1]))
         sheet.dimension(*ends, off=30.0, text=words(abs(perch[0])))
     sheet.line((left, 0.0), (0.35 * box["length"], 0.0), kind="level")
-    pitch = number(box["pitch"], unit="in/ft" if unit == "in" else "mm/m")
+    pitch = pitch_words(box["pitch"], unit="in/ft" if unit == "in" else "mm/m")
     sheet.label(on_box(pose, drawing, s=0.93 * box["length"], n=0.0), f"falls {pitch}", toward=(0.0, 1.0))
     ground = drawing["hinge"]["above_ground"]
     if ground is not None:

@@ -9,7 +9,7 @@ from rigcheck.output.instructions import stop_words
 from rigcheck.studies.remedies.record import Remedy
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import ratio
-from rigcheck.wording.words import percent
+from rigcheck.wording.words import percent, state_word
 
 LINES = 3
 NONE = "Nothing tried cures it: several things must change at once, or the whole layout."
@@ -58,7 +58,7 @@ def remedy_lines(found: Sequence[Mapping[str, Any]], *, most: int | None = LINES
 def _line(one: Mapping[str, Any]) -> str:
     what = ", and ".join(one["changes"])
     words = what[:1].upper() + what[1:]
-    then = f"{one['part']}, {one['mode']}, {percent(one['highest_use'])} in {one['state']}"
+    then = f"{one['part']}, {one['mode']}, {percent(one['highest_use'])} in {state_word(one['state'])}"
     if one["cures"] and one["counted"] == "check":
         return f"{words}: nothing is over then; the highest is {then}."
     if one["cures"]:

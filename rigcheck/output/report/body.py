@@ -18,6 +18,12 @@ NO_FORCES = "No forces are drawn: the line passes through the hinge axis or near
 MOST = 20  # rows of the table of highest checks: two pages at most
 CHOICES = ("plant.cross_slope", "plant.fore_aft_slope", "wind.", "factors.", "person.weight", "box.allowance")
 """Keys of the choices that carry most; all of them stand in the appendix."""
+_JOINTS = (
+    (("hanger_lug",), "hanger lug"), (("perch_lug",), "perch lug"), (("post",), "post base"),
+    (("hinge", "ears"), "hinge"), (("cross_member",), "cross-member"),
+)  # fmt: skip
+"""Joints that have a drawing, by its keys, and their words where it is missing."""
+_WINDS = {"wind.hung": "box as it hangs", "wind.parked": "folded and parked", "wind.road": "folded, on the road"}
 
 
 def drawings_part(packet: PlainView) -> str:
@@ -52,9 +58,7 @@ def details_part(packet: PlainView) -> str:
     found = packet["details"]
     made = details(found)
     told = "".join(figure(picture, caption=caption, kind="detail") for picture, caption in made)
-    names = {"hanger_lug": "hanger lug", "perch_lug": "perch lug", "post": "post base", "hinge": "hinge",
-             "cross_member": "cross-member"}  # fmt: skip
-    left = [word for key, word in names.items() if found[key] is None]
+    left = [word for keys, word in _JOINTS if all(found[key] is None for key in keys)]
     more = paragraph(f"Not described, or of a kind that has no drawing: {', '.join(left)}.") if left else ""
     note = (
         "Sizes as the case has them; weld symbols: leg before, length - pitch behind the triangle, circle = all round."
@@ -95,7 +99,7 @@ def wind_table(packet: PlainView) -> str:
     unit = packet["result"]["units"]["force"]
     rows = [
         (
-            f"{one['key']}, {one['face']}",
+            f"{_WINDS[one['key']]}, {one['face']} ({one['key']})",
             number(one["speed"], unit=one["speed_unit"], digits=3),
             number(one["pressure"], unit=one["pressure_unit"], digits=3),
             number(one["coefficient"], digits=3),

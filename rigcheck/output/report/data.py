@@ -22,6 +22,7 @@ from rigcheck.output.drawing.free_body_data import governing_body
 from rigcheck.output.limits import limits_plain
 from rigcheck.output.report.formulas import formulas
 from rigcheck.output.report.pieces import contents_of_states
+from rigcheck.output.report.rail_stress import stress_parts
 from rigcheck.output.report.wind_data import wind_data
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
@@ -148,8 +149,10 @@ def rail_diagrams(assessment: Assessment, *, scale: Scale) -> Plain | None:
         "moment": scale.many(_curve(forces.moment, x=x, integrals=0), dimension="moment"),
         "stress": scale.one(solution.peaks.stress[at], dimension="stress"),
         "stress_at": scale.one(solution.peaks.stress_at[at], dimension="length"),
+        "stress_parts": stress_parts(forces.axial, forces.moment, section=solution.section, scale=scale,
+                                     at=float(solution.peaks.stress_at[at])),
         "shape": _shape(assessment, scale=scale),
-    }
+    }  # fmt: skip
 
 
 def _stations(discontinuities: Array, *, length: float) -> Array:

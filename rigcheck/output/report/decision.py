@@ -7,19 +7,20 @@ from functools import partial
 from math import sqrt
 
 from rigcheck.output.bed_words import bed_paragraph
+from rigcheck.output.check.first_screen import fixes
+from rigcheck.output.check.words import demand_allowable
 from rigcheck.output.drawing.side import side_view
 from rigcheck.output.hoist_words import hoist_sentence
 from rigcheck.output.html_page import facts, items, paragraph, table, words
-from rigcheck.output.remedies.view import remedy_lines
-from rigcheck.output.report.tables import down, place, up
+from rigcheck.output.report.tables import place, up
 from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import number, percent, state_word
+from rigcheck.wording.words import percent, state_word
 
 Worst = tuple[float, float | None, PlainView]  # amplified, unfactored, the row
 
 FIVE = 5  # parts shown
-MISSING, STOPS, FIXES = 6, 3, 3  # entries on the page; the rest stands in its own section
+MISSING, STOPS, FIXES = 5, 3, 3  # entries on the page; the rest stands in its own section
 STANDARDS = {
     "bth": "ASME BTH-1-2020, design category B (source not checked)",
     "aisc": "AISC 360-22, allowable strength (source checked)",
@@ -47,24 +48,17 @@ def decision(packet: PlainView) -> str:
     sketch = f'<div class="sketch">{picture}</div>'
     text += f'<div class="pair"><div>{sketch}</div><div>{_five(result)}</div></div>'
     text += design_loads(result)
-    left, right = _marks(result), _open(packet)
-    return f'{text}<div class="pair even"><div>{left}</div><div>{right}</div></div>' + _standards(result)
+    left, right = _marks(result) + _missing(result), _open(packet)
+    return f'{text}<div class="flow">{left}{right}</div>' + _standards(result)
 
 
 def highest(checks: Iterable[PlainView], *, most: int | None = None) -> list[PlainView]:
-    """The highest check of each part, the highest part first."""
+    """The highest check of each part, the highest part first; legal height and width stand outside of the ranking."""
     found: dict[str, PlainView] = {}
     for row in checks:
-        if row["verdict"] != "not_assessed":
+        if row["verdict"] != "not_assessed" and row["group"] != "envelope":
             found.setdefault(row["part"], row)
     return list(found.values())[:most]
-
-
-def against(row: PlainView) -> str:
-    """Demand / allowable, or the ratio where the check is an interaction."""
-    if not row["unit"]:
-        return f"interaction ratio {number(row['utilization'], digits=3, rounding='up')}"
-    return f"{up(row['demand'], row['unit'])} / {down(row['capacity'], row['unit'])}"
 
 
 def _five(result: PlainView) -> str:
@@ -74,7 +68,7 @@ def _five(result: PlainView) -> str:
         (
             f"{row['part']}: {row['mode']}",
             percent(row["utilization"]),
-            against(row),
+            demand_allowable(row),
             state_word(row["state"]),
         )
         for row in rows
@@ -139,7 +133,8 @@ def design_loads(result: PlainView) -> str:
     weight = up(max(one["weight"] for one in result["worst_loads"] if one["weight"] is not None), units["force"])
     empty = up(result["empty"]["weight"], units["force"])
     text = table(heads, rows=told, numbers=(1, 2, 4, 5)) if told else ""
-    note = f"Empty box {empty}, heaviest {weight}, both unfactored. Amplified: times the dynamic (impact) factor."
+    note = f"Empty box {empty}, heaviest {weight}, both unfactored. Amplified: each load times its own dynamic "
+    note += "(impact) factor, those of people apart; the factors stand with each load case in Appendix B."
     return text + paragraph(note, kind="note")
 
 
@@ -179,17 +174,21 @@ def _few(entries: Sequence[str], *, most: int, where: str) -> str:
 
 
 def _open(packet: PlainView) -> str:
-    """What stops it, what fixes it, and what nobody could assess."""
+    """What stops it, what fixes it and what does not fix it alone."""
     result, text = packet["result"], ""
     stops = list(dict.fromkeys(one["text"] for one in result["findings"] if one["stops"]))
     if stops:
         text += "<h3>Stopped by</h3>" + _few(stops, most=STOPS, where="Findings")
-    if packet["fixes"] is not None:
-        text += "<h3>What fixes it</h3>" + items(remedy_lines(packet["fixes"], most=FIXES))
-    heading = "Not assessed"
+    for title, texts in fixes(packet["fixes"][:FIXES]) if packet["fixes"] is not None else ():
+        text += f"<h3>{words(title)}</h3>" + items(texts)
+    return text
+
+
+def _missing(result: PlainView) -> str:
+    """What nobody could assess."""
     if result["not_assessed"]:
-        return f"{text}<h3>{heading}</h3>" + _few(result["not_assessed"], most=MISSING, where="Findings")
-    return f"{text}<h3>{heading}</h3>" + paragraph(
+        return "<h3>Not assessed</h3>" + _few(result["not_assessed"], most=MISSING, where="Findings")
+    return "<h3>Not assessed</h3>" + paragraph(
         "No part of the load path is left out; what no check covers stands under Cautions and limits."
     )
 
@@ -211,6 +210,6 @@ def identity(packet: PlainView) -> str:
             ("Printed", packet["made"] or "date not given"),
             ("Program", f"rigcheck {packet['program']}"),
             ("SHA-256 of the file", source["sha256"] if source else "-"),
-            ("Note", result["note"] or "-"),
+            *((("Note", result["note"]),) if result["note"] else ()),
         ]
     )

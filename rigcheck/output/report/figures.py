@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.output.charts import curve_chart, fold_chart, rail_chart, use_chart
 from rigcheck.output.html_page import facts, figure, items, paragraph, table, words
-from rigcheck.output.report.tables import down, place, up, verdict
+from rigcheck.output.report.tables import demand_and_allowable, down, place, up, verdict
 from rigcheck.output.report.words import NOT_THERE
 from rigcheck.output.working.html import working_html
 from rigcheck.wording.plain import PlainView
@@ -61,6 +61,14 @@ def rail_part(packet: PlainView) -> str:
         ("Largest shear", up(max(map(abs, found["shear"])), units["force"])),
         ("Largest axial force", up(max(map(abs, found["axial"])), units["force"])),
     ]
+    parts, length = found["stress_parts"], units["length"]
+    values += [
+        ("Axial force, moment there", f"{number(parts['axial'], unit=units['force'])}, "
+                                      f"{number(parts['moment'], unit=units['moment'])}"),
+        ("Section of the rail", f"A = {number(parts['area'], digits=4)} {length}2, I = "
+                                f"{number(parts['inertia'], digits=4)} {length}4"),
+        ("Fiber from the neutral axis", number(parts["fiber"], unit=length, digits=4)),
+    ]  # fmt: skip
     if shape is not None:
         values += [
             ("Sag between hinge and hanger", up(shape["sag"], units["length"])),
@@ -200,8 +208,7 @@ def _road_checks(checks: Sequence[PlainView], *, caption: str) -> str:
             f"{one['part']}: {one['mode']}",
             percent(one["utilization"]),
             verdict(one),
-            up(one["demand"], one["unit"]),
-            down(one["capacity"], one["unit"]),
+            *demand_and_allowable(one),
             one["row"],
         )
         for one in checks

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from rigcheck.output.drawing.body import title
 from rigcheck.output.html_page import paragraph, table
 from rigcheck.output.report.tables import place, up
 from rigcheck.quantities.units import SPOKEN
@@ -238,7 +239,7 @@ def body_table(body: PlainView, *, units: PlainView) -> str:
     turn = up(loads["moment"], units["moment"])
     held = up(loads["line_moment"], units["moment"])
     left = number(_nothing(loads["residual"]["moment"], loads["moment"]), unit=units["moment"])
-    caption = f"Free body of the governing case, {place(body, unit=units['length'])}: forces on the box"
+    caption = f"{title(body)}, {place(body, unit=units['length'])}: forces on the box"
     heads = ("On the box", "Level x, unfactored", "Across y", "Up z", f"Amplified x / y / z ({body['dynamic_factor']})")
     note = (
         f"About the hinge axis, unfactored: loads {turn}, lines {held}, sum {left}. The hinge force is that of "

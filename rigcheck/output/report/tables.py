@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from rigcheck.output.check.words import is_ratio
 from rigcheck.output.html_page import items, paragraph, table
 from rigcheck.tables.load_cases import LINE_BROKEN, load_case
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
+from rigcheck.wording.words import bound_word, number, percent, ratio_words, state_word, variant_words
 
 GROUPS = {
     "line": "Lines",
@@ -33,6 +34,13 @@ def down(value: float | None, unit: str) -> str:
     return number(value, unit=unit, rounding="down")
 
 
+def demand_and_allowable(row: PlainView) -> tuple[str, str]:
+    """Demand and allowable of a row, each for its own column; an interaction by its ratio, the same on every page."""
+    if is_ratio(row):
+        return f"ratio {ratio_words(row['demand'])}", "1"
+    return up(row["demand"], row["unit"]), down(row["capacity"], row["unit"])
+
+
 def verdict(row: PlainView) -> str:
     """The verdict as a word; over stands out without color."""
     word = str(row["verdict"]).replace("_", " ")
@@ -43,7 +51,7 @@ def place(row: PlainView, *, unit: str) -> str:
     """State, bound, side and variant of a row."""
     more = variant_words(row["variant"], unit=unit, short=True)
     parts = (state_word(row["state"]), bound_word(row.get("bound")), row.get("side") or "", more)
-    return ", ".join(part for part in parts if part)
+    return ", ".join(dict.fromkeys(part for part in parts if part))  # a line that broke is state and sharing in one
 
 
 def checks_table(rows: Sequence[PlainView], *, units: PlainView, caption: str) -> str:
@@ -75,8 +83,7 @@ def _table_of_checks(
                 f"{row['part']}: {row['mode']}",
                 "-" if row["verdict"] == "not_assessed" else percent(row["utilization"]),
                 verdict(row),
-                up(row["demand"], row["unit"]),
-                down(row["capacity"], row["unit"]),
+                *demand_and_allowable(row),
                 place(row, unit=units["length"]),
                 cited(row),
             )
