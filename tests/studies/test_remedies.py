@@ -169,7 +169,7 @@ def test_lines_say_what_is_left_and_never_more_than_three():
     assert 1 <= len(lines) <= 3 and "nothing is over then" in lines[0]
     assert len(remedy_lines(data, most=None)) == len(data)
     nothing = [one for one in data if not one["cures"]]
-    assert remedy_lines(nothing)[0] == NONE and "not enough" in remedy_lines(nothing)[1]
+    assert remedy_lines(nothing)[0] == NONE and "does not fix it alone" in remedy_lines(nothing)[1]
     assert case_of(TWO_FAULTS).title in case_of().title
 
 
