@@ -1,6 +1,7 @@
 """Digging out, wind on the hung box, the snagged box, a person who steps down: by hand."""
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import ALONE, BOUNDS, SHARED
 from rigcheck.loads.snagged import full_pull, line_arm
+from rigcheck.loads.states import _stations, life
 from rigcheck.parts.line.checks import forbidden
 from rigcheck.parts.lug.checks import hoist_rating
 from tests.statics.random_rigs import FOLDING, PLAIN, rig_of
@@ -80,6 +82,31 @@ def test_only_a_gust_that_eases_the_lines_goes_without_the_factor_of_folding():
              for strip in row.strips}  # fmt: skip
     assert {gain for way, gain in gains if way != "-x"} == {1.1}
     assert {gain for way, gain in gains if way == "-x"} == {1.0}
+
+
+def test_which_stations_are_at_an_end():
+    """Three stations, people on either side at each: the first and last two rows, or the first and last."""
+    both = [SimpleNamespace(variant={"person_side": side}, manned=True) for _ in range(3) for side in ("left", "right")]
+    assert [end for _, end in _stations(both)] == [True, True, False, False, True, True]
+    assert [end for _, end in _stations(both[::2])] == [True, False, True]
+    nobody = [SimpleNamespace(variant={}, manned=False) for _ in range(3)]
+    assert [end for _, end in _stations(nobody)] == [True, True, True]
+
+
+def test_a_batch_tells_the_hardest_pull_of_its_towing():
+    rig = varied(rig_of(PLAIN), {"towing.fore_aft": np.array([0.1, 0.3])})
+    rows = [row for row in life(rig, batch=(2,), only=frozenset({"towing"})).loads.rows if row.state == "towing"]
+    assert rows and all("0.3 fore-aft" in row.factor for row in rows)
+
+
+def test_the_ground_under_a_hung_box_leans_with_the_wind():
+    rows = [
+        row for row in solve(rig_of(PLAIN), only=frozenset({"empty", "wind_hung"})).rows if row.state == "wind_hung"
+    ]
+    along = {
+        way: {float(np.sign(row.gravity[0])) for row in rows if row.variant["wind_to"] == way} for way in ("+x", "-x")
+    }
+    assert along == {"+x": {1.0}, "-x": {-1.0}}
 
 
 def test_every_way_of_sharing_is_of_both_lines_or_of_one():

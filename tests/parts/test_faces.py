@@ -178,6 +178,18 @@ def test_the_end_thrust_turns_the_barrel_along_the_tube():
     assert expected <= face.demand.min() and face.demand.max() < 1.25 * expected
 
 
+@pytest.mark.parametrize(("shape", "tube"), [("L4x4x1/4", "HSS2x2x1/8"), ("HSS4x4x1/4", "L2x2x1/4")])
+def test_an_angle_under_a_brace_or_for_one_is_not_assessed(shape, tube):
+    """Post or brace: where either is an angle no clause speaks about the face between them."""
+    brace = (
+        f'[perch.post.brace]\nfoot_downstream = "-12 in"\nfoot_below = "20 in"\ntop_below = "8 in"\nshape = "{tube}"\n'
+    )
+    assert any("knee brace (an angle" in one for one in said(rig_of(shape, post=brace)))
+    assert not any(
+        "knee brace (an angle" in one for one in said(rig_of("HSS4x4x1/4", post=brace.replace(tube, "HSS2x2x1/8")))
+    )
+
+
 def test_barrels_on_the_leg_of_an_angle_are_not_assessed():
     """No clause speaks about an angle's leg under a barrel; a tube there is checked."""
     text = (CASES / "larkspur-bar.toml").read_text(encoding="utf-8")

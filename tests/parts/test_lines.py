@@ -122,6 +122,13 @@ def test_a_person_is_warned_of_hoists_and_of_no_other_part():
     assert "person_on_hung_box" in codes[0] and "person_on_hung_box" not in codes[1]
 
 
+def test_a_pull_only_device_that_pulls_a_snagged_box_does_what_it_may():
+    solution = solved()
+    flag = next(one for one in line_flags(solution) if one.code == "pull_only_holds")
+    where, snagged = np.broadcast_to(flag.where, solution.shape), solution.states("snagged")
+    assert snagged.any() and not where[snagged].any() and where[~snagged].all()
+
+
 @pytest.mark.parametrize("people", [0, 1])
 def test_nobody_is_warned_of_a_person_where_there_is_none(people):
     solution = solved(people=people, backup=BACKUP)

@@ -10,7 +10,7 @@ from rigcheck.analysis.solve import Solution, solve
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.parts.post.checks import post_checks, post_flags, post_loads, post_not_assessed
-from rigcheck.statics.post import lug_give
+from rigcheck.statics.post import lug_give, post_forces
 
 TOGETHER = "bending, axial, shear and torsion together"
 
@@ -228,6 +228,19 @@ def test_one_case_is_its_row_in_the_batch():
     for row, alone in zip(post_checks(many), post_checks(one), strict=True):
         full = np.broadcast_to(use(row), many.shape)[1]
         assert full == pytest.approx(np.broadcast_to(use(alone), one.shape)), row.mode
+
+
+def test_a_braced_post_is_held_at_base_joint_and_lug_and_pulled_below_its_brace():
+    """The worst of three places bends it, and a steep brace lifts what is below: F over Fy A / 3, A 1.89 in2."""
+    rig = rig_of(POST, BRACE, downstream="12 in")
+    solution, rows = found(rig)
+    carried = post_forces(post_of(rig), force=lug_force(solution.pose, pull=solution.demand.tension) * perch_share(rig))
+    fore = rows["perch post", "bending fore and aft"].demand
+    for part in (carried.base_moment[..., 1], carried.joint_fore, carried.top_fore):
+        assert np.all(fore >= np.abs(part) * (1.0 - 1e-9))
+    lifted = np.maximum(-np.minimum(carried.upper_push, carried.lower_push), 0.0) / (46.0e3 * 1.89 / 3.0)
+    axial = rows["perch post", "axial"].demand
+    assert np.all(axial >= lifted * 0.99)
 
 
 @pytest.mark.parametrize("offset", ["0 in", "2 in", "-2 in"])

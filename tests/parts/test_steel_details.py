@@ -158,6 +158,7 @@ def test_sag_and_droop_are_held_to_the_span_and_to_twice_the_overhang():
     hanger = float(rig.number("hanger.at"))
     assert float(np.max(sag.capacity)) == pytest.approx(hanger / 200.0)
     assert float(np.max(droop.capacity)) == pytest.approx(2.0 * (104.0 - hanger) / 150.0)
+    assert float(np.max(droop.demand)) > 0.0  # a loaded overhang bends down
 
 
 def test_top_edge_and_wall_of_the_rail_are_held_on_strength_when_a_line_parts():

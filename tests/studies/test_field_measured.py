@@ -119,6 +119,20 @@ def test_what_no_box_could_weigh_is_refused(measured, why):
         take_off(weighed(PLAIN, **measured))
 
 
+def test_the_steel_may_lean_by_a_sixth_of_the_length_and_no_further():
+    """A load that grows from nothing to twice its mean has its center at 2/3 of the length, a sixth off the middle."""
+    pieces, pitch = take_off(rig_of(PLAIN)), float(rig_of(PLAIN).number("box.pitch"))
+    most = 105.0 / 6.0 * float(total([one for one in pieces if one.spread])) * np.cos(pitch)
+    moment = float(first_moment(rig_of(PLAIN), pieces=pieces))
+    for share, fits in ((0.995, True), (1.005, False)):
+        told = {"tail_lift": f"{(moment + share * most) / 100.0:.6f} lb", "tail_lift_at": "100 in"}
+        if fits:
+            take_off(weighed(PLAIN, **told))
+        else:
+            with pytest.raises(CaseError, match="no even spread"):
+                take_off(weighed(PLAIN, **told))
+
+
 def test_designs_of_a_batch_that_contradict_the_scale_stay_loads_that_press_down():
     rig = varied(weighed(PLAIN, empty_weight="200 lb"), {"fitting.0.weight": np.array([10.0, 500.0])})
     strip = solve(rig, only=EMPTY).life.loads.strip
