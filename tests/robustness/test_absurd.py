@@ -203,6 +203,9 @@ NAMED = [
     ("haul.stop[1].at", ["33 ft", "0 in", "7 in"]),
     ("line.link[1].wll", "200000 lb"),  # a shackle of 1/2 in
     ("rail.effective_floor_width", "60 in"),  # the box is 28 in wide
+    ("hanger.lug.width", "36 in"),  # for 3 in: an inch read as a foot
+    ("perch.lug.edge", "15 in"),
+    ("haul.tie_down[1].eyelet.width", "30 in"),
     ("hinge.above_ground", "1 in"),  # the tail would be 13 in under it
 ]
 

@@ -272,8 +272,8 @@ def _lug(make: Maker, end: str) -> Data:
     lug: Data = {
         "plate": make.number(f"{table}.plate"),
         "hole": hole,
-        "edge": make.number(f"{table}.edge", low=0.5001 * size, mild=(0.8 * size, 4.0 * size)),
-        "width": make.number(f"{table}.width", low=1.0001 * size, mild=(1.5 * size, 5.0 * size)),
+        "edge": make.number(f"{table}.edge", low=0.5001 * size, high=12.0 * size, mild=(0.8 * size, 4.0 * size)),
+        "width": make.number(f"{table}.width", low=1.0001 * size, high=20.0 * size, mild=(1.5 * size, 5.0 * size)),
         **make.some(table, "weld", "steel", "turned", share=0.6),
     }
     foot = _value(lug["width"], "length")

@@ -151,7 +151,7 @@ class Mat(Section):
     """Matting and riffles on the floor."""
 
     weight: Annotated[float, Quantity("area load", "0 psf", "50 psf")] = asked_outside(
-        "0.1 psf", "20 psf", key("weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2")
+        "0.3 psf", "20 psf", key("weight of wet mats and riffles on each square foot they cover", example="1.4 lb/ft2")
     )
     coverage: Annotated[float, Quantity("fraction", "0 %", "100 %")] = key(
         "share of the floor they cover", default="100 %", source="assumption: the whole floor"

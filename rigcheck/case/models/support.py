@@ -41,7 +41,7 @@ Termination = Literal[
 class Ear(Section):
     """A plate on edge at the hinge, with a hole for its pin."""
 
-    plate: Plate = key("thickness of the plate", example="3/8 in")
+    plate: Plate = asked_outside("1/8 in", "2 in", key("thickness of the plate", example="3/8 in"))
     hole: Diameter = key("diameter of the hole", example="1 1/16 in")
     edge: Short = key("hole center to the nearest edge, whichever way it lies", example="1 1/4 in")
     width: Short = key("width of the plate at the hole", example="2 1/2 in")
@@ -127,7 +127,7 @@ class Hinge(Section):
 class Lug(Section):
     """A plate with a hole that a line pulls on."""
 
-    plate: Plate = key("thickness of the plate", example="3/8 in")
+    plate: Plate = asked_outside("1/8 in", "2 in", key("thickness of the plate", example="3/8 in"))
     hole: Diameter = key("diameter of the hole", example="11/16 in")
     edge: Short = key("hole center to the edge along the pull", example="1 1/8 in")
     width: Short = key("width of the plate at the hole, across the pull", example="2 1/4 in")

@@ -21,14 +21,14 @@ Place = Annotated[tuple[float, float, float], Point()]
 class Water(Section):
     """Water and feed when the plant runs."""
 
-    flow: Flow = asked_outside("10 gpm", "5000 gpm", key("water through the whole box", example="180 gpm"))
+    flow: Flow = asked_outside("20 gpm", "5000 gpm", key("water through the whole box", example="180 gpm"))
     roughness: Annotated[float, Quantity("number", 0.005, 0.2)] = usual_key(
         "Manning n of the riffled floor",
         default=0.035,
         source="published n for coarse, stony beds; assumption for riffles",
     )
     lip: Depth | None = asked_outside(
-        "1/4 in",
+        "1/2 in",
         "36 in",
         key(
             "lowest crest at the tail above the floor; what a shut outlet spills over",
@@ -186,7 +186,9 @@ class Stop(Section):
     direction: Literal["downstream", "upstream", "left", "right", "up", "down"] = key(
         "which way it pushes the box, as the plant stands at work", example="downstream"
     )
-    capacity: Rating | None = key("most it may push", default=None, example="2000 lb")
+    capacity: Rating | None = asked_outside(
+        "50 lb", "50000 lb", key("most it may push", default=None, example="2000 lb")
+    )
 
 
 class Haul(Section):

@@ -10,6 +10,7 @@ from rigcheck.case.models.use import Bed, Fold, Measured, TieDown, Water
 from rigcheck.case.reading.rules import Broken, Rule
 from rigcheck.quantities import Bare, write
 
+_WIDEST, _FARTHEST = 20.0, 12.0  # times its hole: width and edge of a lug; our own rule, common practice
 _APART = 2.0  # in; perches nearer than this are one
 _ROUND = 1e-6  # in; sizes that differ by rounding count as the same
 
@@ -116,6 +117,10 @@ def _lug(lug: Lug) -> Iterator[Broken]:
         )
     if lug.hole >= lug.width:
         yield Broken("hole", f"{_inches(lug.hole)} leaves nothing of the width ({_inches(lug.width)})")
+    for key, size, most in (("width", lug.width, _WIDEST), ("edge", lug.edge, _FARTHEST)):
+        if size > most * lug.hole + _ROUND:
+            why = f"{_inches(size)} is more than {most:g} times its hole ({_inches(lug.hole)}); no lug is cut so"
+            yield Broken(key, why)
     if lug.edge <= lug.hole / 2.0:
         yield Broken("edge", f"{_inches(lug.edge)} leaves nothing beyond the hole ({_inches(lug.hole)})")
     if lug.pin is not None and lug.pin > lug.hole:
