@@ -96,7 +96,7 @@ def rail_views(solution: Solution) -> list[Solution]:
         for one in every:
             hanger = _holds_hanger(one, solution.layout.hanger_s)
             here = Here(head=one.number == 0, hanger=hanger, tail=one is every[-1], whole=solution.rig,
-                        name=f", stretch {one.number + 1}", number=one.number)  # fmt: skip
+                        name=in_stretch("", one.number), number=one.number)  # fmt: skip
             apart = solution.layout.rail_spacing if hanger else _widest(solution, one)
             found.append(_view(solution, one, apart=apart, here=here))
         solution.views["rail"] = found
@@ -112,7 +112,7 @@ def member_views(solution: Solution) -> list[Solution]:
         nothing = Here(head=False, hanger=False, tail=False, whole=solution.rig)
         found = [
             _view(solution, one, apart=_widest(solution, one),
-                  here=replace(nothing, name=f", stretch {one.number + 1}", number=one.number))
+                  here=replace(nothing, name=in_stretch("", one.number), number=one.number))
             for one in every
         ]  # fmt: skip
         places = (
@@ -139,6 +139,11 @@ def place_views(solution: Solution) -> list[Solution]:
                   here=replace(nothing, hanger=True, number=hanger.number)),
         ]  # fmt: skip
     return solution.views["place"]
+
+
+def in_stretch(part: str, number: int) -> str:
+    """What a part is called in one stretch."""
+    return f"{part}, stretch {number + 1}"
 
 
 def _named(row: Told, view: Solution) -> Told:

@@ -25,6 +25,7 @@ from rigcheck.parts.joint.forces import Cut, bolt_forces, weld_force, weld_group
 from rigcheck.statics.beam import evaluate
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections.bolts import bolt_strength, pulled_flange
+from rigcheck.studies.hardware.steel import described
 from rigcheck.studies.props.study import props
 
 ROOT = Path(__file__).parents[2]
@@ -278,3 +279,13 @@ def test_a_flared_rail_ends_without_a_moment_in_every_row_and_sharing():
     solution = assess(Rig(check_case(data))).solution
     assert np.abs(solution.peaks.end_moment).max() < 1e-5 * np.abs(solution.peaks.max_moment).max()
     assert np.nanmax(solution.demand.residual[: len(solution.life.loads.rows)]) < 1e-9 * solution.demand.total.max()
+
+
+def test_hardware_knows_the_parts_of_every_stretch():
+    """A size that is tried is held to what it does in each of them."""
+    rig = Rig(check_case(data_of(FLARED)))
+    checked = {row.check.part for row in assess(rig, only=frozenset({"packed"})).worst}
+    known = {name for steel in described(rig) for name in steel.parts}
+    told = {"rail", "cross-member", "floor sheet", "hanger cross-member"}
+    assert {part for part in checked if part.partition(", stretch")[0] in told} <= known
+    assert {part for part in checked if part.startswith("member where")} <= known

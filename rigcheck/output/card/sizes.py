@@ -40,13 +40,14 @@ def box_sizes(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
     hardest = number(max(pulls, default=0.0), unit=unit, rounding="up")
     line = length_words(deployed["line_length"], unit=scale.label("length"))
     downstream = float(rig.number("perch.downstream"))
+    most = " at the widest and the highest place" if rig.value("stretch") else ""
     way = "straight over it"
     if downstream:
         way = f"{length('perch.downstream').lstrip('-')} {'upstream' if downstream < 0.0 else 'downstream'} of it"
     return [
         ["Empty weight", number(result["empty"]["weight"], unit=unit, rounding="up")],
         ["Longest box", f"{length('box.length')}, as built; do not lengthen, widen or raise the sides"],
-        ["Inside width, sides", f"{length('box.width')}, {length('box.side_height')}"],
+        ["Inside width, sides", f"{length('box.width')}, {length('box.side_height')}{most}"],
         ["Running pitch", f"{pitch} with both lines {line} pin to pin"],
         ["Perch lugs", f"{length('perch.height')} above the hinge axis, {way}"],
         ["Hangers", f"{length('hanger.at')} from the hinge along the floor"],

@@ -177,6 +177,11 @@ def _member_at(rig: Rig, at: Array) -> shapes.Shape | None:
     return min(fit, key=lambda bar: bar.ix) if fit else None
 
 
+def turn_name(number: int) -> str:
+    """What the member is called where the sides turn at the head of a stretch."""
+    return f"member where the sides turn, head of stretch {number + 1}"
+
+
 def _turn_rows(solution: Solution, number: int, *, at: Array, basis: Basis) -> list[Check]:
     """The member that takes what a rail cannot carry round a turn: M times the change of half the spacing's slope."""
     along, bar = solution.layout.along, _member_at(solution.rig, at)
@@ -195,6 +200,6 @@ def _turn_rows(solution: Solution, number: int, *, at: Array, basis: Basis) -> l
     span = _wide(np.asarray(along.spacing(at, axes=0)))
     section = members.section_of([bar])
     allowed = members.moment_strength(section, about="x", fy=metal.fy, basis=basis, length=span)
-    part = f"member where the sides turn, head of stretch {number + 1}"
+    part = turn_name(number)
     return [_row(part, "bent by the rails and by the floor", "moment", demand, allowed, basis=basis,
                  clause="statics; AISC 360-22 F7, F8, F11 (seen, memory)")]  # fmt: skip

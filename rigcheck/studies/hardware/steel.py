@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from rigcheck.case.rig import Rig
+from rigcheck.loads.shape import divided
+from rigcheck.parts.joint.checks import turn_name
+from rigcheck.parts.stretches import in_stretch
 from rigcheck.studies.hardware.record import Size
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import gauge
@@ -92,8 +95,17 @@ def described(rig: Rig) -> list[Steel]:
             continue
         if part.key == "cross_member.shape" and not tube:
             part = replace(part, also=(*part.also, _HEAD, _BARREL_FACE))
-        found.append(part)
+        found.append(_in_stretches(part, rig) if divided(rig) else part)
     return found
+
+
+def _in_stretches(part: Steel, rig: Rig) -> Steel:
+    """A part with its names in every stretch, and the members where the sides turn with what lies across."""
+    numbers = range(len(rig.value("stretch")))
+    more = [in_stretch(name, number) for name in part.parts for number in numbers]
+    if part.key in ("cross_member.shape", "end_tube.shape"):
+        more += [turn_name(number) for number in numbers]
+    return replace(part, also=(*part.also, *more))
 
 
 def stepped(steel: Steel) -> list[Size]:
