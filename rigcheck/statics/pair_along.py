@@ -73,7 +73,7 @@ def held_along(found: Unheld, *, of: NDArray[np.intp], pull_s: Array, pull_n: Ar
     beyond = own.beyond[..., of, :] + mean_left + left + SIDE * tail[..., None]
 
     def row(values: Array) -> Array:
-        return values[..., of, :, :] if values.ndim > 2 else values[of]
+        return np.asarray(values[..., of, :, :] if values.ndim > 2 else values[of])
 
     return on_own_axis(Curves(row(own.start), row(own.span), moment, axial, shear, beyond), along=along)
 
