@@ -117,4 +117,4 @@ def steps_of(derivative: Array, *, span: Array) -> Array:
             ends[:, order] += derivative[:, more] * rise
             rise = rise * span / (more - order + 1)
     none = np.zeros((1, orders))
-    return np.concatenate([derivative, none]) - np.concatenate([none, ends])
+    return np.asarray(np.concatenate([derivative, none]) - np.concatenate([none, ends]))
