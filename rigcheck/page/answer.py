@@ -100,7 +100,7 @@ def told_short(found: Assessment, *, system: System) -> Plain:
         "title": rig.case.title,
         **rig_plain(found),
         "stopped": stopped,
-        "highest_use": None if highest is None else highest["utilization"],
+        "highest_utilization": None if highest is None else highest["utilization"],
         "units": scale.units(),
         "checks": rows,
         "governing": None if highest is None else {**highest, **({"utilization": None} if stopped else {})},

@@ -80,7 +80,7 @@ class Memory:
         answers = answers_along(list(new.values()), key=key, like=like, name=job.name, system=job.system)
         for (place, data), answer in zip(new.items(), answers, strict=True):
             told = told_whole(answer, data=data, view=job.view, frame=job.frame, system=job.system)
-            told["use"] = None if answer.told is None else answer.told["highest_use"]
+            told["use"] = None if answer.told is None else answer.told["highest_utilization"]
             told["stopped"] = answer.told is not None and answer.told["stopped"]
             self.rows[place] = told
         found = [self.rows[place] for place in places]
@@ -232,7 +232,7 @@ def cures_html(answer: Answer, *, data: Mapping[str, Any], most: int | None = FE
     found = remedies(answer.found.solution.rig, found=answer.found, most=most)
     lines = remedy_lines(remedies_data(found), most=None)
     told = "" if len(lines) == len(found) else paragraph(lines[0])
-    now = "stopped" if answer.told["stopped"] else percent(answer.told["highest_use"])
+    now = "stopped" if answer.told["stopped"] else percent(answer.told["highest_utilization"])
     rows = zip(found, lines[len(lines) - len(found) :], strict=True)
     body = "".join(_cure(one, line, now=now, data=data) for one, line in rows)
     more = "" if most is None else paragraph("More is being tried.", kind="note")

@@ -57,7 +57,7 @@ def test_the_report_and_the_summary_say_what_check_says(case, capsys):
     code, found = told(capsys, "check", case)
     again, packet = told(capsys, "report --no-working --no-length", case)
     assert again == code and packet["result"]["headline"] == found["headline"]
-    for key in ("checks", "governing", "highest_use", "findings", "not_assessed", "plant_loads"):
+    for key in ("checks", "governing", "highest_utilization", "findings", "not_assessed", "plant_loads"):
         assert packet["result"][key] == found[key], key
     main(["check", *[str(CASES / f"{case}.toml")] * 2, "--json"])
     assert {one["headline"] for one in json.loads(capsys.readouterr().out)} == {found["headline"]}

@@ -96,13 +96,14 @@ def result_of(lot, *, missing: int, findings: int, rows: int) -> dict:
     return {
         "title": "T" * 200, "revision": "R" * 60, "by": "B" * 60, "input": {"file": "f" * 90, "sha256": "a" * 64},
         "basis": "frame", "verdict": "incomplete" if missing else "over", "tight": False, "headline": "H " * 200,
-        "highest_use": 0.8, "governing": checks[0] if checks else None, "checks": checks, "units": {"length": "in"},
+        "highest_utilization": 0.8, "governing": checks[0] if checks else None, "checks": checks,
+        "units": {"length": "in"},
         "findings": [
             *({"code": code, "text": code, "stops": False, "state": "packed"} for code in codes),
             *({"code": code, "text": "it stops " * 12, "stops": True, "state": "packed"} for code in stops),
         ],
         "not_assessed": [name.format(i) for i in range(missing)], "remedies": [
-            {"changes": [name.format(i)] * 3, "cures": i % 2 == 0, "highest_use": 1.3, "part": name.format(i),
+            {"changes": [name.format(i)] * 3, "cures": i % 2 == 0, "highest_utilization": 1.3, "part": name.format(i),
              "counted": "check", "stops": []}
             for i in range(missing)],
         "bed_mark": {"text": "mark " * 30, "limit": "", "running_text": ""}, "confirm": None,
@@ -132,7 +133,8 @@ def test_json_is_the_same_with_and_without_all(capsys):
 
 
 def test_what_no_check_counts_is_never_told_as_a_fix():
-    plain = {"changes": ["a leg under the tail"], "highest_use": 0.9, "part": "rail", "cures": True, "counted": "props",
+    plain = {"changes": ["a leg under the tail"], "highest_utilization": 0.9, "part": "rail", "cures": True,
+             "counted": "props",
              "stops": []}  # fmt: skip
     (nothing, _), (aside, texts) = fixes([plain])
     assert (nothing, aside) == ("FIXES IT", "Does not fix it alone") and "check goes on without it" in texts[0]

@@ -23,7 +23,7 @@ DRAWN = 3
 BODY = 15  # pages
 FIX = {
     "changes": ["make the lug at the perch end 5/8 in plate with a foot of 4 1/2 in", "weld it 3/8 in on both faces"],
-    "cures": True, "counted": "check", "effort": 1.0, "utilization": 0.99, "highest_use": 0.99, "stops": [],
+    "cures": True, "counted": "check", "effort": 1.0, "utilization": 0.99, "highest_utilization": 0.99, "stops": [],
     "part": "head cross-member end weld", "mode": "force per inch, worst direction", "state": "line_broken",
 }  # fmt: skip
 

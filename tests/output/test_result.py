@@ -68,7 +68,7 @@ def test_checks_come_in_the_order_of_their_use_and_the_first_governs(us):
     used = [row["utilization"] for row in us["checks"]]
     assert used == sorted(used, reverse=True)
     assert us["governing"] == us["checks"][0]
-    assert us["utilization"] == us["highest_use"] == used[0]
+    assert us["utilization"] == us["highest_utilization"] == used[0]
     for row in us["checks"]:
         assert row["utilization"] == pytest.approx(row["demand"] / row["capacity"], rel=1e-12)
         assert (row["verdict"] == "over") == (row["utilization"] > 1.0)
@@ -160,7 +160,7 @@ def test_a_dead_point_stops_the_rig_and_has_no_numbers(dead):
 
 def test_a_pull_only_device_stops_the_rig_whatever_the_numbers(pull_only):
     assert pull_only["verdict"] == "over" and pull_only["utilization"] is None
-    assert pull_only["highest_use"] == pull_only["checks"][0]["utilization"] is not None
+    assert pull_only["highest_utilization"] == pull_only["checks"][0]["utilization"] is not None
 
 
 def test_findings_come_once_for_a_code_and_state(us, dead, pull_only):

@@ -17,7 +17,7 @@ UNITS = {"length": "in", "force": "lbf"}
 
 def about(row: dict[str, Any] | None, **more: Any) -> dict[str, Any]:
     base = {"verdict": "over", "governing": row, "checks": [row] if row else [], "findings": [], "not_assessed": [],
-            "highest_use": row["utilization"] if row else None, "units": UNITS}  # fmt: skip
+            "highest_utilization": row["utilization"] if row else None, "units": UNITS}  # fmt: skip
     return {**base, **more}
 
 
@@ -58,7 +58,7 @@ def test_what_varies_is_in_the_opening():
 def test_a_stop_comes_first_and_once():
     stop = {"code": "dead_point", "state": "folding", "text": "no tension can hold the box", "stops": True}
     found = about({**LINE, "utilization": None}, findings=[stop, {**stop, "state": "line_broken"}])
-    found |= {"highest_use": 1.2621}
+    found |= {"highest_utilization": 1.2621}
     assert why(found)[0] == "While the box is being folded: no tension can hold the box."
     assert [sentence for sentence in why(found) if "no tension" in sentence] == why(found)[:1]
     assert headline(found) == (
@@ -70,7 +70,9 @@ def test_a_stop_comes_first_and_once():
 def test_a_stop_hides_no_number_but_a_part_within_is_not_blamed():
     stop = {"code": "pull_only_holds", "state": "empty", "text": "it may not hold", "stops": True}
     row = {**LINE, "verdict": "within", "utilization": None, "demand": 1000.0}
-    assert headline(about(row, findings=[stop], highest_use=0.5)) == "OVER: a pull-only come-along holds the box"
+    assert (
+        headline(about(row, findings=[stop], highest_utilization=0.5)) == "OVER: a pull-only come-along holds the box"
+    )
 
 
 @pytest.mark.parametrize(("bound", "said"), [(None, True), ("one_line", False), ("limp", True)])
@@ -94,7 +96,7 @@ def test_missing_parts_are_counted_in_the_headline():
 
 def test_the_tightness_of_an_incomplete_rig_stays_visible():
     row = {**LINE, "verdict": "tight", "utilization": 0.93}
-    found = about(row, verdict="incomplete", tight=True, highest_use=0.93, not_assessed=["hinge pin"])
+    found = about(row, verdict="incomplete", tight=True, highest_utilization=0.93, not_assessed=["hinge pin"])
     assert headline(found).endswith("1 part of the load path not assessed; tight: line link 2: lever hoist,"
                                     " working load limit, 93 %, packed")  # fmt: skip
 

@@ -49,7 +49,8 @@ def agrees(raw: bytes, changes: Changes, *, system: str = "us", later: bool = Fa
         assert [str(one) for one in page.problems] == [str(one) for one in error.problems]
         return page.word
     told = page.told
-    for key in ("verdict", "tight", "complete", "not_assessed", "stopped", "highest_use", "governing", "findings",
+    for key in ("verdict", "tight", "complete", "not_assessed", "stopped", "highest_utilization", "governing",
+                "findings",
                 "headline", "why", "title"):  # fmt: skip
         assert told[key] == whole[key], key
     assert told["checks"] == whole["checks"][:ROWS]

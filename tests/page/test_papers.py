@@ -49,7 +49,7 @@ def test_a_fix_that_is_taken_gives_what_it_says(name):
         if one.counted != "check":
             continue
         then = desk.answer(laid_over(data, Changes(base, typed_by(one, data=data))))
-        assert then.told["highest_use"] == pytest.approx(one.utilization, rel=1e-6)
+        assert then.told["highest_utilization"] == pytest.approx(one.utilization, rel=1e-6)
         assert (then.word != "over") == one.cures
     html = cures_html(answer, data=data)
     assert html.count("<li>") == len(found) and ("cures" in html) and "%" in html

@@ -342,7 +342,7 @@ def test_command_gives_json_and_lines_to_paste(capsys, tmp_path):
     main(["check", str(case), "--json"])
     checked = json.loads(capsys.readouterr().out)
     assert checked["empty"]["weight"] == pytest.approx(590.0)
-    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilization"])
+    assert checked["highest_utilization"] == pytest.approx(found["check"]["after"]["utilization"])
     assert "measured" in checked["take_off"][0]["source"]
 
 
@@ -357,7 +357,7 @@ def test_the_case_is_written_with_what_was_measured_and_checks_say_so(capsys, tm
     assert all(line in new.read_text().splitlines() for line in remarks)
     main(["check", str(new), "--json"])
     checked = json.loads(capsys.readouterr().out)
-    assert checked["highest_use"] == pytest.approx(found["check"]["after"]["utilization"])
+    assert checked["highest_utilization"] == pytest.approx(found["check"]["after"]["utilization"])
     assert any(one["code"] == "measured" for one in checked["findings"])
     assert run(capsys, *lift, "-o", str(new))[0] != 0 and "--force" in run(capsys, *lift, "-o", str(new))[2]
     again = ("--weight", "585 lb", "-o", str(new), "--force")

@@ -94,7 +94,7 @@ def _changes(one: PlainView) -> str:
 
 def _then(one: PlainView) -> str:
     stops = "".join(f"; {stop_words(code)}" for code in one["stops"])
-    return f"{one['part']} at {percent(one['highest_use'])}{stops}"
+    return f"{one['part']} at {percent(one['highest_utilization'])}{stops}"
 
 
 def _highest(rows: Sequence[PlainView]) -> list[PlainView]:

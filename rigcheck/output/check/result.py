@@ -92,7 +92,7 @@ def result(
         **rig_plain(assessment),
         "stopped": stopped,
         "utilization": None if stopped or highest is None else highest["utilization"],
-        "highest_use": None if highest is None else highest["utilization"],
+        "highest_utilization": None if highest is None else highest["utilization"],
         "tight_above": tight_above,
         "basis": rig.case.basis,
         "units": scale.units(),

@@ -31,7 +31,7 @@ def headline(result: PlainView) -> str:
     row = result["governing"]
     over_by_number = row is not None and row["verdict"] == "over"
     if row is not None and (over_by_number or not stops):
-        use = result["highest_use"]
+        use = result["highest_utilization"]
         parts.append(f"{row['part']}, {row['mode']}, {percent(use)}, {state_word(row['state'])}")
         if _forbidden(row, result["findings"]):
             parts.append("a case that the cautions forbid: block the box before anybody is on it")
@@ -61,7 +61,7 @@ def closing(result: PlainView) -> str:
     return (
         f"{word}{missing}"
         if row is None
-        else f"{word}{missing}; highest {percent(result['highest_use'])}, {row['part']}"
+        else f"{word}{missing}; highest {percent(result['highest_utilization'])}, {row['part']}"
     )
 
 

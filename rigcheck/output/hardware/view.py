@@ -46,7 +46,7 @@ def hardware_result(found: Hardware, *, case: Case, source: Source | None = None
         "settled": [_choice(one, scale=scale) for one in found.settled],
         "together": {
             "utilization": None if found.stops else ratio(found.together),
-            "highest_use": ratio(found.together),
+            "highest_utilization": ratio(found.together),
             "part": found.governs[0],
             "mode": found.governs[1],
             "state": found.governs[2],
@@ -64,7 +64,7 @@ def _choice(one: Choice, *, scale: Scale) -> Plain:
         "part": one.part,
         "count": one.count,
         "now": one.now,
-        "use_now": ratio(one.use_now),
+        "utilization_now": ratio(one.use_now),
         "chosen": _size(one.chosen),
         "next_smaller": _size(one.smaller),
         "needs_rating": scale.one(one.needs, dimension="force") if one.needs > 0.0 else None,
@@ -138,7 +138,7 @@ def _line(one: Mapping[str, Any], *, unit: str) -> tuple[list[str], str]:
         buy, tag, use = "nothing tried passes", "", "-"
     style = "" if chosen is not None else "over" if one["needs_rating"] is None else "tight"
     told = f"{buy}: {tag}" if tag and tag not in buy else buy
-    return [str(one["count"]), one["part"], one["now"], percent(one["use_now"]), told, use], style
+    return [str(one["count"]), one["part"], one["now"], percent(one["utilization_now"]), told, use], style
 
 
 def _smaller(page: Page, found: Mapping[str, Any]) -> None:
@@ -174,5 +174,7 @@ def _after(found: Mapping[str, Any]) -> str:
     fine = "nothing is over" if found["complete"] else "INCOMPLETE: nothing checked is over"
     word = "OVER" if all_in["over"] else fine
     stops = f"; {', '.join(map(stop_words, all_in['stops']))}" if all_in["stops"] else ""
-    highest = f"{all_in['part']}, {all_in['mode']}, {percent(all_in['highest_use'])}, {state_word(all_in['state'])}"
+    highest = (
+        f"{all_in['part']}, {all_in['mode']}, {percent(all_in['highest_utilization'])}, {state_word(all_in['state'])}"
+    )
     return f"{word}: the highest is {highest}{stops}."

@@ -91,7 +91,7 @@ def _arrangement(one: Arrangement, *, scale: Scale, tight_above: float) -> Plain
         "described": one.described,
         "verdict": "over" if one.stops else verdict_of(governing.utilization, tight_above=tight_above),
         "utilization": None if one.stops else ratio(governing.utilization),
-        "highest_use": ratio(governing.utilization),
+        "highest_utilization": ratio(governing.utilization),
         "governing": _use(governing),
         "line_slack": one.slack,
         "values": {

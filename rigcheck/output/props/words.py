@@ -47,7 +47,7 @@ def support_words(rig: Rig, *, name: str, scale: Scale) -> str:
 def headline(found: PlainView) -> str:
     """What each comes to in the states compared, in one line."""
     told = "In the load cases compared: " + "; ".join(
-        f"{one['name']} {one['verdict']} at {percent(one['highest_use'])}" for one in found["arrangements"]
+        f"{one['name']} {one['verdict']} at {percent(one['highest_utilization'])}" for one in found["arrangements"]
     )
     stops = ", ".join(stop_words(code) for code in found["stops"])
     return f"{told}; stopped by {stops}" if stops else told

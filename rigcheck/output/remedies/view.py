@@ -31,7 +31,7 @@ def remedies_data(found: Sequence[Remedy]) -> list[Plain]:
             "counted": one.counted,
             "effort": one.effort,
             "utilization": None if one.stops else ratio(one.utilization),
-            "highest_use": ratio(one.utilization),
+            "highest_utilization": ratio(one.utilization),
             "part": one.part,
             "mode": one.mode,
             "state": one.state,
@@ -58,7 +58,7 @@ def remedy_lines(found: Sequence[Mapping[str, Any]], *, most: int | None = LINES
 def _line(one: Mapping[str, Any]) -> str:
     what = ", and ".join(one["changes"])
     words = what[:1].upper() + what[1:]
-    then = f"{one['part']}, {one['mode']}, {percent(one['highest_use'])} in {state_word(one['state'])}"
+    then = f"{one['part']}, {one['mode']}, {percent(one['highest_utilization'])} in {state_word(one['state'])}"
     if one["cures"] and one["counted"] == "check":
         return f"{words}: nothing is over then; the highest is {then}."
     if one["cures"]:
