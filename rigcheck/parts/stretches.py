@@ -14,7 +14,8 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rail_section import rail_section
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
-from rigcheck.arrays.types import Array
+from rigcheck.arrays.types import Array, Mask
+from rigcheck.loads.filling import PARTS
 from rigcheck.loads.pieces import Loads
 from rigcheck.loads.shape import Reach, at_station, reaches
 
@@ -46,7 +47,26 @@ def _in(one: Reach, loads: Loads) -> Loads:
         width = one.head[..., None, None] + share * (one.tail - one.head)[..., None, None]
         return np.asarray(np.where(here, strip[name] * wide / width, 0.0))
 
-    return replace(loads, strip={**strip, "w_start": pressing("w_start", "start"), "w_end": pressing("w_end", "end")})
+    first, last = pressing("w_start", "start"), pressing("w_end", "end")
+    if not one.straight:
+        heaviest = _heaviest(one, loads, pressed=np.maximum(first, last) * strip["gain"])
+        first, last = np.where(heaviest, first, 0.0), np.where(heaviest, last, 0.0)
+    return replace(loads, strip={**strip, "w_start": first, "w_end": last})
+
+
+def _heaviest(one: Reach, loads: Loads, *, pressed: Array) -> Mask:
+    """Loads of that part of a widening stretch in which most lies on the floor, shape (..., state, load).
+
+    What lies in such a stretch is cut into parts behind each other, which do not add up at any one place.
+    """
+    strip = loads.strip
+    start, length = (value[..., None, None, None] for value in (one.start, one.length))
+    low = start + length * np.arange(PARTS)[:, None] / PARTS
+    high = low + length / PARTS
+    begins, ends = (strip[name][..., None, :] for name in ("start", "end"))
+    there = (begins < high - _TOUCH) & (ends > low + _TOUCH)
+    most = (there * pressed[..., None, :]).sum(-1).argmax(-1)
+    return np.asarray(np.take_along_axis(there, most[..., None, None], axis=-2)[..., 0, :])
 
 
 def _view(solution: Solution, one: Reach, *, apart: Array, here: Here) -> Solution:

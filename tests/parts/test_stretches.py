@@ -21,7 +21,9 @@ from rigcheck.loads.depths import Contents
 from rigcheck.loads.pieces import Strip
 from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import take_off
+from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.joint.forces import Cut, bolt_forces, weld_force, weld_group
+from rigcheck.parts.stretches import rail_views
 from rigcheck.statics.beam import evaluate
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections.bolts import bolt_strength, pulled_flange
@@ -289,3 +291,11 @@ def test_hardware_knows_the_parts_of_every_stretch():
     told = {"rail", "cross-member", "floor sheet", "hanger cross-member"}
     assert {part for part in checked if part.partition(", stretch")[0] in told} <= known
     assert {part for part in checked if part.startswith("member where")} <= known
+
+
+def test_a_widening_floor_is_pressed_by_what_lies_on_it_and_not_by_its_parts_together():
+    """Packed 10 in deep at 128 lb/ft3 on a hung box: 1.33 x 0.741 = 0.985 psi, and a little steel, mats and water."""
+    solution = assess(Rig(check_case(data_of(FLARED))), only=frozenset({"packed"})).solution
+    view = rail_views(solution)[0]
+    pressed = floor_load(view).pressure[solution.states("packed")]
+    assert np.all(pressed > 1.33 * 10.0 * 128.0 / 1728.0 * 0.99) and np.all(pressed < 1.45)
