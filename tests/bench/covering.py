@@ -240,7 +240,8 @@ def options(tree: Path) -> list[str]:
     ignored = [f"--ignore={path}" for path in LEFT_OUT]
     plugins = ["-p", "no:cacheprovider", "-p", "no:xdist", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
     plain = ["-c", str(tree / "pyproject.toml"), "-o", "addopts=--import-mode=importlib --strict-markers"]
-    return ["-q", *plugins, "--hypothesis-seed=0", *ignored, f"--rootdir={tree}", *plain]
+    said = ["-q", "--continue-on-collection-errors", "--hypothesis-seed=0", f"--rootdir={tree}"]
+    return [*said, *plugins, *ignored, *plain]
 
 
 def merged(files: Sequence[Path]) -> Record:

@@ -10,8 +10,8 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case_text
 from rigcheck.case.rig import Rig, varied
 from rigcheck.parts.rail.strength import (
-    _edge,
     beam_column,
+    rail_edge,
     rail_not_assessed,
     rail_strength_checks,
     rail_strength_flags,
@@ -218,14 +218,14 @@ def test_what_buckles_at_the_top_and_what_holds_it_by_hand():
     """
     solution = solve(rig_of(STIFFENER, MEMBER))
     tube, across = shapes.find("HSS1-1/2x1-1/2x1/8"), shapes.find("HSS2x1x1/8")
-    edge = _edge(solution, stiffener=True)
+    edge = rail_edge(solution, stiffener=True)
     wall = (6.0 - float(solution.section.axis)) / 3.0
     assert float(edge.chord.area) == pytest.approx(tube.area + 0.105 * wall, rel=1e-9)
     assert float(edge.chord.inertia) == pytest.approx(tube.iy + wall * 0.105**3 / 12.0, rel=1e-9)
     assert float(edge.height) == pytest.approx(6.0 - 0.75)
     assert float(edge.frame.height) == pytest.approx(6.0 - 0.75 + 0.105 + 1.0)
     assert float(edge.frame.cross_member) == across.ix and not edge.held
-    bare = _edge(solution, stiffener=False)
+    bare = rail_edge(solution, stiffener=False)
     assert float(bare.chord.area) == pytest.approx(0.105 * wall) and float(bare.height) == pytest.approx(6.0 - wall / 2)
 
 
