@@ -14,7 +14,7 @@ from rigcheck.case import CaseError, Problem
 from rigcheck.cli import main
 from rigcheck.crosscheck.frame import FrameError
 from tests.support.extreme_rigs import toml_of
-from tests.support.finding_cases import changed
+from tests.support.finding_cases import GONE, changed
 from tests.support.whole_rig import starter_text
 
 ROPE = 'kind = "wire rope"\nmbf = "90000 lb"\n'
@@ -140,7 +140,12 @@ def test_hardware_knows_no_sizes_of_a_grade_that_no_table_has(kind, told, starte
     "change",
     [
         {"fitting": [{"name": "motor", "weight": "1200 lb", "at": "-24 in"}]},  # worst uphill of the hinge
-        {"perch.height": "-60 in", "perch.spacing": "120 in", "hanger.height": "30 in"},  # lines that pull from below
+        {
+            "hinge.above_ground": GONE,
+            "perch.height": "-60 in",
+            "perch.spacing": "120 in",
+            "hanger.height": "30 in",
+        },  # lines that pull from below
         {"hanger.height": "0 in"},  # worst just uphill of the hanger
     ],
     ids=["behind the hinge", "from below", "low hanger"],
