@@ -6,7 +6,7 @@ OLD = (
     r"utili[s]ation", r"highest use", r"\buse of\b", r"\bUse\b(?=  +)", r"demand of capacity", r"wall torn",
     r"anchor match", r"splitting", r"tear-out on two", r"pull at its root", r"push with bending", r"droop",
     r"dead point", r"road envelope", r"low (?:left|right)\b", r"would cure", r"not enough", r"second opinion",
-    r"\banew\b", r"\blimp\b", r"stiff box", r"worn hinge", r"one line parts", r"line[_ ]lost", r"other line gone",
+    r"(?:solved|checked) anew", r"\blimp\b", r"stiff box", r"worn hinge", r"one line parts", r"line[_ ]lost", r"other line gone",
     r"cleanup", r"clean-up", r"case says", r"give or take", r"one lump", r"a set that stays", r"was weighed",
     r"what was weighed", r"moved a little", r"held against", r"forces as they are",
     r"loads as they are", r"the forgotten", r"find them out", r"of each pound", r"slope of the planes",
