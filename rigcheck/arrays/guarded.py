@@ -7,7 +7,8 @@ from typing import cast
 
 import numpy as np
 
-from rigcheck.arrays.traced import Traced, quotient
+from rigcheck.arrays.traced import Traced
+from rigcheck.arrays.tracing import quotient
 from rigcheck.arrays.types import Array
 
 Values = Array | float
