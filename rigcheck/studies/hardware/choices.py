@@ -346,14 +346,17 @@ def _shape(base: Base, part: Steel, *, sure: bool) -> tuple[Size | None, Size | 
     if not sizes:
         return None, None, "its kind of shape is not in the tables"
     source = shape_source(sizes, steel=part)
-    decide = base.places(part.parts)
+    decide = sieve(base.found, parts=frozenset(part.parts))
 
-    def tried(size: Size, places: Sequence[int] | None) -> Size:
+    def tried(size: Size, few: Few | None) -> Size:
+        rig = Rig(with_values(base.rig.case, size.changes))
         try:
-            found = assess(Rig(with_values(base.rig.case, size.changes)), places=places)
+            if few is None:
+                uses = [float(one.utilization) for one in assess(rig).worst if one.check.part in part.parts]
+            else:
+                uses = [float(use) for name, use in few_uses(rig, few)[0].items() if name in part.parts]
         except CaseError:  # no box with it can weigh what was weighed
             return replace(size, fits=False, why_not=_WEIGHED)
-        uses = (float(one.utilization) for one in found.worst if one.check.part in part.parts)
         return replace(size, use=max(uses, default=0.0))
 
     def passes(size: Size) -> bool:
