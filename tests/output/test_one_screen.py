@@ -2,7 +2,6 @@
 
 import json
 import re
-from itertools import cycle
 from pathlib import Path
 
 import pytest
@@ -17,10 +16,6 @@ from rigcheck.tables.browse import search
 ROOT = Path(__file__).parents[2]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 LINES, WIDE = 45, 80
-SOME = {
-    "fold": (), "haul": (), "proof": (), "card": (), "working": (), "hardware": (), "props": (),
-    "length": ("--points", "5"), "spread": ("--samples", "300"), "field": ("--weight", "600 lb"),
-}  # fmt: skip
 METHOD = (ROOT / "docs" / "method.md").read_text(encoding="utf-8")
 
 
@@ -33,23 +28,6 @@ def told(capsys, *words: str) -> list[str]:
 
 def fits(lines: list[str]) -> bool:
     return 0 < len(lines) <= LINES and max(map(len, lines)) <= WIDE
-
-
-@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_a_check_fits_on_every_shipped_case(path, capsys, monkeypatch):
-    monkeypatch.setenv("COLUMNS", str(WIDE))
-    lines = told(capsys, "check", str(path))
-    assert fits(lines), len(lines)
-    assert "--all" in " ".join(lines[-4:])
-
-
-@pytest.mark.parametrize(("command", "path"), list(zip(SOME, cycle(CASES), strict=False)), ids=str)
-def test_every_other_command_fits(path, command, capsys, monkeypatch):
-    """Each on one case, as a check costs the time of all of them; the next command takes the next case."""
-    monkeypatch.setenv("COLUMNS", str(WIDE))
-    lines = told(capsys, command, str(path), *SOME[command])
-    assert fits(lines), len(lines)
-    assert "--all" in " ".join(lines[-4:])
 
 
 def test_the_order_of_the_first_screen(capsys, monkeypatch):
