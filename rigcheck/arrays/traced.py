@@ -16,6 +16,10 @@ import numpy as np
 from rigcheck.quantities.measures import NUMBER, Measure
 
 Kept = TypeVar("Kept")
+UFUNCS: dict[Any, Callable[..., Any]] = {}
+"""Arithmetic of numpy that can be written down; rigcheck.arrays.tracing fills it."""
+FUNCTIONS: dict[Any, Callable[..., Any]] = {}
+"""The same of its functions."""
 _PLAIN = 12  # largest denominator that a number of a formula is written with
 
 
@@ -137,16 +141,12 @@ class Traced(np.lib.mixins.NDArrayOperatorsMixin):
 
     def __array_ufunc__(self, ufunc: Any, method: str, *inputs: Any, **_: Any) -> Any:
         """Arithmetic of numpy, written down."""
-        from rigcheck.arrays.tracing import UFUNCS  # it needs this class
-
         if method != "__call__" or ufunc not in UFUNCS:
             raise TracingError(f"{ufunc.__name__} of a traced number")
         return UFUNCS[ufunc](*(traced(one) for one in inputs))
 
     def __array_function__(self, function: Any, _: Any, args: Any, kwargs: Any) -> Any:
         """Functions of numpy, written down."""
-        from rigcheck.arrays.tracing import FUNCTIONS
-
         if function not in FUNCTIONS:
             raise TracingError(f"{function.__name__} of a traced number")
         return FUNCTIONS[function](*args, **kwargs)

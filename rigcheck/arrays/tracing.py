@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.arrays.traced import Trace, Traced, TracingError, traced
+from rigcheck.arrays.traced import FUNCTIONS, UFUNCS, Trace, Traced, TracingError, traced
 from rigcheck.quantities.measures import NUMBER, Measure
 
 _NO_LIMIT = 1.0e12  # as `guarded.UNLIMITED`: stands for no limit, and is not written down
@@ -151,33 +151,37 @@ def _clipped(value: Any, low: Any, high: Any) -> Traced:
     return _least(_most(traced(value), traced(low)), traced(high))
 
 
-UFUNCS: dict[Any, Callable[..., Any]] = {
-    np.add: _plus,
-    np.subtract: _minus,
-    np.multiply: _times,
-    np.true_divide: _over,
-    np.power: _power,
-    np.negative: lambda a: _times(traced(-1.0), a),
-    np.absolute: _size,
-    np.sqrt: _root,
-    np.hypot: _hypotenuse,
-    np.minimum: _least,
-    np.maximum: _most,
-    np.sin: _called("sin"),
-    np.cos: _called("cos"),
-    np.less: _compared(lambda x, y: x < y),
-    np.less_equal: _compared(lambda x, y: x <= y),
-    np.greater: _compared(lambda x, y: x > y),
-    np.greater_equal: _compared(lambda x, y: x >= y),
-    np.equal: _compared(lambda x, y: x == y),
-    np.not_equal: _compared(lambda x, y: x != y),
-}
-FUNCTIONS: dict[Any, Callable[..., Any]] = {
-    np.where: _where,
-    np.clip: _clipped,
-    np.shape: lambda _: (),
-    np.ones_like: lambda _: np.ones(()),
-    np.zeros_like: lambda _: np.zeros(()),
-    np.broadcast_to: lambda value, _: value,
-    np.broadcast_arrays: lambda *values: values,
-}
+UFUNCS.update(
+    {
+        np.add: _plus,
+        np.subtract: _minus,
+        np.multiply: _times,
+        np.true_divide: _over,
+        np.power: _power,
+        np.negative: lambda a: _times(traced(-1.0), a),
+        np.absolute: _size,
+        np.sqrt: _root,
+        np.hypot: _hypotenuse,
+        np.minimum: _least,
+        np.maximum: _most,
+        np.sin: _called("sin"),
+        np.cos: _called("cos"),
+        np.less: _compared(lambda x, y: x < y),
+        np.less_equal: _compared(lambda x, y: x <= y),
+        np.greater: _compared(lambda x, y: x > y),
+        np.greater_equal: _compared(lambda x, y: x >= y),
+        np.equal: _compared(lambda x, y: x == y),
+        np.not_equal: _compared(lambda x, y: x != y),
+    }
+)
+FUNCTIONS.update(
+    {
+        np.where: _where,
+        np.clip: _clipped,
+        np.shape: lambda _: (),
+        np.ones_like: lambda _: np.ones(()),
+        np.zeros_like: lambda _: np.zeros(()),
+        np.broadcast_to: lambda value, _: value,
+        np.broadcast_arrays: lambda *values: values,
+    }
+)
