@@ -16,7 +16,7 @@ from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import lug_stands_on
 from rigcheck.parts.hinge.checks import knuckle
 from rigcheck.parts.lug.checks import hoist_rating
-from rigcheck.parts.rail.checks import thrown_back
+from rigcheck.parts.rail.checks import rail_described, thrown_back
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.sheets import plastic_moment, push_between_edges, push_on_free_edge
 from rigcheck.tables import steel
@@ -73,7 +73,8 @@ def sheet_checks(solution: Solution) -> list[Check]:
     rig = solution.rig
     chosen, rating = BASES[str(rig.value("basis"))], hoist_rating(rig)
     checks: list[Check] = []
-    if rig.value("hanger.lug") is not None and lug_stands_on(rig, end="hanger") is None:
+    on_wall = rail_described(rig) and lug_stands_on(rig, end="hanger") is None  # no [rail] is not assessed by itself
+    if rig.value("hanger.lug") is not None and on_wall:
         pulls = [(solution.demand.tension, basis, False) for basis in solution.bases()]
         if rating is not None:
             pulls.append((_wide(rating), chosen, True))
