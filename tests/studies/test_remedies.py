@@ -57,7 +57,7 @@ FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": 
 
 ROOT = Path(__file__).parents[2]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
-WORK, SOLVES = 5, 6  # rows, in those of a whole rig, and solves that the short list of a shipped rig may cost
+WORK, SOLVES = 5, 7  # rows, in those of a whole rig, and solves that the short list of a shipped rig may cost
 SHIPPED_ROWS = 399  # rows of a shipped rig, which the work of a drawn one is told in
 FAR_OUT, FAR_OUT_SOLVES = 12, 20  # the same of a rig drawn by lot, with everything wrong with it at once
 
@@ -346,7 +346,7 @@ def test_a_rig_beside_its_dead_center_is_moved_away_and_then_given_the_part_that
     """No part that is sized for the pull beside a dead center tells anything: the hoist is chosen after the move."""
     rig = Rig(read_case(ROOT / "cases" / "fallow-ditch.toml"))
     best = remedies(rig, most=FEW)[0]
-    assert best.cures and len(best.steps) == 2
+    assert best.cures and len(best.steps) == 3  # the pin too, so that the hoist's window has room
     after = assess(Rig(applied(rig.case, best)))
     assert not bool(after.over)
     for step in best.steps:  # neither of them does it alone

@@ -9,11 +9,14 @@ from itertools import combinations
 import numpy as np
 
 from rigcheck.analysis.rows import OVER
+from rigcheck.assessment.assess import assess
+from rigcheck.case.rig import Rig
 from rigcheck.studies.hardware.choices import Base
 from rigcheck.studies.remedies.moves import PART
 from rigcheck.studies.remedies.parts import part_steps, stopped
 from rigcheck.studies.remedies.record import Remedy, Step, Trial
 from rigcheck.studies.remedies.trial import Rough, Trials
+from rigcheck.tables.load_cases import EMPTY, ids
 
 _LADDERS, _RUNGS = 6, 4  # ladders that help most by themselves, and rungs of each, that are put in pairs
 _PAIRS = 16  # pairs looked at in the rows that decide
@@ -122,4 +125,18 @@ def _with_parts(trials: Trials, start: Trial) -> list[Remedy]:
     parts = part_steps(base)
     cleared = frozenset[str]().union(*(step.clears for step in parts))
     over = {row.part for i, row in enumerate(base.judged.rows) if base.judged.use[0, i] > OVER}
-    return [remedy, *(trials.wholly([(*start, *parts)]) if over <= cleared else [])]
+    if not over <= cleared:
+        return [remedy]
+    return [remedy, *(_with_room(trials, start, parts) or trials.wholly([(*start, *parts)]))]
+
+
+def _with_room(trials: Trials, start: Trial, parts: Sequence[Step]) -> list[Remedy]:
+    """The same with hoists that can be bought, and stronger what they pull at; nothing where that does not cure."""
+    if all(step.roomier is None for step in parts):
+        return []
+    stronger = tuple(step.roomier or step for step in parts)
+    rig = Rig(trials.applied((*start, *stronger)))
+    pulled = assess(rig, only=frozenset({EMPTY, *ids(lambda case: case.full_pull)}))  # all that a stronger hoist loads
+    base = Base.of(rig, pulled, max_utilization=OVER)
+    more = [step for step in part_steps(base) if step.family not in {one.family for one in stronger}]
+    return [one for one in trials.wholly([(*start, *stronger, *more)]) if one.cures]

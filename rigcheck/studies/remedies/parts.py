@@ -21,6 +21,7 @@ BY_PARTS_ALONE = _FIT | {"pull_only_holds"}
 BY_PARTS = BY_PARTS_ALONE | {"fold_slack_inward"}
 """Stops that a part may cure by itself."""
 _MARK_STEP = 50.0  # lb
+ROOM = 1.05  # least width of a hoist's window, most over least, that a shop finds a hoist for; our own rule
 
 
 def stopped(base: Base) -> bool:
@@ -43,12 +44,21 @@ def part_steps(base: Base) -> list[Step]:
             continue
         changes = {key: value for key, value in choice.changes.items() if key != "measured"}
         words = f"{choice.part}: one that is marked for holding a load up"
+        roomier = None
         if choice.chosen is not None:
             words = f"{choice.part}: {choice.chosen.words}"
         elif choice.part in over:
             mark = choice.needs if choice.most else _mark(choice.needs)
             words = f"{choice.part}: one marked {mark:,.0f} lb{_window(mark, most=choice.most)}"
-            changes |= {key: mark for key in changes if key.endswith(".wll")}
+            rated = [key for key in changes if key.endswith(".wll")]
+            changes |= dict.fromkeys(rated, mark)
+            if 0.0 < choice.most < ROOM * mark:
+                stronger = _mark(ROOM * mark)
+                told = f"{choice.part}: one marked {mark:,.0f} to {stronger:,.0f} lb"
+                roomier = Step(
+                    family=choice.part, words=told, changes={**changes, **dict.fromkeys(rated, stronger)}, effort=PART,
+                    clears=frozenset({choice.part}),
+                )  # fmt: skip
         shaped = any(isinstance(value, str) for key, value in changes.items() if not key.endswith(".grade"))
         fits = _FIT if choice.chosen is not None else frozenset()
         clears = sizes.get(choice.part, frozenset({choice.part}))
@@ -56,7 +66,7 @@ def part_steps(base: Base) -> list[Step]:
             clears |= _snagged(base)  # by what the hoist pulls a snagged box with
         found.append(
             Step(family=choice.part, words=words, changes=changes, effort=SHAPE if shaped else PART, clears=clears,
-                 lifts=frozenset(stop.code for stop in judged.stops if stop.about in clears) | fits)
+                 lifts=frozenset(stop.code for stop in judged.stops if stop.about in clears) | fits, roomier=roomier)
         )  # fmt: skip
     found += [*_weaker_hoists(base), *_snub_line(base, over=over), *_for_the_road(base, over=over)]
     if over & POST and (step := brace(base.rig)) is not None:

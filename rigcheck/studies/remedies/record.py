@@ -20,6 +20,8 @@ class Step:
         effort: How much it changes, in hundredths of the box length or what we count as such; for ranking only.
         clears: Parts of the checks that it is there for.
         lifts: Codes of the findings that it is there for.
+        roomier: The same with a mark that can be bought, for a hoist whose window has no room; it needs what it pulls
+            at to be stronger.
     """
 
     family: str
@@ -28,6 +30,7 @@ class Step:
     effort: float
     clears: frozenset[str] = frozenset()
     lifts: frozenset[str] = frozenset()
+    roomier: Step | None = None
 
 
 Trial = tuple[Step, ...]
