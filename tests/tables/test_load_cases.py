@@ -10,7 +10,9 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.cli import main
 from rigcheck.loads import states
-from rigcheck.loads.contents import bed_layer, layer
+from rigcheck.loads.contents import bed_layer
+from rigcheck.loads.filling import Layer, even
+from rigcheck.loads.shape import reaches
 from rigcheck.tables import load_cases
 from rigcheck.tables.load_cases import LOAD_CASES, LoadCase, ids, load_case
 from rigcheck.wording.words import bound_word, state_opening, state_word
@@ -26,7 +28,8 @@ def silted(parts):
     """Half the side height of something very heavy over the bed."""
     rig = parts.rig
     half = 0.5 * rig.number("box.side_height")
-    heavy = layer(rig, "silt", bottom=rig.number("bed.depth"), depth=half, density=SILT)
+    (box,) = reaches(rig)
+    heavy = even(box, Layer(name="silt", bottom=rig.number("bed.depth"), depth=(half, half), density=SILT))
     return [states._hung(parts, MADE_UP.id, strips=[*bed_layer(rig), *heavy])]
 
 
