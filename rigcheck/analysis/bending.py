@@ -201,7 +201,7 @@ def _pulls(
     )
     if points.along is not None:  # arms as `arm_of_force` and b_0/b have them
         b_h = points.rail_spacing[..., None]
-        s = arm_of_force(points.along, points.hanger_s, axes=0)[..., None]
+        s = arm_of_force(points.along, s=points.hanger_s, axes=0)[..., None]
         n = n * points.along.first[..., None] / b_h
     asked = balance.rail_split[..., of] * np.where(balance.dead, 1.0, pose.arm)[..., of]
     scale = np.abs(total) * np.hypot(s, n - low)

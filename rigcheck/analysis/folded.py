@@ -196,6 +196,6 @@ def _rail_stress(
         stress = rail_peaks(run, section=sections[0]).stress[..., 0]
     else:
         run = on_own_axis(run, along=layout.along)
-        each = [rail_peaks(felt(run, layout, stretch=i), section=one).stress for i, one in enumerate(sections)]
+        each = [rail_peaks(felt(run, layout=layout, stretch=i), section=one).stress for i, one in enumerate(sections)]
         stress = np.max(np.stack(np.broadcast_arrays(*each)), axis=0)[..., 0]
     return np.where(found.unrestrained, 0.0, stress)

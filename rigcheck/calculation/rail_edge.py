@@ -87,7 +87,7 @@ def side_hold(sheet: Sheet, spot: Spot, *, stiffener: bool) -> Symbol:
         raise LookupError("no cross-members hold the edge")
     frame = _frame(sheet, spot, edge=edge)
     heading = "Sideways force per inch of movement and of edge"
-    return Run(sheet).tell(lambda: side_stiffness(frame), "k_s", heading, STRESS, rounding="nearest")
+    return Run(sheet).tell(lambda: side_stiffness(frame), "k_w", heading, STRESS, rounding="nearest")
 
 
 def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:

@@ -166,7 +166,7 @@ def _wide(piece: Piece, wide: tuple[object, ...]) -> Piece:
     return Piece(**{name: np.asarray(getattr(piece, name))[wide] for name in names})  # type: ignore[index]
 
 
-def arm_of_force(along: Along, s: Array, *, axes: int = 1) -> Array:
+def arm_of_force(along: Along, *, s: Array, axes: int = 1) -> Array:
     """What a force on one rail and its like the other way on the other turn both about the hinge, per pound. [in]
 
     b_0 b int ds/b^2 up to the force: s itself where the rails are parallel.

@@ -144,7 +144,7 @@ def _grip_along(layout: Layout, *, pose: Pose) -> Array:
     """
     assert layout.along is not None
     along, h, n = layout.along, layout.hanger_spacing[..., None], layout.hanger_n[..., None]
-    arm = arm_of_force(along, layout.hanger_s, axes=0)[..., None]
+    arm = arm_of_force(along, s=layout.hanger_s, axes=0)[..., None]
     raised = n * (along.first / layout.rail_spacing)[..., None] - layout.hinge_height[..., None]
     return np.asarray(arm * (h * pose.u_n - 2.0 * n * pose.uy) - raised * h * pose.u_s)
 

@@ -60,7 +60,7 @@ class BentApart:
         half = 0.5 * (head[..., :1] - head[..., 1:])
         x = bent.x[..., 0, :]
         first = along.first[..., None, None]
-        arm = arm_of_force(along, x, axes=2)
+        arm = arm_of_force(along, s=x, axes=2)
         b, more = along.spacing(x, axes=2), along.slope(x, axes=2)
         tilt = first * (more * along.rolled(x, axes=2) + 1.0 / b)
         v0, v1, t0, t1 = self.apart

@@ -223,7 +223,7 @@ def _arm_apart(found: PairForces) -> Array:
     points, pose = found.unheld.layout, found.unheld.pose
     along = points.along
     assert along is not None
-    out = arm_of_force(along, points.hanger_s, axes=0)[..., None]
+    out = arm_of_force(along, s=points.hanger_s, axes=0)[..., None]
     up = ((points.hanger_n - points.hinge_height) * along.first / points.rail_spacing)[..., None]
     return np.asarray(pose.u_n[..., found.of] * out - pose.u_s[..., found.of] * up)
 

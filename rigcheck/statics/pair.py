@@ -244,12 +244,12 @@ def _held_curves(found: Unheld, *, of: Places, pull_s: Array, pull_n: Array, tor
     def rows(values: Array) -> Array:
         return values[..., of, None, :]
 
-    moment = of_rows(own.moment, of)
+    moment = of_rows(own.moment, of=of)
     moment[..., 0] += p_n * rows(of_n) + p_s * rows(of_s) + SIDE[:, None] * step[..., None, :]
     moment[..., 1] += p_n * rows(step_on)
-    axial = of_rows(own.axial, of)
+    axial = of_rows(own.axial, of=of)
     axial[..., 0] += p_s * rows(step_on)
-    shear = of_rows(own.shear, of)
+    shear = of_rows(own.shear, of=of)
     shear[..., 0] += p_n * rows(step_on)
     beyond = own.beyond[..., of, :] + pull_n * found.left_of_n[..., None] + pull_s * found.left_of_s[..., None]
     beyond = beyond + SIDE * torque.sum(-1)[..., None]
@@ -271,16 +271,16 @@ def pair_peaks(found: PairForces, *, section: Section, known: bool, stretch: int
     Returns:
         Peaks, shapes (..., pair, side).
     """
-    run = found.curves if stretch is None else felt(found.curves, found.unheld.layout, stretch=stretch)
+    run = found.curves if stretch is None else felt(found.curves, layout=found.unheld.layout, stretch=stretch)
     at_tail = rail_peaks(run, section=section)
     if known:
         return at_tail
     more_s, more_n = (pull[..., 0] - pull[..., 1] for pull in (found.pull_s, found.pull_n))
     left = found.unheld.left[..., found.of] + more_n * found.unheld.left_of_n + more_s * found.unheld.left_of_s
     moment = found.curves.moment.copy()
-    spread = open_spread(found.curves.start, found.unheld.layout)
+    spread = open_spread(found.curves.start, layout=found.unheld.layout)
     moment[..., :2] -= (0.5 * SIDE[:, None] * left[..., None, None] * (run.start >= 0.0))[..., None] * spread
     other = replace(found.curves, moment=moment)
     if stretch is not None:
-        other = felt(other, found.unheld.layout, stretch=stretch)
+        other = felt(other, layout=found.unheld.layout, stretch=stretch)
     return worse(at_tail, other=rail_peaks(other, section=section))

@@ -12,7 +12,7 @@ from rigcheck.statics.rail import Curves
 from rigcheck.statics.unheld import Unheld
 
 
-def of_rows(values: Array, of: NDArray[np.intp]) -> Array:
+def of_rows(values: Array, *, of: NDArray[np.intp]) -> Array:
     """Derivatives of the rows of some pairs, (..., pair, side, piece, order), with the orders outermost in memory."""
     return np.moveaxis(np.ascontiguousarray(np.moveaxis(values, -1, 0)[..., of, :, :]), 0, -1)
 
@@ -60,7 +60,7 @@ def held_along(found: Unheld, *, of: NDArray[np.intp], pull_s: Array, pull_n: Ar
     mean_n, mean_s = (pull.mean(-1, keepdims=True)[..., None] for pull in (pull_n, pull_s))
     apart_n, apart_s = (pull[..., None] - mean for pull, mean in ((pull_n, mean_n), (pull_s, mean_s)))
     turned = SIDE[:, None] * step[..., None, :]
-    moment, axial, shear = (of_rows(part, of) for part in (own.moment, own.axial, own.shear))
+    moment, axial, shear = (of_rows(part, of=of) for part in (own.moment, own.axial, own.shear))
     moment[..., 0] += mean_n * rows(alike[0]) + mean_s * rows(alike[2])
     moment[..., 0] += apart_n * rows(unlike[0]) + apart_s * rows(unlike[2]) + turned * rows(b)
     slope = mean_n * rows(alike[1]) + apart_n * rows(unlike[1]) + apart_s * rows(unlike[3]) + turned * rows(more)
@@ -78,7 +78,7 @@ def held_along(found: Unheld, *, of: NDArray[np.intp], pull_s: Array, pull_n: Ar
     return on_own_axis(Curves(row(own.start), row(own.span), moment, axial, shear, beyond), along=along)
 
 
-def open_spread(start: Array, layout: Layout) -> Array:
+def open_spread(start: Array, *, layout: Layout) -> Array:
     """What a couple at the head comes to at the start of each piece and its slope, over what it is at the tail."""
     if layout.along is None:
         return np.array([1.0, 0.0])
@@ -87,7 +87,7 @@ def open_spread(start: Array, layout: Layout) -> Array:
     return np.stack(np.broadcast_arrays(b, more), axis=-1)
 
 
-def felt(run: Curves, layout: Layout, *, stretch: int) -> Curves:
+def felt(run: Curves, *, layout: Layout, stretch: int) -> Curves:
     """What a rail feels in one stretch, bent square to itself: M/cos and N/cos of its angle in plan, else nothing."""
     along = layout.along
     assert along is not None

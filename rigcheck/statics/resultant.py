@@ -156,7 +156,7 @@ def _unlike_along(loads: Loads, *, strips: Spread, layout: Layout, pose: Pose) -
     def difference(at: Array, arm: Array, f_s: Array, f_n: Array, f_y: Array, y: Array, n: Array) -> Array:
         half = 0.5 * along.spacing(at, axes=2)
         raised = y * f_s * (n * 0.5 * first / half - n_h)
-        turned = arm_of_force(along, arm, axes=2) * (y * f_n - n * f_y)
+        turned = arm_of_force(along, s=arm, axes=2) * (y * f_n - n * f_y)
         return np.asarray(((raised - turned) / half).sum(-1))
 
     return np.asarray(

@@ -35,7 +35,7 @@ def whole():
     data.setdefault("mat", {"weight": "2 lb/ft2"})
     data["fitting"] = [{"name": "lip", "weight": "20 lb", "at": "100 in"}]
     data["perch"]["post"]["brace"] = dict(BRACE)
-    data["line"] |= {"backup": [dict(LINK)]}
+    data["line"] |= {"backup": [{**LINK, "length": "20 in"}]}
     data["tail_leg"] = {"at": "100 in"}
     data["second_line"] = {"at": "100 in", "downstream": "-30 in", "link": [dict(LINK)]}
     data["haul"]["tie_down"][0]["eyelet"] = dict(LUG)

@@ -2,6 +2,7 @@
 
 import json
 import re
+import tomllib
 
 import pytest
 
@@ -10,6 +11,9 @@ from rigcheck.output.screen import Look
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.words import percent
 from tests.output.conftest import TITLE, assessed
+from tests.support.whole_rig import starter_text
+
+FOLDED = tomllib.loads(starter_text())["fold"]["to"]  # at which nothing of the starter is over
 
 HEADINGS = (
     "Every part and mode at its worst", "If one line breaks (against strength)",
@@ -90,7 +94,7 @@ def test_stops_are_marked_and_come_first(dead):
 def test_not_assessed_is_told_beside_the_verdict():
     from rigcheck.output.check.result import result
 
-    found = result(assessed(hinge={"pin_retained": False}))
+    found = result(assessed(hinge={"pin_retained": False}, fold={"to": FOLDED}))
     assert not found["complete"]
     screen = flat(check_screen(found))
     assert f"{len(found['not_assessed'])} parts of the load path not assessed" in screen

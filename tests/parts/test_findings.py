@@ -26,7 +26,15 @@ def text_of(node: ast.AST) -> str:
 
 def codes_in(source: str) -> Iterator[str]:
     """Codes that a module raises: code="...", flag("...", ...), say("...", ...), and rows of code and sentence."""
-    for node in ast.walk(ast.parse(source)):
+    tree = ast.parse(source)
+    constants = {
+        target.id: node.value
+        for node in tree.body
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
+        for target in node.targets
+        if isinstance(target, ast.Name)
+    }
+    for node in ast.walk(tree):
         first: ast.AST | None = None
         if isinstance(node, ast.Call):
             named = {word.arg: word.value for word in node.keywords}
@@ -34,6 +42,8 @@ def codes_in(source: str) -> Iterator[str]:
             first = named.get("code") or (node.args[0] if local and node.args else None)
         elif isinstance(node, ast.Tuple) and len(node.elts) > 1 and any(" " in text_of(one) for one in node.elts[1:]):
             first = node.elts[0]
+        if isinstance(first, ast.Name):
+            first = constants.get(first.id)
         word = first.value if isinstance(first, ast.Constant) else None
         if isinstance(word, str) and CODE.fullmatch(word) and ("_" in word or isinstance(node, ast.Call)):
             yield word

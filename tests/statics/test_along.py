@@ -84,6 +84,6 @@ def test_unlike_forces_leave_the_moment_of_the_lever_rule_of_each_place(at):
 def test_a_force_on_parallel_rails_turns_them_by_its_own_station():
     s = np.array(PLACES)
     parallel = rails((24.0,) * 4)
-    assert arm_of_force(parallel, s) == pytest.approx(s, rel=1e-12, abs=1e-12)
+    assert arm_of_force(parallel, s=s) == pytest.approx(s, rel=1e-12, abs=1e-12)
     flared = [21.0 * spacing(x) * rolled(x) for x in PLACES]
-    assert arm_of_force(rails(), s) == pytest.approx(flared, rel=1e-9, abs=1e-12)
+    assert arm_of_force(rails(), s=s) == pytest.approx(flared, rel=1e-9, abs=1e-12)

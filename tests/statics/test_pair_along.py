@@ -90,8 +90,8 @@ def test_a_couple_of_a_member_goes_on_as_the_rails_stand_apart():
 
 
 def test_a_couple_at_the_head_of_parallel_rails_is_the_same_everywhere():
-    assert open_spread(STARTS, SimpleNamespace(along=None)).tolist() == [1.0, 0.0]
-    spread = open_spread(unloaded().start, LAYOUT)
+    assert open_spread(STARTS, layout=SimpleNamespace(along=None)).tolist() == [1.0, 0.0]
+    spread = open_spread(unloaded().start, layout=LAYOUT)
     assert spread[0, 0, :, 0] == near([spacing(s) / 25.0 for s in STARTS])
 
 

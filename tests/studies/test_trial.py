@@ -129,4 +129,4 @@ def test_the_screen_says_in_how_many_rows():
     assert told["tried"]["kept"] < told["tried"]["rows"] and told["tried"]["samples"] < WORTH
     assert str(told["tried"]["rows"]) in spread_screen(told)
     few = spread_result(spread(Rig(case), unknowns=usual(case), samples=12, only=frozenset({"packed"})), case=case)
-    assert few["tried"] is None and "every state" in " ".join(spread_screen(few).split())
+    assert few["tried"] is None and "every load case" in " ".join(spread_screen(few).split())

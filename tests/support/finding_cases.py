@@ -35,6 +35,8 @@ PLANT: Changes = {"plant.weight": "2900 lb", "plant.cg_downstream": "-52 in", "p
                   "plant.foot": FEET}  # fmt: skip
 WHEELS = {"axle": "-56 in", "tongue": "-180 in", "track": "62 in"}
 
+WELDED = {"made": "welded", "leg": "3/16 in"}
+
 RAISED_BY: dict[str, Changes] = {
     "barrel_on_bare_sheet": {"end_tube.head": False, "cross_member": GONE},
     "bend_off_table": {"line.link.1.bend_diameter": "3/8 in"},
@@ -49,7 +51,7 @@ RAISED_BY: dict[str, Changes] = {
     "eyebolt_pulled_aside": {
         "line.link": [{"kind": "eyebolt", "size": "3/4 in", "shoulder": False, "side_angle": "45 deg"},
                       {"kind": "rated part", "wll": "4000 lb"}]},
-    "eyelet_on_bare_sheet": {},
+    "eyelet_on_bare_sheet": {"haul.tie_down.0.eyelet_on": "side wall"},
     "face_outside_clause": {"perch.post.shape": "tube 4x4x.083"},
     "fold_falls_outward": {"perch.downstream": "20 in", "perch.height": "36 in"},
     "fold_slack_inward": {"fold.to": "110 deg"},
@@ -60,6 +62,7 @@ RAISED_BY: dict[str, Changes] = {
     "hanger_on_bare_sheet": {"rail.stiffener": GONE},
     "hinge_uplift": {},
     "hoists_are_not_tiedowns": {},
+    "joint_at_hanger": {"stretch": [{"length": "78 in"}, {"length": "34 in", "joint": WELDED}]},
     "backup_drop": {**PULL_ONLY, "line.backup": BACKUP, "line.backup_slack": "1 in"},
     "line_does_not_reach": {"line.link.2.lift": "60 in"},
     "line_cuts_cross_member": {"hanger.height": "-6 in", "hanger.spacing": "20 in", "perch.spacing": "20 in",
