@@ -120,12 +120,8 @@ def test_one_bad_file_answers_machines_as_several_do(case, tmp_path, capsys):
     assert main(["check", str(bad), str(case), "--json"]) == 2
     beside = capsys.readouterr()
     assert json.loads(alone.out) == json.loads(beside.out)[0] and alone.err == beside.err
-    assert (
-        json.loads(alone.out)["verdict"] == "unusable"
-        and "bedd: there is no such key" in alone.err
-       
-    assert "bad.toml: line " in alone.err
-    )
+    assert json.loads(alone.out)["verdict"] == "unusable"
+    assert "bad.toml: line " in alone.err and "bedd: there is no such key" in alone.err
     assert main(["check", str(tmp_path / "none.toml"), "--json", "--units", "si"]) == 2
     assert json.loads(capsys.readouterr().out)["problems"][0]["why"] == "there is no such file"
     assert main(["check", str(bad)]) == 2 and capsys.readouterr().out == ""
