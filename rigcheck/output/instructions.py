@@ -30,6 +30,7 @@ TODO: Mapping[str, str] = MappingProxyType(
         "hinge_uplift": "Retain the hinge pin: the hinge is lifted; no open hook, no loose pin.",
         "hoists_are_not_tiedowns": "Strap the box for the road: hoists and lines do not count there.",
         "lift_unknown": "State how far the hoist lifts, to count re-rigs of the fold.",
+        "joint_at_hanger": "Move the joint of the stretches away from the hangers.",
         "line_cuts_cross_member": "Move hanger or perch: the line runs through a cross-member.",
         "line_cuts_floor": "Move hanger or perch: the line runs through the floor.",
         "line_cuts_post": "Move hanger or perch: the line runs down along its post.",

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 import time
+from functools import partial
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -221,7 +222,8 @@ def test_the_keyboard_while_a_pipe_says_nothing(tmp_path):
     pipe = tmp_path / "rig.toml"
     os.mkfifo(pipe)
     command = [sys.executable, "-m", "rigcheck", "check", str(pipe)]
-    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    heard = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)  # whatever this very process does with it
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=heard)
     with process, pipe.open("wb"):  # it has opened the other end, and waits
         time.sleep(0.05)
         process.send_signal(signal.SIGINT)
