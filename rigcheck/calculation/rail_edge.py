@@ -9,6 +9,7 @@ from rigcheck.calculation.allowed import buckling, column_allows
 from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.rail.strength import CHORD_SHARE, Edge, rail_edge
 from rigcheck.quantities.measures import AREA, INERTIA, LENGTH, STRESS
@@ -95,7 +96,7 @@ def edge_allows(sheet: Sheet, spot: Spot, *, fy: Symbol) -> Symbol:
     from sympy import sqrt
 
     rig = spot.solution.rig
-    top = rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
+    top = stiffener_on_top(rig)
     chord, edge = chord_of(sheet, spot, stiffener=top), rail_edge(spot.solution, stiffener=top)
     if chord is None or edge is None:
         raise LookupError("no cross-members hold the edge")

@@ -22,6 +22,7 @@ from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld_line import Loading, force_per_inch, line_properties, weld_allows
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import head_shape
 from rigcheck.parts.hinge.checks import knuckle, plant_barrel
@@ -111,7 +112,7 @@ def _behind(rig: Rig, *, end: str) -> tuple[float, str, str]:
             str(rig.value("perch.lug.steel")),
             "metal behind it, taken as the lug's own",
         )
-    if rig.has("rail.stiffener") and rig.value("rail.at") in ("top", "cap"):
+    if stiffener_on_top(rig):
         return shapes.find(rig.value("rail.stiffener")).t_design, str(rig.value("rail.steel")), "wall of the stiffener"
     return float(side_sheet(rig)), str(rig.value("box.steel")), "side wall"
 

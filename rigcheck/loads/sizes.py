@@ -23,6 +23,11 @@ def stiffener_height(rig: Rig) -> tuple[Array, float, float]:
     return np.asarray(centroid), shape.depth, shape.width
 
 
+def stiffener_on_top(rig: Rig) -> bool:
+    """Whether a stiffener runs along the top of the rail, or caps it."""
+    return rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
+
+
 def cross_member_count(rig: Rig) -> Array:
     """Cross-members at 0, one spacing, two spacings and so on to the tail, shape (...)."""
     return np.asarray(np.floor(rig.number("box.length") / rig.number("cross_member.spacing") + 1e-9) + 1.0)

@@ -12,6 +12,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.parts.cross_member.forces import head_shape
 from rigcheck.parts.lug.checks import hoist_rating, lug_pull
 from rigcheck.parts.rail.checks import thrown_back
@@ -38,8 +39,7 @@ def lug_stands_on(rig: Rig, *, end: str) -> Shape | None:
     """Shape that a lug is welded to: its post, or the stiffener along the top of the rail; None for bare sheet."""
     if end == "perch":
         return shapes.find(rig.value("perch.post.shape")) if rig.has("perch.post.shape") else None
-    on_top = rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
-    return shapes.find(rig.value("rail.stiffener")) if on_top else None
+    return shapes.find(rig.value("rail.stiffener")) if stiffener_on_top(rig) else None
 
 
 def _turned_square(rig: Rig, *, end: str, shape: Shape) -> bool:

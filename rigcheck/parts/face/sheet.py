@@ -11,7 +11,7 @@ from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import thinnest_side
-from rigcheck.loads.steel import side_sheet
+from rigcheck.loads.sizes import side_sheet, stiffener_on_top
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import lug_stands_on
 from rigcheck.parts.hinge.checks import knuckle
@@ -33,11 +33,6 @@ def _box_yield(rig: Rig) -> float:
     return steel.grade(str(rig.value("box.steel"))).fy
 
 
-def top_held(rig: Rig) -> bool:
-    """Whether a stiffener holds the wall along its top."""
-    return rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
-
-
 def eyelet_per_pound(rig: Rig, *, key: str, arm: Array, height: Array, basis: Basis) -> Array:
     """Use of the side wall under an eyelet for a pound of its strap, in the worst of all directions, shape (...).
 
@@ -53,7 +48,7 @@ def eyelet_per_pound(rig: Rig, *, key: str, arm: Array, height: Array, basis: Ba
     moment = plastic_moment(thinnest_side(rig), fy=_box_yield(rig), stressed=_ROAD_STRESS) / basis.face
     run = lug_run(rig, key=key)
     most = push_between_edges(moment)
-    if not top_held(rig):
+    if not stiffener_on_top(rig):
         up = np.clip(height, 0.0, rig.number("box.side_height"))
         most = np.minimum(most, push_on_free_edge(moment, foot=run, arm=up))
     return np.hypot(divide(1.0, most, where_zero=UNLIMITED), divide(arm, 0.5 * run * most, where_zero=UNLIMITED))

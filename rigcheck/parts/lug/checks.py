@@ -14,6 +14,7 @@ from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.lug.ways import LugWay
 from rigcheck.statics.geometry import Pose, pose
@@ -253,7 +254,7 @@ def _backing(rig: Rig, *, end: str) -> tuple[Array, str]:
             wall = shapes.find(rig.value("perch.post.shape")).t_design
             return np.asarray(wall), str(rig.value("perch.post.steel"))
         return rig.number("perch.lug.plate"), str(rig.value("perch.lug.steel"))
-    if rig.has("rail.stiffener") and rig.value("rail.at") in ("top", "cap"):
+    if stiffener_on_top(rig):
         return np.asarray(shapes.find(rig.value("rail.stiffener")).t_design), str(rig.value("rail.steel"))
     return side_sheet(rig), str(rig.value("box.steel"))
 

@@ -11,6 +11,7 @@ from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.rail.checks import of_rail
 from rigcheck.strength.bases import BASES, Basis, Flexure, allowable_moment
@@ -41,7 +42,7 @@ class Push:
 def top_is_held(rig: Rig) -> bool:
     """Whether a stiffener along the top spans between cross-members over the top."""
     over = rig.has("cross_member.shape") and str(rig.value("cross_member.at")) == "top"
-    return over and rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
+    return over and stiffener_on_top(rig)
 
 
 def wall_push(rig: Rig) -> Push:

@@ -14,6 +14,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import divide
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.checks import of_rail, rail_described, thrown_back
 from rigcheck.parts.rail.ways import RailWay
@@ -60,10 +61,6 @@ class Edge:
     frame: UFrame
     height: Array
     held: bool
-
-
-def _has_top(rig: Rig) -> bool:
-    return rig.has("rail.stiffener") and str(rig.value("rail.at")) in ("top", "cap")
 
 
 def rail_edge(solution: Solution, *, stiffener: bool) -> Edge | None:
@@ -190,7 +187,7 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
             "AISC 360-22 H2-1, H3-6 (seen); ASME BTH-1 3-2.4, 3-2.5 (memory)",
         ),
     ]
-    edge = rail_edge(solution, stiffener=_has_top(rig))
+    edge = rail_edge(solution, stiffener=stiffener_on_top(rig))
     if edge is not None:
         pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
         allowed = _wide(_edge_stress(edge, basis=basis))
