@@ -10,16 +10,13 @@ from rigcheck.analysis.alike import states_of
 from rigcheck.analysis.bending import Pair, flanks
 from rigcheck.analysis.folded import twins
 from rigcheck.analysis.rows import OVER, Worst
-from rigcheck.analysis.solve import Keep, Solution
+from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
-from rigcheck.parts.face.checks import face_checks
-from rigcheck.parts.face.sheet import sheet_checks
 from rigcheck.parts.registry import ROAD, plain_builders
 from rigcheck.studies.decisive import decisive
-from rigcheck.studies.spread.few import RAILS, Few, strained
+from rigcheck.studies.spread.few import FACES, RAILS, Few, Wanted, strained
 from rigcheck.tables.load_cases import EMPTY
 
-_FACES = (face_checks, sheet_checks)  # they look at a rail where it is not bent, too
 _MOST_PLACES = 12  # rows with their way of sharing at which checks are looked at, those furthest over
 _MOST_STOPS = 10  # rows at which findings that stop are looked for
 
@@ -79,32 +76,17 @@ def _few(
     builders, hung = plain_builders(), len(solution.life.loads.rows)
     at_rails = {place for builder, some in places.items() if builders[builder] in RAILS for place in some}
     bent = at_rails & set(solution.bent.pairs)
-    faces = {place for builder, some in places.items() if builders[builder] in _FACES for place in some}
+    faces = {place for builder, some in places.items() if builders[builder] in FACES for place in some}
     bent |= {pair for place in faces - bent for pair in _standing_for(solution, place)}
     sagged = at_rails & set(solution.sagged.pairs)
     bent, sagged = bent or {_first(solution.bent.pairs, looked)}, sagged or {_first(solution.sagged.pairs, looked)}
     peaking = {row: both for row, both in flanks(solution.life.loads.rows).items() if row in {row for row, _ in bent}}
-    every = {row for some in (*places.values(), bent) for row, _ in some}.union(*peaking.values())
-    kept = [*looked, *sorted({row for row in every if row < hung} - set(looked))]
-    on_road = on_road | {row for row in every if row >= hung}
-    pairs = twins(solution.road.rows) if solution.road is not None and on_road else {}
-    road = sorted(on_road | {hung + pairs[row - hung] for row in on_road if row - hung in pairs})
-    at = {row: i for i, row in enumerate([*kept, *road])}
-    return Few(
-        keep=Keep(
-            hung=tuple(kept),
-            road=tuple(row - hung for row in road),
-            bent=tuple(sorted((at[row], bound) for row, bound in bent)),
-            flanks={at[row]: (at[before], at[after]) for row, (before, after) in sorted(peaking.items())},
-            sagged=tuple(sorted((at[row], bound) for row, bound in sagged)),
-            road_bent=any(builder == ROAD and one.check.group == "rail" for one, builder in wanted),
-        ),
-        places={
-            builder: tuple(sorted((at[row], bound) for row, bound in some)) for builder, some in sorted(places.items())
-        },
-        stops=len(looked),
-        road=bool(road),
-    )
+    kept = Wanted(looked=looked, places=places, bent=bent, sagged=sagged, peaking=peaking)
+    road = on_road | {row for row in kept.rows if row >= hung}
+    pairs = twins(solution.road.rows) if solution.road is not None and road else {}
+    road |= {hung + pairs[row - hung] for row in road if row - hung in pairs}
+    bent_there = any(builder == ROAD and one.check.group == "rail" for one, builder in wanted)
+    return kept.few(hung=hung, road=road, road_bent=bent_there)
 
 
 def _first(pairs: Iterable[Pair], rows: tuple[int, ...]) -> Pair:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +22,8 @@ from rigcheck.parts.registry import check_builders, road_checks, road_flags, sto
 
 RAILS = (rail_checks, rail_strength_checks, seam_checks, face_checks, sheet_checks, member_checks, joint_checks)
 """Builders of checks that ask how the rails are bent."""
+FACES = (face_checks, sheet_checks)
+"""Those of them that look at a rail where it is not bent, too."""
 
 Place = tuple[int, int]
 """A row of the kept ones, those of the folded box behind the others, and a bound."""
@@ -42,6 +44,59 @@ class Few:
     places: Mapping[int, tuple[Place, ...]]
     stops: int
     road: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What is to be looked at, in the rows of the whole rig, those of the folded box behind the others.
+
+    Attributes:
+        looked: Rows at which findings that stop are looked for.
+        places: For each builder of checks of the hung box, the rows and bounds that its checks are looked at.
+        bent: Rows and bounds whose rails are bent under the factored loads.
+        sagged: The same under the loads as they are, at rest.
+        peaking: Rows of `bent` that count where they peak alone, with those they are held against.
+    """
+
+    looked: Sequence[int]
+    places: Mapping[int, Collection[Place]]
+    bent: Collection[Place]
+    sagged: Collection[Place]
+    peaking: Mapping[int, tuple[int, int]]
+
+    @property
+    def rows(self) -> frozenset[int]:
+        """Every row that a check or a rail is looked at in."""
+        asked = (row for some in (*self.places.values(), self.bent) for row, _ in some)
+        return frozenset(asked).union(*self.peaking.values())
+
+    def few(self, *, hung: int, road: Collection[int], road_bent: bool) -> Few:
+        """The same in the rows that are kept.
+
+        Args:
+            hung: How many rows stand before those of the folded box.
+            road: Rows of the folded box that are kept.
+            road_bent: Whether its rails are looked at.
+        """
+        kept = [*self.looked, *sorted({row for row in self.rows if row < hung} - set(self.looked))]
+        at = {row: i for i, row in enumerate([*kept, *sorted(road)])}
+
+        def moved(some: Collection[Place]) -> tuple[Place, ...]:
+            return tuple(sorted((at[row], bound) for row, bound in some))
+
+        return Few(
+            keep=Keep(
+                hung=tuple(kept),
+                road=tuple(row - hung for row in sorted(road)),
+                bent=moved(self.bent),
+                flanks={at[row]: (at[before], at[after]) for row, (before, after) in sorted(self.peaking.items())},
+                sagged=moved(self.sagged),
+                road_bent=road_bent,
+            ),
+            places={builder: moved(some) for builder, some in sorted(self.places.items())},
+            stops=len(self.looked),
+            road=bool(road),
+        )
 
 
 def highest(checks: list[Check], *, allowed: Mask, ultimate: Mask, shape: tuple[int, ...]) -> dict[str, Array]:

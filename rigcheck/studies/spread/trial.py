@@ -11,12 +11,10 @@ from rigcheck.analysis.alike import states_of
 from rigcheck.analysis.bending import flanks
 from rigcheck.analysis.folded import twins
 from rigcheck.analysis.rows import Check, ratios
-from rigcheck.analysis.solve import Keep, Solution, solve
+from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS
-from rigcheck.parts.face.checks import face_checks
-from rigcheck.parts.face.sheet import sheet_checks
 from rigcheck.parts.rail.checks import rail_checks
 from rigcheck.parts.registry import (
     ROAD,
@@ -27,7 +25,7 @@ from rigcheck.parts.registry import (
     road_flags,
     stoppers,
 )
-from rigcheck.studies.spread.few import RAILS, Few, few_uses, flagged, strained
+from rigcheck.studies.spread.few import FACES, RAILS, Few, Wanted, few_uses, flagged, strained
 from rigcheck.studies.vary.batch import some_of
 from rigcheck.tables.load_cases import EMPTY, FOLDING
 
@@ -165,7 +163,7 @@ def choose(trial: Trial) -> Few:
                 sagged.add((row, bound))
             elif (row, bound) in trial.bent:
                 bent.add((row, bound))
-            elif builders[kind[0]] in (face_checks, sheet_checks):
+            elif builders[kind[0]] in FACES:
                 bent |= _standing_for(trial, row, bound=bound)
     looked = _stop_rows(trial)
     bent |= {
@@ -173,32 +171,15 @@ def choose(trial: Trial) -> Few:
         if (row, bound) in trial.bent and trial.rows[row] == FOLDING  # the roll on the way up
     }  # fmt: skip
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
-    every = {row for some in (*places.values(), bent) for row, _ in some}
     peaking = {row: trial.flanks[row] for row, _ in bent if row in trial.flanks}
-    every |= {row for both in peaking.values() for row in both}
-    hung = [*looked, *sorted({row for row in every if row < trial.hung} - set(looked))]
-    wanted = {row for row in every if row >= trial.hung}
-    road = sorted(wanted | {trial.twins[row] for row in wanted if row in trial.twins})
+    on_hung = {builder: some for builder, some in places.items() if builder != ROAD}
+    kept = Wanted(looked=looked, places=on_hung, bent=bent, sagged=sagged, peaking=peaking)
+    on_road = (row for row, _ in places.get(ROAD, ()))
+    road = {row for row in (*on_road, *kept.rows) if row >= trial.hung}
+    road |= {trial.twins[row] for row in road if row in trial.twins}
     if any(np.concatenate(where)[:, trial.hung :].any() for where in trial.stops.values()):
-        road = list(range(trial.hung, len(trial.rows)))
-    at = {row: i for i, row in enumerate([*hung, *road])}
-    return Few(
-        keep=Keep(
-            hung=tuple(hung),
-            road=tuple(row - trial.hung for row in road),
-            bent=tuple(sorted((at[row], bound) for row, bound in bent)),
-            flanks={at[row]: (at[before], at[after]) for row, (before, after) in sorted(peaking.items())},
-            sagged=tuple(sorted((at[row], bound) for row, bound in sagged)),
-            road_bent=("rail", (ROAD, False)) in chosen,
-        ),
-        places={
-            builder: tuple(sorted((at[row], bound) for row, bound in some))
-            for builder, some in sorted(places.items())
-            if builder != ROAD
-        },
-        stops=len(looked),
-        road=bool(road),
-    )
+        road = set(range(trial.hung, len(trial.rows)))
+    return kept.few(hung=trial.hung, road=road, road_bent=("rail", (ROAD, False)) in chosen)
 
 
 def _standing_for(trial: Trial, row: int, *, bound: int) -> set[tuple[int, int]]:
