@@ -33,3 +33,8 @@ def side_by_side(*parts: Array | float, axis: int = -1) -> Array:
     own = list(range(1, len(shape) + 1))
     own.insert(len(shape) + 1 + axis, 0)
     return whole.transpose(own)
+
+
+def per_row(value: Array | float) -> Array:
+    """A value of each design, shape (...), beside what has rows, ways of sharing and sides, shape (..., 1, 1, 1)."""
+    return np.asarray(value)[..., None, None, None]

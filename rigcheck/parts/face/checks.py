@@ -10,6 +10,7 @@ from rigcheck.analysis.post_model import lug_arm, lug_force, lug_run, post_of, s
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.sizes import stiffener_on_top
@@ -29,10 +30,6 @@ FLAT = ("hss", "tube")
 ROUND = ("pipe", "round tube")
 TUBES = (*FLAT, *ROUND)
 _ENDS = ("hanger", "perch")
-
-
-def _wide(value: Array | float) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def lug_stands_on(rig: Rig, *, end: str) -> Shape | None:
@@ -189,12 +186,12 @@ def lug_on_face(rig: Rig, *, end: str, stressed: Array) -> tuple[Face, Foot]:
     if not on_top and not rig.value("perch.post.cap"):
         ends = _run_on(rig.number("perch.post.past_lug"), width=shape.width, breadth=np.asarray(breadth))
     foot = Foot(
-        length=_wide(length),
-        breadth=_wide(breadth),
-        ends=_wide(ends),
+        length=per_row(length),
+        breadth=per_row(breadth),
+        ends=per_row(ends),
         faces=2.0 if rig.value(f"{end}.lug.through") else 1.0,
     )
-    return tube_face(shape, grade=grade, stressed=stressed, sizes=(_wide(width), _wide(depth))), foot
+    return tube_face(shape, grade=grade, stressed=stressed, sizes=(per_row(width), per_row(depth))), foot
 
 
 def face_checks(solution: Solution) -> list[Check]:
@@ -221,7 +218,7 @@ def face_checks(solution: Solution) -> list[Check]:
         share = perch_share(rig) if end == "perch" else 1.0
         pulls = [(solution.demand.tension * share, one, False) for one in solution.bases()]
         if rating is not None:
-            pulls.append((_wide(rating * share), chosen, True))
+            pulls.append((per_row(rating * share), chosen, True))
         parts = lug_parts(solution, end=end) if has else None
         for pull, basis, snag in pulls:
             checks += _rows(solution, pull, end=end, basis=basis, snag=snag, parts=parts)
@@ -318,13 +315,13 @@ def _brace_use(rig: Rig, carried: PostForces, *, basis: Basis) -> Array | None:
     face = face_strength(
         tube_face(post, grade=grade, stressed=stress * basis.yielding / grade.fy, sizes=(post.width, post.depth)),
         foot=Foot(
-            length=_wide(brace.depth / lean),
-            breadth=_wide(breadth),
-            ends=_wide(2.0 if rig.value("perch.post.cap") else _run_on(top, width=post.width, breadth=breadth)),
+            length=per_row(brace.depth / lean),
+            breadth=per_row(breadth),
+            ends=per_row(2.0 if rig.value("perch.post.cap") else _run_on(top, width=post.width, breadth=breadth)),
         ),
         basis=basis,
     )
-    return divide(np.abs(carried.brace_pull) * _wide(lean), face.pull, where_zero=UNLIMITED)
+    return divide(np.abs(carried.brace_pull) * per_row(lean), face.pull, where_zero=UNLIMITED)
 
 
 def barrel_has_face(rig: Rig) -> bool:
@@ -352,6 +349,7 @@ def barrel_on_face(rig: Rig, *, stressed: Array) -> tuple[Face, Foot]:
     width, depth = sizes.get(str(rig.value("hinge.barrel_on")), both)
     grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
     foot = Foot(
-        length=_wide(rig.number("hinge.barrel_length")), breadth=_wide(2.0 * rig.number_or("hinge.weld", 1.0 / 16.0))
+        length=per_row(rig.number("hinge.barrel_length")),
+        breadth=per_row(2.0 * rig.number_or("hinge.weld", 1.0 / 16.0)),
     )
     return tube_face(shape, grade=grade, stressed=stressed, sizes=(width, depth)), foot

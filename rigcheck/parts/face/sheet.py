@@ -8,6 +8,7 @@ from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import thinnest_side
@@ -23,10 +24,6 @@ from rigcheck.tables import steel
 
 CLAUSE = "yield lines of a plate (memory); own derivation, docs/method.md#bare-sheet"
 _ROAD_STRESS = 0.5  # of yield, along the wall of a box on the road; assumption, more than its straps and weight come to
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def _box_yield(rig: Rig) -> float:
@@ -72,7 +69,7 @@ def sheet_checks(solution: Solution) -> list[Check]:
     if rig.value("hanger.lug") is not None and on_wall:
         pulls = [(solution.demand.tension, basis, False) for basis in solution.bases()]
         if rating is not None:
-            pulls.append((_wide(rating), chosen, True))
+            pulls.append((per_row(rating), chosen, True))
         checks += [_hanger_row(solution, pull, basis=basis, snag=snag) for pull, basis, snag in pulls]
     if rig.has("hinge.barrel_length") and rig.has("hinge.pin") and head_shape(rig) is None:
         checks += [_barrel_row(solution, basis=basis) for basis in solution.bases()]
@@ -95,13 +92,13 @@ def _hanger_row(solution: Solution, pull: Array, *, basis: Basis, snag: bool) ->
     wall, hole = side_sheet(rig), solution.layout.hanger_n
     yields = min(_box_yield(rig), steel.grade(str(rig.value("rail.steel"))).fy)
     stress = solution.bent.everywhere(solution.peaks.stress * thrown_back(solution))
-    moment = plastic_moment(_wide(wall), fy=_box_yield(rig), stressed=stress / yields) / basis.face
+    moment = plastic_moment(per_row(wall), fy=_box_yield(rig), stressed=stress / yields) / basis.face
     run, up = lug_run(rig, key="hanger.lug"), np.clip(hole, 0.0, rig.number("box.side_height"))
     aside = np.abs(0.5 * solution.layout.hanger_spacing - 0.5 * (rig.number("box.width") + wall))[..., None]
     about_foot = np.abs(at.uy * hole[..., None]) + np.abs(at.u_n) * aside
-    bent = divide(about_foot[..., None, None], moment * _wide(run + 2.0 * up), where_zero=UNLIMITED)
-    thrust = push_on_free_edge(moment, foot=_wide(run), arm=_wide(np.maximum(up, run)))
-    turned = divide((np.abs(at.u_s) * aside)[..., None, None], _wide(0.5 * run) * thrust, where_zero=UNLIMITED)
+    bent = divide(about_foot[..., None, None], moment * per_row(run + 2.0 * up), where_zero=UNLIMITED)
+    thrust = push_on_free_edge(moment, foot=per_row(run), arm=per_row(np.maximum(up, run)))
+    turned = divide((np.abs(at.u_s) * aside)[..., None, None], per_row(0.5 * run) * thrust, where_zero=UNLIMITED)
     use = np.asarray(np.abs(pull) * (bent + turned))
     return _row("side wall under the hanger lug", "bent", use, group="hanger", basis=basis, snag=snag)
 
@@ -114,9 +111,9 @@ def _barrel_row(solution: Solution, *, basis: Basis) -> Check:
     """
     rig, hinge = solution.rig, solution.demand.hinge
     along, square = (np.abs(part) / knuckle(rig).carrying for part in in_box(solution, hinge))
-    moment = _wide(plastic_moment(rig.number("box.sheet"), fy=_box_yield(rig), stressed=_ROAD_STRESS)) / basis.face
-    length = _wide(rig.number("hinge.barrel_length"))
+    moment = per_row(plastic_moment(rig.number("box.sheet"), fy=_box_yield(rig), stressed=_ROAD_STRESS)) / basis.face
+    length = per_row(rig.number("hinge.barrel_length"))
     arm = np.maximum(np.abs(rig.number("hinge.height")), 0.5 * rig.number("hinge.pin"))
     use = divide(square, 0.5 * push_between_edges(moment), where_zero=UNLIMITED)
-    use = use + divide(along * _wide(arm), moment * length, where_zero=UNLIMITED)
+    use = use + divide(along * per_row(arm), moment * length, where_zero=UNLIMITED)
     return _row("floor sheet under the hinge barrels", "bent", use, group="hinge", basis=basis)

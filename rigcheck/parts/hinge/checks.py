@@ -11,6 +11,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_member, head_shape, in_box
@@ -68,15 +69,11 @@ def knuckle(rig: Rig) -> Knuckle:
     return Knuckle(carrying, planes, f"{how}, {'two planes' if planes == 2 else 'one plane'}")
 
 
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
-
-
 def _moment(rig: Rig, force: Array, *, shape: Knuckle) -> Array:
     """Bending of the pin at one carrying barrel, plant barrels outside it."""
     length = rig.number("hinge.barrel_length")
-    outer = _wide(rig.number_or("hinge.plant_barrel_length", length))
-    inner, gap = _wide(length), _wide(rig.number("hinge.gap"))
+    outer = per_row(rig.number_or("hinge.plant_barrel_length", length))
+    inner, gap = per_row(length), per_row(rig.number("hinge.gap"))
     if shape.planes == 2:
         return pin_moment(force, outer=outer, gap=gap, inner=inner)
     return np.asarray(force * 0.5 * (0.5 * (outer + inner) + gap))
@@ -234,7 +231,7 @@ def _face_row(rig: Rig, parts: tuple[Array, Array], *, thrust: Array, stress: Ar
     """
     grade = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
     face = barrel_face(rig, stressed=stress * basis.yielding / grade.fy, basis=basis)
-    radius = _wide(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
+    radius = per_row(0.5 * rig.number("hinge.pin") + rig.number_or("hinge.barrel_wall", 0.0))
     on = rig.value("hinge.barrel_on")
     if on is None:
         worst = np.hypot(_over(1.0, face.pull), _over(radius, face.across))
@@ -280,8 +277,8 @@ def _round_lug(
 ) -> list[_Row]:
     """A barrel as a lug with a round edge, as thick as it is long; `sizes` are its length and its wall."""
     metal = steel.grade(str(rig.value("hinge.barrel_steel")))
-    outer = pin + 2.0 * _wide(sizes[1])
-    barrel = barrel_plate(rig, pin=pin, length=_wide(sizes[0]), wall=_wide(sizes[1]))
+    outer = pin + 2.0 * per_row(sizes[1])
+    barrel = barrel_plate(rig, pin=pin, length=per_row(sizes[0]), wall=per_row(sizes[1]))
     strong = lug_strength(barrel, basis=basis)
     wall_strength = np.minimum(np.minimum(strong.tension, strong.splitting), strong.shear)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
@@ -317,7 +314,7 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
 
 def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals: _Metals, basis: Basis) -> _Row:
     """Both runs under a barrel, `run` long together, laid on these metals, the barrel's own first."""
-    length = _wide(run)
+    length = per_row(run)
     joints = [
         Joint(
             leg=rig.number("hinge.weld")[..., None, None, None],
@@ -334,7 +331,7 @@ def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals
         np.broadcast_arrays(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints)), axis=0
     )
     wall = metals[0][0] if rig.has("hinge.barrel_wall") else np.zeros(())
-    radius = _wide(0.5 * rig.number("hinge.pin") + wall)
+    radius = per_row(0.5 * rig.number("hinge.pin") + wall)
     across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2
     worst = np.hypot(across, thrust / length)
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory)"

@@ -11,6 +11,7 @@ from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.cross_member.forces import head_shape, in_box
@@ -53,10 +54,6 @@ class EarLoad:
     out: Array
     aside: Array
     lap: Array
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def has_ears(rig: Rig) -> bool:
@@ -148,19 +145,19 @@ def _load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
         floor, square = (np.abs(part) for part in in_box(solution, hinge))
         along, out = {"nose": (square, floor), None: (force, force)}.get(rig.value("hinge.barrel_on"), (floor, square))
     share = 0.5 if ear == PLANT and in_double_shear(rig) else 1.0
-    lap = np.zeros(()) if in_double_shear(rig) else _wide(lap_of(rig))
+    lap = np.zeros(()) if in_double_shear(rig) else per_row(lap_of(rig))
     return EarLoad(share * force, share * along, share * out, np.abs(hinge[..., 1]), lap)
 
 
 def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[_Row]:
     """Two planes: the middle of three plates. One: the whole couple of the lap, as of a pin that one ear holds."""
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
-    strong = pin_strength(_wide(rig.number("hinge.pin")), fy=metal.fy, fu=metal.fu, basis=basis)
+    strong = pin_strength(per_row(rig.number("hinge.pin")), fy=metal.fy, fu=metal.fu, basis=basis)
     if in_double_shear(rig):
-        outer, gap, inner = (_wide(rig.number(key)) for key in (f"{PLANT}.plate", "hinge.gap", f"{BOX}.plate"))
+        outer, gap, inner = (per_row(rig.number(key)) for key in (f"{PLANT}.plate", "hinge.gap", f"{BOX}.plate"))
         moment, planes = pin_moment(force, outer=outer, gap=gap, inner=inner), 2.0
     else:
-        moment, planes = force * _wide(lap_of(rig)), 1.0
+        moment, planes = force * per_row(lap_of(rig)), 1.0
     return [
         (PIN, HingeWay.PIN_BENDING, "moment", moment, strong.moment,
          "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
@@ -178,11 +175,11 @@ def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
     metal, hole = _metal(rig, ear), rig.number(f"{ear}.hole")
     edge, width = rig.number(f"{ear}.edge"), rig.number(f"{ear}.width")
     return PinPlate(
-        thickness=_wide(rig.number(f"{ear}.plate")),
-        width=_wide(np.minimum(width, 2.0 * edge)),
-        edge=_wide(np.minimum(edge, 0.5 * width)),
-        hole=_wide(hole),
-        pin=_wide(np.minimum(rig.number("hinge.pin"), hole)),
+        thickness=per_row(rig.number(f"{ear}.plate")),
+        width=per_row(np.minimum(width, 2.0 * edge)),
+        edge=per_row(np.minimum(edge, 0.5 * width)),
+        hole=per_row(hole),
+        pin=per_row(np.minimum(rig.number("hinge.pin"), hole)),
         edge_radius=0.0,
         fy=metal.fy,
         fu=metal.fu,
@@ -210,18 +207,18 @@ def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
     thick, root = rig.number(f"{ear}.plate"), lug_run(rig, key=ear)
     flat = flat_plate_moment(thick, width=root, fy=metal.fy, basis=basis)
     upright = upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm)
-    bent = (load.aside * _wide(arm) + load.force * load.lap) / _wide(flat)
-    turned = load.along * _wide(arm) / _wide(upright)
-    use = bent + turned + load.out / _wide(root_tension(thick, width=root, fy=metal.fy, basis=basis))
+    bent = (load.aside * per_row(arm) + load.force * load.lap) / per_row(flat)
+    turned = load.along * per_row(arm) / per_row(upright)
+    use = bent + turned + load.out / per_row(root_tension(thick, width=root, fy=metal.fy, basis=basis))
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
     return (part, LugWay.ROOT, "number", use, np.ones(()), clause)
 
 
 def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
     """Two runs along the faces of the plate, the elastic vector sum at its worst end."""
-    arm, length = _wide(rig.number(f"{ear}.stand_off")), _wide(lug_run(rig, key=ear))
+    arm, length = per_row(rig.number(f"{ear}.stand_off")), per_row(lug_run(rig, key=ear))
     thick = rig.number(f"{ear}.plate")
-    group = two_verticals(_wide(thick), depth=length)
+    group = two_verticals(per_row(thick), depth=length)
     flat, twist = arm * load.aside + load.lap * load.out, load.lap * load.along
     worst = np.max(
         np.broadcast_arrays(*(
@@ -244,8 +241,8 @@ def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
         joints.append((np.asarray(shape.t_design), _member_steel(rig), 1.0))
     fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
     return [
-        Joint(leg=_wide(rig.number(f"{ear}.weld")), length=_wide(lug_run(rig, key=ear)), electrode=fexx,
-              thickness=_wide(thick), fy=grade.fy, fu=grade.fu, faces=faces)
+        Joint(leg=per_row(rig.number(f"{ear}.weld")), length=per_row(lug_run(rig, key=ear)), electrode=fexx,
+              thickness=per_row(thick), fy=grade.fy, fu=grade.fu, faces=faces)
         for thick, grade, faces in joints
     ]  # fmt: skip
 
@@ -269,7 +266,7 @@ def ear_on_face(rig: Rig, *, stressed: Array) -> tuple[Face, Foot]:
     wide, deep = (shape.depth, shape.width) if on == "nose" else (shape.width, shape.depth)
     if on is None:
         wide, deep = max(wide, deep), min(wide, deep)
-    foot = Foot(length=_wide(rig.number(f"{BOX}.plate")), breadth=_wide(np.minimum(lug_run(rig, key=BOX), wide)))
+    foot = Foot(length=per_row(rig.number(f"{BOX}.plate")), breadth=per_row(np.minimum(lug_run(rig, key=BOX), wide)))
     return tube_face(shape, grade=grade, stressed=stressed, sizes=(wide, deep)), foot
 
 
@@ -277,7 +274,7 @@ def _face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> _Row:
     """The member under the box's ear: pulled, turned across the tube, and turned along it."""
     tube, foot = ear_on_face(rig, stressed=stress * basis.yielding / _member_steel(rig).fy)
     face = face_strength(tube, foot=foot, basis=basis)
-    arm = _wide(rig.number(f"{BOX}.stand_off"))
+    arm = per_row(rig.number(f"{BOX}.stand_off"))
     across, along = load.along * arm, load.aside * arm + load.force * load.lap
     shares = ((load.out, face.pull), (across, face.across), (along, face.along))
     use = np.asarray(sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))

@@ -8,6 +8,7 @@ from rigcheck.analysis.across import member_stations, tubes
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import reaches
@@ -27,10 +28,6 @@ _TURNS = 1e-9  # a change of the spacing's slope under this is none
 WELD_CLAUSE = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic group of weld lines"
 BOLT_CLAUSE = "AISC 360-16 J3.6, Table J3.2 (memory); elastic group, tension and shear summed"
 FLANGE_CLAUSE = "AISC 360-16 F11 (memory); a cantilever from its wall, so that nothing pries"
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def _joints(solution: Solution) -> list[int]:
@@ -138,7 +135,7 @@ def _joint_rows(solution: Solution, number: int, *, cut: Cut, basis: Basis) -> l
     rows = []
     if joint.leg is not None:
         force = solution.bent.on_bounds(weld_force(cut, weld_group(rig, number)) * more)
-        allowed = _wide(_weld_allowed(rig, number, basis=basis))
+        allowed = per_row(_weld_allowed(rig, number, basis=basis))
         rows.append(_row(part, "force per inch of its weld", "line", force, allowed, basis=basis, clause=WELD_CLAUSE))
     if joint.made == "bolted":
         pull, shear = bolt_forces(rig, number, cut=cut)
@@ -152,7 +149,7 @@ def _joint_rows(solution: Solution, number: int, *, cut: Cut, basis: Basis) -> l
                                  gauge=rig.number(f"{key}.gauge"), basis=basis,
                                  fy=steel.grade(str(joint.flange_steel)).fy)  # fmt: skip
             most = solution.bent.on_bounds(pull.max(0) * more)
-            rows.append(_row(part, "flange bent by a bolt", "force", most, _wide(held), basis=basis,
+            rows.append(_row(part, "flange bent by a bolt", "force", most, per_row(held), basis=basis,
                              clause=FLANGE_CLAUSE))  # fmt: skip
     return rows
 
@@ -197,7 +194,7 @@ def _turn_rows(solution: Solution, number: int, *, at: Array, basis: Basis) -> l
     demand = run.on_bounds(moment * thrown_back(solution)) + floor
     rig = solution.rig
     metal = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
-    span = _wide(np.asarray(along.spacing(at, axes=0)))
+    span = per_row(np.asarray(along.spacing(at, axes=0)))
     section = members.section_of([bar])
     allowed = members.moment_strength(section, about="x", fy=metal.fy, basis=basis, length=span)
     part = turn_name(number)

@@ -11,6 +11,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_force, post_of, sided
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.lug.checks import hoist_rating
@@ -46,10 +47,6 @@ class PlantLoads:
     force: Array
     moment: Array
     foot: Array | None
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def post_loads(solution: Solution) -> PlantLoads:
@@ -135,7 +132,7 @@ def post_checks(solution: Solution) -> list[Check]:
     ]
     rating = hoist_rating(rig)
     if rating is not None:
-        for row in _rows(rig, _carried(solution, _wide(rating * share), post=post), post=post, basis=basis):
+        for row in _rows(rig, _carried(solution, per_row(rating * share), post=post), post=post, basis=basis):
             if _sums_up(row):
                 checks.append(
                     Check(part=row.part, group=row.group, mode="box snagged, hoist at its full rating", unit=row.unit,
@@ -206,7 +203,7 @@ class _Strength:
 def _post_strength(rig: Rig, *, basis: Basis) -> _Strength:
     section = members.section_of([shapes.find(rig.value("perch.post.shape"))])
     metal = steel.grade(str(rig.value("perch.post.steel")))
-    length = _wide(rig.number("perch.post.free_length"))
+    length = per_row(rig.number("perch.post.free_length"))
     fy = metal.fy
     return _Strength(
         fore=members.moment_strength(section, about="x", fy=fy, basis=basis, length=length),
@@ -285,7 +282,7 @@ def _weld_row(rig: Rig, force: Array, *, basis: Basis) -> _Row:
     shape = shapes.find(rig.value("perch.post.shape"))
     metal = steel.grade(str(rig.value("perch.post.steel")))
     joint = Joint(
-        leg=_wide(rig.number("perch.post.weld")),
+        leg=per_row(rig.number("perch.post.weld")),
         length=np.pi * shape.depth if shape.kind in _ROUND else min(shape.width, shape.depth),
         electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
         thickness=shape.t_design,
@@ -304,7 +301,7 @@ def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
     downstream, below, top = (
         rig.number(f"perch.post.brace.{key}") for key in ("foot_downstream", "foot_below", "top_below")
     )
-    reach = _wide(np.hypot(downstream, below - top))
+    reach = per_row(np.hypot(downstream, below - top))
     push = members.compression_strength(section, length=reach, fy=metal.fy, basis=basis)
     pull = members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)
     capacity = np.where(carried.brace_pull < 0.0, push, pull)
@@ -318,7 +315,7 @@ def _tip_row(solution: Solution, pull: Array) -> Check:
     return Check(
         part="perch post", group="perch", mode="deflection of its top", unit="length",
         demand=np.hypot(moved[..., 0], moved[..., 1]),
-        capacity=_wide(rig.number("perch.post.free_length") / TIP_LIMIT),
+        capacity=per_row(rig.number("perch.post.free_length") / TIP_LIMIT),
         basis=f"free length / {TIP_LIMIT:g}, static load", clause="yardstick of our own; no code sets one",
         at_rest=True,
     )  # fmt: skip

@@ -11,6 +11,7 @@ from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rail_section import rail_pieces
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig, varied
@@ -34,10 +35,6 @@ GAP_WALLS = 24.0  # walls in the widest gap; AISC 360-22 J3.5 (memory)
 GAP_PRESSED = 0.75  # of sqrt(E/Fy), walls in the widest gap where it is pressed; AISC 360-22 E6.2 (memory)
 THROAT = 0.707  # of a leg; AISC 360-22 J2.2a (seen)
 CLAUSE = "beam theory, q = V Q / I; AISC 360-22 J2.4, J4.2 (seen, memory)"
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def _seams(rig: Rig) -> list[str]:
@@ -83,13 +80,13 @@ def seam_flow(solution: Solution, *, key: str) -> Flow:
     rig = solution.rig
     shear = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
     moment, inertia = seam_section(rig, key=key)
-    along = shear_flow(shear, first_moment=_wide(moment), inertia=_wide(inertia))
+    along = shear_flow(shear, first_moment=per_row(moment), inertia=per_row(inertia))
     if key == FLOOR:
         across = np.zeros(())
         if floor_hangs(rig):
             across = (floor_load(solution).pressure * 0.5 * rig.number("box.width")[..., None])[..., None, None]
         full = solution.cases(lambda case: case.gravel_to_top)[:, None, None]
-        across = across + np.where(full, _wide(_pushed_open(rig)), 0.0)
+        across = across + np.where(full, per_row(_pushed_open(rig)), 0.0)
         return Flow(along, across)
     if not lug_on_stiffener(rig):
         return Flow(along, np.zeros(()))  # the lug stands on the wall
@@ -189,7 +186,7 @@ def seam_checks(solution: Solution) -> list[Check]:
             continue
         how = "stitches" if seam.made == "stitch" else "continuous weld"
         flow = seam_flow(solution, key=key)
-        demand = np.hypot(flow.along, flow.across) * _wide(stitch_share(rig, key=key) / seam.sides)
+        demand = np.hypot(flow.along, flow.across) * per_row(stitch_share(rig, key=key) / seam.sides)
         for basis in solution.bases():
             ultimate = basis is ULTIMATE
             mode = "shear flow" + (" and the hanger's pull" if key == WALL else "")
@@ -230,7 +227,7 @@ def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
     """Force that an inch of weld of a seam may carry."""
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     allowed = [fillet_allowable(joint, basis=basis, confidence=share) for joint in seam_joints(rig, key=key)]
-    return _wide(np.minimum(*np.broadcast_arrays(*allowed)))
+    return per_row(np.minimum(*np.broadcast_arrays(*allowed)))
 
 
 @of_rail

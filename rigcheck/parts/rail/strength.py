@@ -12,6 +12,7 @@ from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import divide
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.sizes import stiffener_on_top
@@ -35,10 +36,6 @@ SPREAD = 2.0  # a load through a stiffener reaches the wall over its own length 
 _NEVER = 1.0e9
 _IN_THE_SUM = (RailWay.SHEAR, RailWay.TORSION, RailWay.SIDEWAYS)
 """Modes that the sum of all holds; on strength they have no rows of their own."""
-
-
-def _wide(value: Array) -> Array:
-    return np.asarray(value)[..., None, None, None]
 
 
 def rail_metal(rig: Rig) -> float:
@@ -190,7 +187,7 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     edge = rail_edge(solution, stiffener=stiffener_on_top(rig))
     if edge is not None:
         pressed = solution.bent.on_bounds(solution.peaks.compression * thrown_back(solution))
-        allowed = _wide(_edge_stress(edge, basis=basis))
+        allowed = per_row(_edge_stress(edge, basis=basis))
         rows.append((RailWay.EDGE, "stress", pressed, allowed,
                      "AISC 360-22 E3 with the U-frames' elastic load (memory)"))  # fmt: skip
     if rig.has("hanger.lug.weld_length"):
@@ -235,7 +232,7 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     every = len(wanted) == len(solution.bent.pairs)
     x, axial, moment = (part if every else part[..., wanted, :, :] for part in (peaks.x, peaks.axial, peaks.moment))
     more = thrown_back(solution)[..., wanted, :]
-    push = np.where(x <= _wide(span), np.maximum(-axial, 0.0), 0.0).max(-1) * more
+    push = np.where(x <= per_row(span), np.maximum(-axial, 0.0), 0.0).max(-1) * more
     euler = np.pi**2 * bending / span**2
     grow = moment_amplifier(push, euler=euler[..., None, None], second_order=basis.second_order)
     allowed = fy / basis.yielding
@@ -244,7 +241,7 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     column_ratio = axial * (more / (section.area * column)[..., None, None])[..., None]
     column_ratio = np.where(axial < 0.0, column_ratio, plain)
     bend = moment * (grow * more / (section.inertia * allowed)[..., None, None])[..., None]
-    edges = -bend * _wide(section.top - section.axis), bend * _wide(section.axis - section.bottom)
+    edges = -bend * per_row(section.top - section.axis), bend * per_row(section.axis - section.bottom)
     pulled = np.maximum(plain, column_ratio) + np.maximum(*edges)
     pressed = np.minimum(plain, column_ratio) + np.minimum(*edges)
     worst = np.zeros((*pulled.shape[:-3], len(solution.bent.pairs), pulled.shape[-2]))
@@ -267,7 +264,7 @@ def wall_shear(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     rig, fy = solution.rig, rail_metal(solution.rig)
     wall, height = side_sheet(rig), rig.number("box.side_height")
     force = solution.bent.on_bounds(solution.peaks.max_shear * thrown_back(solution))
-    return force, _wide(shear.sheet_shear(wall, height=height, fy=fy, plate_factor=WEB_FACTOR, basis=basis))
+    return force, per_row(shear.sheet_shear(wall, height=height, fy=fy, plate_factor=WEB_FACTOR, basis=basis))
 
 
 def _hanger_arms(solution: Solution) -> tuple[Array, Array]:
@@ -316,10 +313,10 @@ def _torsion_strength(solution: Solution, *, basis: Basis) -> Array:
     rig = solution.rig
     if rig.has("rail.stiffener"):
         section = members.section_of([shapes.find(rig.value("rail.stiffener"))])
-        length = _wide(rig.number_or("cross_member.spacing", rig.number("box.length")))
+        length = per_row(rig.number_or("cross_member.spacing", rig.number("box.length")))
         return members.torsion_strength(section, fy=rail_metal(rig), basis=basis, length=length)
     modulus = rig.number("box.side_height") * side_sheet(rig) ** 2 / 3.0
-    return _wide(shear.open_torsion(modulus, fy=rail_metal(rig)) / basis.shear)
+    return per_row(shear.open_torsion(modulus, fy=rail_metal(rig)) / basis.shear)
 
 
 def hanger_aside(solution: Solution) -> Array:
@@ -349,10 +346,10 @@ def _sideways_strength(solution: Solution, *, basis: Basis) -> Array:
     rig, fy = solution.rig, rail_metal(solution.rig)
     if rig.has("rail.stiffener"):
         section = members.section_of([shapes.find(rig.value("rail.stiffener"))])
-        length = _wide(rig.number_or("cross_member.spacing", rig.number("box.length")))
+        length = per_row(rig.number_or("cross_member.spacing", rig.number("box.length")))
         return members.moment_strength(section, about="y", fy=fy, basis=basis, length=length)
     pressed = np.maximum(rig.number("box.side_height") - solution.section.axis, 0.0) * CHORD_SHARE
-    return _wide(fy * pressed * side_sheet(rig) ** 2 / 6.0 / basis.yielding)
+    return per_row(fy * pressed * side_sheet(rig) ** 2 / 6.0 / basis.yielding)
 
 
 def _edge_stress(edge: Edge, *, basis: Basis) -> Array:
@@ -372,7 +369,7 @@ def wall_load(solution: Solution, *, basis: Basis) -> tuple[Array, Array]:
     Source: AISI S100 G5 (memory), written for a push; docs/method.md#side-wall-at-the-hanger.
     """
     force = np.abs(solution.demand.tension * solution.pose.u_n[..., None, None])
-    return force, _wide(web_crippling(loaded_wall(solution), basis=basis))
+    return force, per_row(web_crippling(loaded_wall(solution), basis=basis))
 
 
 def loaded_wall(solution: Solution) -> Web:
