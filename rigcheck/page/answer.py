@@ -11,7 +11,7 @@ from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import check_case
 from rigcheck.case.rig import Rig
-from rigcheck.output.check.checks import checks, findings, over_beside
+from rigcheck.output.check.checks import checks, findings, highest, over_beside
 from rigcheck.output.check.result import assumptions
 from rigcheck.output.check.why import headline, why
 from rigcheck.output.rig_words import rig_plain
@@ -94,16 +94,16 @@ def told_short(found: Assessment, *, system: System) -> Plain:
     rig, scale = found.solution.rig, Scale(system)
     tight_above = float(rig.number("factors.tight_above"))
     rows = checks(found, scale=scale, tight_above=tight_above, most=ROWS)
-    highest = rows[0] if rows else None
+    governing = highest(rows)
     stopped = bool(found.stopped)
     told: Plain = {
         "title": rig.case.title,
         **rig_plain(found),
         "stopped": stopped,
-        "highest_utilization": None if highest is None else highest["utilization"],
+        "highest_utilization": None if governing is None else governing["utilization"],
         "units": scale.units(),
         "checks": rows,
-        "governing": None if highest is None else {**highest, **({"utilization": None} if stopped else {})},
+        "governing": None if governing is None else {**governing, **({"utilization": None} if stopped else {})},
         "findings": findings(found, scale=scale),
         "assumptions": [one for one in assumptions(found) if one["defaulted"]],
     }

@@ -93,6 +93,17 @@ def test_all_five_words_are_there():
     assert agrees((ROOT / "cases" / "sawpit-bend.toml").read_bytes(), Changes()) == "tight"
 
 
+def test_a_legal_height_that_is_kept_governs_nowhere():
+    # the folded larkspur-bar stands 134 in over a hinge 28 in above the road; 20 in more leave 8 of the 162 in: 154/162
+    raw = (ROOT / "cases" / "larkspur-bar.toml").read_bytes()
+    high = {"typed": {"haul.hinge_above_road": "48 in"}}
+    assert agrees(raw, changes_of(high)) == "within"
+    data = laid_over(tomllib.loads(raw.decode()), changes_of(high))
+    told = answered(data, hash="x", name="x", system="us").told
+    assert told["checks"][0]["mode"] == "overall height" and told["checks"][0]["utilization"] > 0.94
+    assert told["governing"]["part"] == "line link 2: lever hoist"
+
+
 @pytest.mark.parametrize("name", ["larkspur-bar", "two-stone-pit"])
 def test_bed_mark_and_cures_are_those_of_check(name):
     data = tomllib.loads((ROOT / "cases" / f"{name}.toml").read_text(encoding="utf-8"))

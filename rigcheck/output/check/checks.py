@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import cast
 
 import numpy as np
 
-from rigcheck.analysis.rows import OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
+from rigcheck.analysis.rows import LEGAL, OVER, SIDES, Check, Flag, Worst, bound_names, verdict_of
 from rigcheck.assessment.assess import Assessment
 from rigcheck.quantities import Dimension
 from rigcheck.wording.marks import marked
-from rigcheck.wording.plain import Plain
+from rigcheck.wording.plain import Plain, PlainView
 from rigcheck.wording.scale import Scale, ratio
 
 _DIMENSIONS: dict[str, Dimension] = {"line": "stiffness"}  # force per length has the units of a stiffness
@@ -79,6 +80,15 @@ def checks(assessment: Assessment, *, scale: Scale, tight_above: float, most: in
         if _applies(one, assessment=assessment):
             found.append(_row(one, assessment=assessment, scale=scale, tight_above=tight_above))
     return found
+
+
+def highest(rows: Sequence[PlainView]) -> PlainView | None:
+    """The row that governs; a legal size that is kept carries nothing and so never does.
+
+    Args:
+        rows: As `checks` gives them, the highest first.
+    """
+    return next((row for row in rows if row["group"] != LEGAL or row["verdict"] == "over"), None)
 
 
 def over_beside(assessment: Assessment, *, row: Plain | None) -> int:

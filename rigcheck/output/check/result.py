@@ -8,12 +8,11 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.analysis.rows import LEGAL
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case import defaulted_keys
 from rigcheck.case.schema.sections import fields_of, stated
 from rigcheck.case.source import Source as Source
-from rigcheck.output.check.checks import checks, findings
+from rigcheck.output.check.checks import checks, findings, highest
 from rigcheck.output.check.states import rail, states, told_rows
 from rigcheck.output.check.why import headline, why
 from rigcheck.output.check.worst import plant_loads, worst_loads
@@ -81,7 +80,7 @@ def result(
     told = told_rows(assessment.solution, also=(int(one.state) for one in assessment.worst))
     taken = assumptions(assessment)
     stopped = bool(assessment.stopped)
-    highest = next((row for row in rows if row["group"] != LEGAL or row["verdict"] == "over"), None)
+    governing = highest(rows)
     found: Plain = {
         "schema": SCHEMA,
         "title": rig.case.title,
@@ -91,8 +90,8 @@ def result(
         "input": None if source is None else {"file": source.file, "sha256": source.sha256},
         **rig_plain(assessment),
         "stopped": stopped,
-        "utilization": None if stopped or highest is None else highest["utilization"],
-        "highest_utilization": None if highest is None else highest["utilization"],
+        "utilization": None if stopped or governing is None else governing["utilization"],
+        "highest_utilization": None if governing is None else governing["utilization"],
         "tight_above": tight_above,
         "basis": rig.case.basis,
         "units": scale.units(),
@@ -100,7 +99,7 @@ def result(
         "states": states(assessment.solution, scale=scale, rows=told),
         "rail": rail(assessment.solution, scale=scale, rows=told),
         "checks": rows,
-        "governing": None if highest is None else {**highest, **({"utilization": None} if stopped else {})},
+        "governing": None if governing is None else {**governing, **({"utilization": None} if stopped else {})},
         "findings": findings(assessment, scale=scale),
         "plant_loads": plant_loads(assessment.solution, scale=scale),
         "worst_loads": worst_loads(assessment.solution, scale=scale),
