@@ -21,7 +21,7 @@ from rigcheck.page.form import Shown, form_html
 from rigcheck.page.later import Job, grip_of
 from rigcheck.page.merging import changes_to
 from rigcheck.page.picture import VIEWS, frame_of
-from rigcheck.page.rowing import carried_out
+from rigcheck.page.rowing import carried_out, together
 from rigcheck.page.taking import SET
 from rigcheck.page.typed import BadRequestError, field_of, text_of
 from rigcheck.page.whole import problems, told_whole
@@ -68,7 +68,8 @@ class Desk:
         """Answer the numbers on the page with the whole check.
 
         Args:
-            asked: Changes, the view that is shown and its frame, and perhaps what to do with a part or a row.
+            asked: Changes, the view that is shown and its frame, and perhaps what to do with a part or a row, or which
+                row goes with the one that was typed into.
 
         Returns:
             Everything that the page shows, under the hash of the numbers it is for.
@@ -77,14 +78,19 @@ class Desk:
             BadRequestError: It is not what the page sends.
         """
         changes = self.rebased(changes_of(asked.get("changes")), asked.get("onto"))
-        do, view = asked.get("do"), asked.get("view", "side")
+        do, view, twin = asked.get("do"), asked.get("view", "side"), asked.get("twin")
         if not isinstance(view, str) or view not in VIEWS or not isinstance(do, str | None):
             raise BadRequestError("no such view")
+        if not isinstance(twin, str | None):
+            raise BadRequestError("no such rows")
         if do and do.startswith(SET):
             raise BadRequestError("the page puts these in itself")
         if do:
             changes = carried_out(changes, do=do, data=self.copy(changes).data)
-        return self.answered(changes, view=view, frame=asked.get("frame"), anew=bool(do or asked.get("form")))
+        if twin:
+            changes = together(changes, twin=twin, data=self.copy(changes).data)
+        told = self.answered(changes, view=view, frame=asked.get("frame"), anew=bool(do or asked.get("form")))
+        return {**told, "changes": changes.plain} if twin else told
 
     def answered(self, changes: Changes, *, view: str, frame: Any = None, anew: bool = False) -> Plain:
         """Everything that the page shows of some changes.

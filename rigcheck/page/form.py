@@ -19,7 +19,7 @@ from rigcheck.page.asked_first import label_of
 from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.mirror import DO as DO_MIRROR
-from rigcheck.page.mirror import has_sides
+from rigcheck.page.mirror import has_sides, twins
 from rigcheck.page.typed import field_of, location_of, text_of
 from rigcheck.page.unknowns import DO, consequence, may_be_unknown
 from rigcheck.wording.plain import PlainView
@@ -133,6 +133,7 @@ def _wanted(field: Field, data: PlainView, *, rest: bool) -> bool:
 def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
     body = ""
     name = _title(path)
+    pairs = {} if one.section is None or shown.frozen or not has_sides(one.section) else twins(one.section, rows)
     for number, row in enumerate(rows, 1):
         here = f"{path}[{number}]"
         kind = row.get("kind") or row.get("name") or "" if isinstance(row, Mapping) else ""
@@ -145,8 +146,10 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
         inner = "".join(_fields(one, here, row if isinstance(row, Mapping) else {}, shown))
         begun = " open" if _wrong(here, shown) or (shown.first and path == LINKS) else ""
         title = f"{name} {number}{f': {text_of(kind)}' if kind else ''}"
+        twin = f' data-twin="{path} {number} {pairs[number]}"' if number in pairs else ""
         body += (
-            f'<details class="part row-of" id="p-{here}"{begun}><summary>{words(title)}</summary>{inner}'
+            f'<details class="part row-of" id="p-{here}"{begun}{twin}><summary>{words(title)}</summary>'
+            f"{_goes_along(name, pairs.get(number))}{inner}"
             f'<div class="tools">{tools}</div></details>'
         )
     add = "" if shown.frozen else _button(f"add {path}", f"Add {_article(name)}", f"Add {_article(name)}")
@@ -154,6 +157,15 @@ def _rows(one: Field, path: str, rows: list[Any], shown: Shown) -> str:
     problem = shown.problems.get(path, "")
     told = f'<p class="wrong" id="e-{path}">{words(problem)}</p>'
     return f'<section class="part rows" id="p-{path}"><h3>{name}</h3>{told}{none}{body}{add}</section>'
+
+
+def _goes_along(name: str, other: int | None) -> str:
+    """Whether the mirror image of a row takes over what is typed into it, unless it is told not to."""
+    if other is None:
+        return ""
+    ways = '<option value="yes">goes with it</option><option value="">stays as it is</option>'
+    said = f"<span>{words(name)} {other}, its mirror image,</span>"
+    return f'<label class="twin">{said} <select class="with">{ways}</select></label>'
 
 
 _FEW = 14  # keys of a table that all stand at once

@@ -19,7 +19,7 @@ from rigcheck.page.along import answers_along
 from rigcheck.page.answer import Answer, answered
 from rigcheck.page.changes import hash_of
 from rigcheck.page.folding_play import fold_block
-from rigcheck.page.picture import MM
+from rigcheck.page.picture import MM, VIEWS
 from rigcheck.page.strip import Place, strip_html
 from rigcheck.page.taking import button_value
 from rigcheck.page.telling import answer_html
@@ -110,9 +110,20 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data)}
     if answer.found.solution.rig.has("fold.to"):
         yield {"kind": "fold", "hash": job.hash, **fold_block(answer.found, system=job.system)}
+    yield from views(job, answer)
     yield from strip(job, answer, memory=memory)
     if answer.word == "over":
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data, most=None)}
+
+
+def views(job: Job, answer: Answer) -> Iterator[Plain]:
+    """The answer with each of the other drawings, so that one of them is there when it is asked for."""
+    for view in VIEWS:
+        if view != job.view:
+            told = told_whole(answer, data=job.data, view=view, frame=None, system=job.system)
+            del told["problems"]  # there are none, and what was understood goes on standing at the fields
+            if told["view"] == view:
+                yield {"kind": "view", "hash": job.hash, "told": told}
 
 
 def ladder(job: Job, answer: Answer, *, memory: Memory) -> Iterator[Plain]:

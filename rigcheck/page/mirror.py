@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from math import isclose
 from typing import Any
 
-from rigcheck.case.schema.kinds import Choice, Point
+from rigcheck.case.schema.kinds import Choice, Point, Quantity, RefusedError
 from rigcheck.case.schema.sections import Field, Section, fields_of
-from rigcheck.page.typed import text_of
+from rigcheck.page.typed import text_of, value_of
 
 DO = "mirror"
-_ACROSS, _NAME = "across", "name"
+_ACROSS, NAME = "across", "name"
 _OTHER = {"left": "right", "right": "left"}
 
 
@@ -29,10 +30,57 @@ def mirrored(section: type[Section], row: Mapping[str, Any]) -> dict[str, str]:
     return dict(_mirrored(section, row, ""))
 
 
+def twins(section: type[Section], rows: Sequence[Any]) -> dict[int, int]:
+    """Which rows of a table mirror each other in everything but their names, counted from 1, both ways.
+
+    Args:
+        section: What the rows are.
+        rows: As they stand on the page.
+    """
+    found: dict[int, int] = {}
+    for one, row in enumerate(rows, 1):
+        image = mirrored(section, row) if isinstance(row, Mapping) else {}
+        for other, beside in enumerate(rows[one:], one + 1):
+            if {one, other}.isdisjoint(found) and isinstance(beside, Mapping) and _same(section, image, beside):
+                found |= {one: other, other: one}
+    return found
+
+
+def _same(section: type[Section], image: Mapping[str, str], row: Mapping[str, Any]) -> bool:
+    """Whether a row is an image, however its lengths are written."""
+    plain = {key: text for key, (_, text) in _texts(section, row, "").items() if key != NAME}
+    if not image or set(plain) != set(image):
+        return False
+    kinds = {key: field for key, (field, _) in _texts(section, row, "").items()}
+    return all(_equal(kinds[key], text, plain[key]) for key, text in image.items())
+
+
+def _texts(section: type[Section], row: Mapping[str, Any], above: str) -> dict[str, tuple[Field, str]]:
+    found: dict[str, tuple[Field, str]] = {}
+    for one in fields_of(section).values():
+        value = row.get(one.word)
+        if one.section is not None and isinstance(value, Mapping):
+            found |= _texts(one.section, value, f"{above}{one.word}.")
+        elif one.section is None and value is not None:
+            found[f"{above}{one.word}"] = one, text_of(value)
+    return found
+
+
+def _equal(field: Field, one: str, other: str) -> bool:
+    if one == other or not isinstance(field.kind, Quantity | Point):
+        return one == other
+    try:
+        read = [field.kind.read(value_of(text, field.kind)) for text in (one, other)]
+    except RefusedError:
+        return False
+    pairs = zip(*read, strict=True) if isinstance(field.kind, Point) else [read]
+    return all(isclose(a, b, rel_tol=1e-9, abs_tol=1e-9) for a, b in pairs)
+
+
 def _mirrored(section: type[Section], row: Mapping[str, Any], above: str) -> Iterator[tuple[str, str]]:
     for one in fields_of(section).values():
         value = row.get(one.word)
-        if value is None or one.word == _NAME:
+        if value is None or one.word == NAME:
             continue
         if one.section is not None and isinstance(value, Mapping):
             yield from _mirrored(one.section, value, f"{above}{one.word}.")

@@ -18,6 +18,8 @@ _DO = re.compile(
     r"(describe|out|add|up|down|drop|mirror|place|unknown) ([a-z_.\[\]0-9]{1,80})(?: ([1-9][0-9]?))?", re.ASCII
 )
 
+_TWIN = re.compile(r"([a-z_.\[\]0-9]{1,80}) ([1-9][0-9]?) ([1-9][0-9]?)", re.ASCII)
+
 
 def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Changes:
     """Changes after a button of the form.
@@ -55,6 +57,43 @@ def carried_out(changes: Changes, *, do: str, data: Mapping[str, Any]) -> Change
     if what == placing.DO:
         return _placed(changes, path, number=number, data=data)
     return _moved(changes, path, order, what=what, number=number)
+
+
+def together(changes: Changes, *, twin: str, data: Mapping[str, Any]) -> Changes:
+    """Changes after the row that mirrors one took over what was typed into that one.
+
+    Args:
+        changes: Before.
+        twin: Table, number of the row that was typed into, and of its mirror image.
+        data: The file that they are against, parsed.
+
+    Raises:
+        BadRequestError: There are no such rows.
+    """
+    said = _TWIN.fullmatch(twin)
+    field = None if said is None else field_of(said[1])
+    if said is None or field is None or field.section is None or not field.repeated:
+        raise BadRequestError("no such rows")
+    path, one, other = said[1], int(said[2]), int(said[3])
+    rows = _found(laid_over(data, changes), path)
+    if not mirror.has_sides(field.section) or one == other or not isinstance(rows, list) or max(one, other) > len(rows):
+        raise BadRequestError("no such rows")
+    image, new = mirror.mirrored(field.section, rows[one - 1]), dict(changes.typed)
+    for key, text in changes.typed.items():
+        row, _, inner = key.partition("].")
+        if row == f"{path}[{one}" and (inner in image or text is None) and inner != mirror.NAME:
+            new[f"{path}[{other}].{inner}"] = image.get(inner)
+    return replace(changes, typed=new)
+
+
+def _found(data: Any, path: str) -> Any:
+    """What stands at a path; nothing where it is not there."""
+    for step in location_of(path):
+        inside = isinstance(data, Mapping) and step in data
+        if not inside and not (isinstance(step, int) and isinstance(data, list) and step < len(data)):
+            return None
+        data = data[step]
+    return data
 
 
 def _placed(changes: Changes, path: str, *, number: int, data: Mapping[str, Any]) -> Changes:
@@ -115,12 +154,8 @@ def _taken_out(changes: Changes, path: str) -> Changes:
 
 
 def _count(data: Any, path: str) -> int:
-    for step in location_of(path):
-        inside = isinstance(data, Mapping) and step in data
-        if not inside and not (isinstance(step, int) and isinstance(data, list) and step < len(data)):
-            return 0
-        data = data[step]
-    return len(data) if isinstance(data, list) else 0
+    rows = _found(data, path)
+    return len(rows) if isinstance(rows, list) else 0
 
 
 def _renamed(key: str, table: str, places: list[int | None]) -> str:

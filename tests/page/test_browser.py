@@ -268,3 +268,28 @@ def test_both_ends_of_straps_are_dragged_and_left_and_right_go_together(running,
         assert (ends[0][1], ends[1][1]) == ("13 in", "-13 in")
         shown.click("#undo")
         until(shown, f"{SETTLED} === 'as saved'")
+
+
+def test_a_row_that_is_typed_into_takes_its_mirror_image_along_unless_told_otherwise(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, f"{WORD} === 'TIGHT'")
+        other = "document.getElementById('k-haul.tie_down[2].from').value"
+        type_in(shown, "haul.tie_down[1].from", "80 in, 1 ft, 6 in")
+        until(shown, f"{other} === '80 in, -1 ft, 6 in' && {SETTLED} === '2 not saved'")
+        assert shown.evaluate("document.activeElement.id") == "k-haul.tie_down[1].from"
+        shown.locator("#undo").click()
+        until(shown, f"{other} !== '80 in, -1 ft, 6 in' && {SETTLED} === 'as saved'")
+        shown.locator("#p-haul\\.tie_down\\[1\\] .with").select_option("stays as it is")
+        type_in(shown, "haul.tie_down[1].from", "80 in, 1 ft, 6 in")
+        until(shown, f"{SETTLED} === '1 not saved'")
+        assert shown.evaluate(other) != "80 in, -1 ft, 6 in"
+
+
+def test_another_view_is_there_without_a_question_once_the_numbers_rest(running, page):
+    with tab(running, page.address) as shown:
+        until(shown, "(document.documentElement.dataset.facts || '').split(' view').length === 4")
+        asked = []
+        shown.on("request", lambda request: asked.append(request.url))
+        shown.locator('button[value="view folded"]').click()
+        pressed = """document.querySelector('button[value="view folded"]').getAttribute('aria-pressed') === 'true'"""
+        assert shown.evaluate(pressed) and not [url for url in asked if url.endswith("/live")]

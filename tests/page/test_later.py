@@ -13,7 +13,7 @@ from rigcheck.page import along
 from rigcheck.page.book import Book
 from rigcheck.page.changes import Changes
 from rigcheck.page.desk import Desk
-from rigcheck.page.later import Memory, facts, ladder, reach, strip, with_text
+from rigcheck.page.later import Memory, facts, ladder, reach, strip, views, with_text
 from rigcheck.page.typed import BadRequestError
 from rigcheck.quantities.shop import tape_text
 from tests.page.running import CASE, ROOT
@@ -92,6 +92,15 @@ def test_the_bed_mark_comes_first_and_every_fact_names_its_numbers():
     first = list(islice(facts(job, memory=Memory()), 2))
     assert [one["kind"] for one in first] == ["bed", "fold"] and {one["hash"] for one in first} == {job.hash}
     assert first[0]["text"].startswith("Bed mark, all states: stop feeding at 2 1/2 in")
+
+
+def test_the_other_drawings_are_those_that_a_question_would_be_answered_with():
+    made, base = desk()
+    job = made.job({"changes": Changes(base).plain})
+    found = {one["told"]["view"]: one["told"] for one in views(job, made.answer(job.data))}
+    assert set(found) == {"plan", "folded", "section"}
+    single = made.live({"changes": Changes(base).plain, "view": "folded"})
+    assert found["folded"] == {name: single[name] for name in found["folded"]} and single["view"] == "folded"
 
 
 @pytest.mark.parametrize("grip", [1, {}, {"key": "box.width"}, {"key": "hanger.at", "tape": "yd"},

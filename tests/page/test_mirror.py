@@ -10,8 +10,8 @@ from rigcheck.case.models.plant import Foot
 from rigcheck.case.models.use import Stop, TieDown
 from rigcheck.page.changes import Changes, laid_over
 from rigcheck.page.form import Shown, form_html
-from rigcheck.page.mirror import has_sides, mirrored
-from rigcheck.page.rowing import carried_out
+from rigcheck.page.mirror import has_sides, mirrored, twins
+from rigcheck.page.rowing import carried_out, together
 from rigcheck.page.typed import BadRequestError
 from rigcheck.quantities import read
 from tests.page.running import CASE, ROOT
@@ -70,3 +70,30 @@ def test_a_strap_is_put_nowhere_on_a_rig_that_is_not_known(typed, why):
     changes = carried_out(Changes(typed=typed), do="add haul.tie_down", data=DATA)
     with pytest.raises(BadRequestError, match=why):
         carried_out(changes, do="place haul.tie_down 3", data=DATA)
+
+
+def test_straps_of_a_case_that_mirror_each_other_are_known_however_their_lengths_are_written():
+    rows = DATA["haul"]["tie_down"]
+    assert twins(TieDown, rows) == {1: 2, 2: 1}
+    away = {**rows[1], "to": ["1 in", "2 in", "3 in"]}
+    assert twins(TieDown, [rows[0], away, rows[1]]) == {1: 3, 3: 1}
+    written = [text.replace("11 in", "0.9166666666666666 ft") for text in rows[1]["from"]]
+    assert twins(TieDown, [rows[0], {**rows[1], "from": written}]) == {1: 2, 2: 1}
+    assert twins(TieDown, [rows[0], {**rows[1], "mbf": "1 lb"}]) == {}
+
+
+def test_what_is_typed_into_a_row_goes_into_its_mirror_image_too_and_nothing_else():
+    typed = {
+        "haul.tie_down[1].from": "80 in, 1 ft 2 in, 6 in", "haul.tie_down[1].name": "blue", "bed.depth": "1 in",
+        "haul.tie_down[1].wll": None,
+    }  # fmt: skip
+    new = together(Changes(typed=typed), twin="haul.tie_down 1 2", data=DATA).typed
+    assert dict(new) == {**typed, "haul.tie_down[2].from": "80 in, -1 ft 2 in, 6 in", "haul.tie_down[2].wll": None}
+
+
+@pytest.mark.parametrize(
+    "twin", ["haul.tie_down 1 1", "haul.tie_down 1 3", "line.link 1 2", "box 1 2", "haul.tie_down"]
+)
+def test_rows_that_cannot_go_together_are_refused(twin):
+    with pytest.raises(BadRequestError):
+        together(Changes(), twin=twin, data=DATA)

@@ -114,6 +114,15 @@ def test_the_packet_is_made_of_the_numbers_on_the_page_and_handed_over_as_a_file
         assert status == 200 and "Not printed" in html and len(asked) == 1
 
 
+def test_the_packet_is_the_report_of_the_numbers_on_the_page(tmp_path):
+    """The command itself, once."""
+    with page_of(case_in(tmp_path)) as page:
+        name, raw = papers.packet(page.desk, Changes(page.base, {"bed.depth": "7/8 in"}))
+    html = raw.decode()
+    assert name == "sawpit-bend-packet.html" and html.startswith("<!DOCTYPE html>") and html.endswith("</html>\n")
+    assert 'depth = "7/8 in"' in html.replace("&quot;", '"') and str(tmp_path) not in html
+
+
 def test_a_packet_that_cannot_be_made_says_why(tmp_path, monkeypatch):
     with page_of(case_in(tmp_path)) as page:
         done = subprocess.CompletedProcess([], 70, "", "the frame does not confirm the statics")

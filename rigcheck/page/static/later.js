@@ -50,6 +50,7 @@ function take(fact, hash) {
   if (fact.kind === "cures") $("cures").innerHTML = fact.html;
   if (fact.kind === "strip") $("strip").innerHTML = fact.html;
   if (fact.kind === "fold") fold(fact);
+  if (fact.kind === "view") (state.views ||= new Map()).set(fact.told.view, fact.told);
   return false;
 }
 

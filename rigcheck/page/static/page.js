@@ -107,11 +107,11 @@ export function say(text) {
 export function aloud(text) { if ($("aloud").textContent !== text) $("aloud").textContent = text; }
 function adopt(found) {
   state.changes = found.changes;
-  if (!found.form) return;
   const focus = document.activeElement, name = focus && (focus.name === "do" ? focus.value : focus.id);
   const open = new Set([...document.querySelectorAll("#form details[open]")].map(one => one.id));
-  $("form").innerHTML = found.form;
+  if (found.form) $("form").innerHTML = found.form;
   for (const [key, text] of Object.entries(state.changes.typed)) if ($(`k-${key}`)) $(`k-${key}`).value = text ?? "";
+  if (!found.form) return;
   document.querySelectorAll("#form details").forEach(one => { one.open ||= open.has(one.id); });
   const back = $(name) || [...document.querySelectorAll("#form button")].find(one => one.value === name);
   if (back && back !== document.activeElement) back.focus();
@@ -153,7 +153,7 @@ export function place(key, text, {burst = key} = {}) {
   document.dispatchEvent(new CustomEvent("draft"));
 }
 
-export const put = (key, text, more = {}) => { place(key, text, more); live(more.form ? {form: true} : {}); };
+export const put = (key, text, {burst, ...more} = {}) => { place(key, text, {burst}); live(more); };
 export const ended = () => { undo.last = ""; };
 
 function marked(field) {
@@ -225,7 +225,8 @@ async function save(name) {
 
 form.addEventListener("input", event => {
   const field = event.target;
-  if (field.closest("#form") && field.name) put(field.name, field.value, {form: field.name.endsWith(".kind")});
+  const row = field.closest("[data-twin]"), twin = row?.querySelector(".with").value ? {twin: row.dataset.twin} : {};
+  if (field.closest("#form") && field.name) put(field.name, field.value, {...twin, ...(field.name.endsWith(".kind") ? {form: true} : {})});
 });
 $("search-part").hidden = false;
 $("search").addEventListener("input", search);
@@ -239,7 +240,8 @@ form.addEventListener("submit", event => {
   else if (value === "copy") save($("copy-name").value);
   else if (value === "work" || value.startsWith("view ")) {
     if (value !== "work") state.view = value.slice(5);
-    live();
+    const ready = !busy && value !== "work" && state.views?.get(state.view);
+    ready?.hash === state.shown ? show(ready) : live();
   } else if (value.startsWith("set ")) {
     const typed = JSON.parse(value.slice(4));
     anew({form: true}, () => Object.assign(state.changes.typed, typed));
@@ -277,7 +279,7 @@ document.addEventListener("focusin", event => {
   if (!event.target.dataset?.grip) state.from = null; // where Escape puts a grip back
   for (const one of document.querySelectorAll(".measure")) one.classList.toggle("asked", one.dataset.key === event.target.name);
 });
-for (const field of document.querySelectorAll("#form input, #form select")) if (field.value) marked(field);
+for (const field of document.querySelectorAll("#form input[name], #form select[name]")) if (field.value) marked(field);
 buttons();
 startGrips();
 live({form: false});
