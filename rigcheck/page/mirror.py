@@ -70,11 +70,14 @@ def _equal(field: Field, one: str, other: str) -> bool:
     if one == other or not isinstance(field.kind, Quantity | Point):
         return one == other
     try:
-        read = [field.kind.read(value_of(text, field.kind)) for text in (one, other)]
+        first, second = (_numbers(field.kind.read(value_of(text, field.kind))) for text in (one, other))
     except RefusedError:
         return False
-    pairs = zip(*read, strict=True) if isinstance(field.kind, Point) else [read]
-    return all(isclose(a, b, rel_tol=1e-9, abs_tol=1e-9) for a, b in pairs)
+    return all(isclose(a, b, rel_tol=1e-9, abs_tol=1e-9) for a, b in zip(first, second, strict=True))
+
+
+def _numbers(value: float | tuple[float, float, float]) -> tuple[float, ...]:
+    return value if isinstance(value, tuple) else (value,)
 
 
 def _mirrored(section: type[Section], row: Mapping[str, Any], above: str) -> Iterator[tuple[str, str]]:
