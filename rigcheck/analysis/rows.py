@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,9 @@ from numpy.typing import NDArray
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.loads.pieces import BOUNDS
+
+if TYPE_CHECKING:
+    from rigcheck.analysis.solve import Solution
 
 SIDES = ("left", "right")
 OVER = 1.0
@@ -44,6 +47,8 @@ class Check:
         at_rest: The demand is that of the loads as they are, without the dynamic factor of its row.
         way: Which way of failing of its part it is, the same on every basis; None where no code asks.
         left_alone: Held by one hinge group, the other having let go.
+        seen: The solution as the stretch of the box sees it that the row is of; None where it is of the whole box.
+        name: What the part is called in its stretch; as `part` where it is of the whole box.
     """
 
     part: str
@@ -61,6 +66,13 @@ class Check:
     at_rest: bool = False
     way: Enum | None = None
     left_alone: bool = False
+    seen: Solution | None = None
+    name: str = ""
+
+    @property
+    def own_name(self) -> str:
+        """What the part is called, whichever stretch of the box it is in."""
+        return self.name or self.part
 
     @property
     def factored(self) -> bool:

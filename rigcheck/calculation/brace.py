@@ -16,7 +16,7 @@ def brace_section(book: Book) -> Section:
     """The brace at its highest use."""
     from sympy import Abs, sqrt
 
-    spot = book.spot(lambda check: check.part == PART)
+    spot = book.spot(lambda check: check.own_name == PART)
     if spot is None:
         return book.missing("brace", "no knee brace is described")
     sheet, rig = book.sheet(), spot.solution.rig

@@ -19,6 +19,8 @@ from rigcheck.calculation.face import face_section
 from rigcheck.calculation.floor import PART as FLOOR
 from rigcheck.calculation.floor import floor_section
 from rigcheck.calculation.hinge import BARRELS, hinge_section
+from rigcheck.calculation.joint import WAYS as JOINT_WAYS
+from rigcheck.calculation.joint import joint_section
 from rigcheck.calculation.line import line_section
 from rigcheck.calculation.lug import ENDS, lug_section
 from rigcheck.calculation.member import PARTS as MEMBERS
@@ -65,6 +67,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "face": face_section,
     "weld": weld_section,
     "seam": seam_section,
+    "joint": joint_section,
     "post": post_section,
     "brace": brace_section,
     "cross-member": member_section,
@@ -74,6 +77,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
 }
 PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
+JOINT = "joint"
 GOVERNING = "governing"
 """Word of the section for the check that governs, where none of the others is of that very check."""
 HALF = 0.5
@@ -85,12 +89,6 @@ HOW = (
     " the one that governs and all over 50 %; what is taken from the check without being worked says so. A number has"
     " six digits wherever it stands, demands rounded up and capacities down; the tables of checks have four. Of a"
     " source marked not checked the text was not at hand."
-)
-
-
-IN_STRETCHES = (
-    "Not worked by hand for a box in stretches: these pages are of a box that is alike all along. Demand, capacity and"
-    " clause of each check stand in the table of checks, the mechanics in docs/method.md#stretches."
 )
 
 
@@ -135,9 +133,8 @@ def working(
     for state in states or ():
         if state not in known:
             raise UnknownStateError(state, known=known)
-    wanted = PARTS if parts is None else tuple(part for part in PARTS if part in parts)
-    if divided(assessment.solution.rig):
-        return [Section(part=part, title=part, intro=IN_STRETCHES) for part in wanted]
+    whole = divided(assessment.solution.rig)  # nothing joins a box that is one stretch
+    wanted = tuple(part for part in PARTS if (whole or part != JOINT if parts is None else part in parts))
     book = Book(assessment, system, frozenset(states) if states else None)
     sections = []
     for part in wanted:
@@ -165,10 +162,12 @@ def worked_by(check: Check) -> str | None:
     """Word of the section that can work out a check; None for one that is not worked by hand."""
     if check.way is RailWay.STRESS:
         return "rail"
+    if check.way in JOINT_WAYS:
+        return JOINT
     if check.way in RAIL_WAYS:
         return "rail-strength"
     for words, found in _BY_PART:
-        if check.part in words:
+        if check.own_name in words:
             return found
     if check.group in ("line", "plant"):
         return check.group

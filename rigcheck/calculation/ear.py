@@ -45,11 +45,11 @@ class _Load:
 
 def ear_section(book: Book) -> Section:
     """What comes highest of a hinge of ears."""
-    spot = book.spot(lambda check: check.part in PARTS)
+    spot = book.spot(lambda check: check.own_name in PARTS)
     if spot is None:
         return book.missing("ear", "the hinge has no ears")
     sheet = book.sheet()
-    part = spot.check.part
+    part = spot.part
     ear = _OF.get(part) or _WELDS.get(part) or ears.BOX
     load = _load(book, sheet, spot, ear=ear)
     if part == ears.TUBE:

@@ -44,12 +44,12 @@ def face_section(book: Book) -> Section:
     """The face with the highest use."""
     from sympy import Abs
 
-    spot = book.spot(lambda check: check.part in (*LUGS, BARREL))
+    spot = book.spot(lambda check: check.own_name in (*LUGS, BARREL))
     if spot is None:
         return book.missing("face", "nothing stands on the face of a tube")
-    if spot.check.part == BARREL:
+    if spot.part == BARREL:
         return _barrel(book, spot)
-    end = spot.check.part.partition(" ")[0]
+    end = spot.part.partition(" ")[0]
     sheet = book.sheet()
     axes = in_lug_axes(sheet, spot, end=end, pull=pull_on(book, sheet, spot, end=end))
     arm = arm_of(sheet, spot, end=end)

@@ -23,7 +23,7 @@ PART = "floor sheet"
 
 def floor_section(book: Book) -> Section:
     """The floor sheet in the mode that governs it."""
-    spot = book.spot(lambda check: check.part == PART, road=False)
+    spot = book.spot(lambda check: check.own_name == PART, road=False)
     spans = None if spot is None else floor_spans(spot.solution.rig)
     if spot is None or spans is None:
         return book.missing("floor", "the case does not say what the floor spans between")

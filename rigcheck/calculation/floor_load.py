@@ -60,14 +60,13 @@ def pressure_on(sheet: Sheet, spot: Spot, *, still: bool = False) -> Symbol:
         return sheet.find("Pressure on the floor", "p", 0 * width, STRESS, note=note, engine=0.0, clause=_FLOOR)
     down = onto_the_floor(sheet, spot)
     symbols, rows = [], []
-    for k, strip in enumerate(spot.row.strips, start=1):
-        gain = 1.0 if still else float(strip.gain)
-        most = max(float(strip.w_start), float(strip.w_end)) if float(strip.end) > float(strip.start) else 0.0
+    for k, (name, most, gain) in enumerate(_lying(spot), start=1):
         if most <= 0.0:
             continue
-        symbols.append(sheet.given(f"q_{k}", gain * most, PER_LENGTH, strip.name, listed=False))
+        gain = 1.0 if still else gain
+        symbols.append(sheet.given(f"q_{k}", gain * most, PER_LENGTH, name, listed=False))
         cells = units.row((most, gain, gain * most), measures=(PER_LENGTH, NUMBER, PER_LENGTH))
-        rows.append((f"q_{k} {strip.name}", *cells))
+        rows.append((f"q_{k} {name}", *cells))
     beside, gain = _beside(spot)
     o = sheet.given("q_0", beside, PER_LENGTH, "side walls and rails, which stand beside the floor, per length")
     taken: Any = o
@@ -93,6 +92,23 @@ def pressure_on(sheet: Sheet, spot: Spot, *, still: bool = False) -> Symbol:
     )
 
 
+def _lying(spot: Spot) -> list[tuple[str, float, float]]:
+    """What lies along the floor here: name, most weight per length as on the widest place, factor."""
+    table, i = spot.solution.life.loads.strip, spot.index
+    order = sorted(spot.row.strips, key=lambda strip: strip.whole)  # as the rows are stacked
+    found = {
+        id(strip): (
+            strip.name,
+            float(max(table["w_start"][i, k], table["w_end"][i, k]))
+            if table["end"][i, k] > table["start"][i, k]
+            else 0.0,
+            float(strip.gain),
+        )
+        for k, strip in enumerate(order)
+    }
+    return [found[id(strip)] for strip in spot.row.strips]
+
+
 def _of(load: FloorLoad, *, still: bool) -> Any:
     return load.still if still else load.pressure
 
@@ -101,11 +117,7 @@ def _beside(spot: Spot) -> tuple[float, float]:
     """Weight per length of what stands beside the floor, and the least factor of what lies along the box."""
     solution = spot.solution
     pieces = [piece for piece in solution.life.pieces if piece.spread and piece.id in _BESIDE]
-    gains = [
-        float(strip.gain)
-        for strip in spot.row.strips
-        if float(strip.end) > float(strip.start) and max(float(strip.w_start), float(strip.w_end)) > 0.0
-    ]
+    gains = [gain for _, most, gain in _lying(spot) if most > 0.0]
     weight = sum(float(piece.weight) for piece in pieces)
     return weight / float(solution.rig.number("box.length")), min(gains, default=1.0)
 

@@ -57,7 +57,7 @@ def where_the_box_stands(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     """Hanger, perch, line direction and lever arm."""
     from sympy import cos, sin, sqrt
 
-    solution, i = spot.solution, spot.index
+    solution, i = spot.whole, spot.index
     layout, pose = solution.layout, solution.pose
     place = body.place
 
@@ -128,7 +128,7 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     from sympy import Matrix, cos, sin
 
     units = sheet.units
-    body.loads = loads_of(spot.solution, index=spot.index, factored=body.factored)
+    body.loads = loads_of(spot.whole, index=spot.index, factored=body.factored)
     body.weights = [
         sheet.given(f"W_{k}", load.weight, FORCE, load.name, listed=False) for k, load in enumerate(body.loads, start=1)
     ]
@@ -142,7 +142,7 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         )
         for k, load in enumerate(body.loads, start=1)
     )
-    static = spot.solution.service
+    static = spot.whole.service
     weight = sheet.find(
         "Weight with its factors" if body.factored else "Weight as it is",
         "W",

@@ -27,7 +27,7 @@ BARRELS = ("hinge barrel", PLANT)
 
 def hinge_section(book: Book) -> Section:
     """The barrel where it governs; hinge forces alone where no barrel is described."""
-    spot = book.spot(lambda check: check.part in BARRELS)
+    spot = book.spot(lambda check: check.own_name in BARRELS)
     if spot is None:
         return _forces(book)
     rig = spot.solution.rig
@@ -38,7 +38,7 @@ def hinge_section(book: Book) -> Section:
         return book.section("hinge", spot, sheet)
     each: Any = barrel_force(book, sheet, spot)
     length, wall = rig.number("hinge.barrel_length"), rig.value("hinge.barrel_wall")
-    if spot.check.part == PLANT:
+    if spot.part == PLANT:
         shape, (length, wall) = knuckle(rig), plant_barrel(rig)
         if shape.carrying == 1 and shape.planes != 1:
             each = each / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")
@@ -94,7 +94,7 @@ def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
         clause="docs/method.md#hinge-pin",
     )
     pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
-    wall = plant_barrel(rig)[1] if spot.check.part == PLANT else rig.number("hinge.barrel_wall")
+    wall = plant_barrel(rig)[1] if spot.part == PLANT else rig.number("hinge.barrel_wall")
     outer = sheet.find(
         "Outside of the barrel",
         "D_o",
@@ -143,4 +143,4 @@ def _largest(book: Book, line: Spot) -> Spot:
     place = np.unravel_index(int(ranked.argmax()), ranked.shape)
     state, bound, side = (np.asarray(one) for one in place)
     check: Check = replace(line.check, part="hinge", mode="force", ultimate=False, accident=None, snag=False)
-    return Spot(solution, replace(line.found, check=check, state=state, bound=bound, side=side), line.scale)
+    return Spot(line.whole, replace(line.found, check=check, state=state, bound=bound, side=side), line.scale)

@@ -25,7 +25,7 @@ def line_section(book: Book) -> Section:
     sheet = book.sheet()
     tension = book.whole_box(sheet, spot).tension[spot.side]
     links = [*spot.solution.links, *spot.solution.backup]
-    link = next(one for one in links if one.label == spot.check.part)
+    link = next(one for one in links if one.label == spot.part)
     demand = _demand(sheet, spot, link=link, tension=tension)
     capacity = _capacity(sheet, spot, link=link)
     book.use(sheet, spot, demand=demand, capacity=capacity)

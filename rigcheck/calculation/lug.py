@@ -34,12 +34,12 @@ def lug_section(book: Book) -> Section:
     """The lug with the highest use."""
 
     def lug(check: Check) -> bool:
-        return check.part in {f"{end} lug" for end in ENDS}
+        return check.own_name in {f"{end} lug" for end in ENDS}
 
     spot = book.spot(lug)
     if spot is None:
         return book.missing("lug", "the case does not describe the lugs")
-    end = spot.check.part.partition(" ")[0]
+    end = spot.part.partition(" ")[0]
     sheet = book.sheet()
     pull = pull_on(book, sheet, spot, end=end)
     mode = None if spot.check.way is LugWay.ROOT else MODES[LugWay(spot.check.way)]

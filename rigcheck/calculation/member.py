@@ -44,11 +44,11 @@ WELD = " end weld"
 def member_section(book: Book) -> Section:
     """The cross-member, or its end weld, with the highest use."""
     names = {f"{part}{end}" for part in PARTS for end in ("", WELD)}
-    spot = book.spot(lambda check: check.part in names)
+    spot = book.spot(lambda check: check.own_name in names)
     if spot is None:
         return book.missing("cross-member", "the case describes no cross-members")
     sheet, rig = book.sheet(), spot.solution.rig
-    part = spot.check.part.removesuffix(WELD)
+    part = spot.part.removesuffix(WELD)
     tail = part == PARTS[3]
     shape = (
         head_shape(rig)
@@ -61,7 +61,7 @@ def member_section(book: Book) -> Section:
     if spot.check.unit == "length":
         _sag(book, sheet, spot, shape=shape)
         return book.section("cross-member", spot, sheet)
-    together = spot.check.unit == "number" or spot.check.part.endswith(WELD)
+    together = spot.check.unit == "number" or spot.part.endswith(WELD)
     if part == PARTS[0]:
         carried = of_the_floor(sheet, spot) if under_the_floor(rig) else Carried(upright=0)
         if together:
@@ -70,7 +70,7 @@ def member_section(book: Book) -> Section:
         carried = at_the_tail(sheet, spot)
     else:
         carried = (at_the_hangers if part == PARTS[1] else at_the_hinge)(book, sheet, spot, shape=shape)
-    if spot.check.part.endswith(WELD):
+    if spot.part.endswith(WELD):
         _weld(book, sheet, spot, carried=carried, shape=shape, under=under)
     else:
         _strength(book, sheet, spot, carried=carried, shape=shape)

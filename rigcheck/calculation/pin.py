@@ -25,7 +25,7 @@ _PIN = "statics, docs/method.md#hinge-pin"
 
 def pin_section(book: Book) -> Section:
     """The pin in the mode that governs it, the other mode beside it."""
-    spot = book.spot(lambda check: check.part == "hinge pin")
+    spot = book.spot(lambda check: check.own_name == "hinge pin")
     if spot is None:
         return book.missing("pin", "the case does not describe the hinge pin")
     sheet = book.sheet()
@@ -53,12 +53,12 @@ def _twin(book: Book, spot: Spot, *, bending: bool) -> Spot | None:
 
     def other(check: Check) -> bool:
         alike = check.ultimate == spot.check.ultimate and check.accident == spot.check.accident
-        return check.part == "hinge pin" and check.way is way and alike
+        return check.own_name == "hinge pin" and check.way is way and alike
 
     found = next((one for one in book.assessment.worst if other(one.check)), None)
     if found is None:
         return None
-    return Spot(spot.solution, replace(spot.found, check=found.check), spot.scale)
+    return Spot(spot.whole, replace(spot.found, check=found.check), spot.scale)
 
 
 def group_parts(book: Book, sheet: Sheet, spot: Spot) -> tuple[Any, Any]:

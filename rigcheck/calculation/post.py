@@ -30,7 +30,7 @@ _EULER = "docs/method.md#post, #knee-brace"
 
 def post_section(book: Book) -> Section:
     """The post with everything on it together, or in the one way that is asked for."""
-    spot = book.spot(lambda check: check.part == POST and check.way is not None)
+    spot = book.spot(lambda check: check.own_name == POST and check.way is not None)
     if spot is None:
         return book.missing("post", "the case does not describe the perch post")
     sheet, more = book.sheet(), []

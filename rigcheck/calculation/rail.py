@@ -25,7 +25,7 @@ def rail_section(book: Book) -> Section:
     spot = book.spot(lambda check: check.way is RailWay.STRESS, road=False)
     if spot is None or not spot.bends:
         return book.missing("rail", "no rail is bent in these states")
-    highest = book.spot(lambda check: check.part == "rail", road=False)
+    highest = book.spot(lambda check: check.own_name == "rail", road=False)
     more = []
     if highest is not None and highest.check is not spot.check:
         more.append(
@@ -35,7 +35,7 @@ def rail_section(book: Book) -> Section:
     sheet = book.sheet()
     body = book.whole_box(sheet, spot)
     station = station_of(spot)
-    with book.once(sheet, ("rail section",), words="Section of the rail"):
+    with book.once(sheet, ("rail section", spot.solution.here.number), words="Section of the rail"):
         section_of_rail(sheet, spot)
     with book.once(sheet, station.beam, words="Balance of this rail"):
         beam = beam_of(sheet, spot, body=body, station=station)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
+from rigcheck.calculation import askew
 from rigcheck.calculation.algebra import put
 from rigcheck.calculation.box_loads import Load
 from rigcheck.calculation.free_body import AXES, Body
@@ -33,6 +35,7 @@ class Beam:
         gusts: Wind on this rail: where it acts along and above the floor, its parts along and square to it.
         along: Hinge on this rail, along the floor.
         square: The same square to it.
+        alike: Half of what both lines pull.
     """
 
     body: Body
@@ -41,6 +44,7 @@ class Beam:
     gusts: list[tuple[Symbol, Symbol, Symbol, Symbol]]
     along: Symbol
     square: Symbol
+    alike: Any
 
 
 def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
@@ -53,9 +57,10 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
         station: A station of the rail, for which rail it is.
     """
     pull = _balance(sheet, spot, body=body, station=station)
-    solution = spot.solution
+    solution = spot.whole
+    left, right = body.after if body.parted else body.tension
     shares = _shares(sheet, spot, body=body, station=station)
-    gusts = [_gust(sheet, body, gust=gust, k=k, side=station.side) for k, gust in enumerate(body.gusts, start=1)]
+    gusts = [_gust(sheet, spot, body, k=k, side=station.side) for k in range(1, len(body.gusts) + 1)]
     along = total([*(w * one[1] for w, one in zip(body.weights, shares, strict=True)), *(one[2] for one in gusts)])
     across = total([*(w * one[2] for w, one in zip(body.weights, shares, strict=True)), *(one[3] for one in gusts)])
     forces, at = solution.bent.forces, (station.pair, station.side)
@@ -69,28 +74,34 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
         against=size,
         clause=_RAIL,
     )
+    alike, held = (left + right) / 2, across + pull[1]
+    if askew.askew(spot) is not None:
+        held = askew.held_at_head(
+            sheet, spot, body=body, pull=pull[1], mean=alike * body.place["u_n"], sign=(1, -1)[station.side]
+        )
     h_n = sheet.find(
         "Hinge on this rail, square to the floor",
         "H_n",
-        -(across + pull[1]),
+        -held,
         FORCE,
         engine=forces.hinge_n[at],
         against=size,
         clause=_RAIL,
     )
-    return Beam(body, pull, shares, gusts, h_s, h_n)
+    return Beam(body, pull, shares, gusts, h_s, h_n, alike)
 
 
-def _gust(
-    sheet: Sheet, body: Body, *, gust: tuple[Symbol, ...], k: int, side: int
-) -> tuple[Symbol, Symbol, Symbol, Symbol]:
+def _gust(sheet: Sheet, spot: Spot, body: Body, *, k: int, side: int) -> tuple[Symbol, Symbol, Symbol, Symbol]:
     """Where the wind acts on this rail, s and n, and its share along the floor and square to it."""
     from sympy import cos, sin
 
-    p_x, p_y, p_z, s, n = gust
+    p_x, p_y, p_z, s, n = body.gusts[k - 1]
+    rails, b = askew.askew(spot), body.place["b"]
+    if rails is not None:
+        b, _ = askew.wind_place(sheet, rails, s=sheet.value(s), k=k)
     a, sign = body.place["a"], (1, -1)[side]
     along = sheet.find("Wind on this rail, along the floor", f"P_s{k}", (p_x * cos(a) + p_z * sin(a)) / 2, FORCE)
-    square = (p_z * cos(a) - p_x * sin(a)) / 2 - sign * n * p_y / body.place["b"]
+    square = (p_z * cos(a) - p_x * sin(a)) / 2 - sign * n * p_y / b
     return s, n, along, sheet.find("Wind on this rail, square to the floor", f"P_n{k}", square, FORCE)
 
 
@@ -98,7 +109,7 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> tuple
     """What the lines put on this rail, along the floor and square to it."""
     from sympy import cos, sin
 
-    place, solution = body.place, spot.solution
+    place, solution = body.place, spot.whole
     for name, told, expression in (
         (
             "g_s",
@@ -127,7 +138,7 @@ def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> tuple
     sign = 1 if station.side == 0 else -1
     left, right = body.after if body.parted else body.tension
     if "b" not in place:
-        place["b"] = sheet.once("b", float(solution.layout.rail_spacing), LENGTH, "between the rails")
+        place["b"] = askew.rails_at_hangers(sheet, spot)
     mean, over = (left + right) / 2, sign * (left - right) / place["b"]
     along = sheet.find(
         "Pull of the lines on this rail, along the floor",
@@ -156,6 +167,7 @@ def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[t
     g_s, g_n = place["g_s"], place["g_n"]
     sign = 1 if station.side == 0 else -1
     g_y, b = place["g_y"], place["b"]
+    rails = askew.places_of(sheet, spot, body=body) if askew.askew(spot) is not None else None
     found = []
     middle = sheet.find(
         "Of each pound on the middle of the box, along the floor on this rail", "k_s", g_s / 2, NUMBER, clause=_RAIL
@@ -163,7 +175,10 @@ def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[t
     for k, load in enumerate(body.loads, start=1):
         y = named(f"y_{k}") if load.y != 0.0 else 0
         n = named(f"n_{k}") if load.n != 0.0 else 0
-        along = middle
+        along, turned = middle, 0
+        if rails is not None:
+            b = rails[k - 1].b
+            turned = askew.turned_share(load, at=rails[k - 1], g_s=g_s, sign=sign, k=k)
         if load.y != 0.0:
             along = sheet.find(
                 f"Of each pound of {load.name}, along the floor on this rail",
@@ -175,7 +190,7 @@ def _shares(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> list[t
         across = sheet.find(
             f"Of each pound of {load.name}, square to the floor",
             f"k_n{k}",
-            g_n / 2 + sign * (y * g_n - n * g_y) / b,
+            g_n / 2 + sign * (y * g_n - n * g_y) / b + turned,
             NUMBER,
             clause=_RAIL,
         )
@@ -198,7 +213,7 @@ def cut_at(
     """
     if station.amid:
         return _amid(sheet, station=station, want=want, tail=tail)
-    solution, place = spot.solution, beam.body.place
+    solution, place = spot.whole, beam.body.place
     pull_s, pull_n = beam.pull
     size = float(solution.demand.total[spot.index])
     words = f"station from the hinge{', just uphill of it' if station.before else ''}"
@@ -233,11 +248,21 @@ def cut_at(
         moment += [pull_n * (x - s_h), pull_s * (place["n_H"] - axis)]
     if "M" in want:
         moment += _couples(sheet, spot, station=station)
+    for where, force in _handed(sheet, spot, beam=beam, station=station):
+        shear.append(force)
+        moment.append(force * (x - where))
+    cos = askew.cosine(sheet, spot)
     turn = size * float(solution.layout.hanger_s)
     rows = {
-        "N": ("Axial force, tension positive", -total(axial), FORCE, station.axial, size),
+        "N": ("Axial force, tension positive", -total(axial) / cos, FORCE, station.axial, size),
         "V": ("Shear, from forces uphill, square to the floor", total(shear), FORCE, station.shear, size),
-        "M": ("Bending moment about the neutral axis, sagging positive", total(moment), MOMENT, station.moment, turn),
+        "M": (
+            "Bending moment about the neutral axis, sagging positive",
+            total(moment) / cos,
+            MOMENT,
+            station.moment,
+            turn,
+        ),
     }
     note = "The part of the rail between hinge and station is cut free."
     found = []
@@ -249,14 +274,30 @@ def cut_at(
     return tuple(found)
 
 
+def _handed(sheet: Sheet, spot: Spot, *, beam: Beam, station: Station) -> list[tuple[Any, Any]]:
+    """Station and force of what this rail gets from the other one uphill, where they do not stand alike far apart."""
+    if askew.askew(spot) is None:
+        return []
+    place = beam.body.place
+    pulled = beam.pull[0], beam.alike * place["u_s"], place["n_H"]
+    every = askew.handed_over(sheet, spot, pair=station.pair, side=station.side, pull=pulled)
+    uphill = (at < station.x or (at == station.x and not station.before) for at, _, _ in every)
+    return [(where, force) for there, (_, where, force) in zip(uphill, every, strict=True) if there]
+
+
 def _couples(sheet: Sheet, spot: Spot, *, station: Station) -> list[Symbol]:
     """Torques of the members uphill of the station on this rail; none in a limp box."""
-    forces = spot.solution.bent.forces
+    forces = spot.whole.bent.forces
     if station.at_head:
         if station.x < 0.0 or (station.x == 0.0 and station.before):
             return []
         left = float(forces.curves.beyond[station.pair, station.side])
-        return [sheet.once("t_0", -left, MOMENT, "all that joins the rails taken at the head: none of it is described")]
+        words = "all that joins the rails taken at the head: none of it is described"
+        rails = askew.askew(spot)
+        if rails is not None:
+            left *= askew.spacing_at(rails, station.x) / float(rails.last)
+            words += ", here by the rails' spacing over that at the tail"
+        return [sheet.once("t_0", -left, MOMENT, words)]
     torque = SIDE[station.side] * forces.ties.all[station.pair]
     members = forces.ties.torque.shape[-1]
     if not np.any(torque):

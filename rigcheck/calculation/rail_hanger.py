@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from rigcheck.analysis.across import OWN_STATIONS, own_constant, rail_constant
+from rigcheck.analysis.across import OWN_STATIONS, least_own_constant, own_constant, rail_constant
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.free_body import AXES, Body
 from rigcheck.calculation.rail_edge import chord_of, side_hold
@@ -18,6 +18,7 @@ from rigcheck.calculation.spot import Spot
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.parts.rail.strength import CHORD_SHARE, WEB_FACTOR, loaded_wall
 from rigcheck.quantities.measures import FORCE, INERTIA, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.statics.geometry import most_apart
 from rigcheck.strength.bases import SHEAR_YIELD
 from rigcheck.strength.members import plates
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
@@ -67,7 +68,7 @@ def twist_share_of(
     """Torque in the rail beside the hanger, and what the stiffener or the wall allows."""
     from sympy import Abs
 
-    rig, tension = spot.solution.rig, body.tension[spot.side]
+    rig, tension = spot.solution.rig, _pulling(spot, body=body)
     _, u_n, u_y = directions(sheet, body)
     out = _outside(sheet, spot, body=body)
     level = float(stiffener_height(rig)[0]) if stiffener is not None else float(spot.solution.section.axis)
@@ -94,6 +95,11 @@ def twist_share_of(
     return demand, capacity
 
 
+def _pulling(spot: Spot, *, body: Body) -> Any:
+    """Tension of this side's line; nothing in a stretch that it does not pull on."""
+    return body.tension[spot.side] if spot.hangs else 0 * body.tension[spot.side]
+
+
 def _box_twist(sheet: Sheet, spot: Spot) -> Any:
     """What the rail takes of the twist of the box."""
     from sympy import Integer
@@ -110,8 +116,14 @@ def _box_twist(sheet: Sheet, spot: Spot) -> Any:
     rail = sheet.given(
         "J_r", float(rail_constant(rig)), INERTIA, "of it in one rail, where it lags least behind the box"
     )
-    whole = sheet.given("J_o", float(own_constant(rig)), INERTIA, "torsion constant of the box by itself")
-    b = sheet.once("b", solution.layout.rail_spacing, LENGTH, "between the rails")
+    along, all_of = solution.layout.along, solution.here.whole
+    constant = own_constant(rig) if all_of is None else least_own_constant(all_of)
+    words = "torsion constant of the box by itself" + ("" if along is None else ", of the stretch that has the least")
+    whole = sheet.given("J_o", float(constant), INERTIA, words)
+    if along is None:
+        b = sheet.once("b", solution.layout.rail_spacing, LENGTH, "between the rails")
+    else:
+        b = sheet.once("b_m", most_apart(solution.layout), LENGTH, "between the rails where they stand farthest apart")
     long = sheet.once("L_b", solution.layout.length, LENGTH, "length of the box")
     words = "What the rail takes of the twist of the box"
     return sheet.find(words, "T_b", couple * rail * OWN_STATIONS * b / (whole * long), MOMENT, clause=_OWN)
@@ -122,7 +134,7 @@ def _along_the_rail(sheet: Sheet, spot: Spot) -> Any:
     from sympy import Abs, Integer
 
     rig = spot.solution.rig
-    if not rig.has("cross_member.shape"):
+    if not rig.has("cross_member.shape") or not spot.hangs:
         return Integer(1)
     hanger, spacing = float(spot.solution.layout.hanger_s), float(rig.number("cross_member.spacing"))
     half = 0.5 * shapes.find(rig.value("cross_member.shape")).width
@@ -146,7 +158,7 @@ def aside_share(sheet: Sheet, spot: Spot, *, body: Body, stiffener: Member | Non
     """Sideways bending at the hanger, and what the stiffener or the wall allows."""
     from sympy import Abs, Integer
 
-    rig, tension = spot.solution.rig, body.tension[spot.side]
+    rig, tension = spot.solution.rig, _pulling(spot, body=body)
     u_s, _, u_y = directions(sheet, body)
     chord = chord_of(sheet, spot, stiffener=stiffener is not None)
     demand: Any = Integer(0)

@@ -21,9 +21,9 @@ from rigcheck.calculation.rail_station import section_of_rail, station_of
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.rail.strength import rail_metal
+from rigcheck.parts.rail.strength import column_of, rail_metal
 from rigcheck.parts.rail.ways import RailWay
-from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER, STRESS
+from rigcheck.quantities.measures import FORCE, INERTIA, LENGTH, NUMBER, STRESS
 from rigcheck.tables import shapes, steel
 
 _BEAM = "docs/method.md#rail-as-a-beam-column"
@@ -60,14 +60,17 @@ class Work:
 
     @property
     def tension(self) -> Symbol:
-        """Tension of this side's line."""
-        return self.body.tension[self.spot.side]
+        """Tension of this side's line; nothing in a stretch that it does not pull on."""
+        tension = self.body.tension[self.spot.side]
+        return tension if self.spot.hangs else 0 * tension
 
     def beam(self) -> Beam:
         """The rail's section and its balance, once."""
         if self._beam is None:
             sheet, spot, station = self.sheet, self.spot, station_of(self.spot)
-            with self.book.once(sheet, ("rail section",), words="Section of the rail") as before:
+            with self.book.once(
+                sheet, ("rail section", spot.solution.here.number), words="Section of the rail"
+            ) as before:
                 section_of_rail(sheet, spot)
             if before:
                 sheet.recall(*(named(name) for name in ("A", "n_0", "I")))
@@ -134,11 +137,17 @@ def _bent(work: Work) -> Symbol:
     area, inertia = named("A"), named("I")
     e = sheet.given("E", YOUNG, STRESS, "modulus of elasticity")
     span = work.body.place["s_H"]
+    softest, radius = inertia, None
+    if solution.layout.along is not None:
+        least, bending = column_of(solution)
+        softest = sheet.given("I_m", float(bending) / YOUNG, INERTIA, "least second moment of any stretch, as askew")
+        radius = sheet.given("r_r", least, LENGTH, "least radius of gyration of any stretch")
     grown = growth(
-        sheet, "Growth of the moments", "B_r", push=push, euler=pi**2 * e * inertia / span**2, basis=spot.basis
+        sheet, "Growth of the moments", "B_r", push=push, euler=pi**2 * e * softest / span**2, basis=spot.basis
     )
     fy, divisor = work.fy(), work.divisor()
-    radius = sheet.find("Radius of gyration", "r_r", sqrt(inertia / area), LENGTH)
+    if radius is None:
+        radius = sheet.find("Radius of gyration", "r_r", sqrt(inertia / area), LENGTH)
     words = ", hinge to hanger, in the plane that the floor leaves free"
     elastic = buckling(sheet, slenderness=span / radius, words=words)
     allowed_push = column_allows(

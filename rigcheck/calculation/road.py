@@ -29,14 +29,14 @@ _SHARE = "of straps, stops and hinge together; the equations of what holds the f
 
 def road_section(book: Book) -> Section:
     """What comes highest among tie-downs, stops and size on the road."""
-    spot = book.spot(lambda check: check.group == "road" and maker(check.part, mode=check.mode) is not None)
+    spot = book.spot(lambda check: check.group == "road" and maker(check.own_name, mode=check.mode) is not None)
     if spot is None:
         spot = book.spot(lambda check: check.group == LEGAL)
     if spot is None or spot.solution.road is None:
         return book.missing("road", "the case does not describe the folded box on the road")
-    make = maker(spot.check.part, mode=spot.check.mode)
+    make = maker(spot.part, mode=spot.check.mode)
     if make is None:
-        raise LookupError(spot.check.part)
+        raise LookupError(spot.part)
     sheet = book.sheet()
     demand, capacity = make(sheet, spot, spot.solution.road)
     book.use(sheet, spot, demand=demand, capacity=capacity)
@@ -201,7 +201,7 @@ def _width(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
 
 def _one(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """A strap or a stop: its force is told from the study of the road."""
-    strap = not spot.check.part.startswith("stop")
+    strap = not spot.part.startswith("stop")
     words = f"{'pull' if strap else 'compression'} in this load case, from the balance {_SHARE}: {_FOLDED}"
     demand = sheet.given("S", spot.of(spot.check.demand), FORCE, words)
     return demand, sheet.given("R", spot.of(spot.check.capacity), FORCE, f"{spot.check.mode}, as given")

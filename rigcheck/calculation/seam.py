@@ -25,10 +25,10 @@ _SEAM = "docs/method.md#seams"
 
 def seam_section(book: Book) -> Section:
     """The seam with the highest use."""
-    spot = book.spot(lambda check: check.part in PARTS, road=False)
+    spot = book.spot(lambda check: check.own_name in PARTS, road=False)
     if spot is None:
         return book.missing("seam", "no seam of the rail is described")
-    sheet, key, rig = book.sheet(), PARTS[spot.check.part], spot.solution.rig
+    sheet, key, rig = book.sheet(), PARTS[spot.part], spot.solution.rig
     work = Work(book, sheet, spot, book.whole_box(sheet, spot))
     flow = _flow(work, key)
     across: Any = _lifted(work) if key == seams.WALL else _pulled(work)

@@ -24,14 +24,29 @@ class Spot:
     """A check at its worst.
 
     Attributes:
-        solution: The statics.
+        whole: The statics.
         found: The check with demand, capacity and utilization.
-        system: Units of the output.
+        scale: Units of the output.
     """
 
-    solution: Solution
+    whole: Solution
     found: Worst
     scale: Scale
+
+    @property
+    def solution(self) -> Solution:
+        """The statics as the stretch of the box sees it that the check is of."""
+        return self.whole if self.check.seen is None else self.check.seen
+
+    @property
+    def hangs(self) -> bool:
+        """Whether the hangers stand in the stretch that is looked at, or beside it."""
+        return self.solution.here.hanger
+
+    @property
+    def part(self) -> str:
+        """What the part is called, whichever stretch of the box it is in."""
+        return self.check.own_name
 
     @property
     def check(self) -> Check:

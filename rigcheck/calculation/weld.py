@@ -43,18 +43,18 @@ def weld_section(book: Book) -> Section:
     """The weld with the highest use."""
 
     def weld(check: Check) -> bool:
-        return check.part in (BASE, BARREL, PLANT_BARREL, *LUGS)
+        return check.own_name in (BASE, BARREL, PLANT_BARREL, *LUGS)
 
     spot = book.spot(weld)
     if spot is None:
         return book.missing("weld", "the case describes no weld of lug, hinge or post")
     sheet = book.sheet()
-    if spot.check.part == BASE:
+    if spot.part == BASE:
         demand, joints = _base(book, sheet, spot)
-    elif spot.check.part in (BARREL, PLANT_BARREL):
+    elif spot.part in (BARREL, PLANT_BARREL):
         demand, joints = _barrel(book, sheet, spot)
     else:
-        demand, joints = _lug(book, sheet, spot, end=spot.check.part.partition(" ")[0])
+        demand, joints = _lug(book, sheet, spot, end=spot.part.partition(" ")[0])
     allowed = weld_allows(
         sheet,
         joints,
@@ -139,7 +139,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     from sympy import sqrt
 
     rig = spot.solution.rig
-    plant, shape = spot.check.part == PLANT_BARREL, knuckle(rig)
+    plant, shape = spot.part == PLANT_BARREL, knuckle(rig)
     force: Any = barrel_force(book, sheet, spot)
     if plant and shape.carrying == 1 and shape.planes != 1:
         force = force / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")

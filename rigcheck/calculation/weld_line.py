@@ -111,7 +111,9 @@ def force_per_inch(sheet: Sheet, group: WeldLine, *, kind: str, load: Loading, e
     )
 
 
-def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, hand: str, engine: float) -> Symbol:
+def weld_allows(
+    sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, hand: str, engine: float, below: str = ""
+) -> Symbol:
     """Allowed force per inch: weld metal, or the metal it is laid on.
 
     Args:
@@ -120,6 +122,7 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
         basis: Basis of allowable strength.
         hand: Who laid the weld.
         engine: What the check has. [lbf/in]
+        below: Stands below the symbols of a metal before its number, where the sheet has the bare number already.
     """
     run = Run(sheet)
     divisors = run.basis(basis)
@@ -130,10 +133,10 @@ def weld_allows(sheet: Sheet, joints: list[tuple[str, Joint]], *, basis: Basis, 
             "leg": ("l_w", LENGTH, "leg of the fillet"),
             "length": ("l_r", LENGTH, "length of one run"),
             "electrode": ("F_e", STRESS, "strength of the electrode"),
-            "thickness": (f"t_{k}", LENGTH, f"thickness, {name}"),
+            "thickness": (f"t_{below}{k}", LENGTH, f"thickness, {name}"),
             "fy": (f"F_y{k}", STRESS, f"yield stress, {name}"),
             "fu": (f"F_u{k}", STRESS, f"tensile strength, {name}"),
-            "faces": (f"m_{k}", NUMBER, f"welds that share the {name}"),
+            "faces": (f"m_{below}{k}", NUMBER, f"welds that share the {name}"),
         }
         told = run.record(Joint, joint, symbols=own)
         make = partial(fillet_allowable, told, basis=divisors, confidence=share)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from rigcheck.analysis.rows import SIDES
-from rigcheck.calculation import writing
+from rigcheck.calculation import askew, writing
 from rigcheck.calculation.algebra import put
 from rigcheck.calculation.free_body import AXES, Body, what_presses, where_the_box_stands
 from rigcheck.calculation.sharing import Equations, lever_rule, named, share_of, six_equations, total
@@ -78,7 +78,7 @@ def whole_box(
 def _show_equations(sheet: Sheet, spot: Spot, equations: Equations) -> None:
     """The free body in equations."""
     side = "left and right hinge group at y = c/2 and -c/2, lines at y = y_H and -y_H"
-    sheet.given("c", spot.solution.layout.hinge_spacing, LENGTH, "between the hinge groups")
+    sheet.given("c", spot.whole.layout.hinge_spacing, LENGTH, "between the hinge groups")
     sheet.equations(
         "Free body of the whole box: forces and moments about the middle of the hinge axis vanish",
         equations.shown,
@@ -93,20 +93,28 @@ def _difference(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
     """What the loads of the left rail turn about the hinge more than those of the right one."""
     from sympy import cos, expand, factor_terms, sin
 
-    place, solution, i = body.place, spot.solution, spot.index
+    place, solution, i = body.place, spot.whole, spot.index
     a, g_x, g_z = place["a"], place["g_x"], place["g_z"]
     rule, shares = lever_rule()
     place["g_s"] = sheet.find("Acceleration along the floor", "g_s", g_x * cos(a) + g_z * sin(a), NUMBER, clause=AXES)
     place["g_n"] = sheet.find(
         "Acceleration square to the floor", "g_n", g_z * cos(a) - g_x * sin(a), NUMBER, clause=AXES
     )
-    place["b"] = sheet.given("b", solution.layout.rail_spacing, LENGTH, "between the rails")
+    place["b"] = askew.rails_at_hangers(sheet, spot)
     sheet.equations(
         "One load on two rails: the lever rule at y = b/2 and -b/2, and how their moments about the hinge differ",
         [*shares, writing.formula(named("D_W"), rule)],
         note="f_s along the floor, f_n square to it, L left, R right; a side force at a height is a couple.",
         clause=_BALANCE,
     )
+
+    told = None if bool(solution.demand.dead[i]) else solution.demand.rail_split[i] * solution.pose.arm[i]
+    against = abs(sheet.value(body.moment[1]))
+    heading = "Moment of the left rail's loads less that of the right one's"
+    if askew.askew(spot) is not None:
+        terms = total(askew.difference_terms(sheet, spot, body=body))
+        engine = told if body.factored else None
+        return sheet.find(heading, "D", terms, MOMENT, engine=engine, clause=askew.STRETCHES, against=against)
 
     def summed(name: str, axes: str, words: str) -> Symbol:
         terms = []
@@ -121,24 +129,24 @@ def _difference(sheet: Sheet, spot: Spot, *, body: Body) -> Symbol:
     y_all = sheet.find("Sum over the loads of W y", "J_y", named("W") * named("y_G"), MOMENT)
     # D_W is linear in the products W s y, W y n, W s n and W y, so that the sum of D_W is D_W with their sums in it
     weight, s, y, n = (named(name) for name in ("W", "s", "y", "n"))
+    rule = rule.subs(named("b"), place["b"])
     whole = expand(rule).subs({weight * s * y: s_y, weight * y * n: y_n, weight * s * n: s_n}).subs(weight * y, y_all)
     # the wind acts in the middle of the box: only its side force, a couple like any other, tells the rails apart
     sideways = [2 * n_w * s_w * p_y / place["b"] for _, p_y, _, s_w, n_w in body.gusts]
-    told = None if bool(solution.demand.dead[i]) else solution.demand.rail_split[i] * solution.pose.arm[i]
     return sheet.find(
-        "Moment of the left rail's loads less that of the right one's",
+        heading,
         "D",
         total([factor_terms(whole), *sideways]),
         MOMENT,
         engine=told if body.factored else None,
         clause=_BALANCE,
-        against=abs(sheet.value(body.moment[1])),
+        against=against,
     )
 
 
 def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> None:
     """Both tensions from pitch balance and the way of sharing."""
-    solution, i = spot.solution, spot.index
+    solution, i = spot.whole, spot.index
     held = solution.demand if body.factored else solution.held
     bound = spot.bound_key
     unsplit = bool(held.unsplit[i])
@@ -147,6 +155,8 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
     if bound == "limp":
         _grip(sheet, spot, body=body)
     share = share_of(bound, unsplit=unsplit)
+    if bound == "limp":
+        share = replace(share, expression=put(share.expression, {named("b"): body.place["b"]}))
     slack = [side for side, pull in enumerate(held.tension[i, spot.bound]) if float(pull) == 0.0]
     if bound in ("limp", "loose") and len(slack) == 1:
         share = replace(
@@ -180,7 +190,7 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
 
 def _peaks(sheet: Sheet, spot: Spot, *, body: Body) -> list[Symbol]:
     """First peak of the line that is left; the parted one stays slack."""
-    solution, i = spot.solution, spot.index
+    solution, i = spot.whole, spot.index
     jump = sheet.given("j", solution.rig.number("factors.line_broken"), NUMBER, "jump of a load that comes at once")
     side = SIDES.index(spot.bound_key)
     least = _SHARED[int(solution.held.tension[i, _SHARED, side].argmin())]
@@ -223,6 +233,9 @@ def _grip(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     whole = sheet.value(full)  # negative where the lines pull from below the hinge
     held = sheet.value(left) * whole < LEAST_GRIP * whole**2
     note = "Unlike lines pull the box aside at the height of the hangers, and that couple rolls it."
+    if askew.askew(spot) is not None:
+        left = askew.grip(sheet, spot, body=body)
+        held = sheet.value(left) * whole < LEAST_GRIP * whole**2
     if held:
         left = LEAST_GRIP * full
         note = "Held to a twentieth of d h: the side pull of the splayed lines would leave less."
@@ -231,7 +244,7 @@ def _grip(sheet: Sheet, spot: Spot, *, body: Body) -> None:
 
 def _hinge(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> None:
     """Hinge forces from what is left of the six equations."""
-    solution, i, place = spot.solution, spot.index, body.place
+    solution, i, place = spot.whole, spot.index, body.place
     held = solution.demand if body.factored else solution.held
     _roll_arm(sheet, body)
     place["q"] = sheet.find(

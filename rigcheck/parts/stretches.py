@@ -167,7 +167,9 @@ def in_stretch(part: str, number: int) -> str:
 
 
 def _named(row: Told, view: Solution) -> Told:
-    return replace(row, part=row.part + view.here.name) if isinstance(row, Check) else row
+    if not isinstance(row, Check):
+        return row
+    return replace(row, part=row.part + view.here.name, name=row.part, seen=view)
 
 
 def _once(rows: list[Told]) -> list[Told]:

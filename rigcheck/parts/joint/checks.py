@@ -15,8 +15,9 @@ from rigcheck.loads.shape import reaches
 from rigcheck.loads.sizes import side_sheet
 from rigcheck.parts.cross_member.forces import floor_member, lies_under
 from rigcheck.parts.joint.forces import Cut, bolt_forces, cut_at, weld_force, weld_group
+from rigcheck.parts.joint.ways import JointWay
 from rigcheck.parts.rail.checks import rail_described, thrown_back
-from rigcheck.parts.stretches import NEAR, member_views
+from rigcheck.parts.stretches import NEAR, member_views, rail_views
 from rigcheck.statics.along import kinks
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.bolts import LOWEST, bolt_strength, pulled_flange
@@ -53,8 +54,8 @@ def joints_not_assessed(solution: Solution) -> list[Missing]:
         if joint.made == "bolted" and (joint.flange is None or joint.gauge is None):
             missing.append(Missing(f"{name}: its flanges (thickness or gauge not known)", id=f"{key}.flange",
                                    group="rail"))  # fmt: skip
-    for number, at in _turns(solution):
-        if _member_at(rig, at) is None:
+    for number, at in turns_of(solution):
+        if member_at(rig, at) is None:
             text = f"member across where the sides turn, at the head of stretch {number + 1}"
             missing.append(Missing(text, id=f"stretch.{number}.turn", group="rail"))
     return missing if rail_described(rig) else []
@@ -72,26 +73,30 @@ def joint_flags(solution: Solution) -> list[Flag]:
     return [flag for flag in flags if np.any(flag.where)]
 
 
-def _weld_allowed(rig: Rig, number: int, *, basis: Basis) -> Array:
+def weld_joints(rig: Rig, number: int) -> list[tuple[str, Joint]]:
+    """What the weld of a joint is laid on, on either side of it, each with its name."""
     every, key = reaches(rig), f"stretch.{number}.joint"
     joints = []
     for one in every[number - 1 : number + 1]:
-        metals = [(side_sheet(one.rig), str(rig.value("box.steel")))]
+        of = f"stretch {one.number + 1}"
+        metals = [(f"side wall, {of}", side_sheet(one.rig), str(rig.value("box.steel")))]
         if rig.value(f"{key}.floor"):
-            metals.append((one.rig.number("box.sheet"), str(rig.value("box.steel"))))
+            metals.append((f"floor, {of}", one.rig.number("box.sheet"), str(rig.value("box.steel"))))
         if rig.value(f"{key}.stiffener") and one.rig.has("rail.stiffener"):
             bar = shapes.find(one.rig.value("rail.stiffener"))
-            metals.append((np.asarray(bar.t_design), str(rig.value("rail.steel"))))
+            metals.append((f"stiffener, {of}", np.asarray(bar.t_design), str(rig.value("rail.steel"))))
         joints += metals
-    allowed = [
-        fillet_allowable(
-            Joint(leg=rig.number(f"{key}.leg"), length=weld_group(rig, number).upright,
-                  electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx, thickness=thick,
-                  fy=steel.grade(metal).fy, fu=steel.grade(metal).fu),
-            basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))],
-        )
-        for thick, metal in joints
+    return [
+        (name, Joint(leg=rig.number(f"{key}.leg"), length=weld_group(rig, number).upright,
+                     electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx, thickness=thick,
+                     fy=steel.grade(metal).fy, fu=steel.grade(metal).fu))
+        for name, thick, metal in joints
     ]  # fmt: skip
+
+
+def _weld_allowed(rig: Rig, number: int, *, basis: Basis) -> Array:
+    confidence = CONFIDENCE[str(rig.value("weld.hand"))]
+    allowed = [fillet_allowable(joint, basis=basis, confidence=confidence) for _, joint in weld_joints(rig, number)]
     return np.asarray(np.min(np.stack(np.broadcast_arrays(*allowed)), axis=0))
 
 
@@ -116,45 +121,51 @@ def joint_checks(solution: Solution) -> list[Check]:
             cut = cut_at(solution, at=solution.layout.along.pieces[number].start)
             for basis in solution.bases():
                 checks += _joint_rows(solution, number, cut=cut, basis=basis)
-    for number, at in _turns(solution):
+    for number, at in turns_of(solution):
         for basis in solution.bases():
             checks += _turn_rows(solution, number, at=at, basis=basis)
     return checks
 
 
-def _row(part: str, mode: str, unit: str, demand: Array, capacity: Array, *, basis: Basis, clause: str) -> Check:
+_UNITS = {JointWay.WELD: "line", JointWay.BOLTS: "number", JointWay.FLANGE: "force", JointWay.TURN: "moment"}
+_CLAUSES = {
+    JointWay.WELD: WELD_CLAUSE, JointWay.BOLTS: BOLT_CLAUSE, JointWay.FLANGE: FLANGE_CLAUSE,
+    JointWay.TURN: "statics; AISC 360-22 F7, F8, F11 (seen, memory)",
+}  # fmt: skip
+
+
+def _row(part: str, way: JointWay, demand: Array, capacity: Array, *, basis: Basis, seen: Solution) -> Check:
     ultimate = basis is ULTIMATE
-    return Check(part=part, group="rail", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-                 capacity=capacity, basis=f"{basis.title}; dynamic factor in the load", clause=clause,
-                 ultimate=ultimate)  # fmt: skip
+    return Check(part=part, group="rail", mode=way.value + (" (strength)" if ultimate else ""), unit=_UNITS[way],
+                 demand=demand, capacity=capacity, basis=f"{basis.title}; dynamic factor in the load",
+                 clause=_CLAUSES[way], ultimate=ultimate, way=way, seen=seen)  # fmt: skip
 
 
 def _joint_rows(solution: Solution, number: int, *, cut: Cut, basis: Basis) -> list[Check]:
     rig, key, part = solution.rig, f"stretch.{number}.joint", _name(number)
-    joint, more = rig.value(key), thrown_back(solution)
+    joint, more, seen = rig.value(key), thrown_back(solution), rail_views(solution)[number]
     rows = []
     if joint.leg is not None:
         force = solution.bent.on_bounds(weld_force(cut, weld_group(rig, number)) * more)
         allowed = per_row(_weld_allowed(rig, number, basis=basis))
-        rows.append(_row(part, "force per inch of its weld", "line", force, allowed, basis=basis, clause=WELD_CLAUSE))
+        rows.append(_row(part, JointWay.WELD, force, allowed, basis=basis, seen=seen))
     if joint.made == "bolted":
         pull, shear = bolt_forces(rig, number, cut=cut)
         bolt = bolt_strength(rig.number(f"{key}.size"), grade=joint.grade or LOWEST, basis=basis)
         tension, across = (part_[..., None, None] for part_ in (bolt.tension, bolt.shear))
         used = (pull / tension + shear / across).max(0)
-        rows.append(_row(part, "bolts, tension and shear together", "number", solution.bent.on_bounds(used * more),
-                         np.ones(()), basis=basis, clause=BOLT_CLAUSE))  # fmt: skip
+        used = solution.bent.on_bounds(used * more)
+        rows.append(_row(part, JointWay.BOLTS, used, np.ones(()), basis=basis, seen=seen))
         if joint.flange is not None and joint.gauge is not None:
             held = pulled_flange(rig.number(f"{key}.flange"), strip=rig.number(f"{key}.pitch"),
                                  gauge=rig.number(f"{key}.gauge"), basis=basis,
                                  fy=steel.grade(str(joint.flange_steel)).fy)  # fmt: skip
             most = solution.bent.on_bounds(pull.max(0) * more)
-            rows.append(_row(part, "flange bent by a bolt", "force", most, per_row(held), basis=basis,
-                             clause=FLANGE_CLAUSE))  # fmt: skip
+            rows.append(_row(part, JointWay.FLANGE, most, per_row(held), basis=basis, seen=seen))
     return rows
 
 
-def _turns(solution: Solution) -> list[tuple[int, Array]]:
+def turns_of(solution: Solution) -> list[tuple[int, Array]]:
     """Heads of stretches at which the sides turn in plan, the hinge among them, with their stations."""
     along = solution.layout.along
     if along is None:
@@ -163,7 +174,7 @@ def _turns(solution: Solution) -> list[tuple[int, Array]]:
     return [(number, at) for number, (at, more) in enumerate(every) if np.any(np.abs(more) > _TURNS)]
 
 
-def _member_at(rig: Rig, at: Array) -> shapes.Shape | None:
+def member_at(rig: Rig, at: Array) -> shapes.Shape | None:
     """Shape of a member across within reach of a turn of the sides; None where there is none in any design."""
     found = []
     if rig.has("cross_member.shape"):
@@ -181,7 +192,7 @@ def turn_name(number: int) -> str:
 
 def _turn_rows(solution: Solution, number: int, *, at: Array, basis: Basis) -> list[Check]:
     """The member that takes what a rail cannot carry round a turn: M times the change of half the spacing's slope."""
-    along, bar = solution.layout.along, _member_at(solution.rig, at)
+    along, bar = solution.layout.along, member_at(solution.rig, at)
     if bar is None or along is None:
         return []
     more = np.abs(kinks(along)[number][1])
@@ -197,6 +208,4 @@ def _turn_rows(solution: Solution, number: int, *, at: Array, basis: Basis) -> l
     span = per_row(np.asarray(along.spacing(at, axes=0)))
     section = members.section_of([bar])
     allowed = members.moment_strength(section, about="x", fy=metal.fy, basis=basis, length=span)
-    part = turn_name(number)
-    return [_row(part, "bent by the rails and by the floor", "moment", demand, allowed, basis=basis,
-                 clause="statics; AISC 360-22 F7, F8, F11 (seen, memory)")]  # fmt: skip
+    return [_row(turn_name(number), JointWay.TURN, demand, allowed, basis=basis, seen=view)]

@@ -45,8 +45,12 @@ def cut_at(solution: Solution, *, at: Array) -> Cut:
     assert along is not None
     whole = run.moment.shape[:-1]
     start, span = (np.broadcast_to(part, whole) for part in (run.start, run.span))
-    behind = np.argmax(start >= at[..., None, None, None] - _TOUCH, axis=-1)[..., None]
-    before = np.maximum(behind - 1, 0)
+    # of pieces of no length at the station itself, between loads that act at one place, neither side is one
+    station = at[..., None, None, None]
+    behind, before = ((start < station + near).sum(-1)[..., None] - 1 for near in (_TOUCH, -_TOUCH))
+    nothing, behind = before < 0, np.maximum(behind, 0)
+    before = np.where(nothing, behind, before)  # no rail lies before the hinge
+    length = np.where(nothing, 0.0, np.take_along_axis(span, before, axis=-1))
     axis, cos = (along.value(name, s=start, axes=3) for name in ("axis", "cos"))
 
     def value(derivative: Array, place: NDArray[np.intp], t: Array) -> Array:
@@ -56,7 +60,7 @@ def cut_at(solution: Solution, *, at: Array) -> Cut:
         return total
 
     found: list[tuple[Array, Array, Array]] = []
-    for place, reach in ((before, np.take_along_axis(span, before, axis=-1)), (behind, np.zeros(behind.shape))):
+    for place, reach in ((before, length), (behind, np.zeros(behind.shape))):
         pushed = value(run.axial, place, reach)
         n_0, skew = (np.take_along_axis(np.broadcast_to(part, whole), place, axis=-1) for part in (axis, cos))
         moment = value(run.moment, place, reach) + pushed * n_0

@@ -226,7 +226,7 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     """
     section, peaks, fy = solution.section, solution.peaks, rail_metal(solution.rig)
     span = solution.layout.hanger_s
-    radius, bending = _column(solution)
+    radius, bending = column_of(solution)
     column = allowable_stress(euler_stress(span / radius), fy=fy, basis=basis)
     wanted = np.arange(len(solution.bent.pairs)) if pairs is None else pairs
     every = len(wanted) == len(solution.bent.pairs)
@@ -249,7 +249,7 @@ def beam_column(solution: Solution, *, basis: Basis, pairs: NDArray[np.intp] | N
     return solution.bent.on_bounds(worst)
 
 
-def _column(solution: Solution) -> tuple[Array, Array]:
+def column_of(solution: Solution) -> tuple[Array, Array]:
     """Radius of gyration and E I of the rail as a column: of a box in stretches the least of any stretch."""
     along, section = solution.layout.along, solution.section
     if along is None:

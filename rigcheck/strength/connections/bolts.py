@@ -5,7 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import STRESS
 from rigcheck.strength.bases import Basis
 
 TENSION = {"A307": 45_000.0, "A325": 90_000.0, "A490": 113_000.0}
@@ -38,8 +40,17 @@ def bolt_strength(size: Values, *, grade: str, basis: Basis) -> Bolt:
 
     Source: AISC 360-16 J3.6, Eq. (J3-1), Table J3.2 (memory); ASME BTH-1 3-1.3 for the divisor (memory).
     """
-    area = np.pi * as_array(size) ** 2 / 4.0
-    return Bolt(tension=TENSION[grade] * area / basis.rupture, shear=SHEAR[grade] * area / basis.rupture)
+    diameter = as_array(size)
+    area = step(np.pi * diameter**2 / 4.0, "A_b", "Area of a bolt")
+    pull, cut = (
+        beside(Quantity(table[grade], symbol, STRESS, f"nominal {word} stress of {grade}"), diameter)
+        for table, symbol, word in ((TENSION, "F_nt", "tensile"), (SHEAR, "F_nv", "shear"))
+    )
+    clause = "AISC 360-16 J3.6, Table J3.2 (memory)"
+    return Bolt(
+        tension=step(pull * area / basis.rupture, "R_t", "Allowed pull of a bolt", clause=clause),
+        shear=step(cut * area / basis.rupture, "R_v", "Allowed shear of a bolt", clause=clause),
+    )
 
 
 def pulled_flange(thickness: Values, *, strip: Values, gauge: Values, fy: Values, basis: Basis) -> Array:
@@ -61,4 +72,5 @@ def pulled_flange(thickness: Values, *, strip: Values, gauge: Values, fy: Values
     """
     shape = np.minimum(1.5, basis.solid_limit)  # a plate's plastic over its elastic modulus, or the basis's limit
     moment = as_array(fy) * shape * as_array(strip) * as_array(thickness) ** 2 / 6.0
-    return np.asarray(moment / as_array(gauge) / basis.yielding)
+    allowed = moment / as_array(gauge) / basis.yielding
+    return step(allowed, "R_f", "Pull of a bolt that its flange takes", clause="AISC 360-16 F11 (memory)")
