@@ -28,13 +28,13 @@ class Quantity:
     """A constant with a unit, for formulas that tell their steps.
 
     Attributes:
-        value: In inside units.
+        value: In inside units; an array where it comes from a table by what each design has.
         symbol: Its symbol.
         measure: What it measures.
         meaning: What it is.
     """
 
-    value: float
+    value: Any
     symbol: str
     measure: Measure
     meaning: str
@@ -173,9 +173,9 @@ def beside(constant: Quantity, *others: Any) -> float:
     """A constant as it goes with numbers of a formula: with its symbol where they are traced."""
     for one in others:
         if isinstance(one, Traced) and one.trace is not None:
-            own = one.trace.given(constant.symbol, constant.value, constant.measure, constant.meaning)
-            return cast(float, own)
-    return constant.value
+            value = float(np.asarray(constant.value).reshape(-1)[0])
+            return cast(float, one.trace.given(constant.symbol, value, constant.measure, constant.meaning))
+    return cast(float, constant.value)
 
 
 def traced(value: Any) -> Traced:

@@ -16,7 +16,6 @@ from rigcheck.calculation.ear import ear_section
 from rigcheck.calculation.face import BARREL as BARREL_FACE
 from rigcheck.calculation.face import LUGS as FACES
 from rigcheck.calculation.face import face_section
-from rigcheck.calculation.floor import PART as FLOOR
 from rigcheck.calculation.floor import floor_section
 from rigcheck.calculation.hinge import BARRELS, hinge_section
 from rigcheck.calculation.joint import WAYS as JOINT_WAYS
@@ -41,6 +40,7 @@ from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
+from rigcheck.parts.floor.checks import PART as FLOOR
 from rigcheck.parts.rail.ways import RailWay
 from rigcheck.quantities import System
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS

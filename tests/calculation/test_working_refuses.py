@@ -20,7 +20,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.cli.codes import OUR_BUG
 from rigcheck.cli.entry import main
 from rigcheck.strength.connections import faces, lugs, pins, weld_lines, welds
-from rigcheck.strength.members import chord, compression, interaction, plates, shapes
+from rigcheck.strength.members import chord, compression, interaction, plates, shapes, strips
 
 CASES = Path(__file__).parents[2] / "cases"
 ROOMS = [
@@ -39,7 +39,8 @@ ROOMS = [
     (pins, "pin_moment", "pin", "quarter-creek"),
     (welds, "fillet_allowable", "weld", "fallow-ditch"),
     (weld_lines, "peak_force", "weld", "kestrel-bench"),
-    (plates, "strip_moment", "floor", "lower-hatch"),
+    (strips, "strip_stress", "floor", "lower-hatch"),
+    (strips, "strip_allows", "floor", "lower-hatch"),
 ]
 BEHIND = [  # of parts that something else of them outranks
     (shapes, "moment_strength", "hanger cross-member", "together"),

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.strength.bases import FRAME, LIFTING
-from rigcheck.strength.members import plates
+from rigcheck.strength.members import plates, strips
 
 E = 29.0e6
 
@@ -79,25 +79,25 @@ def _moments(spans, *, count=4000):
 @pytest.mark.parametrize(("spans", "digits"), [(1, 1e-6), (2, 2e-3), (3, 0.08), (4, 0.07), (5, 0.08), (9, 0.08)])
 def test_strip_factors_against_continuous_beams(spans, digits):
     moment, sag = _moments(spans)
-    ours = plates.strip_moment(1.0, span=1.0, spans=spans)
+    ours = strips.strip_moment(1.0, span=1.0, spans=spans)
     assert moment <= ours * (1.0 + 1e-3)
     assert ours <= moment * (1.0 + digits)
-    stiff = plates.strip_sag(1.0, span=1.0, spans=spans, thickness=1.0) * E / 12.0
+    stiff = strips.strip_sag(1.0, span=1.0, spans=spans, thickness=1.0) * E / 12.0
     assert sag <= stiff * (1.0 + 2e-3)
     assert stiff <= sag * (1.0 + max(digits, 6e-3))
 
 
 def test_worst_strip_factors_are_met():
-    assert plates.strip_moment(1.0, span=1.0, spans=4) == pytest.approx(_moments(4)[0], rel=1e-3)
-    assert plates.strip_sag(-1.0, span=2.0, spans=3, thickness=0.5) == pytest.approx(
+    assert strips.strip_moment(1.0, span=1.0, spans=4) == pytest.approx(_moments(4)[0], rel=1e-3)
+    assert strips.strip_sag(-1.0, span=2.0, spans=3, thickness=0.5) == pytest.approx(
         _moments(3)[1] * 16.0 * 12.0 / (E * 0.125), rel=3e-3
     )
 
 
 def test_feet():
-    assert plates.foot_width(4.0, span=20.0, floor=30.0) == pytest.approx(16.0)
-    assert plates.foot_width(4.0, span=20.0, floor=14.0) == pytest.approx(14.0)
-    assert plates.foot_moment(-250.0, foot=4.0, span=20.0, floor=30.0) == pytest.approx(1250.0 / 16.0)
+    assert strips.foot_width(4.0, span=20.0, floor=30.0) == pytest.approx(16.0)
+    assert strips.foot_width(4.0, span=20.0, floor=14.0) == pytest.approx(14.0)
+    assert strips.foot_moment(-250.0, foot=4.0, span=20.0, floor=30.0) == pytest.approx(1250.0 / 16.0)
 
 
 @given(st.floats(0.5, 20.0), st.floats(0.02, 0.3), st.floats(1e3, 50e3), st.floats(1.0, 2.0))

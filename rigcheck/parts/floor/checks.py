@@ -12,21 +12,14 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
-from rigcheck.strength.bases import BASES, Flexure, allowable_moment
-from rigcheck.strength.members.plates import foot_moment, strip_moment, strip_sag
+from rigcheck.parts.floor.ways import FOOT, FloorWay
+from rigcheck.strength.bases import BASES
+from rigcheck.strength.members.strips import foot_moment, strip_allows, strip_moment, strip_sag, strip_stress, with_foot
 from rigcheck.tables import steel
 from rigcheck.tables.load_cases import load_case
 
-FOOT = 4.0  # in: width of a boot across the span; our own assumption
-BOOT = f"bending under one boot print, {FOOT:g} in wide, weight at rest"
-"""Mode of the floor sheet under one foot beside what lies on it."""
+PART = "floor sheet"
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it
-FOOT_CONTINUOUS = 0.203 / 0.25
-"""Moment under a load amid an end span of a continuous strip over that of a single span, P L/4.
-
-Source: continuous-beam tables, 0.203 P L for two and for three equal spans (memory).
-"""
-PLASTIC = 1.5  # plastic over elastic modulus of a flat plate, geometry
 _OFF_FLOOR = ("side_walls", "rail_stiffeners")
 
 
@@ -165,7 +158,7 @@ def floor_checks(solution: Solution) -> list[Check]:
     span, sheet = _column(spans.span), _column(rig.number("box.sheet"))
     sag = strip_sag(load.still, span=span, spans=_column(spans.count), thickness=sheet)
     checks.append(
-        Check(part="floor sheet", group="floor", mode="sag between supports", unit="length",
+        Check(part=PART, group="floor", mode=FloorWay.SAG.value, unit="length", way=FloorWay.SAG,
               demand=sag[..., None, None], capacity=(span / FLOOR_SAG)[..., None, None],
               basis=f"{spans.words}, span / {FLOOR_SAG:g}, static load, no pull of the sheet as a membrane",
               clause="yardstick of our own; no code sets one", at_rest=True)
@@ -176,21 +169,18 @@ def floor_checks(solution: Solution) -> list[Check]:
 def _strength_rows(rig: Rig, load: FloorLoad, *, spans: Spans) -> list[Check]:
     metal = steel.grade(str(rig.value("box.steel")))
     sheet, span = _column(rig.number("box.sheet")), _column(spans.span)
-    modulus = sheet**2 / 6.0
-    first = metal.fy * modulus
-    plate = Flexure(nominal=PLASTIC * first, yield_moment=first, compact=np.ones(()), solid=np.ones(()))
+    count = _column(spans.count)
     basis = BASES[str(rig.value("basis"))]
-    allowed = (allowable_moment(plate, basis=basis) / modulus)[..., None, None]
-    spread = strip_moment(load.pressure, span=span, spans=_column(spans.count))
-    spread = np.maximum(spread, load.pressure * _column(spans.overhang) ** 2 / 2.0)
-    foot = foot_moment(load.person, foot=FOOT, span=span, floor=_column(rig.number("box.width")))
-    foot = spread + foot * np.where(_column(spans.count) > 1.5, FOOT_CONTINUOUS, 1.0)
+    allowed = strip_allows(sheet, fy=metal.fy, basis=basis)[..., None, None]
+    load_alone = strip_moment(load.pressure, span=span, spans=count, overhang=_column(spans.overhang))
+    width = _column(rig.number("box.width"))
+    with_boot = with_foot(load_alone, foot_moment(load.person, foot=FOOT, span=span, floor=width, spans=count))
     text = f"{basis.title}; steel {metal.key}, {spans.words}, no pull as a membrane"
-    rows = (("bending under its load", spread), (BOOT, foot))
+    rows = ((FloorWay.LOAD, load_alone), (FloorWay.BOOT, with_boot))
     return [
-        Check(part="floor sheet", group="floor", mode=mode, unit="stress",
-              demand=(moment / modulus)[..., None, None], capacity=allowed, basis=text,
+        Check(part=PART, group="floor", mode=way.value, unit="stress", way=way,
+              demand=strip_stress(moment, thickness=sheet)[..., None, None], capacity=allowed, basis=text,
               clause="AISC 360-22 F11 (memory); continuous-beam tables (memory); ASME BTH-1 3-2.3 (memory)",
-              where=np.asarray(load.person > 0.0)[..., None, None] if moment is foot else np.asarray(True))
-        for mode, moment in rows
+              where=np.asarray(load.person > 0.0)[..., None, None] if way is FloorWay.BOOT else np.asarray(True))
+        for way, moment in rows
     ]  # fmt: skip

@@ -1,4 +1,4 @@
-"""Thin sheet: the width that works in compression, crippling under a point load, the floor between cross-members."""
+"""Thin sheet: the width that works in compression, and crippling under a point load."""
 
 from dataclasses import dataclass
 
@@ -22,18 +22,6 @@ CRIPPLING_INSIDE = (13.0, 0.32, 0.10, 0.01)
 """C, C_R, C_N, C_h away from an end. Source: AISI S100 Table G5-2, unstiffened, unfastened, interior (memory)."""
 CRIPPLING_END = (4.0, 0.40, 0.60, 0.03)
 """C, C_R, C_N, C_h at an end. Source: AISI S100 Table G5-2, unstiffened, unfastened, end (memory)."""
-STRIP_MOMENT = (1.0 / 8.0, 1.0 / 8.0, 0.1071)
-"""Largest moment over w L^2 for one, two, and three or more equal spans.
-
-Source: continuous-beam tables, AISC Manual Table 3-22 (16th edition) (memory); 0.1071 is that of four spans, the worst.
-"""
-STRIP_SAG = (5.0 / 384.0, 1.0 / 185.0, 0.0069)
-"""Largest deflection over w L^4/(E I) for the same. Source: as `STRIP_MOMENT` (memory)."""
-SPREAD = 0.60
-"""Added to a foot's own width, over the span, for the strip that carries it at mid-span.
-
-Source: one-way slab practice, 2.4 x (1 - x/L) at x = L/2 (BS 8110-1 3.5.2.2, memory), used here for steel sheet.
-"""
 
 
 def plate_slenderness(width: Values, *, thickness: Values, stress: Values, edges: Values = HELD_BOTH_EDGES) -> Array:
@@ -129,80 +117,3 @@ def web_crippling(web: Web, *, basis: Basis) -> Array:
     nominal = step(nominal, "P_n", "Nominal load on the edge of the wall", clause="AISI S100 G5, Eq. G5-1 (memory)")
     held = nominal / (basis.yielding * CRIPPLING_OMEGA / OMEGA_YIELDING)
     return step(held, "P_w", "Allowed load on the edge of the wall", clause="AISI S100 Table G5-2 (memory), raised")
-
-
-def _by_spans(spans: Values, factors: tuple[float, float, float]) -> Array:
-    """Pick the factor of one, two, or three or more spans."""
-    count = as_array(spans)
-    return np.where(count <= 1, factors[0], np.where(count <= 2, factors[1], factors[2]))
-
-
-def strip_moment(pressure: Values, *, span: Values, spans: Values) -> Array:
-    """Largest moment in an inch-wide floor strip over the cross-members, evenly loaded.
-
-    Args:
-        pressure: Load, shape (...). [psi]
-        span: Clear distance between cross-members, shape (...). [in]
-        spans: Number of spans the sheet runs over, shape (...).
-
-    Returns:
-        Moment per inch of width, shape (...). [lbf*in/in]
-
-    Source: continuous-beam tables (memory); docs/method.md#floor.
-    """
-    return _by_spans(spans, STRIP_MOMENT) * np.abs(as_array(pressure)) * as_array(span) ** 2
-
-
-def strip_sag(pressure: Values, *, span: Values, spans: Values, thickness: Values) -> Array:
-    """Largest deflection of the same strip, in bending only; the sheet's pull as a membrane is not counted.
-
-    Args:
-        pressure: Load, shape (...). [psi]
-        span: Clear distance between cross-members, shape (...). [in]
-        spans: Number of spans the sheet runs over, shape (...).
-        thickness: Sheet thickness, shape (...). [in]
-
-    Returns:
-        Deflection, shape (...). [in]
-
-    Source: continuous-beam tables (memory); docs/method.md#floor.
-    """
-    inertia = as_array(thickness) ** 3 / 12.0
-    load = np.abs(as_array(pressure)) * as_array(span) ** 4
-    return _by_spans(spans, STRIP_SAG) * divide(load, ELASTIC_MODULUS * inertia, where_zero=UNLIMITED)
-
-
-def foot_width(foot: Values, *, span: Values, floor: Values) -> Array:
-    """Width of floor that shares one foot at mid-span: foot + 0.60 span, at most the floor.
-
-    Args:
-        foot: Width of the foot across the span, shape (...). [in]
-        span: Clear distance between cross-members, shape (...). [in]
-        floor: Width of the floor, shape (...). [in]
-
-    Returns:
-        Effective width, shape (...). [in]
-
-    Source: one-way slab practice (memory), see `SPREAD`.
-    """
-    return np.minimum(as_array(foot) + SPREAD * as_array(span), as_array(floor))
-
-
-def foot_moment(force: Values, *, foot: Values, span: Values, floor: Values) -> Array:
-    """Largest moment per inch of floor under one foot at mid-span, P L/4 over the width that shares it.
-
-    The help of neighboring spans is not counted.
-
-    Args:
-        force: Weight on the foot, shape (...). [lbf]
-        foot: Width of the foot across the span, shape (...). [in]
-        span: Clear distance between cross-members, shape (...). [in]
-        floor: Width of the floor, shape (...). [in]
-
-    Returns:
-        Moment per inch of width, shape (...). [lbf*in/in]
-
-    Source: statics; width by one-way slab practice (memory), docs/method.md#floor.
-    """
-    shares = foot_width(foot, span=span, floor=floor)
-    return divide(np.abs(as_array(force)) * as_array(span) / 4.0, shares, where_zero=UNLIMITED)
