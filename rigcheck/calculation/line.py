@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from rigcheck.analysis.links.capacity import LinkStrength, side_fraction
+from rigcheck.analysis.links.ways import Way, least
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import lug_axes
 from rigcheck.calculation.pages import Section
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.case.models.case import Link
 from rigcheck.quantities.measures import ANGLE, FORCE, NUMBER
+from rigcheck.strength.connections.links import lead_share, link_pull, part_share, pulled_aside, worn
 
 
 def line_section(book: Book) -> Section:
@@ -46,48 +50,40 @@ def _demand(sheet: Sheet, spot: Spot, *, link: LinkStrength, tension: Symbol) ->
     rig = spot.solution.rig
     parts = int(rig.value("line.parts"))
     _, described = _described(spot, link)
-    expression: Any = tension
+    run = Run(sheet)
+    share: Any = 1.0
     note = "One part of line: the link carries the whole tension."
     if parts > 1 and described.carries != "line":
-        n = sheet.given("n", parts, NUMBER, "parts of line")
-        note = "The link is in one of the parts."
-        expression = tension / n
+        n = run.given("n", parts, NUMBER, "parts of line")
+        share, note = part_share(n), "The link is in one of the parts."
         if described.carries != "part":
-            eta = sheet.given("eta", rig.value("line.sheave_efficiency"), NUMBER, "efficiency of the sheaves together")
-            expression, note = (
-                tension / (n * eta),
-                "The link is in the lead, which pulls against the friction of the sheaves.",
-            )
-    return sheet.find(
-        "Pull on the link",
-        "S",
-        expression,
-        FORCE,
-        rounding="up",
-        note=note,
-        engine=spot.of(spot.check.demand),
-        clause="docs/method.md#links",
-    )
+            eta = run.given("eta", rig.value("line.sheave_efficiency"), NUMBER, "efficiency of the sheaves together")
+            share = lead_share(n, efficiency=eta)
+            note = "The link is in the lead, which pulls against the friction of the sheaves."
+    sheet.note(note)
+    pull, told = run.symbol(tension), spot.of(spot.check.demand)
+    return run.tell(lambda: link_pull(pull, share=share), "S", "Pull on the link", FORCE, rounding="up", engine=told)
 
 
 def _capacity(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
-    """The link's rating with everything that is taken off it."""
-    aside = _side_pull(sheet, spot, link=link) if link.kind == "shackle" else None
-    rating = _rating(sheet, spot, link=link)
-    lost = sheet.given("w", spot.solution.rig.number("line.wear"), NUMBER, "worn away")
-    expression = rating * (1 - lost)
-    if aside is not None:
-        expression *= aside
-    return sheet.find(
-        f"Allowed on the link: {spot.check.mode}",
-        "R",
-        expression,
-        FORCE,
-        rounding="down",
-        engine=spot.of(spot.check.capacity),
-        clause=spot.check.clause,
-        note=spot.check.basis + ".",
-    )
+    """The link's rating with everything that is taken off it; the least of the ways in which it is known."""
+    run = Run(sheet)
+    kept: Any = 1.0
+    if link.kind == "shackle":
+        kept = run.symbol(_side_pull(sheet, spot, link=link))
+    ways = [_traced(run, way) for way in (link.rating.ultimate if spot.check.ultimate else link.rating.working)]
+    lost = run.given("w", spot.solution.rig.number("line.wear"), NUMBER, "worn away")
+    sheet.note(f"{spot.check.basis}.")
+    return run.tell(
+        lambda: pulled_aside(worn(least(ways), wear=lost), kept=kept, clause=spot.check.clause), "R",
+        f"Allowed on the link: {spot.check.mode}", FORCE, engine=spot.of(spot.check.capacity),
+    )  # fmt: skip
+
+
+def _traced(run: Run, way: Way) -> Way:
+    """A way to a strength on numbers that remember."""
+    factors = (replace(one, value=run.given(one.symbol, one.value, NUMBER, one.words)) for one in way.factors)
+    return replace(way, start=run.given(way.symbol, way.start, FORCE, way.words), factors=tuple(factors))
 
 
 def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
@@ -119,14 +115,3 @@ def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
         )
     kept = float(side_fraction(np.asarray(np.degrees(sheet.value(angle)))))
     return sheet.given("k_s", kept, NUMBER, "kept at that angle: all to 5 deg, 70 % to 45 deg, 50 % to 90 deg")
-
-
-def _rating(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Any:
-    """The rating before wear and side pull, as an expression: the least of the ways in which it is known."""
-    ways = link.rating.ultimate if spot.check.ultimate else link.rating.working
-    way = min(ways, key=lambda one: float(one.value))
-    expression: Any = sheet.given(way.symbol, way.start, FORCE, way.words)
-    for one in way.factors:
-        factor = sheet.given(one.symbol, one.value, NUMBER, one.words)
-        expression = expression / factor if one.divides else expression * factor
-    return expression

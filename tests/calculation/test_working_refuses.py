@@ -19,7 +19,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.cli.codes import OUR_BUG
 from rigcheck.cli.entry import main
-from rigcheck.strength.connections import faces, lugs, pins, weld_lines, welds
+from rigcheck.strength.connections import faces, links, lugs, pins, weld_lines, welds
 from rigcheck.strength.members import chord, compression, interaction, plates, shapes, strips
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -39,6 +39,8 @@ ROOMS = [
     (pins, "pin_moment", "pin", "quarter-creek"),
     (welds, "fillet_allowable", "weld", "fallow-ditch"),
     (weld_lines, "peak_force", "weld", "kestrel-bench"),
+    (links, "link_pull", "line", "quarter-creek"),
+    (links, "pulled_aside", "line", "quarter-creek"),
     (strips, "strip_stress", "floor", "lower-hatch"),
     (strips, "strip_allows", "floor", "lower-hatch"),
 ]

@@ -11,6 +11,7 @@ from rigcheck.analysis.links.ways import Rated, Remark, least
 from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
+from rigcheck.strength.connections.links import lead_share, part_share, worn
 from rigcheck.tables import hardware, rope
 
 HOISTS = ("lever hoist", "come-along")
@@ -100,12 +101,11 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
 
 
 def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> LinkStrength:
-    kept = 1.0 - rig.number("line.wear")
     rating = rated(rig, key=key, link=link)
     basis, remarks = rating.basis, rating.remarks
-    worn = float(np.max(rig.number("line.wear")))
-    if worn > 0.0:
-        basis = f"{basis}, less {100.0 * worn:.3g} % wear"
+    most_worn = float(np.max(rig.number("line.wear")))
+    if most_worn > 0.0:
+        basis = f"{basis}, less {100.0 * most_worn:.3g} % wear"
     pull_only, why = _pull_only(link)
     if pull_only:
         remarks = (*remarks, Remark("pull_only_holds", why))
@@ -113,8 +113,8 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
         label=label,
         kind=link.kind,
         share=_share(rig, link),
-        working=least(rating.working) * kept,
-        ultimate=least(rating.ultimate) * kept if rating.ultimate else None,
+        working=worn(least(rating.working), wear=rig.number("line.wear")),
+        ultimate=worn(least(rating.ultimate), wear=rig.number("line.wear")) if rating.ultimate else None,
         basis=basis,
         clause=rating.clause,
         side_angle=float(np.degrees(link.side_angle or 0.0)),
@@ -131,7 +131,8 @@ def _share(rig: Rig, link: Link) -> float:
     carries = link.carries
     if parts == 1 or carries == "line":
         return 1.0
-    return 1.0 / parts if carries == "part" else 1.0 / (parts * float(rig.value("line.sheave_efficiency")))
+    one = part_share(parts) if carries == "part" else lead_share(parts, efficiency=rig.value("line.sheave_efficiency"))
+    return float(one)
 
 
 def perch_share(rig: Rig) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from rigcheck.arrays.guarded import as_array
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
@@ -53,10 +54,10 @@ class Way:
     @property
     def value(self) -> Array:
         """The strength, shape (...). [lbf]"""
-        value = np.asarray(self.start, dtype=np.float64)
+        value = as_array(self.start)
         for one in self.factors:
             value = value / one.value if one.divides else value * one.value
-        return np.asarray(value)
+        return as_array(value)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -12,6 +12,7 @@ from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.parts.lug.checks import lug_pull
+from rigcheck.strength.connections.links import link_pull, pulled_aside
 from rigcheck.tables.load_cases import FOLDING
 
 _STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these
@@ -95,8 +96,8 @@ def link_checks(solution: Solution) -> list[Check]:
                     group="line",
                     mode="breaking strength" if ultimate else "working load limit",
                     unit="force",
-                    demand=tension * link.share,
-                    capacity=np.asarray(capacity)[..., None, None, None] * aside,
+                    demand=link_pull(tension, share=link.share),
+                    capacity=pulled_aside(capacity[..., None, None, None], kept=aside),
                     basis=("published breaking strength" if ultimate else link.basis) + side,
                     clause=link.clause,
                     ultimate=ultimate,
