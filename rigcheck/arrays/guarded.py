@@ -8,7 +8,7 @@ from typing import cast
 import numpy as np
 
 from rigcheck.arrays.traced import Traced
-from rigcheck.arrays.tracing import quotient
+from rigcheck.arrays.tracing import quotient, rounded_up
 from rigcheck.arrays.types import Array
 
 Values = Array | float
@@ -16,6 +16,9 @@ Values = Array | float
 
 UNLIMITED = 1.0e12
 """Stands for "no limit" in a ratio or a capacity, far over any part of a small box and still exact in sums. [any]"""
+
+ROUND = 1e-9
+"""A number that is over a whole one by less differs from it by rounding alone. [1]"""
 
 
 def as_array(values: Values) -> Array:
@@ -64,3 +67,17 @@ def root(values: Values) -> Array:
         The roots, shape (...).
     """
     return np.sqrt(np.maximum(as_array(values), 0.0))
+
+
+def round_up(values: Values) -> Array:
+    """Round up to a whole number; what is over one by rounding alone counts as that.
+
+    Args:
+        values: Numbers, shape (...). [1]
+
+    Returns:
+        Whole numbers, shape (...).
+    """
+    if isinstance(values, Traced):
+        return cast(Array, rounded_up(values, up=lambda value: float(np.ceil(value - ROUND))))
+    return np.ceil(as_array(values) - ROUND)

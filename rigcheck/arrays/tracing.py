@@ -21,6 +21,16 @@ def quotient(upper: Any, *, lower: Any, where_zero: float) -> Traced:
     return traced(where_zero) if abs(below.value) < _ZERO else _over(above, below)
 
 
+def rounded_up(value: Traced, *, up: Callable[[float], float]) -> Traced:
+    """A number rounded up to a whole one."""
+    from sympy import ceiling
+
+    if value.measure != NUMBER:
+        raise TracingError(f"{value!r} rounded up")
+    found = ceiling(value.expression, evaluate=False) if value.trace else traced(up(value.value)).expression
+    return Traced(up(value.value), found, NUMBER, value.trace)
+
+
 def _trace(*parts: Traced) -> Trace | None:
     return next((one.trace for one in parts if one.trace is not None), None)
 

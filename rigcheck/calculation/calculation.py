@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from typing import Any
 
-from rigcheck.analysis.rows import LEGAL, Check
+from rigcheck.analysis.rows import Check
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.brace import PART as BRACE
@@ -32,7 +32,7 @@ from rigcheck.calculation.post import POST, post_section
 from rigcheck.calculation.rail import rail_section
 from rigcheck.calculation.rail_strength import WAYS as RAIL_WAYS
 from rigcheck.calculation.rail_strength import rail_strength_section
-from rigcheck.calculation.road import maker, road_section
+from rigcheck.calculation.road import road_section
 from rigcheck.calculation.seam import PARTS as SEAMS
 from rigcheck.calculation.seam import seam_section
 from rigcheck.calculation.sheet import DisagreementError
@@ -42,6 +42,7 @@ from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
 from rigcheck.parts.floor.checks import PART as FLOOR
 from rigcheck.parts.rail.ways import RailWay
+from rigcheck.parts.tie_down.ways import RoadWay
 from rigcheck.quantities import System
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH, STRESS
 from rigcheck.wording.cautions import CAUTIONS
@@ -173,7 +174,7 @@ def worked_by(check: Check) -> str | None:
         return check.group
     if check.part == POST:
         return None if check.way is None else "post"
-    return "road" if check.group in ("road", LEGAL) and maker(check.part, mode=check.mode) is not None else None
+    return "road" if isinstance(check.way, RoadWay) else None
 
 
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (

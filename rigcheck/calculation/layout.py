@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from rigcheck.arrays.guarded import round_up
+
 _KEPT = 4096  # expressions kept in their finished form
 _CALLED: dict[str, Callable[..., float]] = {
     "sin": math.sin,
@@ -16,6 +18,7 @@ _CALLED: dict[str, Callable[..., float]] = {
     "asin": math.asin,
     "acos": math.acos,
     "atan": math.atan,
+    "ceil": lambda value: float(round_up(value)),
     "min": min,
     "max": max,
 }
@@ -106,7 +109,7 @@ def laid_out(expression: Any) -> Node:
     if expression.is_Pow:
         return _power(expression.base, expression.exp)
     if expression.is_Function or type(expression).__name__ in ("Min", "Max"):
-        name = type(expression).__name__.lower()
+        name = type(expression).__name__.lower().replace("ceiling", "ceil")
         inner = tuple(laid_out(one) for one in expression.args)
         if name == "abs":
             return Size(inner[0])

@@ -12,33 +12,37 @@ from rigcheck.analysis.rows import LEGAL
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import tilt
 from rigcheck.calculation.pages import Section
+from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import FORWARD
 from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
+from rigcheck.parts.tie_down.ways import RoadWay
 from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER
-from rigcheck.strength.connections.tiedown import FOOT, HIGHEST, WIDEST
-from rigcheck.tables import tiedown
+from rigcheck.strength.connections.tiedown import (
+    HIGHEST,
+    WIDEST,
+    aggregate_limit,
+    hold_down,
+    least_aggregate,
+    least_hold_down,
+    least_number,
+)
 from rigcheck.tables.loader import load
 
 _FOLDED = "docs/method.md#folded"
-_ROUND = 1e-9  # lengths that differ by rounding count as the same
 _SHARE = "of straps, stops and hinge together; the equations of what holds the folded box stand there"
 
 
 def road_section(book: Book) -> Section:
     """What comes highest among tie-downs, stops and size on the road."""
-    spot = book.spot(lambda check: check.group == "road" and maker(check.own_name, mode=check.mode) is not None)
+    spot = book.spot(lambda check: check.group == "road" and check.way in _MAKERS)
     if spot is None:
         spot = book.spot(lambda check: check.group == LEGAL)
     if spot is None or spot.solution.road is None:
         return book.missing("road", "the case does not describe the folded box on the road")
-    make = maker(spot.part, mode=spot.check.mode)
-    if make is None:
-        raise LookupError(spot.part)
     sheet = book.sheet()
-    demand, capacity = make(sheet, spot, spot.solution.road)
+    demand, capacity = _MAKERS[spot.check.way](sheet, spot, spot.solution.road)
     book.use(sheet, spot, demand=demand, capacity=capacity)
     return book.section("road", spot, sheet)
 
@@ -46,64 +50,27 @@ def road_section(book: Book) -> Section:
 Made = tuple[Symbol, Symbol]
 
 
-def maker(part: str, *, mode: str) -> Callable[[Sheet, Spot, Folded], Made] | None:
-    """What works out a check of the road; None for one that is not worked by hand, such as an eyelet."""
-    if part == "tie-downs":
-        return {"number": _number, "aggregate working load limit": _sum, "hold-down": _hold_down}.get(mode)
-    if part == "legal height and width":
-        return {"overall width": _width, "overall height": _height}.get(mode)
-    if part.startswith(("tie-down ", "stop ")):
-        return _one
-    return None
-
-
-def _weight(sheet: Sheet, folded: Folded) -> Symbol:
-    return sheet.given(
-        "W", folded.service.weight[0], FORCE, "folded box with its wet mats and the bed that was left in"
-    )
+def _weight(run: Run, folded: Folded) -> Any:
+    return run.given("W", folded.service.weight[0], FORCE, "folded box with its wet mats and the bed that was left in")
 
 
 def _number(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """How many tie-downs by length and weight."""
-    rig = folded.rig
-    length = _along(sheet, spot, folded)
-    foot = sheet.given("l_f", FOOT, LENGTH, "a foot of length")
-    data = load("tiedown_wll")
-    block, free = data["min_number_blocked_forward"], data["min_number_not_blocked_forward"]
-    feet = sheet.find("Length along the vehicle in feet", "F", length / foot, NUMBER)
-    told = float(spot.of(spot.check.demand))
-    if blocked_forward(rig):
-        each = sheet.given("c_1", block["one_per_ft_or_fraction"], NUMBER, "feet for each, blocked forward")
-        expression, least = feet / each, 1.0
-    elif told == 1.0:
-        _weight(sheet, folded)
-        words = (
-            f"not over {free['one_if_length_ft_at_most']:g} ft and {free['one_if_also_weight_lb_at_most']:g} lb: one"
-            " is enough"
-        )
-        demand = sheet.given("N", told, NUMBER, words)
-        return demand, _count(sheet, spot, rig)
-    else:
-        first = sheet.given("c_0", free["two_for_first_ft"], NUMBER, "feet for the first two, not blocked forward")
-        more = sheet.given("c_1", free["then_one_more_per_ft_or_fraction"], NUMBER, "feet for each one more")
-        expression, least = 2 + (feet - first) / more, 2.0
-    exact = sheet.find("Tie-downs, before rounding up", "N_0", expression, NUMBER)
-    rounded = max(_up(sheet.value(exact)), least)
-    if rounded != told:
-        raise LookupError(f"{rounded} tie-downs by hand, {told} in the check")
-    demand = sheet.given("N", rounded, NUMBER, f"the same rounded up, at least {least:g}")
-    return demand, _count(sheet, spot, rig)
-
-
-def _up(value: float) -> float:
-    """Rounded up, a length that differs by rounding counted as the same."""
-    whole = float(int(value))
-    return whole if value - whole <= _ROUND else whole + 1.0
-
-
-def _count(sheet: Sheet, spot: Spot, rig: Rig) -> Symbol:
+    rig, run = folded.rig, Run(sheet)
+    length = run.symbol(_along(sheet, spot, folded))
+    weight, blocked = _weight(run, folded), blocked_forward(rig)
+    block = load("tiedown_wll")["min_number_blocked_forward" if blocked else "min_number_not_blocked_forward"]
+    sheet.note(
+        "Blocked forward: one at least." if blocked else
+        f"Not blocked forward: one is enough up to {block['one_if_length_ft_at_most']:g} ft and"
+        f" {block['one_if_also_weight_lb_at_most']:g} lb, else two up to {block['two_for_first_ft']:g} ft."
+    )  # fmt: skip
+    demand = run.tell(
+        lambda: least_number(length, weight=weight, blocked=blocked), "N", "Tie-downs asked for", NUMBER,
+        rounding="up", engine=spot.of(spot.check.demand),
+    )  # fmt: skip
     count = sum(strap.count for strap in rig.value("haul.tie_down"))
-    return sheet.given("N_t", count, NUMBER, "tie-downs described")
+    return demand, sheet.given("N_t", count, NUMBER, "tie-downs described")
 
 
 def _corners(sheet: Sheet, spot: Spot, folded: Folded) -> list[tuple[Any, Any, str]]:
@@ -139,39 +106,40 @@ def _along(sheet: Sheet, spot: Spot, folded: Folded) -> Symbol:
 
 def _sum(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """Half the weight against the working load limits, each with its credit."""
-    share = tiedown.aggregate_fraction().value
-    weight = _weight(sheet, folded) * sheet.given("c_w", share, NUMBER, "of the weight")
-    demand = sheet.find(
-        "Sum that is asked for", "S", weight, FORCE, rounding="up", engine=spot.of(spot.check.demand),
-        clause=spot.check.clause,
+    run, ties = Run(sheet), folded.rig.value("haul.tie_down")
+    weight = _weight(run, folded)
+    demand = run.tell(
+        lambda: least_aggregate(weight), "S", "Sum that is asked for", FORCE, rounding="up",
+        engine=spot.of(spot.check.demand),
     )  # fmt: skip
-    terms = []
-    for i, strap in enumerate(folded.rig.value("haul.tie_down"), start=1):
-        credit = tiedown.credit(strap.kind).value * strap.count
-        limit = sheet.given(f"R_{i}", strap.wll, FORCE, f"working load limit, {strap_name(folded.rig, i - 1)}")
-        terms.append(limit * sheet.given(f"c_{i}", credit, NUMBER, f"its number times its credit, {strap.kind}"))
-    capacity = sheet.find(
-        "Sum that there is", "R", sum(terms), FORCE, rounding="down", engine=spot.of(spot.check.capacity),
-        clause=spot.check.clause,
+    limits, counts, kinds = _limits(run, folded), [one.count for one in ties], [one.kind for one in ties]
+    capacity = run.tell(
+        lambda: aggregate_limit(limits, counts=counts, kinds=kinds), "R", "Sum that there is", FORCE,
+        engine=spot.of(spot.check.capacity),
     )  # fmt: skip
     return demand, capacity
 
 
+def _limits(run: Run, folded: Folded) -> list[Any]:
+    return [
+        run.given(f"R_{i + 1}", strap.wll, FORCE, f"working load limit, {strap_name(folded.rig, i)}")
+        for i, strap in enumerate(folded.rig.value("haul.tie_down"))
+    ]
+
+
 def _hold_down(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """A fifth of the weight against the downward part of the straps."""
-    weight = _weight(sheet, folded) * sheet.given("c_d", tiedown.hold_down().value, NUMBER, "of the weight")
-    demand = sheet.find(
-        "Hold-down that is asked for", "S", weight, FORCE, rounding="up", engine=spot.of(spot.check.demand),
-        clause=spot.check.clause,
+    run, ties = Run(sheet), folded.rig.value("haul.tie_down")
+    weight = _weight(run, folded)
+    demand = run.tell(
+        lambda: least_hold_down(weight), "S", "Hold-down that is asked for", FORCE, rounding="up",
+        engine=spot.of(spot.check.demand),
     )  # fmt: skip
-    terms = []
-    for i, strap in enumerate(folded.rig.value("haul.tie_down"), start=1):
-        down = max(-float(folded.held_by.way[0, i - 1, 2]), 0.0) * strap.count
-        limit = sheet.given(f"R_{i}", strap.wll, FORCE, f"working load limit, {strap_name(folded.rig, i - 1)}")
-        terms.append(limit * sheet.given(f"v_{i}", down, NUMBER, "its number times what of it points down"))
-    capacity = sheet.find(
-        "Hold-down that there is", "R", sum(terms), FORCE, rounding="down", engine=spot.of(spot.check.capacity),
-        clause=spot.check.clause,
+    limits, counts = _limits(run, folded), [one.count for one in ties]
+    down = [-float(folded.held_by.way[0, i, 2]) for i in range(len(ties))]
+    capacity = run.tell(
+        lambda: hold_down(limits, counts=counts, down=down), "R", "Hold-down that there is", FORCE,
+        engine=spot.of(spot.check.capacity),
     )  # fmt: skip
     return demand, capacity
 
@@ -201,7 +169,18 @@ def _width(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
 
 def _one(sheet: Sheet, spot: Spot, folded: Folded) -> Made:
     """A strap or a stop: its force is told from the study of the road."""
-    strap = not spot.part.startswith("stop")
-    words = f"{'pull' if strap else 'compression'} in this load case, from the balance {_SHARE}: {_FOLDED}"
+    pull = "pull" if spot.check.way is RoadWay.STRAP else "compression"
+    words = f"{pull} in this load case, from the balance {_SHARE}: {_FOLDED}"
     demand = sheet.given("S", spot.of(spot.check.demand), FORCE, words)
     return demand, sheet.given("R", spot.of(spot.check.capacity), FORCE, f"{spot.check.mode}, as given")
+
+
+_MAKERS: dict[Any, Callable[[Sheet, Spot, Folded], Made]] = {
+    RoadWay.NUMBER: _number,
+    RoadWay.SUM: _sum,
+    RoadWay.HOLD_DOWN: _hold_down,
+    RoadWay.WIDTH: _width,
+    RoadWay.HEIGHT: _height,
+    RoadWay.STRAP: _one,
+    RoadWay.STOP: _one,
+}

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from functools import cache
-from math import ceil
 from types import MappingProxyType
 from typing import Any
 
@@ -27,7 +26,6 @@ FIBERS = MappingProxyType(
         "double braided nylon": "double_braided_nylon_rope",
     }
 )
-FOOT = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,29 +106,6 @@ def credit(kind: str) -> Rule:
         raise TableError("way of tying", kind, CREDITS)
     block = load("tiedown_wll")["aggregate_wll"]
     return _rule(block[CREDITS[kind]], block)
-
-
-def least_number(length: float, *, weight: float, blocked_forward: bool) -> Rule:
-    """Return how many tie-downs an article needs by its length and weight.
-
-    Args:
-        length: Extent along the vehicle. [in]
-        weight: Weight. [lbf]
-        blocked_forward: True where something stops it from moving forward.
-
-    Source: 49 CFR 393.110(b), (c) (seen).
-    """
-    data = load("tiedown_wll")
-    if blocked_forward:
-        block = data["min_number_blocked_forward"]
-        return _rule(max(1, ceil(length / (block["one_per_ft_or_fraction"] * FOOT) - 1e-9)), block)
-    block = data["min_number_not_blocked_forward"]
-    if length <= block["two_for_first_ft"] * FOOT:
-        short = length <= block["one_if_length_ft_at_most"] * FOOT
-        light = weight <= block["one_if_also_weight_lb_at_most"]
-        return _rule(1 if short and light else 2, block)
-    beyond = length - block["two_for_first_ft"] * FOOT
-    return _rule(2 + ceil(beyond / (block["then_one_more_per_ft_or_fraction"] * FOOT) - 1e-9), block)
 
 
 @cache

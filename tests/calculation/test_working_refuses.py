@@ -19,7 +19,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.cli.codes import OUR_BUG
 from rigcheck.cli.entry import main
-from rigcheck.strength.connections import faces, links, lugs, pins, weld_lines, welds
+from rigcheck.strength.connections import faces, links, lugs, pins, tiedown, weld_lines, welds
 from rigcheck.strength.members import chord, compression, interaction, plates, shapes, strips
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -48,6 +48,9 @@ BEHIND = [  # of parts that something else of them outranks
     (shapes, "moment_strength", "hanger cross-member", "together"),
     (plates, "web_crippling", "rail", "side wall under the hanger"),
     (chord, "chord_allowable", "rail", "top edge"),
+    (tiedown, "least_number", "tie-downs", "number"),
+    (tiedown, "least_aggregate", "tie-downs", "aggregate"),
+    (tiedown, "aggregate_limit", "tie-downs", "aggregate"),
 ]
 
 

@@ -1,4 +1,4 @@
-"""Road rules as arithmetic, against the look-ups one by one."""
+"""Road rules as arithmetic, against the rule as it reads."""
 
 import numpy as np
 import pytest
@@ -6,16 +6,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.strength.connections import tiedown as rules
-from rigcheck.tables import tiedown
 
-LENGTHS = np.array([1.0, 59.9, 60.0, 60.1, 119.9, 120.0, 120.1, 240.0, 240.1, 400.0])
+FREE = [  # 49 CFR 393.110(b) as it reads: feet, pounds, tie-downs
+    (5, 1100, 1), (5, 1101, 2), (5.01, 100, 2), (10, 100, 2), (10.01, 100, 3), (20, 100, 3), (20.5, 100, 4),
+]  # fmt: skip
+BLOCKED = [(4, 9000, 1), (10, 100, 1), (10.01, 100, 2)]  # 393.110(c)
 
 
-@pytest.mark.parametrize("weight", [900.0, 1100.0, 1100.1, 5000.0])
-@pytest.mark.parametrize("blocked", [True, False])
-def test_number_is_the_look_up_for_each_length(weight, blocked):
-    one_by_one = [tiedown.least_number(x, weight=weight, blocked_forward=blocked).value for x in LENGTHS]
-    assert rules.least_number(LENGTHS, weight=weight, blocked=blocked).tolist() == one_by_one
+@pytest.mark.parametrize(("blocked", "rows"), [(False, FREE), (True, BLOCKED)])
+def test_number_of_tie_downs(blocked, rows):
+    feet, weight, number = np.array(rows, dtype=float).T
+    assert rules.least_number(12.0 * feet, weight=weight, blocked=blocked).tolist() == number.tolist()
+    mixed = rules.least_number(12.0 * feet, weight=weight, blocked=np.array([[True], [False]]))
+    assert mixed[0 if blocked else 1].tolist() == number.tolist()
+
+
+@given(st.floats(1.0, 600.0), st.floats(1.0, 5000.0), st.floats(0.0, 200.0), st.booleans())
+def test_longer_never_needs_fewer(length, weight, more, blocked):
+    needed, longer = rules.least_number(np.array([length, length + more]), weight=weight, blocked=blocked)
+    assert 1.0 <= needed <= longer
 
 
 @given(st.floats(1.0, 600.0), st.floats(1.0, 5000.0), st.booleans())

@@ -16,6 +16,7 @@ from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.folded import FORWARD
 from rigcheck.parts.tie_down.eyelets import eyelet_checks, eyelets_not_assessed
+from rigcheck.parts.tie_down.ways import RoadWay
 from rigcheck.statics.restraint import STOP_WAY
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.connections import tiedown as rules
@@ -25,6 +26,7 @@ from rigcheck.tables.load_cases import PARKED
 TIE_DOWNS = "tie-downs"
 """All of them together, as the rule of the road counts them."""
 _LEGAL = "legal height and width"
+_SIZES = (RoadWay.WIDTH, RoadWay.HEIGHT)
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
 
@@ -76,6 +78,7 @@ def _strap_checks(found: Folded, *, before: int) -> list[Check]:
                 continue
             checks.append(
                 Check(part=strap_name(rig, i), group="road", mode=mode, unit="force", ultimate=ultimate,
+                      way=RoadWay.STRAP,
                       demand=_behind(found.strap[..., i], before=before),
                       capacity=rig.number(f"haul.tie_down.{i}.{key}")[..., None, None, None],
                       basis=words, where=_behind(~found.restraint.unrestrained, before=before),
@@ -95,8 +98,8 @@ def _eyelet_checks(found: Folded, *, before: int) -> list[Check]:
 def _stop_checks(found: Folded, *, before: int) -> list[Check]:
     rig = found.rig
     return [
-        Check(part=f"stop {i + 1}", group="road", unit="force",
-              mode="compression" + (", breaking set" if ultimate else ""),
+        Check(part=f"stop {i + 1}", group="road", unit="force", way=RoadWay.STOP,
+              mode=RoadWay.STOP.value + (", breaking set" if ultimate else ""),
               demand=_behind(found.stop[..., i], before=before), ultimate=ultimate,
               capacity=rig.number(f"haul.stop.{i}.capacity")[..., None, None, None],
               basis="most it may push, as given, for both sets", clause="49 CFR 393.102(a) (seen), 393.104(c) (seen)",
@@ -141,39 +144,39 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
     road = _behind(found.rows_where("hauling"), before=before)
     ties = rig.value("haul.tie_down")
     counts, kinds = rig.column("haul.tie_down", "count"), [strap.kind for strap in ties]
-    rows: list[tuple[str, str, str, Array, Array, str, str]] = []
+    rows: list[tuple[str, RoadWay, str, Array, Array, str, str]] = []
     if ties:
         blocked = blocked_forward(rig)
         down = -found.held_by.way[..., 0, : len(ties), 2]
         fraction = tiedown.aggregate_fraction().value
         rows += [
-            (TIE_DOWNS, "number", "number", rules.least_number(size.length, weight=weight, blocked=blocked),
+            (TIE_DOWNS, RoadWay.NUMBER, "number", rules.least_number(size.length, weight=weight, blocked=blocked),
              counts.sum(-1),
              f"by length along the vehicle and weight, {'' if blocked else 'not '}blocked forward",
              "49 CFR 393.110 (seen)"),
-            (TIE_DOWNS, "aggregate working load limit", "force", rules.least_aggregate(weight),
+            (TIE_DOWNS, RoadWay.SUM, "force", rules.least_aggregate(weight),
              rules.aggregate_limit(_limits(rig), counts=counts, kinds=kinds),
              f"{fraction:g} of the weight; half credit for a tie-down from box to anchor", "49 CFR 393.106(d) (seen)"),
         ]  # fmt: skip
         if not rig.value("hinge.pin_retained"):
             rows.append(
-                (TIE_DOWNS, "hold-down", "force", rules.least_hold_down(weight),
+                (TIE_DOWNS, RoadWay.HOLD_DOWN, "force", rules.least_hold_down(weight),
                  rules.hold_down(_limits(rig), counts=counts, down=down),
                  "a fifth of the weight, by the straps alone: the hinge pin is not held against jumping out",
                  "49 CFR 393.102(b) (seen)")
             )  # fmt: skip
     if rig.has("haul.hinge_above_road"):
         rows += [
-            (_LEGAL, "overall width", "length", size.width, np.asarray(rules.WIDEST),
+            (_LEGAL, RoadWay.WIDTH, "length", size.width, np.asarray(rules.WIDEST),
              "box, hangers and perches; the plant itself is not known here", "23 CFR 658.15 (memory); permits differ"),
-            (_LEGAL, "overall height", "length", size.height, np.asarray(rules.HIGHEST),
+            (_LEGAL, RoadWay.HEIGHT, "length", size.height, np.asarray(rules.HIGHEST),
              "folded box and perches over the road", "state law, commonest limit (memory); ask on every route"),
         ]  # fmt: skip
     return [
-        Check(part=part, group=LEGAL if part == _LEGAL else "road", mode=mode, unit=unit,
+        Check(part=part, group=LEGAL if way in _SIZES else "road", mode=way.value, unit=unit, way=way,
               demand=np.asarray(demand)[..., None, None, None],
               capacity=np.asarray(capacity)[..., None, None, None], basis=basis, clause=clause, where=road)
-        for part, mode, unit, demand, capacity, basis, clause in rows
+        for part, way, unit, demand, capacity, basis, clause in rows
     ]  # fmt: skip
 
 

@@ -6,17 +6,21 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.guarded import ROUND, Values, as_array, round_up
+from rigcheck.arrays.traced import Quantity, beside, step
 from rigcheck.arrays.types import Array
+from rigcheck.quantities.measures import LENGTH, NUMBER
 from rigcheck.tables import tiedown
 from rigcheck.tables.loader import load
 
-FOOT = 12.0
 WIDEST = 102.0
 """Overall width on the road. Source: 23 CFR 658.15 (memory); states permit more and less. [in]"""
 HIGHEST = 162.0
 """Overall height on the road, 13 ft 6 in. Source: state law, the commonest limit (memory). [in]"""
-_ROUND = 1e-9  # lengths that differ by rounding count as the same
+_FOOT = Quantity(12.0, "l_f", LENGTH, "a foot of length")
+_COUNT = "49 CFR 393.110 (seen)"
+_SUM = "49 CFR 393.106(d) (seen)"
+_DOWN = "49 CFR 393.102(b) (seen)"
 
 
 def least_number(length: Values, *, weight: Values, blocked: Values) -> Array:
@@ -34,15 +38,29 @@ def least_number(length: Values, *, weight: Values, blocked: Values) -> Array:
     """
     data = load("tiedown_wll")
     free, block = data["min_number_not_blocked_forward"], data["min_number_blocked_forward"]
-    feet, pounds = as_array(length) / FOOT, as_array(weight)
-    beyond = np.maximum(feet - free["two_for_first_ft"], 0.0)
-    many = 2.0 + np.ceil(beyond / free["then_one_more_per_ft_or_fraction"] - _ROUND)
-    short = (feet <= free["one_if_length_ft_at_most"] + _ROUND) & (pounds <= free["one_if_also_weight_lb_at_most"])
-    held = np.maximum(np.ceil(feet / block["one_per_ft_or_fraction"] - _ROUND), 1.0)
-    return np.where(np.asarray(blocked, dtype=np.bool_), held, np.where(short, 1.0, many))
+    each = Quantity(block["one_per_ft_or_fraction"], "c_1", NUMBER, "feet for each, blocked forward")
+    first = Quantity(free["two_for_first_ft"], "c_0", NUMBER, "feet for the first two, not blocked forward")
+    more = Quantity(free["then_one_more_per_ft_or_fraction"], "c_1", NUMBER, "feet for each one more")
+    feet = step(as_array(length) / beside(_FOOT, length), "F", "Length along the vehicle in feet")
+    pounds = as_array(weight)
+    short = (feet <= free["one_if_length_ft_at_most"] + ROUND) & (pounds <= free["one_if_also_weight_lb_at_most"])
+    if np.all(blocked):
+        return step(np.maximum(round_up(feet / beside(each, feet)), 1.0), "N", "Tie-downs asked for", clause=_COUNT)
+    beyond = np.maximum(feet - beside(first, feet), 0.0)
+    many = 2.0 + round_up(beyond / beside(more, feet))
+    held = np.maximum(round_up(feet / each.value), 1.0) if np.any(blocked) else many
+    least = np.where(np.asarray(blocked, dtype=np.bool_), held, np.where(short, 1.0, many))
+    return step(least, "N", "Tie-downs asked for", clause=_COUNT)
 
 
-def aggregate_limit(limits: Array, *, counts: Array | Sequence[int], kinds: Sequence[str]) -> Array:
+def _each(values: Array | Sequence[Values]) -> Sequence[Values]:
+    """What each kind of strap has, of a list of them or of a last axis."""
+    return [values[..., i] for i in range(values.shape[-1])] if isinstance(values, np.ndarray) else values
+
+
+def aggregate_limit(
+    limits: Array | Sequence[Values], *, counts: Array | Sequence[Values], kinds: Sequence[str]
+) -> Array:
     """Sum of working load limits, each with the credit of its way of tying.
 
     Args:
@@ -55,8 +73,12 @@ def aggregate_limit(limits: Array, *, counts: Array | Sequence[int], kinds: Sequ
 
     Source: 49 CFR 393.106(d) (seen).
     """
-    credit = np.array([tiedown.credit(kind).value for kind in kinds]) * np.asarray(counts, dtype=np.float64)
-    return np.asarray((limits * credit).sum(-1))
+    terms = (
+        as_array(limit) * beside(Quantity(tiedown.credit(kind).value * as_array(count), f"c_{i}", NUMBER,
+                                          f"its number times its credit, {kind}"), limit)
+        for i, (limit, count, kind) in enumerate(zip(_each(limits), _each(counts), kinds, strict=True), start=1)
+    )  # fmt: skip
+    return step(sum(terms, start=as_array(0.0)), "R", "Sum that there is", clause=_SUM)
 
 
 def least_aggregate(weight: Values) -> Array:
@@ -70,10 +92,13 @@ def least_aggregate(weight: Values) -> Array:
 
     Source: 49 CFR 393.106(d) (seen).
     """
-    return np.asarray(tiedown.aggregate_fraction().value * as_array(weight))
+    share = Quantity(tiedown.aggregate_fraction().value, "c_w", NUMBER, "of the weight")
+    return step(beside(share, weight) * as_array(weight), "S", "Sum that is asked for", clause=_SUM)
 
 
-def hold_down(limits: Array, *, counts: Array | Sequence[int], down: Array) -> Array:
+def hold_down(
+    limits: Array | Sequence[Values], *, counts: Array | Sequence[Values], down: Array | Sequence[Values]
+) -> Array:
     """Downward force that straps can give at their working load limits.
 
     Args:
@@ -86,7 +111,12 @@ def hold_down(limits: Array, *, counts: Array | Sequence[int], down: Array) -> A
 
     Source: 49 CFR 393.102(b) (seen); geometry.
     """
-    return np.asarray((limits * np.asarray(counts, dtype=np.float64) * np.maximum(down, 0.0)).sum(-1))
+    terms = (
+        as_array(limit) * beside(Quantity(as_array(count) * np.maximum(way, 0.0), f"v_{i}", NUMBER,
+                                          "its number times what of it points down"), limit)
+        for i, (limit, count, way) in enumerate(zip(_each(limits), _each(counts), _each(down), strict=True), start=1)
+    )  # fmt: skip
+    return step(sum(terms, start=as_array(0.0)), "R", "Hold-down that there is", clause=_DOWN)
 
 
 def least_hold_down(weight: Values) -> Array:
@@ -100,4 +130,5 @@ def least_hold_down(weight: Values) -> Array:
 
     Source: 49 CFR 393.102(b) (seen).
     """
-    return np.asarray(tiedown.hold_down().value * as_array(weight))
+    share = Quantity(tiedown.hold_down().value, "c_d", NUMBER, "of the weight")
+    return step(beside(share, weight) * as_array(weight), "S", "Hold-down that is asked for", clause=_DOWN)
