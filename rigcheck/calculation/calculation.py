@@ -40,6 +40,7 @@ from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
+from rigcheck.parts.face.ways import SheetWay
 from rigcheck.parts.floor.checks import PART as FLOOR
 from rigcheck.parts.rail.ways import RailWay
 from rigcheck.parts.tie_down.ways import RoadWay
@@ -167,6 +168,8 @@ def worked_by(check: Check) -> str | None:
         return JOINT
     if check.way in RAIL_WAYS:
         return "rail-strength"
+    if isinstance(check.way, SheetWay):
+        return "face"
     for words, found in _BY_PART:
         if check.own_name in words:
             return found

@@ -7,17 +7,19 @@ from typing import Any
 import numpy as np
 
 from rigcheck.analysis.links.capacity import perch_share
+from rigcheck.calculation.bare_sheet import bare_sheet_section
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.lug_pull import arm_of, in_lug_axes, pull_on
 from rigcheck.calculation.pages import Section
-from rigcheck.calculation.pin import group_parts, group_thrust
+from rigcheck.calculation.pin import group_thrust, on_one_barrel
 from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.face.checks import barrel_on_face, lug_on_face, stressed_at
-from rigcheck.parts.hinge.checks import head_stress, knuckle
+from rigcheck.parts.face.ways import SheetWay
+from rigcheck.parts.hinge.checks import head_stress
 from rigcheck.parts.lug.checks import hoist_rating
-from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER, STRESS
+from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS
 from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.faces import Face, Foot, face_strength
 from rigcheck.tables import steel
@@ -44,9 +46,11 @@ def face_section(book: Book) -> Section:
     """The face with the highest use."""
     from sympy import Abs
 
-    spot = book.spot(lambda check: check.own_name in (*LUGS, BARREL))
+    spot = book.spot(lambda check: check.own_name in (*LUGS, BARREL) or isinstance(check.way, SheetWay))
     if spot is None:
         return book.missing("face", "nothing stands on the face of a tube")
+    if isinstance(spot.check.way, SheetWay):
+        return bare_sheet_section(book, spot)
     if spot.part == BARREL:
         return _barrel(book, spot)
     end = spot.part.partition(" ")[0]
@@ -104,14 +108,10 @@ def face_allows(sheet: Sheet, face: Face, foot: Foot, *, basis: Basis) -> tuple[
 
 def _barrel(book: Book, spot: Spot) -> Section:
     """The member at the hinge under one barrel: its share of the hinge force, and the thrust on its end."""
-    from sympy import Abs, cos, sin, sqrt
+    from sympy import Abs, sqrt
 
     solution, rig, sheet = spot.solution, spot.solution.rig, book.sheet()
-    x, z = group_parts(book, sheet, spot)
-    angle = sheet.once("a", solution.pose.angle[spot.index], ANGLE, "floor above level")
-    count = sheet.given("m", knuckle(rig).carrying, NUMBER, "box barrels that share")
-    floor = sheet.find("Force on one, along the floor", "F_s", (x * cos(angle) + z * sin(angle)) / count, FORCE)
-    square = sheet.find("Square to it", "F_n", (z * cos(angle) - x * sin(angle)) / count, FORCE)
+    floor, square = on_one_barrel(book, sheet, spot)
     thrust = group_thrust(sheet, spot)
     metal = steel.grade(str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown")
     stressed = np.asarray(spot.of(head_stress(solution)) * spot.basis.yielding / metal.fy)

@@ -69,6 +69,27 @@ def direction(sheet: Sheet, spot: Spot) -> None:
     sheet.recall(*(named(f"u_{axis}") for axis in "xyz"))
 
 
+def _known_direction(sheet: Sheet, spot: Spot) -> tuple[Any, Any, Any]:
+    """Symbols of the direction of the line, in plant axes."""
+    pose, i = spot.solution.pose, spot.index
+    direction(sheet, spot)
+    if not sheet.knows("u_x"):
+        for axis, value in zip("xyz", (pose.ux[i], pose.uy[i], pose.uz[i]), strict=True):
+            sheet.given(f"u_{axis}", value, NUMBER, "direction of the line from hanger to perch")
+    return named("u_x"), named("u_y"), named("u_z")
+
+
+def box_axes(sheet: Sheet, spot: Spot) -> tuple[Any, Any, Any]:
+    """A pound of pull of the line along the floor, square to it and across the box."""
+    from sympy import cos, sin
+
+    u_x, u_y, u_z = _known_direction(sheet, spot)
+    if not sheet.knows("a"):
+        sheet.given("a", spot.solution.pose.angle[spot.index], ANGLE, "floor above level")
+    a = named("a")
+    return u_x * cos(a) + u_z * sin(a), u_z * cos(a) - u_x * sin(a), u_y
+
+
 def lug_axes(sheet: Sheet, spot: Spot, *, end: str) -> tuple[Any, Any, Any]:
     """A pound of pull along the weld, square to its surface and across the plate, by the direction of the line.
 
@@ -77,22 +98,12 @@ def lug_axes(sheet: Sheet, spot: Spot, *, end: str) -> tuple[Any, Any, Any]:
     """
     from sympy import cos, sin
 
-    solution, i = spot.solution, spot.index
-    direction(sheet, spot)
-    if not sheet.knows("u_x"):
-        for axis, value in zip("xyz", (solution.pose.ux[i], solution.pose.uy[i], solution.pose.uz[i]), strict=True):
-            sheet.given(f"u_{axis}", value, NUMBER, "direction of the line from hanger to perch")
-    u_x, u_y, u_z = (named(f"u_{axis}") for axis in "xyz")
-    rig = solution.rig
+    u_x, u_y, u_z = _known_direction(sheet, spot)
+    rig = spot.solution.rig
     turned = float(rig.number(f"{end}.lug.turned")) if rig.has(f"{end}.lug") else 0.0
     angle = sheet.given(f"tau_{end[0]}", turned, ANGLE, f"{end} lug turned") if turned != 0.0 else None
     if end == "hanger":
-        if not sheet.knows("a"):
-            sheet.given("a", solution.pose.angle[i], ANGLE, "floor above level")
-        a = named("a")
-        along: Any = u_x * cos(a) + u_z * sin(a)
-        out: Any = u_z * cos(a) - u_x * sin(a)
-        aside: Any = u_y
+        along, out, aside = box_axes(sheet, spot)
         if angle is not None:
             along, aside = along * cos(angle) - aside * sin(angle), aside * cos(angle) + along * sin(angle)
         return along, out, aside

@@ -16,7 +16,7 @@ from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.parts.hinge.checks import knuckle
 from rigcheck.parts.hinge.ways import HingeWay
-from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, STRESS, Measure
+from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER, STRESS, Measure
 from rigcheck.strength.connections import pins
 from rigcheck.tables import steel
 
@@ -81,6 +81,17 @@ def group_parts(book: Book, sheet: Sheet, spot: Spot) -> tuple[Any, Any]:
     (x_l, z_l), (x_r, z_r) = body.hinge
     sheet.note("The group that is left carries the sum of both; unfactored loads.")
     return x_l + x_r, z_l + z_r
+
+
+def on_one_barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, Symbol]:
+    """What one barrel of the box carries, along the floor and square to it."""
+    from sympy import cos, sin
+
+    x, z = group_parts(book, sheet, spot)
+    angle = sheet.once("a", spot.solution.pose.angle[spot.index], ANGLE, "floor above level")
+    count = sheet.given("m", knuckle(spot.solution.rig).carrying, NUMBER, "box barrels that share")
+    floor = sheet.find("Force on one, along the floor", "F_s", (x * cos(angle) + z * sin(angle)) / count, FORCE)
+    return floor, sheet.find("Square to it", "F_n", (z * cos(angle) - x * sin(angle)) / count, FORCE)
 
 
 def group_force(book: Book, sheet: Sheet, spot: Spot) -> Symbol:

@@ -15,7 +15,7 @@ from rigcheck.output.working.words import outcome
 from tests.calculation.working_rigs import NAMES, VARIANTS, changed, shipped
 
 KNOWN = {"sqrt": math.sqrt, "cos": math.cos, "sin": math.sin, "asin": math.asin, "min": min, "max": max, "abs": abs,
-         "pi": math.pi}  # fmt: skip
+         "ceil": math.ceil, "pi": math.pi}  # fmt: skip
 
 
 def printed(text: str, *, unsigned: bool = False) -> float:

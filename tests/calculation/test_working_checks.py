@@ -25,10 +25,7 @@ NOT_BY_HAND = {
     ("perch post", "deflection of its top"),
     ("snub line", "working load limit"),
 }
-PARTS_NOT_BY_HAND = (
-    "knee brace face", "side wall", "rail stiffener",
-    "floor sheet under",
-)  # fmt: skip
+PARTS_NOT_BY_HAND = ("knee brace face", "side wall", "rail stiffener")
 
 
 def kind(check: Check) -> tuple[str, str]:

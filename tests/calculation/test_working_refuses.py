@@ -19,8 +19,9 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.cli.codes import OUR_BUG
 from rigcheck.cli.entry import main
-from rigcheck.strength.connections import faces, links, lugs, pins, tiedown, weld_lines, welds
+from rigcheck.strength.connections import faces, links, lugs, pins, sheets, tiedown, weld_lines, welds
 from rigcheck.strength.members import chord, compression, interaction, plates, shapes, strips
+from tests.calculation.working_rigs import changed
 
 CASES = Path(__file__).parents[2] / "cases"
 ROOMS = [
@@ -82,6 +83,15 @@ def test_so_it_is_of_what_does_not_govern(monkeypatch, module, name, part, mode)
     book = Book(checked, among=lambda check: check is one)
     with pytest.raises(DisagreementError, match=f"^{part}: .*{mode}.*: .* in the check"):
         section_by(book, str(worked_by(one)))
+
+
+@pytest.mark.parametrize(
+    ("name", "variant"), [("wall_under_lug", "stiffener below"), ("floor_under_barrel", "barrels on bare sheet")]
+)
+def test_so_it_is_of_bare_sheet(monkeypatch, name, variant):
+    cut(monkeypatch, sheets, name)
+    with pytest.raises(DisagreementError, match=r" by its steps, .* in the check"):
+        section_by(Book(changed.__wrapped__(variant)), "face")
 
 
 def test_what_a_function_within_holds_back_stands_on_the_page(monkeypatch):

@@ -15,18 +15,26 @@ from rigcheck.loads.shape import thinnest_side
 from rigcheck.loads.sizes import side_sheet, stiffener_on_top
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import lug_stands_on
+from rigcheck.parts.face.ways import SheetWay
 from rigcheck.parts.hinge.checks import knuckle
 from rigcheck.parts.lug.checks import hoist_rating
 from rigcheck.parts.rail.checks import rail_described, thrown_back
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
-from rigcheck.strength.connections.sheets import plastic_moment, push_between_edges, push_on_free_edge
+from rigcheck.strength.connections.sheets import (
+    floor_under_barrel,
+    push_between_edges,
+    push_on_free_edge,
+    sheet_carries,
+    wall_under_lug,
+)
 from rigcheck.tables import steel
 
 CLAUSE = "yield lines of a plate (memory); own derivation, docs/method.md#bare-sheet"
-_ROAD_STRESS = 0.5  # of yield, along the wall of a box on the road; assumption, more than its straps and weight come to
+ROAD_STRESS = 0.5  # of yield, along the wall of a box on the road; assumption, more than its straps and weight come to
 
 
-def _box_yield(rig: Rig) -> float:
+def box_yield(rig: Rig) -> float:
+    """Yield stress of the box's sheet. [psi]"""
     return steel.grade(str(rig.value("box.steel"))).fy
 
 
@@ -42,7 +50,7 @@ def eyelet_per_pound(rig: Rig, *, key: str, arm: Array, height: Array, basis: Ba
 
     Source: docs/method.md#bare-sheet.
     """
-    moment = plastic_moment(thinnest_side(rig), fy=_box_yield(rig), stressed=_ROAD_STRESS) / basis.face
+    moment = sheet_carries(thinnest_side(rig), fy=box_yield(rig), stressed=ROAD_STRESS, basis=basis)
     run = lug_run(rig, key=key)
     most = push_between_edges(moment)
     if not stiffener_on_top(rig):
@@ -76,11 +84,34 @@ def sheet_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _row(part: str, mode: str, use: Array, *, group: str, basis: Basis, snag: bool = False) -> Check:
+def _row(way: SheetWay, use: Array, *, group: str, basis: Basis, snag: bool = False) -> Check:
     ultimate = basis is ULTIMATE
     more = " (strength)" if ultimate else ", hoist at its full rating" if snag else ""
-    return Check(part=part, group=group, mode=mode + more, unit="number", demand=use, capacity=np.ones(()),
-                 basis=f"{basis.title}, sum of shares", clause=CLAUSE, ultimate=ultimate, snag=snag)  # fmt: skip
+    words = f"{basis.title}, sum of shares"
+    return Check(part=way.value, group=group, mode=f"bent{more}", unit="number", demand=use, capacity=np.ones(()),
+                 basis=words, clause=CLAUSE, ultimate=ultimate, snag=snag, way=way)  # fmt: skip
+
+
+def wall_stress(solution: Solution) -> Array:
+    """Stress along the side wall over its yield stress, the lesser of wall and rail, shape (..., state, bound, side).
+
+    Args:
+        solution: The statics.
+    """
+    rig = solution.rig
+    yields = min(box_yield(rig), steel.grade(str(rig.value("rail.steel"))).fy)
+    return solution.bent.everywhere(solution.peaks.stress * thrown_back(solution)) / yields
+
+
+def wall_arms(solution: Solution) -> tuple[Array, Array]:
+    """How high the hole of a hanger lug bends the wall, and how far it stands out from its middle, shapes (...). [in]
+
+    Args:
+        solution: The statics.
+    """
+    rig = solution.rig
+    up = np.clip(solution.layout.hanger_n, 0.0, rig.number("box.side_height"))
+    return up, np.abs(0.5 * solution.layout.hanger_spacing - 0.5 * (rig.number("box.width") + side_sheet(rig)))
 
 
 def _hanger_row(solution: Solution, pull: Array, *, basis: Basis, snag: bool) -> Check:
@@ -89,18 +120,21 @@ def _hanger_row(solution: Solution, pull: Array, *, basis: Basis, snag: bool) ->
     e is from the middle of the wall to the hole. A stiffener elsewhere than at the top does not help it.
     """
     rig, at = solution.rig, solution.pose
-    wall, hole = side_sheet(rig), solution.layout.hanger_n
-    yields = min(_box_yield(rig), steel.grade(str(rig.value("rail.steel"))).fy)
-    stress = solution.bent.everywhere(solution.peaks.stress * thrown_back(solution))
-    moment = plastic_moment(per_row(wall), fy=_box_yield(rig), stressed=stress / yields) / basis.face
-    run, up = lug_run(rig, key="hanger.lug"), np.clip(hole, 0.0, rig.number("box.side_height"))
-    aside = np.abs(0.5 * solution.layout.hanger_spacing - 0.5 * (rig.number("box.width") + wall))[..., None]
-    about_foot = np.abs(at.uy * hole[..., None]) + np.abs(at.u_n) * aside
-    bent = divide(about_foot[..., None, None], moment * per_row(run + 2.0 * up), where_zero=UNLIMITED)
-    thrust = push_on_free_edge(moment, foot=per_row(run), arm=per_row(np.maximum(up, run)))
-    turned = divide((np.abs(at.u_s) * aside)[..., None, None], per_row(0.5 * run) * thrust, where_zero=UNLIMITED)
-    use = np.asarray(np.abs(pull) * (bent + turned))
-    return _row("side wall under the hanger lug", "bent", use, group="hanger", basis=basis, snag=snag)
+    sheet = per_row(side_sheet(rig))
+    moment = sheet_carries(sheet, fy=box_yield(rig), stressed=wall_stress(solution), basis=basis)
+    up, aside = wall_arms(solution)
+    bends = np.abs(at.uy * solution.layout.hanger_n[..., None]) + np.abs(at.u_n) * aside[..., None]
+    turns = np.abs(at.u_s * aside[..., None])
+    use = wall_under_lug(
+        pull, moment=moment, foot=per_row(lug_run(rig, key="hanger.lug")), height=per_row(up),
+        bends=bends[..., None, None], turns=turns[..., None, None],
+    )  # fmt: skip
+    return _row(SheetWay.UNDER_LUG, use, group="hanger", basis=basis, snag=snag)
+
+
+def barrel_arm(rig: Rig) -> Array:
+    """Arm of a force along the floor on the sheet under a barrel, the height of the pin or half its diameter. [in]"""
+    return np.maximum(np.abs(rig.number("hinge.height")), 0.5 * rig.number("hinge.pin"))
 
 
 def _barrel_row(solution: Solution, *, basis: Basis) -> Check:
@@ -111,9 +145,10 @@ def _barrel_row(solution: Solution, *, basis: Basis) -> Check:
     """
     rig, hinge = solution.rig, solution.demand.hinge
     along, square = (np.abs(part) / knuckle(rig).carrying for part in in_box(solution, hinge))
-    moment = per_row(plastic_moment(rig.number("box.sheet"), fy=_box_yield(rig), stressed=_ROAD_STRESS)) / basis.face
-    length = per_row(rig.number("hinge.barrel_length"))
-    arm = np.maximum(np.abs(rig.number("hinge.height")), 0.5 * rig.number("hinge.pin"))
-    use = divide(square, 0.5 * push_between_edges(moment), where_zero=UNLIMITED)
-    use = use + divide(along * per_row(arm), moment * length, where_zero=UNLIMITED)
-    return _row("floor sheet under the hinge barrels", "bent", use, group="hinge", basis=basis)
+    sheet = per_row(rig.number("box.sheet"))
+    moment = sheet_carries(sheet, fy=box_yield(rig), stressed=ROAD_STRESS, basis=basis)
+    use = floor_under_barrel(
+        square, along=along, moment=moment, length=per_row(rig.number("hinge.barrel_length")),
+        arm=per_row(barrel_arm(rig)),
+    )  # fmt: skip
+    return _row(SheetWay.UNDER_BARRELS, use, group="hinge", basis=basis)
