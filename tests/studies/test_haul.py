@@ -85,6 +85,12 @@ def test_weak_strap_is_over_in_exactly_its_ratio():
         )
 
     assert used(weak) == pytest.approx(10.0 * used(strong))
+    assert float(weak.utilization) == max(one["utilization"] for one in haul_result(weak)["checks"])
+
+
+def test_an_assessment_that_is_there_is_taken():
+    rig, there = road_rig(BACK), object()
+    assert haul(rig, assessment=there).assessment is there
 
 
 def test_a_batch_is_its_members():

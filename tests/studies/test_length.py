@@ -13,7 +13,7 @@ from rigcheck.output.length.view import length_result
 from rigcheck.output.plot import plot
 from rigcheck.output.screen import Look
 from rigcheck.studies.length import study as length
-from rigcheck.studies.length.study import CLOSE, sweep
+from rigcheck.studies.length.study import sweep
 from rigcheck.studies.vary.batch import judge
 from rigcheck.studies.vary.case import design, with_values
 from rigcheck.studies.vary.follow import moved
@@ -22,6 +22,7 @@ from rigcheck.studies.vary.variable import variable
 from .rigs import SOUND, case_of, rig_of
 
 STATES = frozenset({"running", "packed"})
+CLOSE = 1e-4  # of its value an end is known to, as docs/method.md#length says
 
 
 def study(rig: Rig, key: str = "box.length", **more):

@@ -80,6 +80,7 @@ def test_the_steps_go_up_evenly_to_the_target_in_the_engine(good):
     even = good.empty + np.arange(1, STEPS + 1) / STEPS * (good.target - good.empty)
     np.testing.assert_allclose(pulls, even, rtol=1e-6)
     assert good.steps[-1].tension == pytest.approx(good.target, rel=1e-6)
+    assert good.bags_at == float(rig.number("box.length")) - 12.0  # a foot from the tail, where everything holds
     falls = [one.tail_deflection for one in good.steps]
     assert falls == sorted(falls) and falls[0] > 0.0
 

@@ -206,7 +206,10 @@ def test_rank_correlation_is_that_of_an_outside_program():
 def test_the_interval_of_a_chance():
     assert upper_end(0, samples=1000) == 0.003
     assert upper_end(1000, samples=1000) == 1.0
-    assert 0.5 < upper_end(500, samples=1000) < 0.54
+    # Wilson's score, 1.96 for 95 %: (0.5 + 0.00192 + 1.96 sqrt(0.00025 + 9.6e-7)) / 1.00384, and for 10 of 100
+    assert upper_end(500, samples=1000) == pytest.approx(0.53093, abs=1e-5)
+    assert upper_end(10, samples=100) == pytest.approx(0.17437, abs=1e-5)
+    assert upper_end(0, samples=2) == 1.0
 
 
 def test_the_result_is_json_and_reads_at_70_columns():
