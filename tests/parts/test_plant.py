@@ -15,6 +15,7 @@ from rigcheck.cli import main
 from rigcheck.output.plant.screen import plant_screen
 from rigcheck.output.plant.view import plant_result
 from rigcheck.output.screen import Look
+from rigcheck.parts.plant import checks
 from rigcheck.parts.plant.checks import at_work, is_even, standing, worst_edge
 from rigcheck.statics.tipping import WAYS, footing
 from rigcheck.studies.plant.study import plant_study
@@ -131,6 +132,14 @@ def test_a_plant_that_is_not_alike_on_both_sides_loads_both():
     other = assess(Rig(read_case_text(mirrored)))
     back = {one.check.mode: float(one.utilization) for one in other.worst if one.check.group == "plant"}
     assert back["tipping to the right"] == pytest.approx(uses["tipping to the left"])
+
+
+def test_one_side_stands_for_both_where_they_are_alike(monkeypatch):
+    """WAYS are downstream, upstream, left, right; the rows of a rig alike on both sides load its left one."""
+    monkeypatch.setattr(checks, "is_even", lambda solution: True)
+    assert checks.ways(None) == {0: "toward the tail", 1: "upstream", 2: "sideways"}
+    monkeypatch.setattr(checks, "is_even", lambda solution: False)
+    assert checks.ways(None) == {0: "toward the tail", 1: "upstream", 2: "to the left", 3: "to the right"}
 
 
 def test_a_batch_is_its_rigs():

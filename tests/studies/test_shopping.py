@@ -1,0 +1,168 @@
+"""What is offered in place of a part, in words and numbers, from made-up windows and uses; sizes from the tables."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from rigcheck.case.models.case import Link
+from rigcheck.case.rig import Rig
+from rigcheck.studies import decisive as rows
+from rigcheck.studies.hardware import road
+from rigcheck.studies.hardware.choices import _hoist, _now, _unlisted
+from rigcheck.studies.hardware.links import listed
+from rigcheck.studies.hoist_window.study import HoistWindow
+from rigcheck.studies.props.options import LEG, PAIR, options
+from rigcheck.studies.remedies import parts as part_words
+from rigcheck.studies.vary.case import with_values
+
+from .rigs import rig_of
+
+RIG = rig_of()
+KEY = "line.link.1"
+
+
+def base(use):
+    return SimpleNamespace(use=lambda *parts: use, max_utilization=0.8)
+
+
+@pytest.mark.parametrize(("use", "needs", "bought"), [(1.2, 1500.0, True), (0.4, 500.0, False), (-1.0, 0.0, False)])
+def test_what_no_table_lists_needs_its_mark_in_proportion(use, needs, bought):
+    """Marked 1,000 lb and used to 120 % where 80 % is allowed: 1,500 lb."""
+    link = Link(kind="rated part", wll=1000.0, count=3)
+    strength = SimpleNamespace(label="rated part", unknown="", working=np.array(950.0))
+    found = _unlisted(base(use), link=link, strength=strength, key=KEY)
+    assert found.needs == pytest.approx(needs) and found.count == 6 and found.now == "rated part marked 1000 lb"
+    marks = {f"{KEY}.wll": pytest.approx(needs), f"{KEY}.mbf": None, f"{KEY}.proof": None}
+    assert found.changes == (marks if bought else {})
+
+
+def window(*, marked=2000.0, least=1500.0, most=3000.0, limit=("perch post", "bending")):
+    return HoistWindow(part="hoist", index=1, marked=marked, needs=least, least=least, most=most, limit=limit)
+
+
+@pytest.mark.parametrize(
+    ("inside", "mark"),
+    [(window(), None), (window(marked=1000.0), 1500.0), (window(marked=4000.0), 3000.0),
+     (window(marked=1000.0, most=None, limit=()), 1500.0), (window(least=3500.0), None)],
+)  # fmt: skip
+def test_a_hoist_gets_the_nearest_mark_inside_its_window(inside, mark):
+    found = _hoist(base(0.5), link=Link(kind="lever hoist", wll=inside.marked), window=inside, key=KEY)
+    assert found.changes.get(f"{KEY}.wll") == mark
+    assert (found.needs, found.most) == (inside.least, inside.most or 0.0)
+
+
+@pytest.mark.parametrize(
+    ("inside", "note"),
+    [
+        (window(), ""),
+        (window(least=3500.0), "no hoist fits: the line needs 3500 lb and a snagged box stands no more than 3000 lb"
+         " (perch post, bending): stronger anchors first"),
+        (window(most=0.0), "no hoist fits: perch post (bending) is over however little it pulls: a stronger one of that"
+         " first"),
+        (window(most=None, limit=()), "a stronger hoist asks for stronger lugs, posts and welds, and none is"
+         " described"),
+    ],
+)  # fmt: skip
+def test_why_no_hoist_fits_is_told(inside, note):
+    link = Link(kind="lever hoist", wll=2000.0, rated_to_suspend=True)
+    assert _hoist(base(0.5), link=link, window=inside, key=KEY).note == note
+
+
+def test_a_device_that_may_only_pull_is_replaced_even_inside_its_window():
+    link = Link(kind="come-along", wll=2000.0, rated_to_suspend=False)
+    found = _hoist(base(0.5), link=link, window=window(), key=KEY)
+    assert found.changes == {f"{KEY}.rated_to_suspend": True} and "not marked for holding" in found.note
+
+
+@pytest.mark.parametrize(
+    ("link", "words"),
+    [
+        (Link(kind="shackle", size=0.5, grade="carbon"), "1/2 in shackle"),
+        (Link(kind="wire rope", diameter=0.375), "3/8 in wire rope"),
+        (Link(kind="shackle", size=0.625, wll=6500.0), "5/8 in shackle marked 6500 lb"),
+        (Link(kind="lever hoist", wll=1500.0), "lever hoist marked 1500 lb"),
+    ],
+)
+def test_what_there_is_now_is_told_with_size_and_mark(link, words):
+    assert _now(link) == words
+
+
+@pytest.mark.parametrize(
+    ("link", "size", "tag"),
+    [
+        # a 1/2 in shackle of carbon steel is marked 2 tons, RR-C-271 and every maker's table
+        (Link(kind="shackle", size=0.25, grade="carbon"), "1/2 in carbon shackle", "WLL 2 ton (4000 lb)"),
+        # 3/8 in chain of grade 80 holds 7,100 lb, ASTM A391
+        (Link(kind="chain", size=0.25, grade="80"), "3/8 in grade 80 chain", "WLL 7100 lb, grade 80 on the links"),
+        # 1/2 in rope 6x19 of improved plow steel with fiber core breaks at 10.7 tons of 2,000 lb
+        (Link(kind="wire rope", table="rope_6x19_fc_ips", diameter=0.25, termination="mechanical splice"),
+         "1/2 in rope, rope 6x19 fc ips", "MBF 21400 lb"),
+    ],
+)  # fmt: skip
+def test_sizes_are_those_of_the_tables(link, size, tag):
+    rig = Rig(with_values(RIG.case, {"line.backup": (link,)}))
+    found = listed(rig, table="line.backup", index=0)
+    one = next(one for one in found.sizes if one.words == size)
+    assert one.tag == tag and found.source
+    assert one.changes["line.backup.0.wll"] is None  # the mark is that of the old part
+
+
+def test_a_rope_of_another_size_stretches_as_its_own_table_says():
+    """What was stated of the old one, its steel and its stretch, is left out."""
+    rope = Link(kind="wire rope", table="rope_6x19_fc_ips", diameter=0.25, stiffness=9000.0, termination="clips")
+    found = listed(Rig(with_values(RIG.case, {"line.backup": (rope,)})), table="line.backup", index=0)
+    one = next(one for one in found.sizes if one.words.startswith("1/2 in"))
+    assert {key: one.changes[f"line.backup.0.{key}"] for key in ("area", "modulus", "stiffness")} == {
+        "area": None, "modulus": None, "stiffness": None,
+    }  # fmt: skip
+    assert one.changes["line.backup.0.clips"] == 3 and one.words.endswith("3 clips at each eye")  # 29 CFR 1926 H-20
+
+
+def test_why_there_is_no_strap_is_told(monkeypatch):
+    ties = (SimpleNamespace(count=1, wll=100.0, kind="strap", name="ratchet strap"),)
+    one = SimpleNamespace(rig=SimpleNamespace(value=lambda key: ties), use=lambda *parts: 1.4, max_utilization=0.8)
+    monkeypatch.setattr(road, "strap_name", lambda rig, index: "tie-down 1")
+    monkeypatch.setattr(road, "_most", lambda found, *, index, breaking: 4000.0)
+    monkeypatch.setattr(road, "_asked", lambda base, found: 2)
+    found = road._choice(one, None, index=0, chosen=None, smaller=None)
+    assert (found.now, found.needs, found.use_now) == ("marked 100 lb", 5000.0, 1.4)
+    assert "no listed size carries it" in found.note and "asks for 2 tie-downs and there is 1" in found.note
+
+
+@pytest.mark.parametrize(
+    ("most", "words"), [(0.0, " or more"), (1200.0, ", not over 1,200 lb"), (1000.5, ", no less and no more")]
+)
+def test_the_window_of_a_mark_in_words(most, words):
+    assert part_words._window(1000.0, most=most) == words
+
+
+def test_a_mark_is_told_in_fifties_rounded_up():
+    assert [part_words._mark(pounds) for pounds in (1000.0, 1000.1, 49.0)] == [1000.0, 1050.0, 50.0]
+
+
+def test_further_supports_are_tried_where_one_would_try_them():
+    """A leg at 96 % of 89 in, 85.4, to the inch; a pair midway between 62 in and the tail, 75.5 rounded up."""
+    found = {one.name: one.rig for one in options(RIG)}
+    assert float(found[LEG].number("tail_leg.at")) == 85.0
+    assert float(found[PAIR].number("second_line.at")) == 76.0
+    assert float(found[PAIR].number("second_line.downstream")) == -7.0 - 12.0
+    far = Rig(with_values(RIG.case, {"hanger.at": 88.0}))  # no leg stands before the hangers
+    assert float(next(one for one in options(far) if one.name == LEG).rig.number("tail_leg.at")) == 88.0
+
+
+def test_rows_that_decide_hold_a_box_at_rest_and_the_fold():
+    names = ("running", "empty", *("folding",) * 60, "snagged")
+    hung = [SimpleNamespace(state=name) for name in names]
+    solution = SimpleNamespace(life=SimpleNamespace(loads=SimpleNamespace(rows=hung)), shape=(len(hung) + 2, 1, 1))
+    found = SimpleNamespace(solution=solution)
+
+    def worst(row, use=0.5):
+        return SimpleNamespace(state=np.array(row), utilization=np.array(use))
+
+    assert rows.decisive(found, checks=[]) == (1, 2, 61)
+    assert rows.decisive(found, checks=[worst(0), worst(62), worst(63), worst(9, -1.0)]) == (0, 1, 2, 61, 62)
+    swept = rows.decisive(found, checks=[worst(9)])  # one of the fold: some of all its angles
+    assert {1, 2, 9, 61} < set(swept) and len(swept) > 4 and set(swept) <= {1, *range(2, 62)}
+    gaps = np.diff([row for row in swept if row >= 2])
+    assert gaps.max() <= 20
