@@ -55,6 +55,8 @@ def test_the_free_body_is_that_of_the_hand(heron, state):
     for place, row in enumerate(body.rows):
         if solution.rows[row].state == state:
             assert (holds[place], turns[place]) == pytest.approx(moments_by_hand(solution, row))
+            # nothing pushes at the box in these rows: all its moment is that of its weight at its place
+            assert np.abs(body.moment[place, 4]).max() < 1e-6 * np.abs(body.moment[place, 2]).max()
 
 
 def test_line_and_hinge_forces_hand_the_plant_the_same_loads(heron):
