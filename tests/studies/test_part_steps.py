@@ -71,7 +71,7 @@ def test_a_part_that_is_known_by_its_mark_alone(steps):
     ("most", "words", "roomier"),
     [
         (2000.0, "hoist: one marked 1,210 lb, not over 2,000 lb", None),
-        # under 5 % of room: one of 1.05 x 1,210 = 1,270.5 and so 1,300 lb can be bought, once what it pulls at is stronger
+        # under 5 % of room: one of 1.05 x 1,210 = 1,270.5, so 1,300 lb, can be bought once what it pulls at is stronger
         (1240.0, "hoist: one marked 1,210 lb, not over 1,240 lb", "hoist: one marked 1,210 to 1,300 lb"),
     ],
 )
