@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator, Mapping
+from enum import Enum
 from importlib import import_module
 from pathlib import Path
 
@@ -13,14 +14,14 @@ NAMES = {
     "rigcheck.statics.geometry": {"SIDE"},  # left is +1 and right is -1, as test_geometry writes out
     "rigcheck.strength.members.shapes": {"BAR"},  # which family of shapes
     "rigcheck.arrays.guarded": {"UNLIMITED"},  # stands for no limit
-    "rigcheck.parts.registry": {"PARTS"},  # the parts themselves
+    "rigcheck.parts.registry": {"PARTS", "ROAD"},  # the parts themselves, and the place of the folded box among them
 }
 """Names that hold numbers which say which one is meant, and not how much, by module; words need not be listed."""
 
 
 def amounts(value: object) -> bool:
-    """Whether there is a number in a value; words, functions and lists of them have none."""
-    if isinstance(value, str | bytes) or callable(value):
+    """Whether there is a number in a value; words, functions, ways of an enumeration and lists of them have none."""
+    if isinstance(value, str | bytes | Enum) or callable(value):
         return False
     if isinstance(value, Mapping):
         return any(amounts(one) for one in (*value, *value.values()))
