@@ -10,8 +10,10 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import reaches
 from rigcheck.loads.steel import cross_member_count, side_sheet
+from rigcheck.loads.traps import HALF_PIPE, Trap, traps
 from rigcheck.statics.along import Along
 from rigcheck.statics.grillage import SHEAR_MODULUS, Across
+from rigcheck.strength.members.trough import Trough, half_pipe, vee
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
 
@@ -48,8 +50,22 @@ def tubes(rig: Rig) -> dict[str, tuple[Shape, Array]]:
     return {end: (shape, np.asarray(place)) for end, place in places.items() if rig.value(f"end_tube.{end}")}
 
 
+def trough_of(rig: Rig, one: Trap) -> Trough:
+    """A trap below the floor as a member, closed where the case says that a plate runs over it."""
+    cover = rig.number(f"{one.key}.cover") if rig.has(f"{one.key}.cover") else None
+    return (half_pipe if one.kind == HALF_PIPE else vee)(one.size, wall=one.wall, cover=cover)
+
+
+def trap_places(rig: Rig) -> dict[int, int]:
+    """Where the traps that are welded at their ends stand among what joins the rails, by their number."""
+    welded = [one for one in traps(rig) if one.below and rig.has(f"{one.key}.weld") and
+              rig.has(f"{one.key}.weld_length")]  # fmt: skip
+    members = member_stations(rig).shape[-1] if rig.has("cross_member.shape") else 0
+    return {one.number: members + len(tubes(rig)) + place for place, one in enumerate(welded)}
+
+
 def members_across(rig: Rig) -> Across:
-    """Everything described that joins the rails: cross-members first, then the tubes at head and tail.
+    """Everything described that joins the rails: cross-members first, the tubes at head and tail, then welded traps.
 
     A tube stands in the place of the cross-member that it would overlap: no two of them twist at one place.
 
@@ -74,6 +90,10 @@ def members_across(rig: Rig) -> Across:
     for shape, place in tubes(rig).values():
         at.append(place[..., None])
         torsion.append(np.full((1,), shape.j))
+    for number in trap_places(rig):
+        one = traps(rig)[number]
+        at.append(one.at[..., None])
+        torsion.append(trough_of(rig, one).constant[..., None])
     if not at:
         return Across(at=np.zeros((*rig.number("box.length").shape, 1)), torsion=np.zeros(1))
     batch = np.broadcast_shapes(*(part.shape[:-1] for part in (*at, *torsion)))

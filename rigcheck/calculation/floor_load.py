@@ -100,7 +100,7 @@ def _lying(spot: Spot) -> list[tuple[str, float, float]]:
         id(strip): (
             strip.name,
             float(max(table["w_start"][i, k], table["w_end"][i, k]))
-            if table["end"][i, k] > table["start"][i, k]
+            if table["end"][i, k] > table["start"][i, k] and strip.on_floor > 0.0
             else 0.0,
             float(strip.gain),
         )

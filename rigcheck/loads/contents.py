@@ -11,9 +11,11 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.depths import Contents, both, contents
 from rigcheck.loads.filling import Layer, even, filled
+from rigcheck.loads.gate import held_gravel, held_water
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.shape import Reach, reaches, width_at
 from rigcheck.loads.sizes import channel_width
+from rigcheck.loads.traps import stands_left
 
 __all__ = ["Contents", "contents"]
 FEED_STATION = 12.0  # falling feed is taken to land within a foot of the hinge; assumption, no source
@@ -33,15 +35,24 @@ def _layers(
 
 
 def bed_layer(rig: Rig) -> list[Strip]:
-    """The settled bed at its running depth."""
+    """The settled bed at its running depth, and what a gate holds back over it."""
     depth = rig.number("bed.depth")
-    return _layers(rig, "bed", depth=lambda _: depth, density=rig.number("bed.density"))
+    bed = _layers(rig, "bed", depth=lambda _: depth, density=rig.number("bed.density"))
+    return [*bed, *held_gravel(rig)]
 
 
 def left_over(rig: Rig) -> list[Strip]:
     """The share of the running bed that nobody shovelled out."""
     depth = rig.number("haul.left_over") * rig.number("bed.depth")
-    return _layers(rig, "bed left over", depth=lambda _: depth, density=rig.number("bed.density"))
+    bed = _layers(rig, "bed left over", depth=lambda _: depth, density=rig.number("bed.density"))
+    share = rig.number("haul.left_over")
+    behind = [replace(one, w_start=one.w_start * share, w_end=one.w_end * share) for one in held_gravel(rig)]
+    return [*bed, *behind]
+
+
+def taken_along(rig: Rig) -> list[Strip]:
+    """What goes along when the box is folded or towed: the bed that is left over, and what is left in the traps."""
+    return [*left_over(rig), *stands_left(rig)]
 
 
 def running_layer(rig: Rig, found: Contents) -> list[Strip]:
@@ -50,7 +61,13 @@ def running_layer(rig: Rig, found: Contents) -> list[Strip]:
     for one in found.along:
         layer = Layer(name="running water", bottom=one.bed, depth=one.running, density=found.density)
         strips += even(one.reach, layer)
-    return strips
+    return [*strips, *gate_water(rig, found)]
+
+
+def gate_water(rig: Rig, found: Contents) -> list[Strip]:
+    """Water over the gravel behind a gate, beyond what runs there anyway."""
+    running = [np.minimum(*one.running) for one in found.along]
+    return held_water(rig, head=found.over_gate, density=found.density, running=running)
 
 
 def surge_layer(found: Contents) -> list[Strip]:

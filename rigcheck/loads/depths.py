@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.filling import Ends, clear_width
+from rigcheck.loads.gate import head_over, surge_from
 from rigcheck.loads.shape import Reach, reaches
 from rigcheck.loads.sizes import channel_width
 from rigcheck.loads.water import GRAVITY, Flow, Pool, channel_flow, critical_depth, level_pool, slurry, weir_head
@@ -56,6 +57,7 @@ class Contents:
         surge: Depth during a surge. [in]
         pool: The pool behind a shut outlet, at the tail.
         impact: Force of falling feed. [lbf]
+        over_gate: Depth of the water over a gate; nothing without one. [in]
         along: The same stretch by stretch.
     """
 
@@ -66,6 +68,7 @@ class Contents:
     surge: Array
     pool: Pool
     impact: Array
+    over_gate: Array
     along: tuple[Depths, ...]
 
 
@@ -114,10 +117,11 @@ def contents(rig: Rig) -> Contents:
     last = every[-1]
     rooms = [np.maximum(one.rig.number("box.side_height") - bed, 0.0) for one in every]
     runs = [both(depth, np.minimum, room) for depth, room in zip(depths, rooms, strict=True)]
-    factor = rig.number("factors.surge_depth")
+    factor, over_gate = rig.number("factors.surge_depth"), head_over(rig, total=stream.total)
+    wave = surge_from(rig, head=over_gate)
     surges = [
-        (np.maximum(a, np.minimum(room, factor * a)), np.maximum(b, np.minimum(room, factor * b)))
-        for (a, b), room in zip(runs, rooms, strict=True)
+        both(ends, lambda y, most: np.maximum(y, np.minimum(most, np.maximum(factor * y, y + wave))), room)
+        for ends, room in zip(runs, rooms, strict=True)
     ]
     pool = level_pool(
         length=length,
@@ -142,6 +146,7 @@ def contents(rig: Rig) -> Contents:
         surge=surges[0][0] if len(every) == 1 else _most([value for both in surges for value in both]),
         pool=pool,
         impact=stream.impact,
+        over_gate=over_gate,
         along=along,
     )
 

@@ -10,10 +10,11 @@ import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
-from rigcheck.loads.contents import left_over
+from rigcheck.loads.contents import left_over, taken_along
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
 from rigcheck.loads.slopes import Ground, ground
 from rigcheck.loads.steel import side_sheet
+from rigcheck.loads.traps import left_in_some
 from rigcheck.loads.wind import PARKED_SHAPE, ROAD_SHAPE, TOWARD, wind_push
 from rigcheck.tables import tiedown
 from rigcheck.tables.load_cases import HAULING, PARKED
@@ -62,14 +63,20 @@ def folded_rows(rig: Rig, *, dead: Sequence[Strip], lumps: Sequence[Lump]) -> li
         lumps: Its lumps.
 
     Returns:
-        Rows for the stiff bound only. What straps or lines hold in a parked row is in its variant.
+        Rows for the stiff bound only. What straps or lines hold in a parked row is in its variant. Where something is
+        left in traps, wind is tried with them full and drained: weight holds the box against it.
 
     Source: 49 CFR 393.102 (seen) for the road; ASCE 7 (seen) for the wind; docs/method.md#folded.
     """
     if not rig.has("fold.to"):
         return []
-    weight = _Weight(strips=[*dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
-    return [*_parked(rig, weight=weight), *_rule_rows(rig, weight=weight), *_own_rows(rig, weight=weight)]
+    full = _Weight(strips=[*dead, *taken_along(rig)], lumps=lumps, fold=rig.number("fold.to"))
+    rows = [*_parked(rig, weight=full), *_rule_rows(rig, weight=full), *_own_rows(rig, weight=full)]
+    if left_in_some(rig):
+        drained = replace(full, strips=[*dead, *left_over(rig)])
+        lighter = [*_parked(rig, weight=drained), *_road_winds(rig, weight=drained)]
+        rows += [replace(row, variant={**row.variant, "traps": "drained"}) for row in lighter]
+    return rows
 
 
 def _row(weight: _Weight, *, state: str, variant: Mapping[str, str | float], factor: str) -> Row:
@@ -150,7 +157,12 @@ def _own_rows(rig: Rig, *, weight: _Weight) -> list[Row]:
         )
         for word, g, sign, text in (("down", down, -1.0, "down (road)"), ("up", up, 1.0, "net up (road)"))
     ]
-    winds = _winds(rig, key="wind.road", shape=ROAD_SHAPE)
+    return [*rows, *_road_winds(rig, weight=weight)]
+
+
+def _road_winds(rig: Rig, *, weight: _Weight) -> list[Row]:
+    """The wind of the road from four sides on the weight as it is."""
+    winds, rows = _winds(rig, key="wind.road", shape=ROAD_SHAPE), []
     for toward in TOWARD:
         variant = {"wind_to": toward, "set": "working"}
         row = _row(weight, state=HAULING, variant=variant, factor=f"static, road wind x {ROAD_SHAPE:g}")

@@ -9,10 +9,11 @@ import numpy as np
 
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
-from rigcheck.loads.contents import left_over
+from rigcheck.loads.contents import left_over, taken_along
 from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
 from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, center, from_hinge, leaning, low_tail
 from rigcheck.loads.steel import side_sheet
+from rigcheck.loads.traps import stands_left
 from rigcheck.loads.wind import hung_pushes
 from rigcheck.tables.load_cases import FOLDING, TOWING, WIND_HUNG
 
@@ -46,7 +47,7 @@ def towing(empty: Empty) -> list[Row]:
                 Row(
                     state=TOWING,
                     variant={"fore_aft": along, "side": low},
-                    strips=[*empty.dead, *left_over(rig)],
+                    strips=[*empty.dead, *taken_along(rig)],
                     lumps=empty.lumps,
                     gravity=(fore_sign * (fore + on.along), WAYS[low] * (side + on.across), -down),
                     factor=f"x {float(np.max(down)):.4g} vertical, {float(np.max(fore)):.3g} fore-aft, "
@@ -77,9 +78,12 @@ class _Sweep:
     tail: Sequence[Array]
 
 
-def _swept(empty: Empty, *, gain: Array) -> _Sweep:
+def _swept(empty: Empty, *, gain: Array, drained: bool = False) -> _Sweep:
+    """The sweep; `drained` counts what is left in the traps as gone, where weight is what holds the box."""
     rig = empty.rig
-    strips = [replace(strip, gain=gain) for strip in (*empty.dead, *left_over(rig))]
+    traps = [replace(one, w_start=0.0 * one.w_start, w_end=0.0 * one.w_end) if drained else one
+             for one in stands_left(rig)]  # fmt: skip
+    strips = [replace(strip, gain=gain) for strip in (*empty.dead, *left_over(rig), *traps)]
     lumps = [replace(lump, gain=gain) for lump in empty.lumps]
     s, n = center(strips, lumps)
     fold = np.multiply.outer(np.arange(FOLD_STEPS) / (FOLD_STEPS - 1), rig.number("fold.to") + 0.0 * s)
@@ -169,7 +173,7 @@ def _hung_gust(empty: Empty, toward: str, low: str, word: str) -> Row:
     row = Row(
         state=WIND_HUNG,
         variant={"wind_to": toward, "gust": word},
-        strips=[replace(strip, gain=gain) for strip in empty.dead],
+        strips=[replace(strip, gain=gain) for strip in (*empty.dead, *(stands_left(rig) if word == "down" else ()))],
         lumps=[replace(lump, gain=gain) for lump in empty.lumps],
         pushes=[hung_pushes(rig, angle=-rig.number("box.pitch"), width=_width(rig))[toward][word]],
         factor=f"dynamic (impact) factor {float(np.max(gain)):.4g}, gust at its peak",
@@ -197,7 +201,12 @@ def _eased(still: _Sweep, heavy: _Sweep, *, inward: Mask) -> _Sweep:
     if not inward.any():
         return still
     strips = [
-        replace(one, gain=np.where(inward, other.gain, one.gain))
+        replace(
+            one,
+            gain=np.where(inward, other.gain, one.gain),
+            w_start=np.where(inward, other.w_start, one.w_start),
+            w_end=np.where(inward, other.w_end, one.w_end),
+        )
         for one, other in zip(still.strips, heavy.strips, strict=True)
     ]
     lumps = [
@@ -211,7 +220,7 @@ def _fold_gusts(empty: Empty) -> list[Row]:
     """Toward the tail the gust presses the box down and out, toward the head up and inward."""
     rig, on = empty.rig, empty.on
     gain = rig.number("factors.folding")
-    heavy, still = _swept(empty, gain=gain), _swept(empty, gain=np.ones(()))
+    heavy, still = _swept(empty, gain=gain), _swept(empty, gain=np.ones(()), drained=True)
     steps, bounds = range(0, FOLD_STEPS, FOLD_WIND), _fold_bounds(rig)
     s, n = center(still.strips, still.lumps)
     angles = np.stack([heavy.fold[step] - rig.number("box.pitch") for step in steps])

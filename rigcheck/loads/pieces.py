@@ -14,7 +14,7 @@ from rigcheck.arrays.types import Array
 BOUNDS = ("limp", "stiff", "loose", "left", "right")  # the last two: all of it on that line alone
 SHARED = frozenset({"limp", "stiff", "loose"})
 ALONE = frozenset({"left", "right"})
-_STRIP_FIELDS = ("start", "end", "w_start", "w_end", "n_start", "n_end", "y", "gain")
+_STRIP_FIELDS = ("start", "end", "w_start", "w_end", "n_start", "n_end", "y", "gain", "on_floor")
 _LUMP_FIELDS = ("weight", "s", "y", "n", "gain")
 
 
@@ -32,6 +32,7 @@ class Strip:
         y: Offset across, left positive. [in]
         gain: Dynamic factor on this load. [1]
         whole: True where it runs from the hinge to the tail whatever the design; such strips bend the rail as one.
+        on_floor: 1 where it presses on the floor sheet, 0 where a member of its own carries it across. [1]
         reach: The stretch of the box that it lies in; None where the box is not in stretches.
         name: What it is, for people.
     """
@@ -44,6 +45,7 @@ class Strip:
     n_end: Array | float
     y: Array | float = 0.0
     gain: Array | float = 1.0
+    on_floor: float = 1.0
     whole: bool = False
     reach: int | None = None
     name: str = "load"

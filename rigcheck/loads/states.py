@@ -19,6 +19,7 @@ from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import dead_loads, take_off
 from rigcheck.loads.take_off import Piece
+from rigcheck.loads.traps import left_in_some, stands_full, stands_left
 from rigcheck.tables.load_cases import (
     CLEANOUT,
     DIGOUT,
@@ -69,19 +70,26 @@ def _gained(strips: Iterable[Strip], gain: Array) -> list[Strip]:
     return [replace(strip, gain=gain) for strip in strips]
 
 
-def _hung(parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence[Lump] = ()) -> Row:
-    """A hung row: everything in it carries the factor for what hangs."""
-    gain = parts.rig.number("factors.hung")
+def _hung(
+    parts: _Parts, state: str, *, strips: Sequence[Strip], lumps: Sequence[Lump] = (),
+    traps: Sequence[Strip] | None = None,
+) -> Row:  # fmt: skip
+    """A hung row: everything in it carries the factor for what hangs; its traps are full where nothing else is said."""
+    gain, standing = parts.rig.number("factors.hung"), stands_full(parts.rig) if traps is None else traps
     return Row(
         state=state,
-        strips=_gained([*parts.dead, *strips], gain),
+        strips=_gained([*parts.dead, *strips, *standing], gain),
         lumps=[replace(lump, gain=gain) for lump in [*parts.lumps, *lumps]],
         factor=f"dynamic (impact) factor {float(gain.max()):.4g} (hung)",
     )
 
 
 def _empty(parts: _Parts) -> list[Row]:
-    return [replace(_hung(parts, EMPTY, strips=[]), bounds=SHARED | ALONE)]
+    """As it is first hung, with nothing in its traps; then with what is left in them."""
+    rows = [_hung(parts, EMPTY, strips=[], traps=[])]
+    if left_in_some(parts.rig):
+        rows.append(replace(_hung(parts, EMPTY, strips=[], traps=stands_left(parts.rig)), variant={"traps": "as left"}))
+    return [replace(row, bounds=SHARED | ALONE) for row in rows]
 
 
 def _running(parts: _Parts) -> list[Row]:
@@ -93,13 +101,14 @@ def _running(parts: _Parts) -> list[Row]:
 
 def _plugged(parts: _Parts) -> list[Row]:
     rig, found = parts.rig, parts.found
-    strips = [*fill.bed_layer(rig), *fill.pool_layer(rig, found)]
+    strips = [*fill.bed_layer(rig), *fill.pool_layer(rig, found), *fill.gate_water(rig, found)]
     return [_hung(parts, PLUGGED, strips=strips, lumps=fill.feed_lump(rig, found))]
 
 
 def _packed(parts: _Parts) -> list[Row]:
     strips = fill.packed_layer(parts.rig, parts.found)
-    return [_hung(parts, PACKED, strips=strips, lumps=fill.feed_lump(parts.rig, parts.found))]
+    traps = stands_full(parts.rig, packed=True)
+    return [_hung(parts, PACKED, strips=strips, lumps=fill.feed_lump(parts.rig, parts.found), traps=traps)]
 
 
 def _lopsided(parts: _Parts) -> list[Row]:
@@ -128,12 +137,14 @@ def _iced(parts: _Parts) -> list[Row]:
     return [_hung(parts, ICED, strips=strips)]
 
 
-def _manned(parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: frozenset[str]) -> list[Row]:
+def _manned(
+    parts: _Parts, state: str, *, strips: Sequence[Strip], bounds: frozenset[str], packed: bool = False
+) -> list[Row]:
     """People at every station on a side; they step down, which has a factor of its own unless what hangs has more."""
     rig = parts.rig
     length = rig.number("box.length")
     gain = np.maximum(rig.number("factors.step_down"), rig.number("factors.hung"))
-    row = _hung(parts, state, strips=strips)
+    row = _hung(parts, state, strips=strips, traps=stands_full(rig, packed=packed))
     factor = f"{row.factor}, people x {float(gain.max()):.4g} (stepping down)"
     rows: list[Row] = []
     for i in range(PERSON_STATIONS):
@@ -155,7 +166,7 @@ def _cleanout(parts: _Parts) -> list[Row]:
 
 def _digout(parts: _Parts) -> list[Row]:
     """The packed box drained: gravel keeps the water between its grains, and nothing runs over it."""
-    return _manned(parts, DIGOUT, strips=fill.packed_gravel(parts.rig), bounds=SHARED)
+    return _manned(parts, DIGOUT, strips=fill.packed_gravel(parts.rig), bounds=SHARED, packed=True)
 
 
 LEVEL: dict[str, Callable[[_Parts], list[Row]]] = {

@@ -6,6 +6,7 @@ import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.gate import gate_pieces
 from rigcheck.loads.measured import corrected
 from rigcheck.loads.pieces import Lump, Strip
 from rigcheck.loads.shape import divided
@@ -19,6 +20,7 @@ from rigcheck.loads.sizes import (
 )
 from rigcheck.loads.steel_stretches import stretch_pieces, stretch_strips
 from rigcheck.loads.take_off import Cut, Piece
+from rigcheck.loads.traps import trap_pieces
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
 
@@ -197,7 +199,7 @@ def estimate(rig: Rig) -> list[Piece]:
 def _whole_pieces(rig: Rig) -> list[Piece]:
     """Steel, its allowance and mats of a box that is one stretch."""
     length = rig.number("box.length")
-    steel = [*_sheet_pieces(rig), *_shape_pieces(rig)]
+    steel = [*_sheet_pieces(rig), *_shape_pieces(rig), *trap_pieces(rig), *gate_pieces(rig)]
     share = rig.number("box.allowance")
     extra = [piece for piece in steel if piece.spread]
     total = np.sum(np.broadcast_arrays(*(piece.weight for piece in steel)), axis=0)

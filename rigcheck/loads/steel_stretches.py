@@ -7,10 +7,12 @@ import numpy as np
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.filling import PARTS
+from rigcheck.loads.gate import gate_pieces
 from rigcheck.loads.pieces import Strip
 from rigcheck.loads.shape import Reach, reaches
 from rigcheck.loads.sizes import cross_member_count, divider_sheet, side_sheet, stiffener_height
 from rigcheck.loads.take_off import Cut, Piece
+from rigcheck.loads.traps import trap_pieces
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
 
@@ -122,11 +124,11 @@ def stretch_pieces(rig: Rig) -> list[Piece]:
         rig: The rig, one or a batch.
 
     Returns:
-        The pieces; the allowance on the end tubes is spread over the whole length.
+        The pieces; the allowance on the end tubes, traps and a gate is spread over the whole length.
 
     Source: geometry; docs/method.md#stretches.
     """
-    every, tubes = reaches(rig), _tubes(rig)
+    every, tubes = reaches(rig), [*_tubes(rig), *trap_pieces(rig), *gate_pieces(rig)]
     ends = np.sum(np.broadcast_arrays(*(piece.weight for piece in tubes)), axis=0) if tubes else np.zeros(())
     share, found = rig.number("box.allowance"), []
     for one in every:

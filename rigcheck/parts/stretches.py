@@ -38,7 +38,7 @@ def _in(one: Reach, loads: Loads) -> Loads:
     start, end = (value[..., None, None] for value in (one.start, one.end))
     inside = (strip["start"] >= start - _TOUCH) & (strip["end"] <= end + _TOUCH)
     over = (strip["start"] <= start + _TOUCH) & (strip["end"] >= end - _TOUCH)
-    here = inside | over
+    here = (inside | over) & (strip["on_floor"] > 0.0)
     wide = one.rig.number("box.width")[..., None, None]
     length = np.where(one.length > 0.0, one.length, 1.0)[..., None, None]
 

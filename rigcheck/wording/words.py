@@ -37,6 +37,7 @@ _VARIANTS = {  # in a sentence, in a table
     "person_side": ("weight on the {} rail", "person {}"),
     "person_s": ("{} from the hinge", "at {}"),
     "packed_side": ("the {} side packed", "packed {}"),
+    "traps": ("its traps {}", "traps {}"),
     "fold_deg": ("folded up by {}", "at {}"),
     "while": ("while {}", "while {}"),
     "fore_aft": ("pulled {}", "{}"),

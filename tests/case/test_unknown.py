@@ -34,6 +34,8 @@ def whole():
                       "wheels": wheels}  # fmt: skip
     data.setdefault("mat", {"weight": "2 lb/ft2"})
     data["fitting"] = [{"name": "lip", "weight": "20 lb", "at": "100 in"}]
+    data["trap"] = [{"kind": "plate", "at": "20 in", "height": "1 in", "wall": "1/8 in"}]
+    data["gate"] = [{"at": "30 in", "height": "2 in", "sheet": "1/8 in"}]
     data["perch"]["post"]["brace"] = dict(BRACE)
     data["line"] |= {"backup": [{**LINK, "length": "20 in"}]}
     data["tail_leg"] = {"at": "100 in"}

@@ -250,13 +250,7 @@ def test_a_joint_or_its_flange_left_out_is_never_passed():
     assert "stretch.1.joint" in {one.id for one in found.not_assessed}
 
 
-def test_traps_and_gates_are_refused_by_name_and_further_supports_too():
-    data = data_of(FLARED)
-    data["trap"] = [{"diameter": "4 in"}]
-    with pytest.raises(CaseError) as refused:
-        check_case(data)
-    (problem,) = refused.value.problems
-    assert problem.key == "trap" and "[[fitting]]" in problem.why
+def test_further_supports_are_refused_by_name():
     with pytest.raises(CaseError, match="further support"):
         props(Rig(check_case(data_of(FLARED))))
 

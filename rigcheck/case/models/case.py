@@ -7,6 +7,7 @@ from rigcheck.case.models.plant import Foot, Plant, Wheels
 from rigcheck.case.models.props import SecondLine, TailLeg
 from rigcheck.case.models.stretch import Stretch, StretchJoint
 from rigcheck.case.models.support import Brace, Hanger, Hinge, Line, Link, Lug, Perch, Post
+from rigcheck.case.models.trap import Gate, Trap
 from rigcheck.case.models.use import (
     Bed,
     Factors,
@@ -35,6 +36,7 @@ __all__ = [
     "Fitting",
     "Fold",
     "Foot",
+    "Gate",
     "Hanger",
     "Haul",
     "Hinge",
@@ -57,6 +59,7 @@ __all__ = [
     "TailLeg",
     "TieDown",
     "Towing",
+    "Trap",
     "Water",
     "Weld",
     "Wheels",
@@ -83,6 +86,8 @@ class Case(Section):
     cross_member: CrossMember | None = None
     end_tube: EndTube | None = None
     mat: Mat | None = weighed()
+    trap: tuple[Trap, ...] = weighed_rows()
+    gate: tuple[Gate, ...] = weighed_rows()
     fitting: tuple[Fitting, ...] = weighed_rows()
     hinge: Hinge = default_section()
     hanger: Hanger

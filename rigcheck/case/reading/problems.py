@@ -11,12 +11,8 @@ from rigcheck.case.schema.kinds import RefusedError
 from rigcheck.case.schema.sections import MUST_BE_KNOWN, fields_of
 from rigcheck.quantities import Bare
 
-NOT_YET = {
-    "trap": "is not looked at: it stiffens the box and is always full; write its weight, full, as a [[fitting]]",
-    "trough": "is not looked at: write its weight, full of water and sand, as a [[fitting]]",
-    "gate": "is not looked at: write it and what it holds back as a [[fitting]], and the surge by factors.surge_depth",
-}
-"""Parts of a box that no key describes, with what to write instead."""
+NOT_YET = {"trough": 'is written as a [[trap]]; write holds = "water and sand" in it'}
+"""Words of shops for what another key describes, with what to write instead."""
 
 
 def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
@@ -93,7 +89,7 @@ def _not_known(location: Location, file: str) -> Problem:
 
 
 def _not_yet(location: Location, file: str) -> Problem | None:
-    """The problem of a part that shops build and that is not looked at; None for any other key."""
+    """The problem of a part that another key describes; None for any other key."""
     why = NOT_YET.get(plain_path(location))
     return None if why is None else Problem(file, key_path(location), why)
 

@@ -8,7 +8,15 @@ from typing import Any
 
 from rigcheck.case.errors import CaseError, Problem, printable
 from rigcheck.case.models.case import Case
-from rigcheck.case.reading import rules_layout, rules_line, rules_parts, rules_plant, rules_sense, rules_stretch
+from rigcheck.case.reading import (
+    rules_layout,
+    rules_line,
+    rules_parts,
+    rules_plant,
+    rules_sense,
+    rules_stretch,
+    rules_trap,
+)
 from rigcheck.case.reading.rules import Rule, broken_rules
 from rigcheck.case.reading.tables import Found, read_section
 
@@ -24,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     *rules_sense.RULES,
     *rules_layout.RULES,
     *rules_stretch.RULES,
+    *rules_trap.RULES,
 )
 
 

@@ -11,8 +11,10 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import packed_depth
-from rigcheck.loads.shape import Reach, divided, reaches
+from rigcheck.loads.gate import gate
+from rigcheck.loads.shape import Reach, divided, reaches, width_at
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
+from rigcheck.loads.traps import Trap, traps
 from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described
 from rigcheck.statics.geometry import Layout, pose
 from rigcheck.statics.restraint import STOP_WAY
@@ -88,6 +90,13 @@ def _box(rig: Rig, *, layout: Layout, scale: Scale) -> Plain:
     found["lip"] = _optional(rig, "water.lip", scale=scale)
     if divided(rig):
         found["stretches"] = [_stretch(one, scale=scale) for one in reaches(rig)]
+    if rig.value("trap"):
+        found["traps"] = [_trap(rig, one, scale=scale) for one in traps(rig)]
+    held = gate(rig)
+    if held is not None:
+        sizes = {"at": held.at, "height": held.height, "opening": rig.number("gate.0.opening"),
+                 "width": width_at(rig, held.at)}  # fmt: skip
+        found["gate"] = {name: _length(value, scale) for name, value in sizes.items()}
     found["stiffener"] = found["cross_member"] = None
     if rig.has("rail.stiffener"):
         center, depth, width = stiffener_height(rig)
@@ -111,6 +120,12 @@ def _box(rig: Rig, *, layout: Layout, scale: Scale) -> Plain:
             "at": str(rig.value("cross_member.at")),
         }
     return found
+
+
+def _trap(rig: Rig, one: Trap, *, scale: Scale) -> Plain:
+    """One trap as plan and side view draw it."""
+    places = {name: _length(getattr(one, name), scale) for name in ("at", "size", "wall", "deep", "opening", "width")}
+    return {"name": rig.value(f"{one.key}.name") or one.part, "kind": one.kind, **places}
 
 
 def _stretch(one: Reach, *, scale: Scale) -> Plain:

@@ -29,6 +29,7 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
     )
     sheet = Sheet("plan", frame, tallest=_TALLEST)
     _plan_box(sheet, drawing=drawing, half=half)
+    _plan_traps(sheet, drawing=drawing)
     sheet.line((frame.left, 0.0), (frame.right, 0.0), kind="level")
     for sign in (1.0, -1.0):
         hinge = (0.0, sign * 0.5 * drawing["hinge"]["spacing"])
@@ -86,6 +87,23 @@ def _plan_box(sheet: Sheet, *, drawing: PlainView, half: float) -> None:
     for i in range(1, box["channels"]):
         y = box["width"] * (i / box["channels"] - 0.5)
         sheet.line((head, y), (tail, y), kind="steel")
+
+
+def _plan_traps(sheet: Sheet, *, drawing: PlainView) -> None:
+    """Slots of the traps in the floor, plates and gate as lines across."""
+    box, pose = drawing["box"], drawing["deployed"]
+    head, level = pose["corners"][0][0], pose["along"][0]
+    for one in box.get("traps") or ():
+        half, y = 0.5 * one["opening"] * level, 0.5 * one["width"]
+        x = head + one["at"] * level
+        if half > 0.0:
+            sheet.shape((x - half, -y), (x + half, -y), (x + half, y), (x - half, y), kind="thin", fill="bed")
+        else:
+            sheet.line((x, -y), (x, y), kind="steel")
+    one = box.get("gate")
+    if one:
+        x, y = head + one["at"] * level, 0.5 * one["width"]
+        sheet.line((x, -y), (x, y), kind="steel")
 
 
 def _plan_stretches(sheet: Sheet, *, drawing: PlainView) -> None:

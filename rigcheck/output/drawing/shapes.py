@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from math import cos, pi, sin
+
+from rigcheck.loads.traps import ANGLE, PLATE
 from rigcheck.output.drawing.labels import Point
 from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import number
+
+_ARC = 12  # sides of the polygon that stands for a half pipe
 
 
 def corners_of(pose: PlainView) -> list[Point]:
@@ -132,6 +137,33 @@ def draw_cross_members(sheet: Sheet, *, drawing: PlainView, pose: PlainView) -> 
         sheet.shape(*(on_box(pose, drawing, s=a, n=n) for a, n in corners), kind="thin", fill="steel")
 
 
+def _outline_of(one: PlainView) -> list[Point]:
+    """A trap cut along the box, by s and n."""
+    at, deep, half = one["at"], one["deep"], 0.5 * one["opening"]
+    if one["kind"] == PLATE:
+        return [(at, 0.0), (at + one["wall"], 0.0), (at + one["wall"], deep), (at, deep)]
+    if one["kind"] == ANGLE:
+        return [(at - half, 0.0), (at, -deep), (at + half, 0.0)]
+    turns = (pi * i / _ARC for i in range(_ARC + 1))
+    return [(at - half * cos(turn), -half * sin(turn)) for turn in turns]
+
+
+def draw_traps(sheet: Sheet, *, drawing: PlainView, pose: PlainView, named: bool = True) -> None:
+    """Traps and gate cut along the box, with their names."""
+    box = drawing["box"]
+    for one in box.get("traps") or ():
+        points = [on_box(pose, drawing, s=s, n=n) for s, n in _outline_of(one)]
+        sheet.shape(*points, kind="thin", fill="bed" if one["kind"] != PLATE else "steel")
+        if named:
+            sheet.label(points[len(points) // 2], one["name"], toward=(-0.4, -0.9))
+    one = box.get("gate")
+    if one:
+        ends = (on_box(pose, drawing, s=one["at"], n=n) for n in (one["opening"], one["height"]))
+        sheet.line(*ends, kind="steel")
+        if named:
+            sheet.label(on_box(pose, drawing, s=one["at"], n=one["height"]), "gate", toward=(0.4, 0.9))
+
+
 def draw_box(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool) -> None:
     """Box with bed and stiffener, line and hinge, with their words."""
     box = drawing["box"]
@@ -158,6 +190,7 @@ def draw_box(sheet: Sheet, *, drawing: PlainView, pose: PlainView, folded: bool)
         low, high = one["low"], one["low"] + one["depth"]
         ends = ((0.0, low), (box["length"], low), (box["length"], high), (0.0, high))
         sheet.shape(*(on_box(pose, drawing, s=s, n=n) for s, n in ends), kind="thin", fill="steel")
+    draw_traps(sheet, drawing=drawing, pose=pose, named=not folded)
     hanger = (pose["hanger"][0], pose["hanger"][1])
     sheet.line(hanger, perch_of(drawing), kind="rope")
     for point in (hanger, perch_of(drawing)):

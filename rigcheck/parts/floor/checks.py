@@ -48,7 +48,8 @@ def floor_load(solution: Solution) -> FloorLoad:
     """Pressure on the floor in each state: contents, floor, mats, cross-members, dividers and their allowance.
 
     Strips that lie on part of the width only (a packed channel, a bank) are spread over all of it; the same gravel over
-    the whole floor is a state of its own and presses as hard everywhere. Side walls and rails stand beside the floor.
+    the whole floor is a state of its own and presses as hard everywhere. Side walls and rails stand beside the floor,
+    and what stands in a trap below it is carried across by the trap.
 
     Args:
         solution: The statics.
@@ -60,7 +61,7 @@ def floor_load(solution: Solution) -> FloorLoad:
     """
     rig, loads = solution.rig, solution.life.loads
     strip = loads.strip
-    w = np.where(strip["end"] > strip["start"], np.maximum(strip["w_start"], strip["w_end"]), 0.0)
+    w = np.where(strip["end"] > strip["start"], np.maximum(strip["w_start"], strip["w_end"]), 0.0) * strip["on_floor"]
     least = np.where(w > 0.0, strip["gain"], 1.0e12).min(-1)
     beside = [piece.weight for piece in solution.life.pieces if piece.spread and piece.id in _OFF_FLOOR]
     off = (np.sum(np.broadcast_arrays(*beside), axis=0) / rig.number("box.length"))[..., None]

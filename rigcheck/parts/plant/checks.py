@@ -13,7 +13,7 @@ from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import side_by_side, zeros
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
-from rigcheck.loads.contents import left_over
+from rigcheck.loads.contents import taken_along
 from rigcheck.loads.pieces import Row, stack
 from rigcheck.loads.slopes import ground
 from rigcheck.loads.steel import dead_loads
@@ -287,7 +287,7 @@ def trailer(rig: Rig, *, pieces: list[Piece], batch: tuple[int, ...] = (), box: 
     weights, xs, ys = ([one] for one in plant)
     if box:
         dead, lumps = dead_loads(rig, pieces=pieces)
-        row = Row(state="hauling", strips=[*dead, *left_over(rig)], lumps=lumps, fold=rig.number("fold.to"))
+        row = Row(state="hauling", strips=[*dead, *taken_along(rig)], lumps=lumps, fold=rig.number("fold.to"))
         loads, points = stack([row], batch=batch), layout(rig)
         found = resultant(loads, layout=points, pose=pose(points, fold=loads.fold))
         safe = np.where(found.weight > 0.0, found.weight, 1.0)

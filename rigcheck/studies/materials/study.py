@@ -33,6 +33,9 @@ _DEDUCTIONS = {
     "rail.stiffener": _FULL,
     "cross_member.shape": _WIDE,
     "end_tube.shape": _WIDE,
+    "trap": "developed width by inside width and both side sheets; the two plates at its ends are weighed with it",
+    "trap.cover": "over the slot and both walls, by inside width",
+    "gate": "its top less its slot, by inside width",
 }
 _BOTH = 2  # sides, each with its line
 

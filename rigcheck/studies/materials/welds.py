@@ -9,6 +9,7 @@ import numpy as np
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
+from rigcheck.loads.traps import traps
 from rigcheck.parts.cross_member.welds import ROUND, butts, end_weld_known, run_length
 from rigcheck.studies.materials.record import WeldRun
 from rigcheck.tables import shapes
@@ -54,7 +55,7 @@ def weld_runs(rig: Rig) -> tuple[list[WeldRun], list[str]]:
     """
     runs: list[WeldRun] = []
     missing: list[str] = []
-    for found in (_seams(rig), _members(rig), _hinge(rig), _lugs(rig), _posts(rig)):
+    for found in (_seams(rig), _members(rig), _traps(rig), _hinge(rig), _lugs(rig), _posts(rig)):
         for one in found:
             (missing if isinstance(one, str) else runs).append(one)  # type: ignore[arg-type]  # each goes to its list
     if len(rig.value("stretch")) > 1:
@@ -114,6 +115,18 @@ def _members(rig: Rig) -> Iterator[WeldRun | str]:
         else:
             run = run_length(rig, shape=shape, under=under)
             yield _run("cross_member.weld", f"{name}, two runs each", leg=leg, count=2 * count, run=float(run or 0.0))
+
+
+def _traps(rig: Rig) -> Iterator[WeldRun | str]:
+    """Two runs at either end of a trap below the floor; what runs on between them is not described."""
+    for one in traps(rig):
+        if not one.below:
+            yield f"welds of {one.part}, a plate on the floor"
+        elif not (rig.has(f"{one.key}.weld") and rig.has(f"{one.key}.weld_length")):
+            yield f"welds of {one.part}"
+        else:
+            leg, run = float(rig.number(f"{one.key}.weld")), float(rig.number(f"{one.key}.weld_length"))
+            yield _run(f"{one.key}.weld", f"{one.part}, along both edges from either side", leg=leg, count=4, run=run)
 
 
 def _ears(rig: Rig) -> Iterator[WeldRun | str]:

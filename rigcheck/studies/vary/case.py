@@ -14,7 +14,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.case.schema.sections import Section, changed, fields_of
 
 Value = float | str | bool | Section | None
-_BUILT = ("box.", "rail.", "cross_member.", "end_tube.", "mat.", "fitting.")
+_BUILT = ("box.", "rail.", "cross_member.", "end_tube.", "mat.", "trap.", "gate.", "fitting.")
 _WEIGHTLESS = (".weld", ".steel")
 _BISECTIONS = 30
 Part = TypeVar("Part", bound=Section)

@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from rigcheck.arrays.types import Array
+from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.studies.vary.case import other_box, with_values
 
@@ -94,9 +95,14 @@ def _along(rig: Rig, values: Array, *, hanger: Hanger) -> Found:
         words.append("all stretches grow and shrink in one proportion")
     if rig.case.cross_member is not None:
         words.append("cross-members keep their spacing, so that their number changes")
-    if rig.case.haul.tie_down or rig.case.haul.stop:
-        words.append("tie-downs and stops keep their places")
+    words += [f"{name} keep their places" for name, there in _STAYING if there(rig.case)]
     return changes, words
+
+
+_STAYING: tuple[tuple[str, Callable[[Case], bool]], ...] = (
+    ("traps and a gate", lambda case: bool(case.trap or case.gate)),
+    ("tie-downs and stops", lambda case: bool(case.haul.tie_down or case.haul.stop)),
+)
 
 
 def _across(rig: Rig, values: Array) -> Found:

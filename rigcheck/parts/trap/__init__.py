@@ -1,0 +1,1 @@
+"""Traps and troughs as members across the floor, and the welds at their ends."""
