@@ -24,6 +24,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.shape import at_station, reaches
+from rigcheck.loads.sharing import hinge_apart, off_level
 from rigcheck.loads.states import Life, life
 from rigcheck.loads.steel import side_sheet
 from rigcheck.statics.balance import Balance, balance
@@ -217,7 +218,7 @@ def layout(rig: Rig) -> Layout:
         pitch=rig.number("box.pitch"),
         length=rig.number("box.length"),
         hinge_height=rig.number("hinge.height"),
-        hinge_spacing=rig.number_or("hinge.spacing", width if along is None else reaches(rig)[0].head),
+        hinge_spacing=hinge_apart(rig, head=width if along is None else reaches(rig)[0].head),
         hanger_s=hanger,
         hanger_n=rig.number("hanger.height"),
         hanger_spacing=rig.number("hanger.spacing"),
@@ -226,6 +227,7 @@ def layout(rig: Rig) -> Layout:
         perch_spacing=rig.number("perch.spacing"),
         rail_spacing=apart if along is None else along.spacing(hanger, axes=0),
         along=along,
+        rolled=off_level(rig),
     )
 
 

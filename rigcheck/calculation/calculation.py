@@ -40,6 +40,7 @@ from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
+from rigcheck.loads.sharing import pivots
 from rigcheck.parts.face.ways import SheetWay
 from rigcheck.parts.floor.checks import PART as FLOOR
 from rigcheck.parts.rail.ways import RailWay
@@ -94,6 +95,13 @@ HOW = (
 )
 
 
+ON_A_PIVOT = (
+    "Not worked by hand for a box on a center pivot: these pages are of a box that two hinge groups keep from rolling."
+    " Demand, capacity and clause of each check stand in the table of checks, the mechanics in"
+    " docs/method.md#center-pivot."
+)
+
+
 class UnknownStateError(ValueError):
     """A state that this case does not have.
 
@@ -137,6 +145,8 @@ def working(
             raise UnknownStateError(state, known=known)
     whole = divided(assessment.solution.rig)  # nothing joins a box that is one stretch
     wanted = tuple(part for part in PARTS if (whole or part != JOINT if parts is None else part in parts))
+    if pivots(assessment.solution.rig):
+        return [Section(part=part, title=part, intro=ON_A_PIVOT) for part in wanted]
     book = Book(assessment, system, frozenset(states) if states else None)
     sections = []
     for part in wanted:

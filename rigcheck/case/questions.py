@@ -35,9 +35,11 @@ for the feet of the plant."""
 LINKS = "line.link"
 KIND = "hinge.kind"
 OF_BARRELS = frozenset({"hinge.barrels", "hinge.barrel_length", "hinge.barrel_wall", "hinge.weld", "hinge.weld_length"})
-"""Asked of a hinge that is not said to be one of ears."""
+"""Asked of a hinge that is not said to be one of plates."""
 OF_EARS = frozenset({*EAR_KEYS, "hinge.shear"})
 """Asked of a hinge of ears alone."""
+NOT_OF = {"ears": OF_BARRELS, "center pivot": OF_BARRELS | {"hinge.shear"}}
+"""Not asked of a kind of hinge; what is of ears of no other."""
 FEET = "plant.foot"
 OF_FOOT = ("downstream", "across")
 FEWEST_FEET, MOST_FEET = 3, 8

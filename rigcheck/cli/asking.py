@@ -13,7 +13,7 @@ from rigcheck.case.questions import (
     KIND,
     LINKS,
     MOST_FEET,
-    OF_BARRELS,
+    NOT_OF,
     OF_EARS,
     OF_FOOT,
     not_known,
@@ -47,7 +47,7 @@ def ask(known: dict[str, str]) -> dict[str, str]:
         complain(line)
     aside: set[str] = set()
     for path in JOB:
-        if path in (OF_BARRELS if found.get(KIND) == "ears" else OF_EARS):
+        if path in NOT_OF.get(found.get(KIND, ""), OF_EARS):
             continue
         if path == LINKS:
             _links(found)

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Row
+from rigcheck.loads.sharing import hinge_apart
 from rigcheck.tables import shapes
 
 YOUNG = 29.0e6
@@ -177,7 +178,7 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
         inertia=inertia,
         pitch=one("box.pitch"),
         hinge_n=one("hinge.height"),
-        hinge_spacing=one("hinge.spacing", width),
+        hinge_spacing=_one(hinge_apart(rig, head=rig.number("box.width")), design),
         hanger=(one("hanger.at"), one("hanger.height")),
         hanger_spacing=one("hanger.spacing"),
         perch=(one("perch.downstream"), one("perch.height")),

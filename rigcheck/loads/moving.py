@@ -11,6 +11,7 @@ from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import left_over, taken_along
 from rigcheck.loads.pieces import ALONE, SHARED, Lump, Push, Row, Strip
+from rigcheck.loads.sharing import folds_on_one
 from rigcheck.loads.slopes import EASY, STEEP, WAYS, Ground, center, from_hinge, leaning, low_tail
 from rigcheck.loads.steel import side_sheet
 from rigcheck.loads.traps import stands_left
@@ -58,7 +59,7 @@ def towing(empty: Empty) -> list[Row]:
 
 
 def _fold_bounds(rig: Rig) -> frozenset[str]:
-    return SHARED | ALONE if rig.value("fold.one_line") else SHARED
+    return SHARED | ALONE if folds_on_one(rig) else SHARED
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -13,8 +13,9 @@ from rigcheck.loads import contents as fill
 from rigcheck.loads.contents import Contents, contents
 from rigcheck.loads.lost import line_broken
 from rigcheck.loads.moving import Empty, folding, towing, wind_hung
-from rigcheck.loads.pieces import ALONE, SHARED, Loads, Lump, Row, Strip, stack
+from rigcheck.loads.pieces import SHARED, Loads, Lump, Row, Strip, stack
 from rigcheck.loads.shape import reaches
+from rigcheck.loads.sharing import on_one_line
 from rigcheck.loads.slopes import STEEP, WAYS, Ground, every_way, ground, sided
 from rigcheck.loads.snagged import snagged_rows
 from rigcheck.loads.steel import dead_loads, take_off
@@ -89,14 +90,14 @@ def _empty(parts: _Parts) -> list[Row]:
     rows = [_hung(parts, EMPTY, strips=[], traps=[])]
     if left_in_some(parts.rig):
         rows.append(replace(_hung(parts, EMPTY, strips=[], traps=stands_left(parts.rig)), variant={"traps": "as left"}))
-    return [replace(row, bounds=SHARED | ALONE) for row in rows]
+    return [replace(row, bounds=on_one_line(parts.rig)) for row in rows]
 
 
 def _running(parts: _Parts) -> list[Row]:
     rig, found = parts.rig, parts.found
     strips = [*fill.bed_layer(rig), *fill.running_layer(rig, found)]
     row = _hung(parts, RUNNING, strips=strips, lumps=fill.feed_lump(rig, found))
-    return [replace(row, bounds=SHARED | ALONE)]
+    return [replace(row, bounds=on_one_line(rig))]
 
 
 def _plugged(parts: _Parts) -> list[Row]:
@@ -161,7 +162,7 @@ def _manned(
 
 
 def _cleanout(parts: _Parts) -> list[Row]:
-    return _manned(parts, CLEANOUT, strips=fill.bed_layer(parts.rig), bounds=SHARED | ALONE)
+    return _manned(parts, CLEANOUT, strips=fill.bed_layer(parts.rig), bounds=on_one_line(parts.rig))
 
 
 def _digout(parts: _Parts) -> list[Row]:

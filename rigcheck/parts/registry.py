@@ -20,6 +20,7 @@ from rigcheck.parts.floor.checks import floor_checks, floor_not_assessed
 from rigcheck.parts.fold.checks import fold_flags, snub_checks, snub_not_assessed
 from rigcheck.parts.further_support.findings import prop_flags
 from rigcheck.parts.hinge.checks import hinge_checks, hinge_not_assessed
+from rigcheck.parts.hinge.rolling import pivot_flags
 from rigcheck.parts.joint.checks import joint_checks, joint_flags, joints_not_assessed
 from rigcheck.parts.line.checks import line_flags, link_checks, links_not_assessed
 from rigcheck.parts.line.geometry import hung_flags, steel_flags, water_flags
@@ -103,7 +104,13 @@ PARTS: tuple[Part, ...] = (
         not_assessed=(links_not_assessed,),
     ),
     Part(id=PartId.SNUB, checks=(snub_checks,), not_assessed=(snub_not_assessed,)),
-    Part(id=PartId.HINGE, checks=(by_stretch(hinge_checks, place_views),), not_assessed=(hinge_not_assessed,)),
+    Part(
+        id=PartId.HINGE,
+        checks=(by_stretch(hinge_checks, place_views),),
+        findings=(pivot_flags,),
+        can_stop=frozenset({pivot_flags}),
+        not_assessed=(hinge_not_assessed,),
+    ),
     Part(
         id=PartId.LUG,
         checks=(by_stretch(lug_checks, place_views),),

@@ -9,12 +9,14 @@ from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
+from rigcheck.loads.pieces import BOUNDS
 from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.geometry import SIDE, Layout, Pose
 from rigcheck.statics.resultant import Resultant
 
 DEAD_POINT = 0.05  # a lever arm under 5 % of the hanger radius has no usable tension; our own rule
 LEAST_GRIP = 0.05  # the limp split is held to this share of its plain lever rule; our own rule
+LOOSE = BOUNDS.index("loose")
 _SQUARE = 1e-6  # a roll arm under this share of the hanger spacing gives no split
 
 
@@ -80,16 +82,24 @@ def balance(
     square = np.abs(roll_arm) < _SQUARE * pose.hanger_y
     rail_split = np.where(dead, 0.0, loads.rail_difference / arm)
     limp = rail_split * line_per_rail(layout, pose=pose)
-    loose = np.where(dead | square, 0.0, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm))
+    free = ~(dead | square)
+    loose = np.where(free, -loads.moment[..., 0] / np.where(square, 1.0, roll_arm), 0.0)
+    off_level = np.zeros(1)
+    if layout.rolled is not None:
+        more = rolled_off(loads, total=total, layout=layout, pose=pose)
+        loose, off_level = _off_level(loose, more=np.where(free, more, 0.0), arm=np.where(square, 1.0, roll_arm))
     most = np.abs(total)
     split = side_by_side(np.clip(limp, -most, most), np.zeros_like(total), np.clip(loose, -most, most), total, -total)
     tension = 0.5 * side_by_side(total[..., None] + split, total[..., None] - split)
-    hinge = _hinge(total, split=split, roll_arm=roll_arm, loads=loads, layout=layout, pose=pose)
+    about_x = loads.moment[..., 0, None] + off_level
+    hinge = _hinge(
+        total, split=split, roll=about_x + split * roll_arm[..., None], loads=loads, layout=layout, pose=pose
+    )
     lift = hinge[..., 2]
     roll = 0.5 * layout.hinge_spacing[..., None, None] * (lift[..., 0] - lift[..., 1])
     left_over = np.broadcast_to(np.nan, split.shape)
     if prove:
-        left_over = _residual(tension, hinge=hinge, loads=loads, layout=layout, pose=pose)
+        left_over = _residual(tension, hinge=hinge, loads=loads, off_level=off_level, layout=layout, pose=pose)
         if lifted.any():
             left_over = np.where(lifted[..., None], 0.0, left_over)
     if dead.any():
@@ -107,6 +117,37 @@ def balance(
         lifted=lifted,
         residual=left_over,
     )
+
+
+def _off_level(loose: Array, *, more: Array, arm: Array) -> tuple[Array, Array]:
+    """The split pushed farther the way it goes, and the roll moment for it, shape (..., state, bound)."""
+    more = np.where(loose < 0.0, 1.0, -1.0) * np.sign(arm) * more
+    none = np.zeros_like(more)
+    return loose - more / arm, side_by_side(*(more if bound == LOOSE else none for bound in range(len(BOUNDS))))
+
+
+def rolled_off(loads: Resultant, *, total: Array, layout: Layout, pose: Pose) -> Array:
+    """Roll moment that comes of a box standing off level on a hinge that leaves it free to roll, either way.
+
+    For each radian about x the loads bring `loads.tilt`, and the lines, whose hangers and so whose directions move,
+    -T [z_H u_z + y_H u_y + (y_H^2 + z_H^2 - a^2)/l], l their length and a their roll arm.
+
+    Args:
+        loads: Resultants of the loads.
+        total: Sum of both tensions, shape (..., state). [lbf]
+        layout: Points of the rig; how far it may stand off level.
+        pose: The box at each row's fold angle.
+
+    Returns:
+        Its size, shape (..., state). [lbf*in]
+
+    Source: own derivation to the first order of the angle, docs/method.md#center-pivot.
+    """
+    assert layout.rolled is not None
+    y, z = pose.hanger_y, pose.hanger_z
+    length = np.where(pose.line_length > 0.0, pose.line_length, 1.0)
+    swings = (y**2 + z**2 - (y * pose.uz - z * pose.uy) ** 2) / length
+    return np.abs(layout.rolled[..., None] * (loads.tilt - total * (z * pose.uz + y * pose.uy + swings)))
 
 
 def line_per_rail(layout: Layout, *, pose: Pose) -> Array:
@@ -174,7 +215,7 @@ def _hanger(pose: Pose) -> Array:
     return np.stack([x, pose.hanger_y[..., None] * SIDE, z], axis=-1)[..., None, :, :]
 
 
-def _hinge(total: Array, *, split: Array, roll_arm: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
+def _hinge(total: Array, *, split: Array, roll: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
     """Hinge forces, (..., state, bound, side, 3): the sum of both lines turns, the difference rolls and yaws."""
     fx, fy, fz = (loads.force[..., i, None] for i in range(3))
     yaw_arm = pose.hanger_x * pose.uy - pose.hanger_y * pose.ux
@@ -182,7 +223,7 @@ def _hinge(total: Array, *, split: Array, roll_arm: Array, loads: Resultant, lay
         fx + (total * pose.ux)[..., None],
         fy=fy + split * pose.uy[..., None],
         fz=fz + (total * pose.uz)[..., None],
-        roll=loads.moment[..., 0, None] + split * roll_arm[..., None],
+        roll=roll,
         yaw=loads.moment[..., 2, None] + split * yaw_arm[..., None],
         spacing=layout.hinge_spacing[..., None, None],
     )
@@ -216,7 +257,7 @@ def hinge_forces(force: Array, *, moment: Array, spacing: Array) -> Array:
     )
 
 
-def _residual(tension: Array, *, hinge: Array, loads: Resultant, layout: Layout, pose: Pose) -> Array:
+def _residual(tension: Array, *, hinge: Array, loads: Resultant, off_level: Array, layout: Layout, pose: Pose) -> Array:
     """Put the answer back: largest component of sum F, and of sum M over the hanger radius, about the perch line.
 
     Moments are about a point far from the hinge (the middle of the perch line), so that hinge forces enter them.
@@ -232,5 +273,6 @@ def _residual(tension: Array, *, hinge: Array, loads: Resultant, layout: Layout,
     about = loads.moment[..., None, :] - np.cross(far, loads.force)[..., None, :]
     about = about + np.cross(_hanger(pose) - far[..., None, None, :], pull).sum(-2)
     about = about + np.cross(knuckle - far[..., None, None, :], hinge).sum(-2)
+    about[..., 0] += off_level
     left_over = np.maximum(np.abs(force).max(-1), np.abs(about).max(-1) / pose.radius[..., None])
     return np.where((np.abs(pose.arm) < DEAD_POINT * pose.radius)[..., None], 0.0, left_over)

@@ -31,6 +31,8 @@ class Layout:
         perch_spacing: Between the perch lugs. [in]
         rail_spacing: Between the rails, at the hangers where they do not stand alike all along. [in]
         along: What changes along the rails; None where nothing does.
+        rolled: How far a box that its hinge does not keep from rolling may stand off level; None where the hinge does.
+            [rad]
     """
 
     pitch: Array
@@ -45,6 +47,7 @@ class Layout:
     perch_spacing: Array
     rail_spacing: Array
     along: Along | None = None
+    rolled: Array | None = None
 
 
 def most_apart(layout: Layout) -> Array:

@@ -33,6 +33,8 @@ class Resultant:
         force: In plant axes x, y, z, shape (..., state, 3). [lbf]
         moment: About the middle of the hinge axis, x (roll), y (pitch), z (yaw), shape (..., state, 3). [lbf*in]
         rail_difference: Moment of the left rail's share less the right one's, shape (..., state). [lbf*in]
+        tilt: Roll moment that each radian of roll about x adds where the hinge leaves the box free to roll, else
+            nothing, shape (..., state). [lbf*in]
     """
 
     weight: Array
@@ -40,6 +42,7 @@ class Resultant:
     force: Array
     moment: Array
     rail_difference: Array
+    tilt: Array
 
 
 def spread(loads: Loads) -> Spread:
@@ -98,6 +101,9 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
     )
     heavy = weight > 0.0
     center = side_by_side(first_s, first_y, first_n)
+    tilt = np.zeros_like(weight)
+    if layout.rolled is not None:  # r turns by (0, -z, y) for each radian
+        tilt = -(arm[..., 1:] * loads.gravity[..., 1:]).sum(-1) - (at[..., 1:] * shoved[..., 1:]).sum((-2, -1))
     return Resultant(
         weight=weight,
         center=np.where(heavy[..., None], center, 0.0) / np.where(heavy, weight, 1.0)[..., None],
@@ -106,6 +112,7 @@ def resultant(loads: Loads, *, layout: Layout, pose: Pose) -> Resultant:
         rail_difference=(_rail_difference if layout.along is None else _unlike_along)(
             loads, strips=strips, layout=layout, pose=pose
         ),
+        tilt=tilt,
     )
 
 

@@ -11,7 +11,7 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig, varied
 from rigcheck.loads.pieces import ALONE, BOUNDS, SHARED
-from rigcheck.loads.snagged import full_pull, line_arm
+from rigcheck.loads.snagged import full_pull, line_arms
 from rigcheck.loads.states import _stations, life
 from rigcheck.parts.line.checks import forbidden
 from rigcheck.parts.lug.checks import hoist_rating
@@ -140,7 +140,7 @@ def test_a_snagged_box_pulls_its_lines_to_the_full_rating():
     rig = rig_of(HOIST)
     assert full_pull(rig) == hoist_rating(rig) == 1500.0
     found = solve(rig, only=frozenset({"empty", "snagged"}))
-    assert float(line_arm(rig)) == pytest.approx(float(found.pose.arm[0]))
+    assert float(line_arms(rig)[0]) == pytest.approx(float(found.pose.arm[0]))
     stiff, left = BOUNDS.index("stiff"), BOUNDS.index("left")
     snagged = of_state(found, "snagged")
     for i in snagged:

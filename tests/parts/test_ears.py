@@ -238,7 +238,8 @@ def test_what_is_not_described_is_named(pairs, ids):
 @pytest.mark.parametrize(
     ("pairs", "said"),
     [
-        ((('kind = "ears"', 'kind = "center pivot"'),), "hinge.kind"),
+        ((('kind = "ears"', 'kind = "middle pivot"'),), "hinge.kind"),
+        ((('kind = "ears"', 'kind = "center pivot"'),), "is no pivot at mid-width"),
         ((('kind = "ears"\n', ""),), 'write kind = "ears"'),
         ((('gap = "1/16 in"', 'gap = "1/16 in"\nbarrels = 5'),), "is of a hinge of barrels"),
         ((('pin = "1 in"\n', 'pin = "1 1/8 in"\n'),), "does not take a pin"),

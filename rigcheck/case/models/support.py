@@ -62,9 +62,10 @@ class Ear(Section):
 class Hinge(Section):
     """The two hinge groups at the head; only height and spacing enter the statics."""
 
-    kind: Literal["barrels", "ears"] | None = key(
-        "barrels on a pin, which counts where nothing is said, or a pin through one ear of the box and one or two of "
-        "the plant at each side",
+    kind: Literal["barrels", "ears", "center pivot"] | None = key(
+        "barrels on a pin, which counts where nothing is said; a pin through one ear of the box and one or two of the "
+        "plant at each side (ears); or one bar at mid-width through two ears of the box with the plant's lug between "
+        "them, on which the box is free to roll (center pivot)",
         default=None,
         example="ears",
     )
@@ -72,14 +73,28 @@ class Hinge(Section):
         "pin axis above the floor", default="0 in", source="assumption: pin axis in the plane of the floor"
     )
     spacing: Spacing | None = key(
-        "center to center of the two hinge groups", default=None, example="28 in", derived="as box.width"
+        "center to center of the two hinge groups; of a center pivot, of the two ears of the box",
+        default=None,
+        example="28 in",
+        derived="as box.width; of a center pivot, the plates and the gaps between them",
+    )
+    off_level: Annotated[float, Quantity("angle", "0 deg", "10 deg")] | None = key(
+        "of a center pivot: how far the box may stand rolled off level before somebody evens its lines",
+        default=None,
+        example="3 deg",
+        derived="2 deg: what an eye sees, an assumption without a source",
+        only="center pivot",
     )
     barrels: Annotated[int, Whole(2, 15)] | None = key("barrels in one hinge group", default=None, example=5)
     barrel_length: Short | None = key("length of one barrel", default=None, example="1 1/2 in")
     gap: Annotated[float, Quantity("length", "0 in", "2 in")] = asked_outside(
         "0.01 in",
         "1/2 in",
-        key("clear gap between neighboring barrels", default="1/16 in", source="assumption: saw cut plus paint"),
+        key(
+            "clear gap between neighboring barrels or plates",
+            default="1/16 in",
+            source="assumption: saw cut plus paint",
+        ),
     )
     pin: Diameter | None = key("diameter of the pin", default=None, example="3/4 in")
     pin_steel: Steel = steel_key()
@@ -105,8 +120,13 @@ class Hinge(Section):
     )
     weld: Leg | None = key("fillet leg that joins a barrel to box or plant", default=None, example="3/16 in")
     weld_length: Run | None = key("weld on each barrel, both of its runs added", default=None, example="3 in")
-    ear: Ear | None = key("ear of the box, one at each side; not assessed when omitted", default=None)
-    plant_ear: Ear | None = key("ear of the plant, all alike; not assessed when omitted", default=None)
+    ear: Ear | None = key(
+        "ear of the box, one at each side or on either side of a center pivot's lug; not assessed when omitted",
+        default=None,
+    )
+    plant_ear: Ear | None = key(
+        "ear of the plant, all alike, or the one lug of a center pivot; not assessed when omitted", default=None
+    )
     shear: Literal["single", "double"] | None = key(
         "plant ears beside each ear of the box: one on one side of it (single, which counts where nothing is said), or "
         "one on either side (double)",

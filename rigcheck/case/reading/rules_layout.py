@@ -46,7 +46,7 @@ def perches_at_sides(perch: Perch, box: Box) -> Iterator[Broken]:
 
 def hinge_groups_at_sides(hinge: Hinge, box: Box) -> Iterator[Broken]:
     """The hinge groups are left and right of the box's middle."""
-    if hinge.spacing is not None:
+    if hinge.spacing is not None and hinge.kind != "center pivot":
         yield from _apart(hinge.spacing, box, least=_NARROW_HINGE * box.width, most=2.0 * box.width)
 
 

@@ -11,7 +11,9 @@ from rigcheck.case.reading.rules import Broken, Rule
 from rigcheck.quantities import Bare, write
 
 _WIDEST, _FARTHEST = 20.0, 12.0  # times its hole: width and edge of a lug; our own rule, common practice
+_MIDDLE = 0.5  # of the box's width: the ears of a center pivot stand no farther apart; our own rule
 _APART = 2.0  # in; perches nearer than this are one
+_OF_PLATES = ("ears", "center pivot")  # a pin or bar goes through plates on edge
 _ROUND = 1e-6  # in; sizes that differ by rounding count as the same
 
 
@@ -47,7 +49,7 @@ def channels_wide_enough(box: Box) -> Iterator[Broken]:
 
 def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
     """Barrels, their length and the pin are described together or not at all."""
-    if hinge.kind == "ears":
+    if hinge.kind in _OF_PLATES:
         return
     together = {"barrels": hinge.barrels, "barrel_length": hinge.barrel_length, "pin": hinge.pin}
     left_out = [name for name, value in together.items() if value is None]
@@ -58,7 +60,7 @@ def barrels_go_together(hinge: Hinge) -> Iterator[Broken]:
 
 def ears_or_barrels(hinge: Hinge) -> Iterator[Broken]:
     """A hinge has barrels or ears, not both, and its pin goes through every ear."""
-    if hinge.kind != "ears":
+    if hinge.kind not in _OF_PLATES:
         if hinge.ear is not None or hinge.plant_ear is not None:
             yield Broken("kind", 'is not "ears", but ears are described; write kind = "ears"')
         return
@@ -77,6 +79,27 @@ def ears_or_barrels(hinge: Hinge) -> Iterator[Broken]:
             yield Broken(f"{name}.edge", "leaves no metal round the hole")
         if ear.stand_off < 0.5 * ear.hole:
             yield Broken(f"{name}.stand_off", "puts the hole into what the ear is welded to")
+
+
+def pivot_at_mid_width(hinge: Hinge, box: Box) -> Iterator[Broken]:
+    """The ears of a center pivot stand on either side of the plant's lug, inside the box; its keys are of no other."""
+    if hinge.kind != "center pivot":
+        if hinge.off_level is not None:
+            yield Broken("off_level", 'is of a center pivot; write kind = "center pivot"')
+        return
+    if hinge.shear is not None:
+        yield Broken("shear", "is of a hinge of ears; the bar of a center pivot has an ear of the box at both its ends")
+    if hinge.spacing is None:
+        return
+    plates = sum(ear.plate for ear in (hinge.ear, hinge.plant_ear) if ear is not None)
+    if hinge.spacing < plates - _ROUND:
+        why = (
+            f"{_inches(hinge.spacing)} leaves no room for ear and lug, {_inches(plates)} together from middle to middle"
+        )
+        yield Broken("spacing", why)
+    if hinge.spacing > _MIDDLE * box.width + _ROUND:
+        why = f"{_inches(hinge.spacing)} is no pivot at mid-width of a box {_inches(box.width)} wide; it is"
+        yield Broken("spacing", f"{why} {_inches(_MIDDLE * box.width)} at most")
 
 
 def weld_on_barrel(hinge: Hinge) -> Iterator[Broken]:
@@ -239,6 +262,7 @@ RULES: tuple[Rule, ...] = (
     Rule(("box",), channels_wide_enough),
     Rule(("hinge",), barrels_go_together),
     Rule(("hinge",), ears_or_barrels),
+    Rule(("hinge", "box"), pivot_at_mid_width),
     Rule(("hinge",), weld_on_barrel),
     Rule(("fitting", "box"), fitting_near_box),
     Rule(("rail.wall_seam",), wall_seam_is_whole),

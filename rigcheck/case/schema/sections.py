@@ -31,7 +31,7 @@ class Declared(NamedTuple):
         example: An accepted value.
         source: Where the default comes from, or that it is an assumption.
         derived: What an omitted key takes over, in words, when it depends on other keys.
-        only: Kind of link to which the default applies; all when empty.
+        only: Kind of link or hinge to which the default applies; all when empty.
         word: The word in the file when it is not a name in Python.
         usual: The least that is usual where less is gentler on the rig, written as in a file; None where none is.
         lowest: What stands where a file says that it is unknown; what is omitted stands where nothing is said.
@@ -70,7 +70,7 @@ def key(
         example: An accepted value; the default when not given.
         source: Where the default comes from, or that it is an assumption.
         derived: What an omitted key takes over, in words, when it depends on other keys.
-        only: Kind of link to which the default applies; all when empty.
+        only: Kind of link or hinge to which the default applies; all when empty.
         word: The word in the file when it is not a name in Python.
     """
     return Declared(meaning, default, default if example is None else example, source, derived, only, word)

@@ -11,8 +11,10 @@ import numpy as np
 from rigcheck.analysis.folded import Folded
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import pivots
 from rigcheck.output.hoist_words import hoist_plain, rating_text
 from rigcheck.output.shop_words import length_words, pitch_words, size_words
+from rigcheck.parts.hinge.ears import has_plates
 from rigcheck.parts.tie_down.checks import strap_name
 from rigcheck.studies.hardware.road import marks_together, strap_needs
 from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
@@ -153,15 +155,21 @@ def steel_sizes(rig: Rig, *, scale: Scale) -> Pairs:
 
 def _hinge_words(rig: Rig, *, size: Callable[[str], str]) -> str:
     """Pin, and the barrels or ears that it goes through."""
-    if rig.value("hinge.kind") != "ears":
+    if not has_plates(rig):
         pin, wall, leg = (size(f"hinge.{key}") for key in ("pin", "barrel_wall", "weld"))
         return f"pin {pin}, barrel wall {wall}, weld leg {leg}"
+    pivot = pivots(rig)
     told = [f"pin {size('hinge.pin')} in {rig.value('hinge.shear') or 'single'} shear"]
-    for key, where in (("hinge.ear", "box"), ("hinge.plant_ear", "plant")):
+    if pivot:
+        told = [f"center pivot, bar {size('hinge.pin')}"]
+    for key, plates in (
+        ("hinge.ear", "ears of the box"),
+        ("hinge.plant_ear", f"{'lug' if pivot else 'ears'} of the plant"),
+    ):
         if rig.value(key) is None:
-            told.append(f"ears of the {where} NOT described")
+            told.append(f"{plates} NOT described")
         else:
-            told.append(f"ears of the {where} {size(f'{key}.plate')}, weld leg {size(f'{key}.weld')}")
+            told.append(f"{plates} {size(f'{key}.plate')}, weld leg {size(f'{key}.weld')}")
     return "; ".join(told)
 
 

@@ -13,6 +13,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import packed_depth
 from rigcheck.loads.gate import gate
 from rigcheck.loads.shape import Reach, divided, reaches, width_at
+from rigcheck.loads.sharing import pivots
 from rigcheck.loads.steel import cross_member_count, side_sheet, stiffener_height
 from rigcheck.loads.traps import Trap, traps
 from rigcheck.parts.plant.checks import FEET_KEYS, feet_of, not_described
@@ -46,6 +47,7 @@ def drawing_data(assessment: Assessment, *, scale: Scale) -> Plain:
         "hinge": {
             "height": _length(layout.hinge_height, scale),
             "spacing": _length(layout.hinge_spacing, scale),
+            **({"held_by": "ears of the pivot"} if pivots(rig) else {}),
             "above_ground": _optional(rig, "hinge.above_ground", scale=scale),
         },
         "hanger": {

@@ -9,9 +9,10 @@ import numpy as np
 from rigcheck.analysis.post_model import lug_arm, lug_foot, lug_run
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import pivots
 from rigcheck.loads.steel import side_sheet, stiffener_height
 from rigcheck.parts.cross_member.welds import butts, end_weld_known, met_by, run_length
-from rigcheck.parts.hinge.ears import BOX, PLANT, has_ears
+from rigcheck.parts.hinge.ears import BOX, PLANT, has_plates, in_double_shear, plate_gap
 from rigcheck.parts.lug.checks import lug_pin
 from rigcheck.tables import shapes
 from rigcheck.tables.shapes import Shape
@@ -57,7 +58,7 @@ def _optional(rig: Rig, key: str, *, scale: Scale) -> float | None:
 
 
 def _hinge(rig: Rig, *, scale: Scale) -> Plain | None:
-    if has_ears(rig) or not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin")):
+    if has_plates(rig) or not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "pin")):
         return None
     found: Plain = {key: _optional(rig, f"hinge.{key}", scale=scale) for key in _HINGE}
     found["barrels"] = int(rig.value("hinge.barrels"))
@@ -70,12 +71,13 @@ def _hinge(rig: Rig, *, scale: Scale) -> Plain | None:
 
 
 def _ears(rig: Rig, *, scale: Scale) -> Plain | None:
-    """The pin of a hinge of ears, and the plates that it goes through."""
-    if not has_ears(rig) or not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
+    """The pin of a hinge of ears or the bar of a center pivot, and the plates that it goes through."""
+    if not has_plates(rig) or not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
         return None
     return {
-        "double": rig.value("hinge.shear") == "double",
-        "gap": _optional(rig, "hinge.gap", scale=scale),
+        "double": in_double_shear(rig),
+        "pivot": pivots(rig),
+        "gap": _length(plate_gap(rig), scale),
         "pin": _optional(rig, "hinge.pin", scale=scale),
         "pin_steel": str(rig.value("hinge.pin_steel")),
         "retained": bool(rig.value("hinge.pin_retained")),
@@ -85,7 +87,7 @@ def _ears(rig: Rig, *, scale: Scale) -> Plain | None:
 
 
 def _ear(rig: Rig, key: str, *, scale: Scale) -> Plain | None:
-    if not has_ears(rig) or rig.value(key) is None:
+    if not has_plates(rig) or rig.value(key) is None:
         return None
     found: Plain = {name: _optional(rig, f"{key}.{name}", scale=scale) for name in _LUG}
     found["arm"], found["foot"] = (

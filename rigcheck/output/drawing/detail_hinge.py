@@ -55,11 +55,11 @@ def hinge_group(one: PlainView, found: PlainView) -> Picture:
 
 
 def ear_pin(one: PlainView, found: PlainView) -> Picture:
-    """The pin of a hinge of ears, seen from the end of the box: the plates that it goes through."""
+    """The pin of a hinge of ears, or the bar of a center pivot, from the end of the box: the plates it goes through."""
     unit, gap, far = found["unit"], one["gap"] or 0.0, one["reach"]
     plates = [("box", one["box"]), ("plant", one["plant"])]
     if one["double"]:
-        plates = [("plant", one["plant"]), *plates]
+        plates = [plates[0 if one["pivot"] else 1], *plates[:: -1 if one["pivot"] else 1]]
     spans, at = [], 0.0
     for side, thick in plates:
         spans.append((at, at + thick, side))
@@ -68,12 +68,11 @@ def ear_pin(one: PlainView, found: PlainView) -> Picture:
     past = 0.6 * one["pin"]
     top, low = half + 0.6 * one["pin"], -half - 0.6 * one["pin"]
     box = next(span for span in spans if span[2] == "box")
+    plant = next(span for span in spans[::-1] if span[2] == "plant")
+    ours, theirs = ("ears", "lug") if one["pivot"] else ("ear", "ears" if one["double"] else "ear")
     entries = [
-        Callout((0.5 * (box[0] + box[1]), 0.7 * far), f"ear of the box {size(one['box'], unit)}"),
-        Callout(
-            (spans[-1][1] - 0.3 * one["plant"], -0.7 * far),
-            f"ear{'s' if one['double'] else ''} of the plant {size(one['plant'], unit)}",
-        ),
+        Callout((0.5 * (box[0] + box[1]), 0.7 * far), f"{ours} of the box {size(one['box'], unit)}"),
+        Callout((plant[1] - 0.3 * one["plant"], -0.7 * far), f"{theirs} of the plant {size(one['plant'], unit)}"),
         Callout((whole + 0.7 * past, 0.0), f"pin {size(one['pin'], unit)}{'' if one['retained'] else ', NOT kept'}"),
     ]
     sheet, x = detail_sheet("ear-pin", box=(-past, whole + past, -far, far), entries=entries)
@@ -83,9 +82,15 @@ def ear_pin(one: PlainView, found: PlainView) -> Picture:
     sheet.shape(*rectangle(-past, whole + past, -half, half), kind="hidden")
     sheet.dimension((whole, -far), (0.0, -far), off=16.0, text=f"{bare(whole, unit)} over all")
     shear = "double" if one["double"] else "single"
+    kept = f"gaps of {size(gap, unit)}; pin {one['pin_steel']}, {'' if one['retained'] else 'not '}retained."
+    if one["pivot"]:
+        caption = (
+            f"Bar of the center pivot, to scale across: {kept} The ears of the box are gray, the lug of the plant "
+            "stands between them at mid-width. See how free the bar is in its holes, and what keeps it from leaving."
+        )
+        return finish(sheet, entries, x=x, title="Center pivot", caption=caption)
     caption = (
-        f"Pin of one hinge group, to scale across: {shear} shear, gaps of {size(gap, unit)}; pin {one['pin_steel']}, "
-        f"{'' if one['retained'] else 'not '}retained. The ear of the box is gray. See which ear stands beside which, "
-        "and what keeps the pin from leaving."
+        f"Pin of one hinge group, to scale across: {shear} shear, {kept} The ear of the box is gray. See which ear "
+        "stands beside which, and what keeps the pin from leaving."
     )
     return finish(sheet, entries, x=x, title="Hinge of ears", caption=caption)

@@ -20,7 +20,7 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
         SVG and caption.
     """
     box, pose, unit = drawing["box"], drawing["deployed"], drawing["units"]["length"]
-    half = 0.5 * box["width"] + box["side_sheet"]
+    half, held_by = 0.5 * box["width"] + box["side_sheet"], drawing["hinge"].get("held_by", "hinge groups")
     reach = max(half, *(0.5 * drawing[part]["spacing"] for part in ("hinge", "hanger", "perch")))
     head, tail = pose["corners"][0][0], pose["corners"][1][0]
     perch_x, hanger_x = drawing["perch"]["downstream"], pose["hanger"][0]
@@ -58,17 +58,19 @@ def plan_view(drawing: PlainView) -> tuple[str, str]:
     middle = (0.5 * (hanger_x + perch_x), 0.25 * (drawing["hanger"]["spacing"] + drawing["perch"]["spacing"]))
     sheet.label(middle, f"line, splay {splay}", toward=(0.5, -0.86))
     y = 0.5 * drawing["hinge"]["spacing"]
-    sheet.label((0.0, y), f"hinge groups {number(2.0 * y, unit=unit)} apart", toward=(0.5, -0.86))
+    sheet.label((0.0, y), f"{held_by} {number(2.0 * y, unit=unit)} apart", toward=(0.5, -0.86))
     sheet.scale_bar(*bar_length(unit, span=frame.right - frame.left))
     apart = {part: number(drawing[part]["spacing"], unit=unit) for part in ("hinge", "hanger", "perch")}
     describe = (
-        f"From above: box {number(box['width'], unit=unit)} wide inside, hinge groups {apart['hinge']} apart, hangers "
-        f"{apart['hanger']} apart, perches {apart['perch']} apart, lines splayed {splay}."
+        f"From above: box {number(box['width'], unit=unit)} wide inside, {held_by} "
+        f"{apart['hinge']} apart, hangers {apart['hanger']} apart, perches {apart['perch']} apart, "
+        f"lines splayed {splay}."
     )
     caption = (
         "Plan to scale, left side of the box up, tail to the right. Lengths along the box are level ones, a little "
-        "shorter than on the floor. Filled circles are the hinge groups, open circles hangers and perches. See how far "
-        "the lines leave the plane of the rails: splay squeezes or spreads the rails and pulls the lugs sideways."
+        f"shorter than on the floor. Filled circles are the {held_by}, open circles hangers and "
+        "perches. See how far the lines leave the plane of the rails: splay squeezes or spreads the rails and pulls "
+        "the lugs sideways."
     )
     return sheet.svg(title="Plan view with the splay of the lines", describe=describe), caption
 

@@ -12,6 +12,7 @@ from rigcheck.analysis.links.capacity import LinkStrength
 from rigcheck.analysis.rows import SIDES
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.verdict import rig_word
+from rigcheck.loads.sharing import folds_on_one
 from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.result import Source
 from rigcheck.output.fold.words import fold_headline, fold_why
@@ -72,7 +73,7 @@ def fold_result(study: FoldStudy, *, source: Source | None = None, system: Syste
         "to": _degrees(study.sweep.fold[-1]),
         "pitch": _degrees(solution.layout.pitch),
         "snub": study.snub,
-        "one_line": bool(rig.value("fold.one_line")),
+        "one_line": folds_on_one(rig),
         "weight": scale.one(study.weight, dimension="force"),
         "cg": {axis: scale.one(study.center[i], dimension="length") for i, axis in enumerate("syn")},
         "dynamic_factor": scale.one(rig.number("factors.folding"), dimension="number"),

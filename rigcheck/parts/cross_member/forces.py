@@ -11,6 +11,7 @@ from rigcheck.analysis.across import member_stations, tubes
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import pivots
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.parts.floor.checks import FloorLoad, floor_load
 from rigcheck.statics.geometry import SIDE
@@ -154,6 +155,8 @@ def head_member(solution: Solution, *, shape: Shape, load: FloorLoad | None = No
     """
     rig = solution.rig
     hinge = solution.demand.hinge
+    if pivots(rig):
+        return _pivot_member(solution, shape=shape, load=load)
     along, normal = in_box(solution, hinge)
     out = wide(0.5 * (solution.layout.hinge_spacing - solution.layout.rail_spacing))
     over = wide(solution.layout.hinge_height - _member_axis(rig, shape, under=True))
@@ -170,6 +173,42 @@ def head_member(solution: Solution, *, shape: Shape, load: FloorLoad | None = No
         shear=np.abs(normal) + (0.0 if floor is None else floor.shear),
         aside=np.abs(along),
         torque=np.maximum(np.abs(twist), np.abs(twist + along * over)),
+    )
+
+
+def _pivot_member(solution: Solution, *, shape: Shape, load: FloorLoad | None) -> Carried:
+    """The member across the head on a center pivot: a beam whose ends bring the rails to two ears near its middle.
+
+    The end at a rail has R = (F_L + F_R)/2 +- (F_L - F_R) c/(2 b), F the forces of the ears. Its ends count once as
+    free to turn, for the moment R e at the ears, e = (b - c)/2, and once as held by the rails, for R e (1 - e/b) there.
+    The thrust goes into either half, and with its height over the member bends it.
+
+    Source: own derivation, docs/method.md#center-pivot.
+    """
+    rig = solution.rig
+    apart, ears = wide(solution.layout.rail_spacing), wide(solution.layout.hinge_spacing)
+    hinge = solution.demand.hinge
+    over = wide(solution.layout.hinge_height - _member_axis(rig, shape, under=True))
+    at_ear = in_box(solution, hinge)
+    at_rail = [
+        0.5 * part.sum(-1, keepdims=True) + 0.5 * SIDE * (part[..., :1] - part[..., 1:]) * ears / apart
+        for part in at_ear
+    ]
+    along, normal = (np.abs(part) for part in at_rail)
+    between = [np.abs(ear - rail) for ear, rail in zip(at_ear, at_rail, strict=True)]
+    reach = 0.5 * np.maximum(apart - ears, 0.0)
+    thrust = np.abs(hinge[..., 1]).max(-1, keepdims=True)
+    level = normal * reach + thrust * np.abs(over)
+    floor = floor_member(solution, load=load, share=SHARE[0], station=np.zeros(())) if lies_under(rig) else None
+    twist = _torque_of(solution, member=np.asarray(_first_tube(rig) if "head" in tubes(rig) else 0)) * SIDE
+    return Carried(
+        upright=level if floor is None else level + floor.upright,
+        flat=along * reach,
+        end=normal * reach * (1.0 - reach / apart) + thrust * np.abs(over),
+        pull=-thrust + 0.0 * normal,
+        shear=np.maximum(normal, between[1]) + (0.0 if floor is None else floor.shear),
+        aside=np.maximum(along, between[0]),
+        torque=np.abs(twist) + along * np.abs(over),
     )
 
 

@@ -14,10 +14,12 @@ from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import pivots
 from rigcheck.parts.cross_member.forces import head_member, head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
 from rigcheck.parts.face.checks import TUBES, barrel_face, barrel_has_face
 from rigcheck.parts.hinge.ears import ear_checks, ears_not_assessed, has_ears
+from rigcheck.parts.hinge.pivot import pivot_checks, pivot_not_assessed
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
@@ -86,6 +88,8 @@ def _described(rig: Rig) -> bool:
 def hinge_not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts of the hinge that the case does not describe."""
     rig = solution.rig
+    if pivots(rig):
+        return pivot_not_assessed(solution)
     if has_ears(rig):
         return ears_not_assessed(solution)
     barrel = Missing("hinge barrel", id="hinge.barrel", group="hinge")
@@ -117,20 +121,21 @@ def hinge_checks(solution: Solution) -> list[Check]:
         solution: The statics.
 
     Returns:
-        Checks; none where the hinge is not described.
+        Checks; none where the hinge is not described. A center pivot has no other group that could let go.
 
     Source: docs/method.md#hinge-pin; clauses beside each row.
     """
-    ears = has_ears(solution.rig)
-    if not (ears or _described(solution.rig)):
+    pivot = pivots(solution.rig)
+    plates = pivot or has_ears(solution.rig)
+    if not (plates or _described(solution.rig)):
         return []
-    stands = _ear_has_face(solution.rig) if ears else barrel_has_face(solution.rig)
+    stands = _ear_has_face(solution.rig) if plates else barrel_has_face(solution.rig)
     stress = head_stress(solution) if stands else None
     demand = solution.demand.hinge
-    rows_of = ear_checks if ears else _group_checks
+    rows_of = pivot_checks if pivot else ear_checks if plates else _group_checks
     checks = [row for one in solution.bases() for row in rows_of(solution, demand, stress=stress, basis=one)]
     named = solution.cases(lambda case: case.left_alone)[:, None, None]
-    if not named.any():
+    if pivot or not named.any():
         return checks
     both = solution.held.hinge.sum(-2, keepdims=True)
     for check in rows_of(solution, both, stress=stress, basis=ULTIMATE):

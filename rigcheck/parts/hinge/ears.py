@@ -14,6 +14,7 @@ from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import hinge_apart, pivots
 from rigcheck.parts.cross_member.forces import head_shape, in_box
 from rigcheck.parts.face.checks import CLAUSE as FACE
 from rigcheck.parts.face.checks import TUBES, tube_face
@@ -30,11 +31,11 @@ from rigcheck.tables import steel
 from rigcheck.tables.steel import Grade
 
 BOX, PLANT = "hinge.ear", "hinge.plant_ear"
-_FACE = "wall of the tube under it bent"
+FACE_BENT = "wall of the tube under it bent"
 PIN, TUBE = "hinge ear pin", "hinge ear face"
 PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}
 Way = HingeWay | LugWay | None
-_Row = tuple[str, Way, str, Array, Array, str]
+Row = tuple[str, Way, str, Array, Array, str]
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -59,6 +60,11 @@ class EarLoad:
 def has_ears(rig: Rig) -> bool:
     """Whether the hinge is one of ears."""
     return bool(rig.value("hinge.kind") == "ears")
+
+
+def has_plates(rig: Rig) -> bool:
+    """Whether its pin goes through plates on edge: ears, or the ears and the lug of a center pivot."""
+    return has_ears(rig) or pivots(rig)
 
 
 def ears_not_assessed(solution: Solution) -> list[Missing]:
@@ -99,34 +105,54 @@ def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis:
     Source: docs/method.md#hinge-ears.
     """
     rig = solution.rig
-    rows: list[_Row] = []
+    rows: list[Row] = []
     both = rig.has("hinge.pin") and all(rig.value(ear) is not None for ear in (BOX, PLANT))
     if both:
         rows += _pin_rows(rig, np.hypot(hinge[..., 0], hinge[..., 2]), basis=basis)
     for ear, part in PARTS.items():
         if rig.value(ear) is None:
             continue
-        load = _load(solution, hinge, ear=ear)
+        load = ear_load(solution, hinge, ear=ear)
         if rig.has("hinge.pin"):
-            rows += _plate_rows(rig, load, ear=ear, part=part, basis=basis)
-        rows.append(_root_row(rig, load, ear=ear, part=part, basis=basis))
+            rows += plate_rows(rig, load, ear=ear, part=part, basis=basis)
+        rows.append(root_row(rig, load, ear=ear, part=part, basis=basis))
         if rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length"):
-            rows.append(_weld_row(rig, load, ear=ear, part=part, basis=basis))
+            rows.append(weld_row(rig, load, ear=ear, part=part, basis=basis))
         if ear == BOX and stress is not None:
-            rows.append(_face_row(rig, load, stress=stress, basis=basis))
+            rows.append(face_row(rig, load, stress=stress, basis=basis))
     ultimate = basis is ULTIMATE
     shear = "double shear" if in_double_shear(rig) else "single shear"
     text = f"{basis.title}; {shear}, one ear of the box carries its side"
     return [
-        Check(part=name, group="hinge", mode=(way.value if way else _FACE) + (" (strength)" if ultimate else ""),
+        Check(part=name, group="hinge", mode=(way.value if way else FACE_BENT) + (" (strength)" if ultimate else ""),
               unit=unit, demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
         for name, way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 
 
 def in_double_shear(rig: Rig) -> bool:
-    """Whether two ears of the plant hold one of the box."""
-    return bool(rig.value("hinge.shear") == "double")
+    """Whether two plates hold one between them: ears of the plant one of the box, or of the box a pivot's lug."""
+    return bool(rig.value("hinge.shear") == "double") or pivots(rig)
+
+
+def pins_of(rig: Rig) -> int:
+    """How many pins there are: one at each side, or the one bar of a center pivot."""
+    return 1 if pivots(rig) else 2
+
+
+def plates_of(rig: Rig) -> tuple[tuple[str, str, int], ...]:
+    """Plates of box and plant on all pins: where they stand in the case, their name, how many there are."""
+    if pivots(rig):
+        return ((BOX, "pivot ears, box", 2), (PLANT, "pivot lug, plant", 1))
+    return ((BOX, "hinge ears, box", 2), (PLANT, "hinge ears, plant", 4 if in_double_shear(rig) else 2))
+
+
+def plate_gap(rig: Rig) -> Array:
+    """Clear gap between neighboring plates, shape (...): of a pivot, what its ears leave beside its lug. [in]"""
+    if not pivots(rig):
+        return rig.number("hinge.gap")
+    plates = rig.number(f"{BOX}.plate") + rig.number(f"{PLANT}.plate")
+    return np.asarray(0.5 * np.maximum(hinge_apart(rig, head=plates) - plates, 0.0))
 
 
 def lap_of(rig: Rig) -> Array:
@@ -135,7 +161,7 @@ def lap_of(rig: Rig) -> Array:
     return np.asarray(0.5 * (rig.number(f"{one}.plate") + rig.number(f"{other}.plate")) + rig.number("hinge.gap"))
 
 
-def _load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
+def ear_load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
     """The box's ear carries its side alone; the plant's too, or half of it where two hold one."""
     rig = solution.rig
     force = np.hypot(hinge[..., 0], hinge[..., 2])
@@ -149,7 +175,7 @@ def _load(solution: Solution, hinge: Array, *, ear: str) -> EarLoad:
     return EarLoad(share * force, share * along, share * out, np.abs(hinge[..., 1]), lap)
 
 
-def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[_Row]:
+def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[Row]:
     """Two planes: the middle of three plates. One: the whole couple of the lap, as of a pin that one ear holds."""
     metal = steel.grade(str(rig.value("hinge.pin_steel")))
     strong = pin_strength(per_row(rig.number("hinge.pin")), fy=metal.fy, fu=metal.fu, basis=basis)
@@ -166,13 +192,14 @@ def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[_Row]:
     ]  # fmt: skip
 
 
-def _metal(rig: Rig, ear: str) -> Grade:
+def plate_steel(rig: Rig, ear: str) -> Grade:
+    """Steel of an ear or lug."""
     return steel.grade(str(rig.value(f"{ear}.steel")))
 
 
 def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
     """An ear at its hole, the pull toward the nearest edge or side whichever way it points, shapes (..., 1, 1, 1)."""
-    metal, hole = _metal(rig, ear), rig.number(f"{ear}.hole")
+    metal, hole = plate_steel(rig, ear), rig.number(f"{ear}.hole")
     edge, width = rig.number(f"{ear}.edge"), rig.number(f"{ear}.width")
     return PinPlate(
         thickness=per_row(rig.number(f"{ear}.plate")),
@@ -186,7 +213,7 @@ def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
     )
 
 
-def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[_Row]:
+def plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[Row]:
     """At the hole, in every way."""
     strong = lug_strength(ear_plate(rig, ear=ear), basis=basis)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
@@ -201,9 +228,9 @@ def _plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -
     ]
 
 
-def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
+def root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> Row:
     """Thrust with its arm and the lap's couple bend it flat, the force along its weld bends it upright."""
-    metal, arm = _metal(rig, ear), rig.number(f"{ear}.stand_off")
+    metal, arm = plate_steel(rig, ear), rig.number(f"{ear}.stand_off")
     thick, root = rig.number(f"{ear}.plate"), lug_run(rig, key=ear)
     flat = flat_plate_moment(thick, width=root, fy=metal.fy, basis=basis)
     upright = upright_plate_moment(thick, depth=root, fy=metal.fy, basis=basis, length=arm)
@@ -214,7 +241,7 @@ def _root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
     return (part, LugWay.ROOT, "number", use, np.ones(()), clause)
 
 
-def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> _Row:
+def weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> Row:
     """Two runs along the faces of the plate, the elastic vector sum at its worst end."""
     arm, length = per_row(rig.number(f"{ear}.stand_off")), per_row(lug_run(rig, key=ear))
     thick = rig.number(f"{ear}.plate")
@@ -229,12 +256,12 @@ def _weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> 
         axis=0,
     )  # fmt: skip
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{part} weld", LugWay.WELD, "line", worst, _allowed(rig, ear=ear, basis=basis), clause)
+    return (f"{part} weld", LugWay.WELD, "line", worst, weld_allowed(rig, ear=ear, basis=basis), clause)
 
 
 def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
     """The ear with a weld on either face, and the wall that the box's ear stands on, shapes (..., 1, 1, 1)."""
-    own, metal = rig.number(f"{ear}.plate"), _metal(rig, ear)
+    own, metal = rig.number(f"{ear}.plate"), plate_steel(rig, ear)
     joints = [(own, metal, 2.0)]
     shape = head_shape(rig)
     if ear == BOX and shape is not None:
@@ -247,7 +274,7 @@ def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
     ]  # fmt: skip
 
 
-def _allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
+def weld_allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
     """Force per inch of its weld."""
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     found = [fillet_allowable(joint, basis=basis, confidence=share) for joint in ear_joints(rig, ear=ear)]
@@ -270,7 +297,7 @@ def ear_on_face(rig: Rig, *, stressed: Array) -> tuple[Face, Foot]:
     return tube_face(shape, grade=grade, stressed=stressed, sizes=(wide, deep)), foot
 
 
-def _face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> _Row:
+def face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> Row:
     """The member under the box's ear: pulled, turned across the tube, and turned along it."""
     tube, foot = ear_on_face(rig, stressed=stress * basis.yielding / _member_steel(rig).fy)
     face = face_strength(tube, foot=foot, basis=basis)

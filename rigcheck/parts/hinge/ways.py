@@ -12,3 +12,5 @@ class HingeWay(Enum):
     WALL = "net section and tear-out of the barrel wall"
     THRUST = "end thrust on one face"
     WELD = "force per inch, worst direction"
+    BAR_BENDING = "bending between ears and lug"
+    ROOT_TWISTED = "bending both ways, tension and torsion at the weld root"

@@ -7,7 +7,7 @@ import numpy as np
 from rigcheck.arrays.guarded import Values, as_array
 from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
-from rigcheck.strength.bases import LIFTING, Basis, allowable_moment
+from rigcheck.strength.bases import LIFTING, SHEAR_YIELD, Basis, allowable_moment
 from rigcheck.strength.connections.bth1 import PinPlate, pin_plate
 from rigcheck.strength.connections.pinned_plates import pin_connected
 from rigcheck.strength.members.flexure import Bend, bar_flexure
@@ -130,6 +130,31 @@ def upright_plate_moment(thickness: Values, *, depth: Values, fy: Values, basis:
     return _plate_moment(
         depth=as_array(depth), breadth=as_array(thickness), fy=fy, basis=basis, upright=True, length=length
     )
+
+
+def plate_torsion(thickness: Values, *, width: Values, fy: Values, basis: Basis) -> Array:
+    """Allowable torsion of a plate about its own length, its root cross-section a rectangle.
+
+    The largest stress of a rectangle is T (3 a + 1.8 b)/(a^2 b^2), a its longer and b its shorter side; held to the
+    shear stress of a connecting element.
+
+    Args:
+        thickness: Plate thickness, shape (...). [in]
+        width: Plate at its root, shape (...). [in]
+        fy: Yield stress, shape (...). [psi]
+        basis: Basis of allowable strength.
+
+    Returns:
+        Allowable torsion, shape (...). [lbf*in]
+
+    Source: torsion of a rectangular bar, approximate to 4 % (handbook formula, memory); AISC 360-22 J4.2 (memory).
+    """
+    long = np.maximum(as_array(width), as_array(thickness))
+    short = np.minimum(as_array(width), as_array(thickness))
+    stress = SHEAR_YIELD * as_array(fy) / basis.connection_shear
+    clause = "torsion of a rectangular bar (memory); AISC 360-22 J4.2 (memory)"
+    return step(stress * long**2 * short**2 / (3.0 * long + 1.8 * short), "T_r", "Allowed torsion at the weld root",
+                clause=clause)  # fmt: skip
 
 
 def _plate_moment(

@@ -10,6 +10,7 @@ from rigcheck.analysis.clearance import fouls
 from rigcheck.analysis.solve import layout
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import varied
+from rigcheck.loads.sharing import folds_on_one
 from rigcheck.parts.fold.checks import HOLDS, LineReach, holding, kept, line_reach
 from rigcheck.parts.line.geometry import line_cuts
 from rigcheck.statics.balance import DEAD_POINT
@@ -179,7 +180,7 @@ def _clear(study: FoldStudy, *, key: str, values: Array) -> Mask:
 def _within(study: FoldStudy, *, moment: Array, arm: Array, dead: Mask) -> Mask:
     """Whether the weakest link holds the largest pull of the fold, shape (...)."""
     solution = study.assessment.solution
-    share = 1.0 if bool(solution.rig.value("fold.one_line")) else 0.5
+    share = 1.0 if folds_on_one(solution.rig) else 0.5
     pull = share * moment * solution.rig.number("factors.folding") / np.where(dead, 1.0, arm)
     most = np.where(dead, 0.0, pull).max(-1)
     weakest = min(float(np.min(link.working)) / link.share for link in solution.links)

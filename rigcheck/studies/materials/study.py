@@ -15,6 +15,8 @@ from rigcheck.loads.measured import total
 from rigcheck.loads.steel import estimate, take_off
 from rigcheck.loads.take_off import Cut, Piece
 from rigcheck.parts.fold.checks import SNUB
+from rigcheck.parts.hinge.ears import BOX as BOX_EAR
+from rigcheck.parts.hinge.ears import has_plates, pins_of, plate_gap, plates_of
 from rigcheck.parts.tie_down.checks import strap_name
 from rigcheck.quantities import tape
 from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
@@ -129,40 +131,43 @@ def _attached(rig: Rig) -> Iterator[CutPiece | str]:
 
 def _ears(rig: Rig) -> Iterator[CutPiece | str]:
     """Ears of box and plant, and the pin through those of one side."""
-    beside = 2 if rig.value("hinge.shear") == "double" else 1
-    ears = (("hinge.ear", "hinge ears, box", ON_BOX, 1), ("hinge.plant_ear", "hinge ears, plant", ON_PLANT, beside))
-    for key, name, place, each in ears:
+    ears = tuple((key, name, ON_BOX if key == BOX_EAR else ON_PLANT, count) for key, name, count in plates_of(rig))
+    for key, name, place, count in ears:
         if rig.has(key):
-            yield _plate_blank(rig, key, name=name, place=place, count=_BOTH * each, note=_BLANK)
+            yield _plate_blank(rig, key, name=name, place=place, count=count, note=_BLANK)
         else:
             yield name
     if not (rig.has("hinge.pin") and all(rig.has(key) for key, *_ in ears)):
-        yield "hinge pins"
+        yield "hinge pins" if pins_of(rig) > 1 else "pivot bar"
         return
-    reach = sum(each * float(rig.number(f"{key}.plate")) for key, _, _, each in ears)
-    reach += beside * float(rig.number("hinge.gap"))
-    yield _pin(rig, reach=reach, note="over the ears and their gaps; add what the retainers need at the ends")
+    pins = pins_of(rig)
+    through = sum(count for *_, count in ears) // pins
+    reach = sum(count // pins * float(rig.number(f"{key}.plate")) for key, _, _, count in ears)
+    reach += (through - 1) * float(plate_gap(rig))
+    yield _pin(
+        rig, reach=reach, count=pins, note="over the ears and their gaps; add what the retainers need at the ends"
+    )
 
 
-def _pin(rig: Rig, *, reach: float, note: str) -> CutPiece:
-    """The pins of both sides, as long as what they go through."""
+def _pin(rig: Rig, *, reach: float, note: str, count: int = 2) -> CutPiece:
+    """The pins of both sides, or the one bar of a center pivot, as long as what they go through."""
     pin = float(rig.number("hinge.pin"))
     return CutPiece(
         key="hinge.pin",
-        name="hinge pins",
+        name="hinge pins" if count > 1 else "pivot bar",
         place=ON_PLANT,
         stock=_thick("round", pin),
         sheet=pin,
-        count=2,
+        count=count,
         length=reach,
-        weight=2.0 * 0.25 * np.pi * pin**2 * reach * steel_density(),
+        weight=count * 0.25 * np.pi * pin**2 * reach * steel_density(),
         steel=str(rig.value("hinge.pin_steel")),
         deduction=note,
     )
 
 
 def _hinge(rig: Rig) -> Iterator[CutPiece | str]:
-    if rig.value("hinge.kind") == "ears":
+    if has_plates(rig):
         yield from _ears(rig)
         return
     if not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length")):

@@ -11,6 +11,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.loads.traps import traps
 from rigcheck.parts.cross_member.welds import ROUND, butts, end_weld_known, run_length
+from rigcheck.parts.hinge.ears import has_plates, plates_of
 from rigcheck.studies.materials.record import WeldRun
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
@@ -130,8 +131,7 @@ def _traps(rig: Rig) -> Iterator[WeldRun | str]:
 
 
 def _ears(rig: Rig) -> Iterator[WeldRun | str]:
-    beside = 2 if rig.value("hinge.shear") == "double" else 1
-    for key, name, count in (("hinge.ear", "hinge ears, box", 2), ("hinge.plant_ear", "hinge ears, plant", 2 * beside)):
+    for key, name, count in plates_of(rig):
         if not (rig.has(key) and rig.has(f"{key}.weld")):
             yield f"welds of the {name}"
             continue
@@ -140,7 +140,7 @@ def _ears(rig: Rig) -> Iterator[WeldRun | str]:
 
 
 def _hinge(rig: Rig) -> Iterator[WeldRun | str]:
-    if rig.value("hinge.kind") == "ears":
+    if has_plates(rig):
         yield from _ears(rig)
         return
     if not all(rig.has(f"hinge.{key}") for key in ("barrels", "barrel_length", "weld", "weld_length")):

@@ -171,6 +171,7 @@ def choose(trial: Trial) -> Few:
         if (row, bound) in trial.bent and trial.rows[row] == FOLDING  # the roll on the way up
     }  # fmt: skip
     sagged |= {(row, bound) for row in looked for bound in ALONE_PLACES if (row, bound) in trial.hangs}
+    sagged = sagged or set(sorted(trial.hangs)[:1])  # a box on a center pivot has none on one line
     peaking = {row: trial.flanks[row] for row, _ in bent if row in trial.flanks}
     on_hung = {builder: some for builder, some in places.items() if builder != ROAD}
     kept = Wanted(looked=looked, places=on_hung, bent=bent, sagged=sagged, peaking=peaking)

@@ -11,6 +11,7 @@ import numpy as np
 from rigcheck.arrays.types import Array
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig, varied
+from rigcheck.loads.sharing import pivots
 from rigcheck.studies.vary.case import other_box, with_values
 
 Hanger = Literal["fraction", "fixed"]
@@ -108,7 +109,8 @@ _STAYING: tuple[tuple[str, Callable[[Case], bool]], ...] = (
 def _across(rig: Rig, values: Array) -> Found:
     """The width: what stands at the sides goes out with them."""
     grown = values - rig.number("box.width")
-    keys = [key for key in ("hinge.spacing", "hanger.spacing", "perch.spacing", "rail.spacing") if rig.has(key)]
+    every = ("hanger.spacing", "perch.spacing", "rail.spacing")
+    keys = [key for key in (every if pivots(rig) else ("hinge.spacing", *every)) if rig.has(key)]
     parts = ", ".join(key.partition(".")[0] for key in keys)
     return {key: rig.number(key) + grown for key in keys}, [f"{parts}: spacings keep their distance from the sides"]
 
