@@ -244,7 +244,7 @@ class Bench:
         tests = self._record.of_line(spot.module, first=spot.line, last=spot.end_line)
         early = (self._record.imported.get(spot.module, 0) >> spot.line) & 1
         if not inside:
-            tests = self._record.of_module(spot.module)
+            tests = self._record.of_module(spot.module) or self._beside(spot.module)
         tests = nearest_first(tests, module=spot.module, record=self._record)
         if not inside:
             where = users(spot, source=source)
@@ -265,11 +265,18 @@ class Bench:
             word in ("green", "cut"), by if word != "died" else f"ended in {by}", tried, seconds, word != "cut"
         )
 
+    def _beside(self, module: str) -> list[str]:
+        """Tests of the room of a module that holds nothing but declarations, which no test runs after its import."""
+        room = f"tests/{module.split('/')[1]}/"
+        return [test for test, ran in self._record.ran.items() if ran.passed and test.startswith(room)]
+
     def _anew(self, spot: Spot, source: str, tests: list[str], *, cap: float) -> list[Any]:
         """Import everything anew with the fault in the file, nearest tests first, then all."""
         path = self._tree / spot.module
         kept = path.stat()
         seconds = {test: ran.seconds for test, ran in self._record.ran.items()}
+        # of a quick test all parameters
+        tests = list(dict.fromkeys(one.split("[")[0] if seconds.get(one, 1.0) < QUICK else one for one in tests))
         found: list[Any] = ["green", 0, 0.0]
         tried = 0
         try:
