@@ -85,9 +85,8 @@ def _chart(study: Plain, *, across: Any, up: Any, most: float, end: float, unit:
     allowed = study["pull"]["allowed"]
     if allowed is not None:
         parts.append(f'<path class="limit" d="M{_LEFT} {up(allowed):.1f}H{_WIDE - 10}"/>')
-        parts.append(
-            f'<text x="{_LEFT + 4}" y="{up(allowed) - 4:.1f}">weakest link allows {number(allowed, unit=unit)}</text>'
-        )
+        told = number(allowed, unit=unit, rounding="down")
+        parts.append(f'<text x="{_LEFT + 4}" y="{up(allowed) - 4:.1f}">weakest link allows {told}</text>')
     for key, kind in (("line", "pull"), ("line_alone", "alone")):
         run = " ".join(f"{across(row['fold']):.1f},{up(row[key]):.1f}" for row in study["rows"] if row[key] is not None)
         parts.append(f'<polyline class="{kind}" points="{run}"/>')
@@ -97,10 +96,11 @@ def _chart(study: Plain, *, across: Any, up: Any, most: float, end: float, unit:
             parts.append(f'<path class="turn" d="M{x:.1f} {_TOP}V{_BASE}"/><text x="{x - 4:.1f}" y="{_TOP + 10}" '
                          f'text-anchor="end">{word}</text>')  # fmt: skip
     parts.append(f'<path class="axis" d="M{_LEFT} {_TOP}V{_BASE}H{_WIDE - 10}"/>')
-    parts.append(f'<text x="2" y="{_TOP + 6}">{words(number(most, unit=unit))}</text><text x="2" y="{_BASE}">0</text>')
+    top = number(most, unit=unit, rounding="up")
+    parts.append(f'<text x="2" y="{_TOP + 6}">{words(top)}</text><text x="2" y="{_BASE}">0</text>')
     parts.append(f'<text x="{_LEFT}" y="{_TALL - 22}">deployed</text>')
     parts.append(f'<text x="{_WIDE - 10}" y="{_TALL - 22}" text-anchor="end">folded {number(end, unit="deg")}</text>')
-    label = f"Pull of the lines over the fold, at most {number(most, unit=unit)}; solid: each of two, dashed: one alone"
+    label = f"Pull of the lines over the fold, at most {top}; solid: each of two, dashed: one alone"
     return (
         f'<svg class="fold" viewBox="0 0 {_WIDE:g} {_TALL:g}" role="img" aria-label="{words(label)}">{"".join(parts)}'
         f'<path class="at" d="M{_LEFT} {_TOP}V{_BASE}"/></svg>'

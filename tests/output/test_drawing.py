@@ -145,6 +145,8 @@ def test_slack_lines_are_not_drawn_as_pulling():
     svg, caption = side_view(found, folded=True)
     assert "slack" in caption and re.search(r">W [\d,]", svg)
     assert not re.search(r">(T|Rx|Rz) [\d,]", svg)
+    told = ElementTree.fromstring(svg).find(f"{SVG}desc").text
+    assert told.endswith(", the lines slack.") and "both lines together" not in told
 
 
 def test_scale_bar_is_a_round_length_and_not_too_long():

@@ -31,10 +31,15 @@ def side_words(drawing: PlainView, *, pose: PlainView, forces: PlainView | None)
     )
     if forces is None:
         return text
+
+    def size(value: float) -> str:
+        return number(value, unit=force, rounding="up")
+
+    if forces["line"] <= 0.0:
+        return f"{text} Forces {_state(forces, unit=length)}: weight {size(forces['weight'])}, the lines slack."
     return (
-        f"{text} Forces {_state(forces, unit=length)}: weight {number(forces['weight'], unit=force)}, both lines "
-        f"together {number(forces['line'], unit=force)}, hinge {number(forces['hinge']['x'], unit=force)} level and "
-        f"{number(forces['hinge']['z'], unit=force)} upward."
+        f"{text} Forces {_state(forces, unit=length)}: weight {size(forces['weight'])}, both lines together "
+        f"{size(forces['line'])}, hinge {size(forces['hinge']['x'])} level and {size(forces['hinge']['z'])} upward."
     )
 
 
