@@ -22,6 +22,7 @@ from rigcheck.analysis.post_model import post_give
 from rigcheck.analysis.rail_section import rail_section
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.loads.pieces import ALONE, BOUNDS, Row, take
 from rigcheck.loads.shape import at_station, reaches
 from rigcheck.loads.sharing import hinge_apart, off_level
@@ -267,7 +268,8 @@ def solve(
     pressed = resultant(heavy, layout=points, pose=at)
     demand = balance(pressed, layout=points, pose=at, prove=keep is None, may_lift=may_lift)
     held_down = bool(rig.value("haul.tie_down") or rig.value("haul.stop"))
-    wanted = only is None and held_down and (places is None if keep is None else bool(keep.road))
+    hauled = only is None and held_down and not is_tacked(rig.case)
+    wanted = hauled and (places is None if keep is None else bool(keep.road))
     road = None
     if wanted:
         some, bend = (None, True) if keep is None else (keep.road, keep.road_bent)

@@ -13,6 +13,7 @@ from rigcheck.analysis.rows import LEGAL, OVER, Flag, Worst, ranked, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.parts.registry import ROAD, all_flags, not_assessed, numbered_checks, road_checks, road_flags
 
 
@@ -82,6 +83,8 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     checks = [*numbered_checks(solution)]
     checks += [(ROAD, check) for check in road_checks(road, before=before)] if road else []
     any_working, any_accident = bool(working.any()), bool(accident.any())
+    if is_tacked(rig.case):  # hung empty for trial; a hoist at its full rating is another load case
+        checks = [one for one in checks if not one[1].snag]
     checks = [one for one in checks if (any_accident if one[1].on_accidents else any_working)]
     found = [
         worst(check, allowed=accident if check.on_accidents else working, shape=solution.shape) for _, check in checks

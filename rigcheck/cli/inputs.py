@@ -25,6 +25,22 @@ def read(path: Path) -> tuple[Case, Source]:
     return case, source
 
 
+def read_finished(path: Path) -> tuple[Case, Source]:
+    """The same of a box that is more than tacked.
+
+    Args:
+        path: The file.
+
+    Raises:
+        CaseError: With every problem of the file, or that its box is only tacked.
+    """
+    from rigcheck.case.tacks import must_be_finished
+
+    case, source = read(path)
+    must_be_finished(case, name=source.file)
+    return case, source
+
+
 def read_whole(path: Path) -> tuple[Case, Source, str]:
     """A case with the name and hash of its file, and its text; the file is read once.
 

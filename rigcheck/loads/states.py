@@ -9,6 +9,7 @@ import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.loads import contents as fill
 from rigcheck.loads.contents import Contents, contents
 from rigcheck.loads.lost import line_broken
@@ -215,7 +216,7 @@ def _on_ground(rows: Sequence[Row], *, parts: _Parts) -> list[Row]:
 def life(
     rig: Rig, *, batch: tuple[int, ...] = (), only: frozenset[str] | None = None, places: Sequence[int] | None = None
 ) -> Life:
-    """Every state in which the lines hold the box, each with its variants.
+    """Every state in which the lines hold the box, each with its variants; of one that is only tacked it hung empty.
 
     Args:
         rig: The rig, one or a batch.
@@ -228,6 +229,8 @@ def life(
 
     Source: docs/method.md#states.
     """
+    if is_tacked(rig.case):
+        only = frozenset({EMPTY}) if only is None else only & {EMPTY}
     pieces = take_off(rig)
     dead, lumps = dead_loads(rig, pieces=pieces)
     found = contents(rig)

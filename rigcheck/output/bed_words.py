@@ -23,7 +23,9 @@ def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
         Depth over all states and of the running box alone, and what is said of each.
     """
     beyond = f"{_plainly(bed.limit)}, {state_word(bed.state)}" if bed.limit else ""
-    if not bed.checked:
+    if bed.trial:
+        text, limit = "No bed mark: the box is only tacked, and nothing may be in it.", ""
+    elif not bed.checked:
         text, limit = "No bed mark: no part of the rig can be checked yet.", ""
     elif bed.depth is None:
         text = f"No bed mark: something is over without any bed ({beyond})."

@@ -11,6 +11,7 @@ from typing import Any, get_args
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig
 from rigcheck.case.schema.kinds import Quantity
+from rigcheck.case.tacks import is_tacked
 from rigcheck.output.bed_words import bed_paragraph, bed_plain
 from rigcheck.output.drawing.grips import KEYS
 from rigcheck.output.html_page import paragraph, words
@@ -108,7 +109,7 @@ def facts(job: Job, *, memory: Memory) -> Iterator[Plain]:
         yield from ladder(job, answer, memory=memory)
     if answer.word == "over":
         yield {"kind": "cures", "hash": job.hash, "html": cures_html(answer, data=job.data)}
-    if answer.found.solution.rig.has("fold.to"):
+    if answer.found.solution.rig.has("fold.to") and not is_tacked(answer.found.solution.rig.case):
         yield {"kind": "fold", "hash": job.hash, **fold_block(answer.found, system=job.system)}
     yield from views(job, answer)
     yield from strip(job, answer, memory=memory)

@@ -11,6 +11,7 @@ from pathlib import Path
 from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case_bytes
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.output.card.data import card_data
 from rigcheck.output.card.page import card_html
 from rigcheck.output.check.result import Source, result
@@ -36,7 +37,8 @@ def card(desk: Desk, changes: Changes) -> str:
     case = read_case_bytes(raw, name=name)
     rig = Rig(case)
     found = assess(rig)
-    folded = None if case.fold.to is None else fold_result(fold_of(found), system=desk.system, whole=False)
+    still = case.fold.to is None or is_tacked(case)
+    folded = None if still else fold_result(fold_of(found), system=desk.system, whole=False)
     source = Source(file=name, sha256=sha256(raw).hexdigest())
     told = result(found, source=source, system=desk.system)
     bed = bed_mark(rig, found=found)

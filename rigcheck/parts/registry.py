@@ -34,6 +34,7 @@ from rigcheck.parts.rail.seams import seam_checks, seam_flags, seams_not_assesse
 from rigcheck.parts.rail.side_walls import side_wall_checks
 from rigcheck.parts.rail.strength import rail_not_assessed, rail_strength_checks, rail_strength_flags
 from rigcheck.parts.stretches import by_stretch, inner, member_views, missing_by_stretch, place_views, rail_views
+from rigcheck.parts.tacks import tack_flags, tacked_not_assessed
 from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
 from rigcheck.parts.trap.checks import trap_checks, traps_not_assessed
 from rigcheck.parts.unsaid import water_not_assessed
@@ -50,6 +51,7 @@ class PartId(StrEnum):
     """What a part is known by; nothing is decided by how it is called."""
 
     WATER = "water"
+    TACKS = "tacks"
     LINE = "line"
     SNUB = "snub"
     HINGE = "hinge"
@@ -96,6 +98,7 @@ _RAIL_FLAGS = by_stretch(rail_strength_flags, rail_views)
 
 PARTS: tuple[Part, ...] = (
     Part(id=PartId.WATER, not_assessed=(lambda solution: water_not_assessed(solution.rig),)),
+    Part(id=PartId.TACKS, findings=(tack_flags,), not_assessed=(tacked_not_assessed,)),
     Part(
         id=PartId.LINE,
         checks=(link_checks,),

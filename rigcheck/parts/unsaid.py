@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rigcheck.analysis.missing import Missing
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.loads.traps import Trap, traps
 from rigcheck.parts.cross_member.forces import head_shape
 from rigcheck.quantities import write
@@ -30,7 +31,7 @@ class Taken:
 
 def water_not_assessed(rig: Rig) -> list[Missing]:
     """The states with water in the box, where nothing is said of any."""
-    if rig.has("water.flow"):
+    if rig.has("water.flow") or is_tacked(rig.case):
         return []
     text = (
         "running, surge and plugged, with all their water: the case has no [water] table; a plant that never sees any"

@@ -100,6 +100,7 @@ RAISED_BY: dict[str, Changes] = {
     "splay_rolls_box": {"hanger.height": "40 in", "perch.spacing": "200 in"},
     "stitch_gap_wide": {"rail.wall_seam.pitch": "14 1/8 in"},
     "stitch_short": {"rail.wall_seam.length": "1 in"},
+    "tacked": {"weld.made": "tacked", "weld.tack": "3/4 in", "weld.tack_leg": "1/8 in", "weld.tack_spacing": "12 in"},
     "tie_down_weakest_part": {},
     "tipping_not_assessed": {},
     "tongue_heavy": {**PLANT, "plant.cg_downstream": "-84 in", "plant.wheels": WHEELS},

@@ -226,6 +226,25 @@ class Weld(Section):
             source="assumption: shop welds, not inspected",
         ),
     )
+    made: Literal["finished", "tacked"] = key(
+        "every weld as it is described, or a box that is only tacked and hung empty for trial",
+        default="finished",
+        source="as described",
+    )
+    tack: Annotated[float, Quantity("length", "1/4 in", "6 in")] | None = key(
+        "tacked: length of one tack", default=None, example="3/4 in"
+    )
+    tack_leg: Annotated[float, Quantity("length", "1/16 in", "1 in")] | None = key(
+        "tacked: fillet leg of a tack", default=None, example="1/8 in"
+    )
+    tack_spacing: Annotated[float, Quantity("length", "1 in", "60 in")] | None = key(
+        "tacked: middle to middle of two tacks along a seam", default=None, example="12 in"
+    )
+    lugs: Literal["finished", "tacked"] = key(
+        "tacked: whether hanger lugs and hinge are welded as described already",
+        default="tacked",
+        source="assumption: tacked like the rest, the careful choice",
+    )
 
 
 class Factors(Section):

@@ -19,6 +19,7 @@ from rigcheck.case.reading import (
 )
 from rigcheck.case.reading.rules import Rule, broken_rules
 from rigcheck.case.reading.tables import Found, read_section
+from rigcheck.case.tacks import by_tacks
 
 LARGEST_FILE = 1024 * 1024  # bytes
 DEEPEST_KEY = 16  # names in one dotted key; a case has four at most, and the TOML reader takes memory by their square
@@ -141,7 +142,7 @@ def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
         if more > 0:
             problems = [*problems[:MOST_TOLD], Problem(name, "", f"{more:,} more problems; mend these first")]
         raise CaseError(problems)
-    return case
+    return by_tacks(case)
 
 
 def _parsed(text: str, name: str) -> dict[str, Any]:

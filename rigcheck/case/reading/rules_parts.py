@@ -6,8 +6,9 @@ from math import hypot
 from rigcheck.case.models.box import Box, Fitting, Seam
 from rigcheck.case.models.props import SecondLine, TailLeg
 from rigcheck.case.models.support import Hanger, Hinge, Lug, Perch
-from rigcheck.case.models.use import Bed, Fold, Measured, TieDown, Water
+from rigcheck.case.models.use import Bed, Fold, Measured, TieDown, Water, Weld
 from rigcheck.case.reading.rules import Broken, Rule
+from rigcheck.case.tacks import TACKED
 from rigcheck.quantities import Bare, write
 
 _WIDEST, _FARTHEST = 20.0, 12.0  # times its hole: width and edge of a lug; our own rule, common practice
@@ -255,6 +256,17 @@ def tail_lift_on_box(measured: Measured, box: Box) -> Iterator[Broken]:
         yield Broken("tail_lift_at", f"{_inches(at)} is off the box ({_inches(box.length)})")
 
 
+def tacks_are_described(weld: Weld) -> Iterator[Broken]:
+    """Of a box that is tacked the length, leg and spacing of its tacks are said, and of no other."""
+    for name, value in {"tack": weld.tack, "tack_leg": weld.tack_leg, "tack_spacing": weld.tack_spacing}.items():
+        if weld.made == TACKED and value is None:
+            yield Broken(name, "is missing; a box that is tacked needs length, leg and spacing of its tacks")
+        if weld.made != TACKED and value is not None:
+            yield Broken(name, "is that of tacks, but the box is finished", (Bare('made = "tacked"'),))
+    if weld.tack is not None and weld.tack_spacing is not None and weld.tack > weld.tack_spacing + _ROUND:
+        yield Broken("tack", f"{_inches(weld.tack)} is more than the spacing ({_inches(weld.tack_spacing)})")
+
+
 RULES: tuple[Rule, ...] = (
     Rule(("hanger", "box"), hanger_on_box),
     Rule(("bed", "box"), bed_in_box),
@@ -279,4 +291,5 @@ RULES: tuple[Rule, ...] = (
     Rule(("fold",), snub_line_is_there),
     Rule(("water", "box"), lip_in_box),
     Rule(("measured", "box"), tail_lift_on_box),
+    Rule(("weld",), tacks_are_described),
 )

@@ -31,6 +31,7 @@ def command(
     """Print the rig's limits in shop words on one page: bed mark, tags, sizes, what never to do, what to look at."""
     from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
+    from rigcheck.case.tacks import is_tacked
     from rigcheck.output.card.data import card_data
     from rigcheck.output.card.page import card_html
     from rigcheck.output.card.screen import card_screen
@@ -44,7 +45,8 @@ def command(
     case, source = read(file)
     rig = Rig(case)
     found = assess(rig)
-    folded = None if case.fold.to is None else fold_result(fold_of(found), system=units.value, whole=False)
+    still = case.fold.to is None or is_tacked(case)
+    folded = None if still else fold_result(fold_of(found), system=units.value, whole=False)
     told = result(found, source=source, system=units.value)
     card = card_data(found, result=told, bed=bed_mark(rig, found=found), fold=folded, system=units.value)
     if output is not None:

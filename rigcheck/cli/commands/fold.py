@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.cli.codes import code_of
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -24,7 +24,7 @@ def command(
     from rigcheck.output.fold.view import fold_result
     from rigcheck.studies.fold.study import fold_of
 
-    case, source = read(file)
+    case, source = read_finished(file)
     if case.fold.to is None:
         raise CaseError([Problem(source.file, "fold.to", 'is not given; write how far it is folded, such as "92 deg"')])
     found = fold_result(fold_of(assess(Rig(case))), source=source, system=units.value)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import code_for
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -31,7 +31,7 @@ def command(
     from rigcheck.output.rig_words import beside, checked
     from rigcheck.studies.hardware.study import hardware
 
-    case, source = read(file)
+    case, source = read_finished(file)
     rig = Rig(case)
     own = beside(checked(rig, name=source.file))
     found = hardware(rig, max_utilization=None if max_utilization is None else max_utilization / 100.0)

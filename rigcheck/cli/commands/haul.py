@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.cli.codes import code_of
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -23,7 +23,7 @@ def command(
     from rigcheck.output.haul.view import haul_result
     from rigcheck.studies.haul.study import haul
 
-    case, source = read(file)
+    case, source = read_finished(file)
     study = haul(Rig(case))
     if study is None:
         raise CaseError([Problem(source.file, "fold.to", 'is not given; write how far it is folded, such as "92 deg"')])

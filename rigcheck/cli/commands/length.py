@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import code_for
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -51,7 +51,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     from rigcheck.studies.length.study import sweep
     from rigcheck.studies.vary.variable import value_of, variable
 
-    case, source = read(file)
+    case, source = read_finished(file)
     key = variable(case, vary)
     ends = (
         None if low is None else value_of(key, low, option="--from"),

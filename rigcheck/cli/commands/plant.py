@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.cli.codes import code_of
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -23,7 +23,7 @@ def command(
     from rigcheck.output.plant.view import plant_result
     from rigcheck.studies.plant.study import plant_study
 
-    case, source = read(file)
+    case, source = read_finished(file)
     answer = assess(Rig(case))
     found = plant_result(plant_study(answer), assessment=answer, source=source, system=units.value)
     if as_json:

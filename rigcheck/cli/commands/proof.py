@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import code_of
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -38,7 +38,7 @@ def command(
     from rigcheck.output.rig_words import checked
     from rigcheck.studies.proof.study import proof
 
-    case, source = read(file)
+    case, source = read_finished(file)
     one = _value(bag, "--bag", dimension="force", most=2000.0)
     place = None if bags_at is None else _value(bags_at, "--bags-at", dimension="length", most=case.box.length)
     checked(Rig(case), name=source.file)

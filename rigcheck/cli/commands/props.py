@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.cli.codes import code_for
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -27,7 +27,7 @@ def command(
     from rigcheck.output.rig_words import beside, checked
     from rigcheck.studies.props.study import props
 
-    case, source = read(file)
+    case, source = read_finished(file)
     rig = Rig(case)
     own = beside(checked(rig, name=source.file))
     found = props(rig)

@@ -43,12 +43,14 @@ def command(
     if output is None and not as_json:
         complain("report: say where to write it, such as -o report.html; or --json for machines")
         return UNUSABLE_INPUT
+    from rigcheck.case.tacks import must_be_finished
     from rigcheck.output.report.packet import packet
     from rigcheck.output.report.page import report_html
 
     if output is not None:
         refuse_existing(output, force=force, case=file)
     case, source, text = read_whole(file)
+    must_be_finished(case, name=source.file)
     made = date.today().isoformat()
     found = packet(case, source=source, text=text, system=units.value, curves=length, working=working, made=made)
     if output is not None:

@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from rigcheck.cli.codes import code_for
-from rigcheck.cli.inputs import read
+from rigcheck.cli.inputs import read_finished
 from rigcheck.cli.options import AsJson, CaseFile, Everything, OutputUnits, Units, Width, look
 from rigcheck.cli.output import say, say_json
 
@@ -49,7 +49,7 @@ def command(  # noqa: PLR0913 (its parameters are the options of the command lin
     from rigcheck.studies.spread.study import spread
     from rigcheck.studies.spread.unknowns import given, usual
 
-    case, source = read(file)
+    case, source = read_finished(file)
     unknowns = given(case, vary or ())
     if with_usual or not unknowns:
         unknowns += usual(case, leave=[one.variable.key for one in unknowns])

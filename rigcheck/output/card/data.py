@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from rigcheck.assessment.assess import Assessment
+from rigcheck.case.tacks import is_tacked
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.card.first import headings, keep_out, points, reasons
 from rigcheck.output.card.sizes import box_sizes, folding, road, steel_sizes, tags
@@ -45,9 +46,10 @@ def card_data(
         The card.
     """
     rig, scale = assessment.solution.rig, Scale(system)
-    over = result["verdict"] == "over"
+    over, trial = result["verdict"] == "over", is_tacked(rig.case)
+    bare = over or trial  # nothing is told that holds for another box or another load case
     mark = None if over else bed_plain(bed, scale=scale)
-    first, below, more = headings(result, mark=mark)
+    first, below, more = headings(result, mark=mark, trial=trial)
     snub = scale.one(np.max(snub_pull(assessment.solution), initial=0.0), dimension="force") or 0.0
     card: Plain = {
         "schema": SCHEMA,
@@ -57,26 +59,27 @@ def card_data(
         "input": result["input"],
         "verdict": result["verdict"],
         "tight": result["tight"],
+        "trial": trial,
         "complete": result["complete"],
         "headline": result["headline"],
         "over": reasons(result) if over else [],
         "units": result["units"],
-        "hang": _hang(result),
+        "hang": _hang(result, trial=trial),
         "bed": mark,
         "first": first,
         "below": below,
         "more": more,
         "box": box_sizes(rig, result=result, scale=scale),
-        "tags": [] if over else tags(assessment, result=result, scale=scale),
-        "steel": [] if over else steel_sizes(rig, scale=scale),
-        "folding": [] if over else folding(rig, fold=fold, snub=snub, scale=scale),
-        "road": [] if over else road(rig, road=assessment.solution.road, scale=scale),
+        "tags": [] if bare else tags(assessment, result=result, scale=scale),
+        "steel": [] if bare else steel_sizes(rig, scale=scale),
+        "folding": [] if bare else folding(rig, fold=fold, snub=snub, scale=scale),
+        "road": [] if bare else road(rig, road=assessment.solution.road, scale=scale),
         "keep_out": keep_out(rig, scale=scale),
         "not_assessed": list(result["not_assessed"]),
         "never": list(NEVER),
-        "stop": [] if over else list(STOP),
+        "stop": [] if bare else list(STOP),
         "before_hang": [] if over else [*BEFORE_HANG, PLANT_UNKNOWN if not_described(rig) else PLANT_FEET],
-        "before_haul": [] if over else list(BEFORE_HAUL),
+        "before_haul": [] if bare else list(BEFORE_HAUL),
         "rechecks": RECHECKS,
         "cautions": list(CAUTIONS),
         "drawing": drawing_data(assessment, scale=scale),
@@ -85,10 +88,12 @@ def card_data(
     return {**card, "points": points(card, fold=fold, snub=snub, straps=straps)}
 
 
-def _hang(result: Mapping[str, Any]) -> str:
+def _hang(result: Mapping[str, Any], *, trial: bool) -> str:
     """The sentence that comes before everything else."""
     if result["verdict"] == "over":
         return "What is over stands below; `rigcheck check` lists all of it. Mend it and check again."
+    if trial:
+        return "The box is only tacked: it may hang empty for trial, and for nothing else. Weld it out and check again."
     if not result["complete"]:
         return "What is not assessed stands below, the most decisive first: describe it and check again."
     tight = " Some parts are tight." if result["tight"] else ""

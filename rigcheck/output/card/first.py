@@ -16,21 +16,25 @@ from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number, percent, state_word
 
 DO_NOT_HANG = "DO NOT HANG"
+TRIAL = "TRIAL HANG ONLY"
 NAME, TITLE, SHORT = 32, 84, 76  # letters that stand there; the whole name stands on the last page
 _HOISTS, _REASONS = 2, 3  # entries
 _FOOT, _DECIMETRE = 12.0, 100.0  # in, mm
 
 
-def headings(result: Mapping[str, Any], *, mark: Plain | None) -> tuple[str, str, str]:
+def headings(result: Mapping[str, Any], *, mark: Plain | None, trial: bool) -> tuple[str, str, str]:
     """The large line, what is said below it, and what the last page adds.
 
     Args:
         result: The result.
         mark: The bed mark in words; None where something is over.
+        trial: Whether the box is only tacked.
     """
     if mark is None or (mark["depth"] is None and result["verdict"] != "incomplete"):
         return DO_NOT_HANG, "this box as it is described: something is over. Mend it and check again.", ""
     said = bed_paragraph(mark)
+    if trial and len(result["not_assessed"]) == 1:  # that it hangs for trial alone
+        return TRIAL, "empty, on its tacks, blocks under its tail, nobody on it or under it.", said
     if not result["complete"]:
         missing = missing_words(len(result["not_assessed"]))
         return DO_NOT_HANG, f"this box before it is described: INCOMPLETE, {missing}.", said
@@ -78,7 +82,7 @@ def points(card: PlainView, *, fold: Mapping[str, Any] | None, snub: float, stra
         found.append(["Hoist mark", "", f"{len(hoists) - _HOISTS} more hoists are listed with the tags."])
     far = card["keep_out"]
     found += [["Keep out", far["words"], far["while"]], ["Nobody", "", far["under"]]]
-    if card["verdict"] == "over":
+    if card["verdict"] == "over" or card["trial"]:
         return found
     if fold is None or fold["alone"]["verdict"] == "over":
         said = "it is not described" if fold is None else "something is over on the way"

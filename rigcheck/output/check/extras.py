@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.assessment.assess import Assessment
+from rigcheck.case.tacks import is_tacked
 from rigcheck.output.bed_words import bed_plain
 from rigcheck.output.check.result import Extras
 from rigcheck.quantities import System
@@ -25,7 +26,7 @@ def extras(found: Assessment, *, system: System = "us", whole: bool = True) -> E
     """
     rig, scale = found.solution.rig, Scale(system)
     bed = bed_plain(bed_mark(rig, found=found), scale=scale)
-    if not whole:
+    if not whole or is_tacked(rig.case):
         return Extras(bed_mark=bed)
     # not printed by a plain check, which need not wait for it to load
     from rigcheck.output.hoist_words import hoist_plain

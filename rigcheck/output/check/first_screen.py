@@ -59,8 +59,11 @@ def source_line(result: PlainView) -> str:
     return "; ".join([*identity_words(result), f"design basis: {basis}"])
 
 
-def fixes(remedies: Sequence[PlainView]) -> Iterator[tuple[str, list[str]]]:
+def fixes(remedies: Sequence[PlainView], *, tacked: bool = False) -> Iterator[tuple[str, list[str]]]:
     """What fixes a rig that is over, and what does not fix it alone: headings with their entries."""
+    if tacked:
+        yield "FIXES IT", ["lay the welds that are over before it hangs: tacks do not hold them"]
+        return
     good = [
         f"{_changes(one)}: then {_then(one)} is the highest"
         for one in remedies
@@ -82,7 +85,9 @@ def fixes(remedies: Sequence[PlainView]) -> Iterator[tuple[str, list[str]]]:
 
 
 def _fixes(page: Page, result: PlainView) -> None:
-    for place, (heading, texts) in enumerate(fixes(result.get("remedies") or ()) if "remedies" in result else ()):
+    tacked = any(one["code"] == "tacked" for one in result["findings"])
+    every = fixes(result["remedies"] or (), tacked=tacked) if "remedies" in result else ()
+    for place, (heading, texts) in enumerate(every):
         page.heading(heading, keep=4 if place else 7)
         page.items(("-", text) for text in texts)
 

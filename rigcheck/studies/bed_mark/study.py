@@ -12,6 +12,7 @@ from rigcheck.analysis.rows import OVER
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig, varied
+from rigcheck.case.tacks import is_tacked
 from rigcheck.studies.bed_mark.search import Search
 from rigcheck.studies.decisive import decisive
 
@@ -33,6 +34,7 @@ class BedMark:
         running: The same depth for the running box alone, whatever its other states come to; None where there is no
             mark. [in]
         checked: Whether any part could be checked at all; there is no mark where none could.
+        trial: Whether the box is only tacked, so that nothing may be in it.
         complete: Whether all of the load path was.
     """
 
@@ -42,6 +44,7 @@ class BedMark:
     state: str
     running: float | None
     checked: bool = True
+    trial: bool = False
     complete: bool = True
 
     @property
@@ -66,6 +69,9 @@ def bed_mark(rig: Rig, *, found: Assessment | None = None) -> BedMark:
 
     Source: docs/method.md#bed-mark.
     """
+    if is_tacked(rig.case):
+        side = float(rig.number("box.side_height"))
+        return BedMark(depth=None, side_height=side, limit="", state="", running=None, trial=True, complete=False)
     base = assess(rig) if found is None else found
     if not base.checked:
         side = float(rig.number("box.side_height"))

@@ -11,6 +11,7 @@ from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.models.case import Measured
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
 from rigcheck.loads.take_off import Piece
@@ -92,6 +93,8 @@ def field(rig: Rig, *, readings: Readings) -> FieldStudy:
 
     Source: docs/method.md.
     """
+    if readings.state != EMPTY:
+        must_be_finished(rig.case)
     reduced = reduce(rig, readings=readings)
     spoilt = [one.text for one in reduced.remarks if one.spoils]
     store = {} if spoilt else _store(reduced)

@@ -10,6 +10,7 @@ from rigcheck.analysis.rows import Worst, worst
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.parts.fold.checks import BEHIND, HELD, SLACK, holding, kept, line_reach, re_hooks
 from rigcheck.parts.line.geometry import line_cuts
@@ -132,6 +133,7 @@ def fold_of(assessment: Assessment) -> FoldStudy:
 
     Source: docs/method.md#fold.
     """
+    must_be_finished(assessment.solution.rig.case)
     solution = assessment.solution
     rows = np.flatnonzero([row.sweep for row in solution.rows])
     if rows.size == 0:

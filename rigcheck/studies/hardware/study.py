@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.studies.hardware.choices import Base, choices_for
 from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.studies.hardware.road import road_choices
@@ -36,6 +37,7 @@ def hardware(rig: Rig, *, max_utilization: float | None = None) -> Hardware:
 
     Source: docs/method.md#hardware.
     """
+    must_be_finished(rig.case)
     limit = float(rig.number("factors.tight_above")) if max_utilization is None else max_utilization
     base = Base.of(rig, assess(rig), max_utilization=limit)
     choices = [*choices_for(base), *road_choices(base)]

@@ -15,6 +15,7 @@ from rigcheck.analysis.solve import layout
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.contents import left_over
 from rigcheck.loads.folded import outside_width
 from rigcheck.loads.pieces import BOUNDS
@@ -117,6 +118,7 @@ def haul(rig: Rig, *, assessment: Assessment | None = None) -> HaulStudy | None:
 
     Source: 49 CFR 393.102, 393.106, 393.110 (seen); docs/method.md#folded.
     """
+    must_be_finished(rig.case)
     held = road(rig)
     if held is None:
         return None

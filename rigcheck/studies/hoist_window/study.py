@@ -14,6 +14,7 @@ from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig, varied
+from rigcheck.case.tacks import is_tacked
 from rigcheck.parts.line.checks import link_checks
 from rigcheck.parts.registry import ROAD, hung_checks
 from rigcheck.studies.decisive import decisive
@@ -75,6 +76,8 @@ def hoist_windows(
     Source: docs/method.md#anchor-match.
     """
     solution = found.solution
+    if is_tacked(solution.rig.case):
+        return ()
     limit = float(solution.rig.number("factors.tight_above")) if max_utilization is None else max_utilization
     windows = []
     for index, link in enumerate(solution.links):

@@ -13,6 +13,7 @@ from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.models.case import Case
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.quantities import exact
 from rigcheck.studies.length.record import Band, Blocker, Limit, Reign, Sweep
 from rigcheck.studies.vary.batch import Judged, RowKey, complete, judge
@@ -74,6 +75,7 @@ def sweep(
 
     Source: docs/method.md#length.
     """
+    must_be_finished(rig.case)
     only = None if only is None else complete(only)
     _must_matter(rig, variable, only=only)
     low, high = _range(rig, variable, span=span, hanger=hanger)

@@ -11,6 +11,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.pieces import Row
 from rigcheck.parts.plant.checks import Standing, at_work, is_even, not_described, standing, trailer, ways, worst_edge
 from rigcheck.statics.tipping import WAYS, footing
@@ -30,6 +31,7 @@ def plant_study(assessment: Assessment, *, cures: bool = True) -> PlantStudy:
 
     Source: own derivation, docs/method.md#tipping.
     """
+    must_be_finished(assessment.solution.rig.case)
     solution = assessment.solution
     rig, needed = solution.rig, float(solution.rig.number("factors.tipping"))
     folded, bare = (trailer(rig, pieces=solution.life.pieces, box=box) for box in (True, False))

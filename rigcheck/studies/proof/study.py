@@ -10,6 +10,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.measured import first_moment, level_arm
 from rigcheck.loads.shape import side_at_tail
 from rigcheck.loads.steel import take_off
@@ -104,6 +105,7 @@ def proof(rig: Rig, *, bag: float = BAG, bags_at: float | None = None) -> Proof:
 
     Source: docs/method.md#proof.
     """
+    must_be_finished(rig.case)
     assessment = assess(rig)
     solution = assessment.solution
     rest = np.flatnonzero(solution.cases(lambda case: case.at_rest))

@@ -13,6 +13,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.case.errors import CaseError, Problem
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.shape import divided
 from rigcheck.parts.plant.checks import GROUP
@@ -98,6 +99,7 @@ def props(rig: Rig) -> list[Arrangement]:
 
     Source: docs/method.md#further-supports.
     """
+    must_be_finished(rig.case)
     if divided(rig):
         why = "a further support of a box in stretches is not looked at; its rails would be taken as alike all along"
         raise CaseError([Problem("case", "stretch", why)])

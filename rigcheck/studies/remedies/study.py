@@ -10,6 +10,7 @@ import numpy as np
 from rigcheck.analysis.rows import OVER
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
+from rigcheck.case.tacks import is_tacked
 from rigcheck.loads.shape import divided
 from rigcheck.studies.hardware.choices import Base
 from rigcheck.studies.remedies.moves import ladders
@@ -41,10 +42,12 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     Returns:
         Remedies: those that cure first, the fewest changes and of those the least first; then those that do not, the
         lowest utilization first.
-        None where nothing is over.
+        None where nothing is over, and of a box that is only tacked, whose cure is to be welded.
 
     Source: docs/method.md#remedies; the ranking is a scale of our own.
     """
+    if is_tacked(rig.case):
+        return []
     base = Base.of(rig, assess(rig) if found is None else found, max_utilization=OVER)
     if not bool(base.found.over):
         return []

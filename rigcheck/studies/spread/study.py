@@ -12,6 +12,7 @@ from rigcheck.analysis.rows import OVER
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig, varied
+from rigcheck.case.tacks import must_be_finished
 from rigcheck.studies.spread.few import few_uses
 from rigcheck.studies.spread.sampling import centered_ranks, extremes_first, latin_hypercube, rank_correlation
 from rigcheck.studies.spread.trial import FIRST, Tried, few_rows
@@ -105,6 +106,7 @@ def spread(
 
     Source: docs/method.md#spread.
     """
+    must_be_finished(rig.case)
     states = None if only is None else complete(only)
     now, carried = watched(rig, only=states)
     for one in unknowns:
