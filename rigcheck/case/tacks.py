@@ -10,6 +10,7 @@ from rigcheck.case.models.box import CrossMember, Seam
 from rigcheck.case.models.case import Case
 from rigcheck.case.models.stretch import Stretch, StretchJoint
 from rigcheck.case.models.support import Hinge, Lug
+from rigcheck.case.models.trap import Trap
 from rigcheck.case.models.use import Weld
 from rigcheck.case.schema.sections import changed
 
@@ -52,6 +53,7 @@ def by_tacks(case: Case) -> Case:
     if weld.made != TACKED:
         return case
     new: dict[str, Any] = {"stretch": tuple(_stretch(one, weld) for one in case.stretch)}
+    new["trap"] = tuple(_trap(one, weld) for one in case.trap)
     seams = {"wall_seam": case.rail.wall_seam, "floor_seam": case.rail.floor_seam}
     rail = changed(case.rail, {name: _seam(seam, weld) for name, seam in seams.items() if seam is not None})
     if case.cross_member is not None:
@@ -92,6 +94,12 @@ def _member(member: CrossMember, weld: Weld, *, all_round: bool) -> CrossMember:
     """Under a stiffener below the floor the ends are welded all round, which no length of a run describes."""
     run = weld.tack if member.weld_length is None else _run(member.weld_length, weld)
     return changed(member, {"weld": None if all_round else _leg(member.weld, weld), "weld_length": run})
+
+
+def _trap(trap: Trap, weld: Weld) -> Trap:
+    """Tacks close no cell: a covered trap counts as not welded, by its weight alone."""
+    leg = None if trap.cover is not None else _leg(trap.weld, weld)
+    return changed(trap, {"weld": leg, "weld_length": _run(trap.weld_length, weld)})
 
 
 def _lug(lug: Lug, weld: Weld) -> Lug:

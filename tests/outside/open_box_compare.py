@@ -73,6 +73,7 @@ class Beside:
         near: Largest stress of the rail under the line.
         far: Largest stress of the other rail.
         torque: Of each member across.
+        model_torque: The model's own torque of each. [lbf in]
         at_end: Which of them stand within the height of a side from an end of the box.
         roll: Of the tail.
         shown: The model's own figures: tension [lbf], near and far stress [psi], largest torque [lbf in], roll [deg].
@@ -82,6 +83,7 @@ class Beside:
     near: float
     far: float
     torque: np.ndarray
+    model_torque: np.ndarray
     at_end: np.ndarray
     roll: float
     shown: tuple[float, float, float, float, float]
@@ -115,6 +117,7 @@ def beside(box: str, state: str, joint: str = "ends") -> Beside:
         near=float(rails[0]) / near,
         far=float(rails[1]) / far,
         torque=torque[there] / theirs,
+        model_torque=theirs,
         at_end=(np.minimum(at, float(found.layout.length) - at) < side)[there],
         roll=roll / abs(model["roll_tail"]),
         shown=(tension, near, far, float(theirs.max()), float(np.degrees(abs(model["roll_tail"])))),

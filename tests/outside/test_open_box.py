@@ -114,10 +114,15 @@ def test_less_floor_with_the_rail_is_safer(box):
 @pytest.mark.parametrize("state", COMBOS)
 @pytest.mark.parametrize("box", names())
 def test_torque_of_every_member(box, state):
-    """Within 25 %; at the ends of the walls, whose feet give way there, a model of beams has more and not less."""
+    """Within 25 % of its own, or of a member at an end of the box within 10 % of the box's largest.
+
+    At the ends of the walls, whose feet give way there, a model of beams has more and not less: sawpit-bend's tail
+    tube, whose torque is less than a third of the largest, is 29 % high at clean-out, 9 % of that largest.
+    """
     ours = beside(box, state)
     np.testing.assert_allclose(ours.torque[~ours.at_end], 1.0, atol=0.25)
-    assert np.all((ours.torque[ours.at_end] >= 0.75) & (ours.torque[ours.at_end] <= 1.35))
+    room = np.maximum(0.25, 0.10 * ours.shown[3] / ours.model_torque)
+    assert np.all(ours.torque >= 0.75) and np.all(ours.torque <= 1.0 + room)
 
 
 @pytest.mark.parametrize("state", COMBOS)
