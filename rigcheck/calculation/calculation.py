@@ -37,6 +37,8 @@ from rigcheck.calculation.seam import PARTS as SEAMS
 from rigcheck.calculation.seam import seam_section
 from rigcheck.calculation.sheet import DisagreementError
 from rigcheck.calculation.spot import Spot
+from rigcheck.calculation.trap import WAYS as TRAP_WAYS
+from rigcheck.calculation.trap import trap_section
 from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
@@ -74,13 +76,14 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "post": post_section,
     "brace": brace_section,
     "cross-member": member_section,
+    "trap": trap_section,
     "floor": floor_section,
     "road": road_section,
     "plant": plant_section,
 }
 PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
-JOINT = "joint"
+JOINT, TRAP = "joint", "trap"
 GOVERNING = "governing"
 """Word of the section for the check that governs, where none of the others is of that very check."""
 HALF = 0.5
@@ -143,9 +146,10 @@ def working(
     for state in states or ():
         if state not in known:
             raise UnknownStateError(state, known=known)
-    whole = divided(assessment.solution.rig)  # nothing joins a box that is one stretch
-    wanted = tuple(part for part in PARTS if (whole or part != JOINT if parts is None else part in parts))
-    if pivots(assessment.solution.rig):
+    rig = assessment.solution.rig
+    there = {JOINT: divided(rig), TRAP: bool(rig.value("trap"))}  # nothing joins a box that is one stretch
+    wanted = tuple(part for part in PARTS if (there.get(part, True) if parts is None else part in parts))
+    if pivots(rig):
         return [Section(part=part, title=part, intro=ON_A_PIVOT) for part in wanted]
     book = Book(assessment, system, frozenset(states) if states else None)
     sections = []
@@ -172,12 +176,9 @@ def section_by(book: Book, part: str) -> Section:
 
 def worked_by(check: Check) -> str | None:
     """Word of the section that can work out a check; None for one that is not worked by hand."""
-    if check.way is RailWay.STRESS:
-        return "rail"
-    if check.way in JOINT_WAYS:
-        return JOINT
-    if check.way in RAIL_WAYS:
-        return "rail-strength"
+    for ways, found in _BY_WAY:
+        if check.way in ways:
+            return found
     if isinstance(check.way, SheetWay):
         return "face"
     for words, found in _BY_PART:
@@ -190,6 +191,12 @@ def worked_by(check: Check) -> str | None:
     return "road" if isinstance(check.way, RoadWay) else None
 
 
+_BY_WAY: tuple[tuple[tuple[object, ...], str], ...] = (
+    ((RailWay.STRESS,), "rail"),
+    (JOINT_WAYS, JOINT),
+    (TRAP_WAYS, TRAP),
+    (tuple(RAIL_WAYS), "rail-strength"),
+)
 _BY_PART: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset(BARRELS), "hinge"),
     (frozenset(["hinge pin"]), "pin"),

@@ -14,7 +14,10 @@ from rigcheck.calculation.book import Book
 from rigcheck.calculation.calculation import GOVERNING, section_by, worked_by
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
+from rigcheck.parts.trap.ways import TrapWay
 from tests.calculation.working_rigs import NAMES, VARIANTS, changed, shipped
+from tests.parts.test_traps import BARE, CLOSED
+from tests.statics.random_rigs import rig_of
 from tests.support.extreme_rigs import extreme_case
 
 ODD = (1, 3, 26, 38, 57, 66, 68, 87)  # a load at the hinge, a stocky rail, a rail with next to no push
@@ -116,3 +119,13 @@ def test_what_governs_stands_by_itself_where_no_part_has_it():
     last = found[len(parts)]
     assert last.title == "snub line: working load limit" and "Not worked by hand" in last.intro
     assert last.steps[-1].result == pytest.approx(last.utilization, rel=1e-9) and last.verdict == "over"
+
+
+def test_traps_their_end_welds_and_the_seams_of_a_closed_one_are_worked():
+    assessment = assess(rig_of(BARE + CLOSED))
+    of_traps = [one for one in assessment.worst if isinstance(one.check.way, TrapWay)]
+    assert {one.check.way for one in of_traps} == set(TrapWay)
+    for one in of_traps:
+        section = section_of(assessment, one.check)
+        assert all(agrees(step) for step in section.steps)
+        assert comes_to(section, float(one.utilization))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,18 +19,20 @@ from rigcheck.loads.traps import Trap, traps
 from rigcheck.parts.cross_member.forces import SHARE, lies_under, wide
 from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.stretches import rail_views
+from rigcheck.parts.trap.ways import TrapWay
 from rigcheck.strength.bases import ULTIMATE, Basis
-from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
+from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.strength.members.interaction import member
 from rigcheck.strength.members.trough import allowed
 from rigcheck.tables import steel
 from rigcheck.tables.materials import steel_density
 
-MODE = "bending, shear and torsion together"
-MEMBER_CLAUSE = "AISC 360-22 F8, F10, G, H3 (memory), elastic; ASME BTH-1 3-2.4 (memory); open: St Venant alone"
-WELD_CLAUSE = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum of what the joint carries"
-SEAM_CLAUSE = "AISC 360-22 J2.4, J4.2 (seen, memory); shear flow of a closed cell, T/(2 A) (memory)"
+_CLAUSES = {
+    TrapWay.MEMBER: "AISC 360-22 F8, F10, G, H3 (memory), elastic; ASME BTH-1 3-2.4 (memory); open: St Venant alone",
+    TrapWay.WELD: "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum of what the joint carries",
+    TrapWay.SEAM: "AISC 360-22 J2.4, J4.2 (seen, memory); shear flow of a closed cell, T/(2 A) (memory)",
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -79,10 +81,18 @@ def trap_checks(solution: Solution) -> list[Check]:
         return []
     checks: list[Check] = []
     for one in _spanning(rig):
-        carried = carries(solution, one)
+        carried, seen = carries(solution, one), seen_from(solution, one)
         for basis in solution.bases():
-            checks += _rows(rig, one, carried=carried, basis=basis)
+            rows = _rows(rig, one, carried=carried, basis=basis)
+            checks += rows if seen is solution else [replace(row, seen=seen) for row in rows]
     return checks
+
+
+def seen_from(solution: Solution, one: Trap) -> Solution:
+    """The solution as the stretch of the box sees it in which a trap lies; the solution itself of an undivided box."""
+    if solution.layout.along is None:
+        return solution
+    return rail_views(solution)[at_station(solution.rig, one.at).number]
 
 
 def carries(solution: Solution, one: Trap) -> Carried:
@@ -92,17 +102,12 @@ def carries(solution: Solution, one: Trap) -> Carried:
 
     Source: w L^2/8 + P L/4; docs/method.md#traps-and-gates.
     """
-    rig = solution.rig
-    across = wide(_between_rails(solution, one))
-    own = _own(solution, one)
-    view = solution
-    if solution.layout.along is not None:
-        view = rail_views(solution)[at_station(rig, one.at).number]
-    load = floor_load(view)
-    pressed = load.pressure[..., None, None] * wide(_reach(solution, one)) * across
+    between = between_rails(solution, one)
+    across, own, load = wide(between), _own(solution, one), floor_load(seen_from(solution, one))
+    pressed = load.pressure[..., None, None] * wide(floor_beside(solution, one)) * across
     people = load.people[..., None, None]
     torque: Array = np.zeros(())
-    place = trap_places(rig).get(one.number)
+    place = trap_places(solution.rig).get(one.number)
     if place is not None:
         found = solution.bent
         torque = np.abs(found.of_pairs(found.forces.ties.torque[..., place] * found.thrown))
@@ -113,7 +118,7 @@ def carries(solution: Solution, one: Trap) -> Carried:
     )
 
 
-def _reach(solution: Solution, one: Trap) -> Array:
+def floor_beside(solution: Solution, one: Trap) -> Array:
     """Length of the floor that presses on a trap. [in]
 
     The slot parts the sheet: of what lies between the members on both sides half, and all that lies over the slot,
@@ -122,32 +127,49 @@ def _reach(solution: Solution, one: Trap) -> Array:
     """
     rig = solution.rig
     if not lies_under(rig):
-        return np.asarray(_between_rails(solution, one) + one.opening)
+        return np.asarray(between_rails(solution, one) + one.opening)
     spacing = rig.number("cross_member.spacing")
     found = np.maximum(0.5 * (spacing + one.opening), 0.5 * SHARE[1] * spacing)
     last = (cross_member_count(rig) - 1.0) * spacing
     return np.asarray(np.where((one.at > last) & ("tail" not in tubes(rig)), 2.0 * spacing, found))
 
 
-def _between_rails(solution: Solution, one: Trap) -> Array:
+def between_rails(solution: Solution, one: Trap) -> Array:
+    """Distance of the rails at a trap, shape (...). [in]"""
     along = solution.layout.along
     return solution.layout.rail_spacing if along is None else along.spacing(one.at, axes=0)
 
 
-def _own(solution: Solution, one: Trap) -> Array:
-    """Weight of a trap and of what is in it, square to the floor, with each row's factors, (..., state, 1, 1). [lbf]"""
-    loads, strip = solution.life.loads, solution.life.loads.strip
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Own:
+    """Weight of a trap, shapes (..., state): what is in it, its metal [lbf], and the factor on each. [1]"""
+
+    standing: Array
+    standing_gain: Array
+    metal: Array
+    metal_gain: Array
+
+
+def own_weight(solution: Solution, one: Trap) -> Own:
+    """What a trap weighs in each row in which the lines hold the box."""
+    strip = solution.life.loads.strip
     middle = 0.5 * (strip["start"] + strip["end"])
     here = (strip["on_floor"] == 0.0) & (np.abs(middle - one.at[..., None, None]) < 1e-6)
-    w = 0.5 * (strip["w_start"] + strip["w_end"]) * (strip["end"] - strip["start"])
+    w = 0.5 * (strip["w_start"] + strip["w_end"]) * (strip["end"] - strip["start"]) * here
     metal = (one.metal.size * one.width + one.end_plates.size * one.wall) * steel_density()
     if solution.rig.has(f"{one.key}.cover"):
         cover = solution.rig.number(f"{one.key}.cover")
         metal = metal + (one.opening + 2.0 * one.wall) * one.width * cover * steel_density()
-    weight = (w * strip["gain"] * here).sum(-1) + np.asarray(metal)[..., None] * strip["gain"].max(-1)
+    most = strip["gain"].max(-1)
+    return Own(w.sum(-1), np.where(here, strip["gain"], 0.0).max(-1), np.asarray(metal)[..., None] + 0.0 * most, most)
+
+
+def _own(solution: Solution, one: Trap) -> Array:
+    """Weight of a trap and of what is in it, square to the floor, with each row's factors, (..., state, 1, 1). [lbf]"""
+    loads, own = solution.life.loads, own_weight(solution, one)
     normal = solution.pose.normal[..., : len(loads.rows), :]
     down = np.abs(loads.gravity[..., 0] * normal[..., 0] + loads.gravity[..., 2] * normal[..., 1])
-    weight = weight * down
+    weight = (own.standing * own.standing_gain + own.metal * own.metal_gain) * down
     more = np.zeros((*weight.shape[:-1], len(solution.rows) - weight.shape[-1]))
     return np.concatenate([weight, more], axis=-1)[..., None, None]
 
@@ -163,41 +185,50 @@ def _rows(rig: Rig, one: Trap, *, carried: Carried, basis: Basis) -> list[Check]
         torsion=carried.torque / per_row(may.torsion),
         basis=basis,
     )
-    rows = [_row(one.part, MODE, "number", use, np.ones(()), basis=basis, clause=MEMBER_CLAUSE)]
+    rows = [_row(one.part, TrapWay.MEMBER, "number", use, np.ones(()), basis=basis)]
     if not _welded(rig, one):
         return rows
-    run = rig.number(f"{one.key}.weld_length")
-    holds = _weld_allowed(rig, one, run=run, basis=basis)
-    group = two_verticals(per_row(one.opening + one.wall), depth=per_row(run))
-    force = peak_force(group, load=WeldLoad(fz=carried.shear, my=carried.torque))
-    rows.append(_row(f"{one.part} end weld", "force per inch", "line", force, holds, basis=basis, clause=WELD_CLAUSE))
+    holds = per_row(weld_allowed(rig, one, basis=basis))
+    force = peak_force(end_runs(rig, one), load=WeldLoad(fz=carried.shear, my=carried.torque))
+    rows.append(_row(f"{one.part} end weld", TrapWay.WELD, "line", force, holds, basis=basis))
     if trough.closed:
         flow = carried.torque / per_row(2.0 * trough.cell)
-        rows.append(_row(f"{one.part} cover weld", "shear flow of its cell", "line", flow, holds, basis=basis,
-                         clause=SEAM_CLAUSE))  # fmt: skip
+        rows.append(_row(f"{one.part} cover weld", TrapWay.SEAM, "line", flow, holds, basis=basis))
     return rows
 
 
-def _weld_allowed(rig: Rig, one: Trap, *, run: Array, basis: Basis) -> Array:
-    """Least of what a fillet along its edge, its own wall, the floor sheet and a cover stand."""
+def end_runs(rig: Rig, one: Trap) -> WeldLine:
+    """The two runs at one end, as far apart as the middles of its walls."""
+    return two_verticals(per_row(one.opening + one.wall), depth=per_row(rig.number(f"{one.key}.weld_length")))
+
+
+def weld_joints(rig: Rig, one: Trap) -> list[tuple[str, Joint]]:
+    """What a fillet along an edge joins: the trap's own wall, the floor sheet, a cover."""
     place, own = at_station(rig, one.at).rig, str(rig.value(f"{one.key}.steel"))
-    metals = [(one.wall, own), (place.number("box.sheet"), str(rig.value("box.steel")))]
+    metals = [("wall of the trap", one.wall, own), ("floor sheet", place.number("box.sheet"),
+                                                    str(rig.value("box.steel")))]  # fmt: skip
     if rig.has(f"{one.key}.cover"):
-        metals.append((rig.number(f"{one.key}.cover"), own))
-    found = [
-        fillet_allowable(
-            Joint(leg=rig.number(f"{one.key}.weld"), length=run,
+        metals.append(("cover", rig.number(f"{one.key}.cover"), own))
+    return [
+        (
+            name,
+            Joint(leg=rig.number(f"{one.key}.weld"), length=rig.number(f"{one.key}.weld_length"),
                   electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx, thickness=thick,
                   fy=steel.grade(grade).fy, fu=steel.grade(grade).fu),
-            basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))],
         )
-        for thick, grade in metals
+        for name, thick, grade in metals
     ]  # fmt: skip
-    return per_row(np.min(np.stack(np.broadcast_arrays(*found)), axis=0))
 
 
-def _row(part: str, mode: str, unit: str, demand: Array, capacity: Array, *, basis: Basis, clause: str) -> Check:
+def weld_allowed(rig: Rig, one: Trap, *, basis: Basis) -> Array:
+    """Least of what weld and metals stand, shape (...). [lbf/in]"""
+    share = CONFIDENCE[str(rig.value("weld.hand"))]
+    found = [fillet_allowable(joint, basis=basis, confidence=share) for _, joint in weld_joints(rig, one)]
+    return np.asarray(np.min(np.stack(np.broadcast_arrays(*found)), axis=0))
+
+
+def _row(part: str, way: TrapWay, unit: str, demand: Array, capacity: Array, *, basis: Basis) -> Check:
     ultimate = basis is ULTIMATE
-    return Check(part=part, group="floor", mode=mode + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-                 capacity=capacity, basis=f"{basis.title}; dynamic factor in the load", clause=clause,
-                 ultimate=ultimate)  # fmt: skip
+    return Check(part=part, group="floor", mode=way.value + (" (strength)" if ultimate else ""), unit=unit,
+                 demand=demand, capacity=capacity, basis=f"{basis.title}; dynamic factor in the load",
+                 clause=_CLAUSES[way], ultimate=ultimate, way=way)  # fmt: skip

@@ -8,6 +8,7 @@ from math import pi, sqrt
 import numpy as np
 
 from rigcheck.arrays.guarded import Values, as_array
+from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
 from rigcheck.strength.bases import SHEAR_YIELD, Basis, Flexure, allowable_moment
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
@@ -18,6 +19,7 @@ HALF_PIPE_SHEAR = 2.2227
 
 Source: V Q/(I t), own derivation, docs/method.md#traps-and-gates.
 """
+_SHEAR = "AISC 360-22 G (memory), elastic; ASME BTH-1 3-2.3.6 (memory)"
 ANGLE_SHEAR = 3.0 / sqrt(2.0)
 """The same of two thin legs that slope 45 degrees. Source: V Q/(I t), own derivation."""
 
@@ -165,6 +167,6 @@ def allowed(trough: Trough, *, fy: Values, basis: Basis) -> Allowed:
         twisted = open_torsion(trough.twisted, fy=stress)
     return Allowed(
         moment=allowable_moment(bent, basis=basis),
-        shear=SHEAR_YIELD * stress * trough.sheared / basis.shear,
-        torsion=np.asarray(twisted / basis.shear),
+        shear=step(SHEAR_YIELD * stress * trough.sheared / basis.shear, "V_a", "Allowed shear", clause=_SHEAR),
+        torsion=step(twisted / basis.shear, "T_a", "Allowed torsion", clause="AISC 360-22 H3 (memory)"),
     )
