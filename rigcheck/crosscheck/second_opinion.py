@@ -28,9 +28,10 @@ _WITHIN = 9  # places in a part of the rail at which its sag is looked at
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
 LIMIT = 0.005  # more than half a percent is an error, not a footnote
 FLOOR = 0.01  # differences are held against at least this share of what is large in the row
-SMALL = {"roll": 0.1, "torque across": 0.1}
-"""The same share for what is a difference of large numbers, two falls or two slopes: the frame, whose rigid arms are
-stiff bars, has each of those to some 3 parts in 10,000, measured on drawn rigs."""
+SMALL = {"roll": 0.1, "torque across": 0.1, "tail drop": 0.1}
+"""The same share for what is a difference of large numbers, two falls, two slopes, or how far the tail goes down along
+the line from hinge to hanger and how far it bows up again: the frame, whose rigid arms are stiff bars, has each of those
+to some 3 parts in 10,000, measured on drawn rigs."""
 _HOW = {
     "limp": Held("both", twist="none"),
     "stiff": Held("alike"),
@@ -52,7 +53,7 @@ class Comparison:
         ours: From the closed forms. [lbf, lbf*in, in or rad]
         frame: From the frame.
         difference: Over max(|value|, 1 % of the largest of its kind, 1 % of what the whole load of the row would make
-            of it; 10 % for roll and torque). [1]
+            of it; 10 % for roll, torque and tail drop). [1]
     """
 
     name: str

@@ -166,13 +166,29 @@ def line_per_rail(layout: Layout, *, pose: Pose) -> Array:
 
     Source: own derivation, docs/method.md#balance.
     """
+    return np.asarray(
+        (layout.rail_spacing / layout.hanger_spacing)[..., None] / np.maximum(grip(layout, pose=pose), LEAST_GRIP)
+    )
+
+
+def grip(layout: Layout, *, pose: Pose) -> Array:
+    """What the side pull leaves of the lever rule, 1 - roll of `line_per_rail`, however little or below nothing.
+
+    Args:
+        layout: Points of the rig, shapes (...).
+        pose: The box at each row's fold angle.
+
+    Returns:
+        The share, shape (..., state); by virtual work also how far a hanger goes along its line as the rails fall
+        apart, over what it would without going aside.
+
+    Source: own derivation, docs/method.md#balance.
+    """
     arm = np.where(np.abs(pose.arm) < DEAD_POINT * pose.radius, 1.0, pose.arm)
-    roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
-    h, b = layout.hanger_spacing[..., None], layout.rail_spacing[..., None]
     if layout.along is not None:
-        grip = _grip_along(layout, pose=pose) / (h * arm)
-        return np.asarray(b / (h * np.maximum(grip, LEAST_GRIP)))
-    return np.asarray(b / (h * np.maximum(1.0 - roll, LEAST_GRIP)))
+        return np.asarray(_grip_along(layout, pose=pose) / (layout.hanger_spacing[..., None] * arm))
+    roll = 2.0 * (layout.hanger_s * layout.hanger_n / layout.hanger_spacing)[..., None] * pose.uy / arm
+    return np.asarray(1.0 - roll)
 
 
 def _grip_along(layout: Layout, *, pose: Pose) -> Array:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
 from rigcheck.statics.along import arm_of_force
-from rigcheck.statics.balance import Balance, line_per_rail
+from rigcheck.statics.balance import Balance, grip, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
 from rigcheck.statics.bent_apart import Bent, bent_apart, nodes_at
 from rigcheck.statics.geometry import SIDE
@@ -64,6 +64,8 @@ class Hung:
         tension: Line tensions, shape (..., pair, side). [lbf]
         give: Length that one line gives per pound of its tension, shape (..., pair). [in/lbf]
         per_rail: Difference of the lines over the difference of pull at the rails, shape (..., pair).
+        per_line: How far a hanger goes along its line as the rails fall apart, over what they do: one over `per_rail`,
+            but not held to a least grip, shape (..., pair).
         arm: Lever arm of the lines about the hinge axis, 1 at a dead point, shape (..., pair). [in]
         arm_apart: The same for rails that turn apart at the hinge, another one where they are not parallel. [in]
         dead: True at a dead point, shape (..., pair).
@@ -74,6 +76,7 @@ class Hung:
     tension: Array
     give: Array
     per_rail: Array
+    per_line: Array
     arm: Array
     arm_apart: Array
     dead: NDArray[np.bool_]
@@ -148,7 +151,7 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
     # a hanger stands over the floor, and goes aside as the box rolls between its rails
     h, b, rise = (part[..., None] for part in (points.hanger_spacing, points.rail_spacing, points.hanger_n))
     aside = 2.0 * rise / h * found.unheld.pose.uy[..., found.of] * (sink[..., 0] - sink[..., 1])
-    apart = (moved[..., 0] - moved[..., 1] - aside) * hung.per_rail * h / b
+    apart = (moved[..., 0] - moved[..., 1] - aside) * h / b
     head = _heads(moved.mean(-1), apart=apart, tied=found.ties.head, hung=hung)
     if apart_bent is None:
         chord = head + sink / points.hanger_s[..., None, None]
@@ -178,12 +181,13 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
 def _heads(mean: Array, *, apart: Array, tied: Array, hung: Hung) -> Array:
     """Slope of each rail at the hinge, shape (..., pair, side).
 
-    A line's hanger moves with the mean of the rails and with their difference over `per_rail`. [rad]
+    A line's hanger moves with the mean of the rails and with `apart`, what they do unlike, times `per_line`. [rad]
     """
     unlike = hung.tension[..., 0] - hung.tension[..., 1]
-    unlike_head = np.where(hung.own, -(hung.give * hung.per_rail * unlike + apart) / hung.arm_apart, tied)
+    unlike_own = -hung.per_rail * (hung.give * unlike + apart) / hung.arm_apart
+    unlike_head = np.where(hung.own, unlike_own, tied)
     pull = np.where(hung.on == 0.0, 0.5, 1.0) * hung.tension.sum(-1)
-    by_one = 0.5 * hung.on * (hung.arm_apart * unlike_head + apart) / hung.per_rail
+    by_one = 0.5 * hung.on * (hung.arm_apart * unlike_head * hung.per_line + apart)
     middle = -(hung.give * pull + mean + by_one) / hung.arm
     head = middle[..., None] + 0.5 * SIDE * unlike_head[..., None]
     return np.where(hung.dead[..., None], 0.0, head)
@@ -210,6 +214,8 @@ def hung_by(
         tension=tension,
         give=give[..., of],
         per_rail=per_rail,
+        per_line=grip(points, pose=found.unheld.pose)[..., of]
+        * (points.hanger_spacing / points.rail_spacing)[..., None],
         arm=arm,
         arm_apart=arm if points.along is None else np.where(dead, 1.0, _arm_apart(found)),
         dead=dead,

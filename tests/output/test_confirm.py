@@ -115,9 +115,14 @@ def test_a_number_of_ours_that_is_one_percent_wrong_ends_in_70(command, wrong, s
     assert told.out == "" and f"independent frame check: {said}" in told.err and not list(tmp_path.iterdir())
 
 
-@pytest.mark.parametrize("seed", [0, 1, 2, 4, 6, 9])
+@pytest.mark.parametrize("seed", [0, 1, 2, 4, "night 3 4", 20026])
 def test_drawn_rigs_are_confirmed(seed, tmp_path):
-    """A handful; tests/bench/confirm_rigs.py draws hundreds."""
+    """A handful; tests/bench/confirm_rigs.py draws hundreds.
+
+    "night 3 4" hangs on lines splayed so far that their side pull rolls it, by 59 degrees on one line: the hanger went
+    along its line as if a least grip were left. Of 20026 one rail's tail stays where it is to 0.0002 in, what its fall
+    of 0.03 in and its bow leave.
+    """
     assert confirmed_by_lot(seed, folder=tmp_path)[0] in ("agrees", "nothing hangs", "refused")
 
 
@@ -147,6 +152,7 @@ def test_several_files_are_refused(capsys):
     [
         ("roll", "angle", 1.0e-2, 1.0e-4, 1.0e-6),
         ("torque across", "moment", 17_000.0, 360.0, 6.0),
+        ("tail drop", "length", 1.0, 0.01, 1.0e-4),
     ],
 )
 def test_a_small_difference_of_large_numbers_is_held_to_what_it_is_made_of(name, kind, large, small, apart):

@@ -22,6 +22,7 @@ from rigcheck.parts.rail.roll import UNJOINED
 from rigcheck.statics.balance import line_per_rail
 from rigcheck.strength.bases import BASES
 from rigcheck.tables import shapes
+from tests.support.road_rig import BACK, road_rig
 
 BAYS = 1.143
 """What the hardest loaded member of a continuous floor carries over pressure times spacing, four bays: AISC Manual
@@ -106,6 +107,14 @@ def test_pressure_of_the_packed_box_by_hand():
     manned = first(solution, "cleanout")
     assert load.people[manned] == pytest.approx(250.0 * 1.5)  # a person steps down: the case's own factor
     assert (load.person[manned], load.people_still[manned]) == pytest.approx((250.0, 250.0))
+
+
+def test_where_only_the_road_is_looked_at_nothing_lies_on_the_floor():
+    """A few rows, all of the folded box: the head member was looked at there and the program ended in 70."""
+    solution = solve(road_rig(BACK))
+    assert len(solution.rows) > len(solution.life.loads.rows)
+    load = floor_load(solution.at_rows([len(solution.rows) - 1], bounds=[0]))
+    assert load.pressure.shape == (1,) and load.pressure[0] == load.people[0] == load.people_at[0] == 0.0
 
 
 def test_members_that_are_described_are_checked_each_by_its_name():

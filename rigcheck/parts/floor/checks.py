@@ -74,7 +74,8 @@ def floor_load(solution: Solution) -> FloorLoad:
     on_box = np.array([row.manned for row in loads.rows])
     # on packed gravel nobody's boot reaches the sheet, and where it is dug bare no gravel lies on it
     bare = np.array([not load_case(str(row.variant.get("while", row.state))).floor_bare for row in loads.rows])
-    last = np.array([max(len(row.lumps) - 1, 0) for row in loads.rows])  # people come after all other lumps
+    # people come after all other lumps; where only the road is looked at there are no rows
+    last = np.array([max(len(row.lumps) - 1, 0) for row in loads.rows], dtype=np.intp)
     one = rig.number("person.weight")[..., None] * on_box * down
     crowd = float(rig.value("person.people"))
     lumps = loads.lump["s"]
