@@ -30,7 +30,7 @@ LIMIT = 0.005  # more than half a percent is an error, not a footnote
 FLOOR = 0.01  # differences are held against at least this share of what is large in the row
 SMALL = {"roll": 0.1, "torque across": 0.1, "tail drop": 0.1}
 """The same share for what is a difference of large numbers, two falls, two slopes, or how far the tail goes down along
-the line from hinge to hanger and how far it bows up again: the frame, whose rigid arms are stiff bars, has each of those
+the line from hinge to hanger and how far it bows up again: the frame, whose rigid arms are stiff bars, has each of them
 to some 3 parts in 10,000, measured on drawn rigs."""
 _HOW = {
     "limp": Held("both", twist="none"),

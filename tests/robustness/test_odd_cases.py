@@ -239,7 +239,7 @@ def test_a_size_with_which_no_box_weighs_what_was_weighed_is_passed_over(command
             raise CaseError([Problem("case", "measured.tail_lift", "no even spread of the steel does that")])
         return assess(rig, **more)
 
-    monkeypatch.setattr("rigcheck.studies.hardware.choices.assess", picky)
+    monkeypatch.setattr("rigcheck.studies.hardware.lightest.assess", picky)
     monkeypatch.setattr("rigcheck.studies.remedies.trial.assess", picky)
     starter.write_text(toml_of(changed({"rail.stiffener": small, "box.length": "138 in"})))
     assert main([command, str(starter)]) == 1, capsys.readouterr().err

@@ -1,25 +1,35 @@
 """What the study of hardware chooses passes, the next smaller does not, and what no table lists is said."""
 
 import json
+from collections import Counter
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 
 from rigcheck.analysis.links.capacity import links
+from rigcheck.analysis.solve import solve
 from rigcheck.assessment.assess import assess
 from rigcheck.case.models.case import Case
 from rigcheck.case.reading.read import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.output.hardware.view import hardware_result, hardware_screen
 from rigcheck.output.screen import Look
-from rigcheck.studies.hardware.choices import Base, choices_for, pick
+from rigcheck.studies.hardware import sized
+from rigcheck.studies.hardware.base import Base, pick
+from rigcheck.studies.hardware.choices import choices_for
+from rigcheck.studies.hardware.lightest import lightest
 from rigcheck.studies.hardware.record import Choice, Hardware, Size
 from rigcheck.studies.hardware.road import _together, road_choices
 from rigcheck.studies.hardware.steel import PARTS, described, fraction, stepped
 from rigcheck.studies.hardware.study import hardware
 from rigcheck.studies.vary.case import with_values
+from rigcheck.tables.shapes import Shape, find, listed_names
 
 from .rigs import SOUND, case_of, rig_of
 
@@ -78,7 +88,30 @@ def use_in(case: Case, part: str) -> tuple[float, bool]:
 
 @cache
 def bought(text: str) -> Hardware:
-    return hardware(rig_of(text))
+    return counted(text)[0]
+
+
+@cache
+def counted(text: str) -> tuple[Hardware, Counter[str]]:
+    """The list, with how often a rig was worked out for it: in all rows, in the rows that decide, and rows in all."""
+    count: Counter[str] = Counter()
+
+    def counting(name: str, real: Callable[..., Any]) -> Callable[..., Any]:
+        def asked(rig: Rig, *arguments: Any, **more: Any) -> Any:
+            found = real(rig, *arguments, **more)
+            shape = getattr(found, "solution", found).shape
+            count[name] += 1
+            count["rows"] += int(np.prod(shape[:-2]))
+            return found
+
+        return asked
+
+    with pytest.MonkeyPatch.context() as patch:
+        for module in ("hardware.study", "hardware.lightest", "vary.batch"):
+            patch.setattr(f"rigcheck.studies.{module}.assess", counting("whole", assess))
+        patch.setattr("rigcheck.studies.spread.few.solve", counting("few", solve))
+        patch.setattr("rigcheck.studies.hoist_window.study.solve", counting("few", solve))
+        return hardware(rig_of(text)), count
 
 
 def link_choices(text: str) -> list[Choice]:
@@ -218,6 +251,101 @@ def test_all_choices_at_once_are_checked_together_and_made_larger_where_they_mus
         assert one.check.part not in chosen or float(one.utilization) <= found.max_utilization * (1.0 + 1e-9), (
             one.check.part
         )
+
+
+ROUNDS = 7  # the list itself and six of making parts larger, as the method has it
+
+
+@pytest.mark.parametrize("text", [SOUND, MANY, STARVED], ids=["sound", "many links", "deep box"])
+def test_a_list_takes_no_more_looks_than_it_has_candidates(text):
+    """Counted, since time hangs on what else the machine does: each bound is of the worst that the search may do.
+
+    A shape is tried by outline, of which the listed squares have 7 and the oblong ones 16, each at most with the two
+    walls beside the answer; a hoist's window takes at most 5 passes and as many looks at what came of it.
+    """
+    case, (_, count) = case_of(text), counted(text)
+    shaped = sum(part.shaped for part in described(Rig(case)))
+    assert count["few"] <= ROUNDS * (shaped * (16 + 2) + 10)
+    assert count["whole"] <= ROUNDS * (1 + 3 * shaped + 8)
+    rows = len(assess(Rig(case)).solution.rows)
+    assert count["rows"] <= 110 * rows  # these take 41, 48 and 53 times those of the rig, shipped cases 45 to 111
+
+
+class Fake:
+    """Shapes with the use that each has in the rows that decide and in all; counts what is looked at."""
+
+    def __init__(self, few: dict[str, float], *, whole: dict[str, float] | None = None) -> None:
+        self.part = next(part for part in PARTS if part.key == "perch.post.shape")
+        names = sorted(few, key=lambda name: find(name).weight_per_length)
+        self.sizes = [Size(words=name, changes={self.part.key: name}) for name in names]
+        self.few, self.whole = few, few | (whole or {})
+        self.rough: set[int] = set()
+        self.looked: set[int] = set()
+
+    def roughly(self, at: int) -> Size:
+        if at in self.looked:
+            return self.wholly(at)
+        self.rough.add(at)
+        return replace(self.sizes[at], use=self.few[self.sizes[at].words])
+
+    def wholly(self, at: int) -> Size:
+        self.looked.add(at)
+        return replace(self.sizes[at], use=self.whole[self.sizes[at].words])
+
+    def passes(self, size: Size) -> bool:
+        return size.use is not None and size.use <= 0.85
+
+    def hopeless(self, size: Size) -> bool:
+        return size.use is not None and size.use > 1.02 * 0.85
+
+
+def by_outline(strength: Callable[[Shape], float]) -> dict[str, float]:
+    shapes = [find(name) for name in listed_names()]
+    return {one.name: 1.0 / strength(one) for one in shapes if one.kind == "hss" and one.depth == one.width}
+
+
+@pytest.mark.parametrize("needs", [0.2, 0.6, 1.3, 2.9, 5.0, 50.0])
+def test_the_lightest_shape_is_found_by_outlines(needs):
+    """Held to a search through all of them, which takes up to 29 looks."""
+    uses = {name: needs * use for name, use in by_outline(lambda one: one.sx).items()}
+    fake = Fake(uses)
+    chosen, smaller = lightest(fake)
+    names = [one.words for one in fake.sizes]
+    passing = [name for name in names if uses[name] <= 0.85]
+    assert (chosen.words if chosen else None) == (passing[0] if passing else None)
+    if chosen and names.index(chosen.words):
+        assert smaller.words == names[names.index(chosen.words) - 1]
+    assert len(fake.rough) <= 7 + 8 and len(fake.looked) <= 2
+
+
+def test_a_shape_that_is_over_in_all_rows_is_no_answer():
+    uses = by_outline(lambda one: one.sx)
+    first = lightest(Fake(uses))[0]
+    fake = Fake(uses, whole={first.words: 0.86})
+    chosen, _ = lightest(fake)
+    passing = [one.words for one in fake.sizes if uses[one.words] <= 0.85 and one.words != first.words]
+    assert chosen.words == passing[0] and chosen.use == uses[passing[0]]
+
+
+def test_a_size_that_is_over_in_all_rows_is_no_answer_and_those_behind_it_are_looked_at(monkeypatch):
+    """Pins that pass from 1 in on in the rows that decide, and from 1 5/8 in on in all."""
+    part = next(part for part in PARTS if part.part == "hinge pin")
+    sizes = stepped(part)
+    inches = [float(one.changes[part.key]) for one in sizes]
+    known = [replace(one, use=1.0 if size < 1.0 else 0.8) for one, size in zip(sizes, inches, strict=True)]
+    rounds = []
+
+    def in_all(_, parts, **__):
+        rounds.append([one.changes[part.key] for one in parts[0][1]])
+        return [[replace(one, use=1.0 if one.changes[part.key] < 1.625 else 0.7) for one in parts[0][1]]]
+
+    monkeypatch.setattr(sized, "_tried", in_all)
+    base = SimpleNamespace(max_utilization=0.85)
+    (found,) = sized._surely(base, [(part, sizes)], known=[known])
+    chosen, smaller = pick(found, max_utilization=0.85)
+    assert (chosen.changes[part.key], chosen.use) == (1.625, 0.7)
+    assert (smaller.changes[part.key], smaller.use) == (1.5, 1.0)
+    assert rounds == [[0.875, 1.0], [1.125, 1.25, 1.375, 1.5], [1.625, 1.75, 1.875, 2.0]]
 
 
 def test_picking_takes_the_first_that_passes_and_fits():

@@ -12,7 +12,7 @@ from rigcheck.parts.fold.checks import SNUB, snub_pull
 from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
 from rigcheck.quantities import write
 from rigcheck.strength.connections import tiedown as rules
-from rigcheck.studies.hardware.choices import Base, pick
+from rigcheck.studies.hardware.base import Base, pick
 from rigcheck.studies.hardware.record import Choice, Size
 from rigcheck.studies.hardware.steel import fraction
 from rigcheck.tables import tiedown

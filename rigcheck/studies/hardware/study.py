@@ -8,7 +8,8 @@ from dataclasses import replace
 from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.case.tacks import must_be_finished
-from rigcheck.studies.hardware.choices import Base, choices_for
+from rigcheck.studies.hardware.base import Base
+from rigcheck.studies.hardware.choices import choices_for
 from rigcheck.studies.hardware.record import AS_IT_IS, Choice, Hardware, Size
 from rigcheck.studies.hardware.road import road_choices
 from rigcheck.studies.hardware.steel import described

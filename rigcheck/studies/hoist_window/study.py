@@ -36,7 +36,7 @@ class HoistWindow:
         index: Which of `line.link`.
         marked: Its mark as it is. [lbf]
         needs: Least mark at which the hoist itself is not over. [lbf]
-        least: Least mark to look for: within the limit, or `needs` where that would be over `most`. [lbf]
+        least: Least mark to look for: within the limit, or `needs` where only that is not over `most`. [lbf]
         most: Largest mark at which nothing is over when the box is snagged; None where nothing of that is known. [lbf]
         limit: What would be over first beyond it, part and mode; empty where nothing is known.
     """
@@ -86,7 +86,7 @@ def hoist_windows(
         needs = _needs(solution, link)
         most, first = _most(found, index=index, sure=sure)
         least = _up(needs / limit)
-        if most is not None and least > most:
+        if most is not None and least > most >= _up(needs):
             least = _up(needs)
         windows.append(
             HoistWindow(part=link.label, index=index, marked=float(solution.rig.number(f"line.link.{index}.wll")),

@@ -11,7 +11,7 @@ import numpy as np
 from rigcheck.analysis.rows import OVER
 from rigcheck.assessment.assess import assess
 from rigcheck.case.rig import Rig
-from rigcheck.studies.hardware.choices import Base
+from rigcheck.studies.hardware.base import Base
 from rigcheck.studies.remedies.moves import PART
 from rigcheck.studies.remedies.parts import part_steps, stopped
 from rigcheck.studies.remedies.record import Remedy, Step, Trial

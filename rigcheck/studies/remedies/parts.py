@@ -8,7 +8,8 @@ from rigcheck.analysis.links.capacity import HOISTS, links
 from rigcheck.analysis.rows import OVER
 from rigcheck.parts.fold.checks import SNUB
 from rigcheck.parts.tie_down.checks import TIE_DOWNS, strap_name
-from rigcheck.studies.hardware.choices import Base, choices_for
+from rigcheck.studies.hardware.base import Base
+from rigcheck.studies.hardware.choices import choices_for
 from rigcheck.studies.hardware.road import road_choices
 from rigcheck.studies.hardware.steel import described
 from rigcheck.studies.remedies.moves import PART, POST, SHAPE, brace

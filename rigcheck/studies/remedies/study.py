@@ -12,7 +12,7 @@ from rigcheck.assessment.assess import Assessment, assess
 from rigcheck.case.rig import Rig
 from rigcheck.case.tacks import is_tacked
 from rigcheck.loads.shape import divided
-from rigcheck.studies.hardware.choices import Base
+from rigcheck.studies.hardware.base import Base
 from rigcheck.studies.remedies.moves import ladders
 from rigcheck.studies.remedies.parts import BY_PARTS_ALONE, part_steps, stopped
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step, Trial
