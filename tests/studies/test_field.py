@@ -17,6 +17,7 @@ from rigcheck.case.rig import Rig, varied
 from rigcheck.cli import main
 from rigcheck.loads.measured import first_moment, level_arm, total
 from rigcheck.loads.steel import take_off
+from rigcheck.output.field.view import field_result
 from rigcheck.studies.field.lines import carried_error
 from rigcheck.studies.field.model import model_of, pooled, water_moment
 from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
@@ -224,6 +225,9 @@ def test_a_missing_lump_is_found_with_its_place():
     lump = study.explanations[0]
     assert lump.what == "an equivalent point weight" and lump.weight == pytest.approx(trough)
     assert lump.at == pytest.approx(at, abs=0.1)  # its height off the hinge axis is not known
+    si = field_result(study, system="si")["explanations"][0]
+    assert si["missing_weight"] == pytest.approx(4.4482216152605 * trough)
+    assert si["at"] == pytest.approx(25.4 * at, abs=2.6)
     short = Readings(tail_lift=(moment / 90.0,), at=90.0, **EXACT)
     assert field(RIG, readings=short).explanations[0].what == "an equivalent point weight at the tail"
 
