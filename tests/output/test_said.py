@@ -1,0 +1,212 @@
+"""Sentences made from results that are written down here: nothing left out, turned round or rounded the wrong way."""
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from rigcheck.cli.codes import code_for, code_of, gravest
+from rigcheck.output.card import sizes as card
+from rigcheck.output.card.first import keep_out
+from rigcheck.output.check.words import demand_allowable
+from rigcheck.output.field.words import field_headline
+from rigcheck.output.fold import screen as fold_screen
+from rigcheck.output.haul import screen as haul_screen
+from rigcheck.output.haul import words as haul
+from rigcheck.output.hoist_words import rating_text
+from rigcheck.output.plant.words import plant_headline, road_lines
+from rigcheck.output.props.words import between
+from rigcheck.output.report import decision
+from rigcheck.output.report.body import findings_part
+from rigcheck.output.report.formulas import formulas_part
+from rigcheck.output.rig_words import answer_style, rig_sentence
+from rigcheck.output.screen import Look, Page
+from rigcheck.output.spread import view as spread
+from rigcheck.wording.scale import Scale
+
+
+@pytest.mark.parametrize(
+    ("codes", "worst"),
+    [([0, 0], 0), ([0, 3], 3), ([3, 1, 0], 1), ([1, 3], 1), ([0, 1, 2], 2), ([3, 2, 1], 2)],
+)
+def test_of_several_files_the_gravest_exit_counts(codes, worst):
+    # README, exit codes: 2 unusable, then 1 over, then 3 incomplete, then 0
+    assert gravest(codes) == worst
+
+
+def test_exit_codes_of_verdicts():
+    assert [code_of(word) for word in ("within", "tight", "over", "incomplete")] == [0, 0, 1, 3]
+    assert [code_for(over=over, complete=whole) for over in (True, False) for whole in (True, False)] == [1, 1, 0, 3]
+
+
+def test_demands_are_rounded_up_and_what_is_allowed_down():
+    row = {"unit": "lbf", "demand": 1234.2, "capacity": 1999.9}
+    assert demand_allowable(row) == "1,235 / 1,999 lb"
+    assert demand_allowable({"unit": "", "demand": 0.801, "capacity": 1.0}) == "ratio 0.81"
+    assert rating_text(1234.2, 1999.9, unit="lbf") == "1,235 lb, not over 1,999 lb"
+    assert rating_text(2000.2, 1999.9, unit="lbf") == "no mark fits: 2,001 lb or more is needed, 1,999 lb is the most"
+    assert between((12.31, 45.61), unit="lbf") == "12.31 to 45.61 lb"
+    assert spread._share(0.0012341) == "0.124 %"
+
+
+@pytest.mark.parametrize(("gap", "said"), [(-1.251, "stand 1.26 in within the width"), (2.349, "lug 2.34 in on each")])
+def test_a_gap_is_rounded_to_the_careful_side(gap, said):
+    assert said in fold_screen._gap(gap, length="in")
+
+
+@pytest.mark.parametrize(("system", "words"), [("us", "12 ft"), ("si", "3.7 m")])
+def test_everybody_stays_away_as_far_as_the_box_is_long_and_three_feet(system, words):
+    # 106 + 36 = 142 in, which is 11.8 ft or 3.61 m
+    rig: Any = SimpleNamespace(number=lambda key: {"box.length": 106.0}[key])
+    assert keep_out(rig, scale=Scale(system))["words"] == words
+
+
+def plant(*ratios: float | None, **more: Any) -> dict[str, Any]:
+    rows = [{"ratio": ratio, "words": f"way {i}", "state": "packed"} for i, ratio in enumerate(ratios)]
+    return {"not_given": [], "tipping": rows, "needed": 1.5, **more}
+
+
+@pytest.mark.parametrize(
+    ("found", "said"),
+    [
+        (plant(1.6, 1.4999, None), "OVER: lowest ratio 1.49 way 1"),
+        (plant(1.6, 1.5001), "STANDS: lowest ratio 1.5 way 1"),
+        (plant(0.9999, 3.0), "TIPS: ratio 0.999 way 0"),
+        (plant(None), "PLANT: nothing turns it over"),
+        (plant(not_given=["the weight"]), "PLANT: tipping not assessed; the case does not give the weight"),
+    ],
+)
+def test_how_a_plant_stands(found, said):
+    assert plant_headline(found).startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("share", "judged"),
+    # lifts the hitch; under 5 % it sways; 10 to 15 % is asked for
+    [(-0.01, ": LIFTS"), (0.0, ": LIFTS"), (0.049, ": TOO LIGHT"), (0.09, ": light"), (0.12, ""), (0.16, ": heavy")],
+)
+def test_the_road_lines_of_a_plant_tell_its_tongue(share, judged):
+    one = {"gross": 2000.0, "axle": 1800.0, "tongue": 200.0, "left": 880.0, "right": 920.0, "share": share}
+    found = {"road": {"folded": one, "bare": None, "guidance": (0.1, 0.15), "light": 0.05}, "units": {"force": "lbf"}}
+    assert road_lines(found) == [
+        "Box folded: gross 2,000 lb, axle 1,800 lb (left 880 lb, right 920 lb), tongue 200 lb,"
+        f" {100.0 * share:.1f} %{judged}.",
+        "Common towing guidance: 10 to 15 % on the tongue; under 5 % it may sway.",
+    ]
+
+
+def test_what_a_strap_must_be_marked_for():
+    strap = {"name": "left strap", "count": 2, "pull": 812.31, "pull_breaking_set": 1520.4}
+    assert haul._need(strap, unit="lbf") == (
+        "each of 2 needs a working load limit of at least 812.4 lb and a breaking strength of at least 1,521 lb"
+    )
+    assert "pulls in no load case" in haul._need({**strap, "pull": 0.0, "pull_breaking_set": 0.0}, unit="lbf")
+
+
+def test_every_check_of_the_road_stands_on_its_screen():
+    rows = [
+        {"part": "left strap", "mode": "working load limit", "utilization": 1.031, "verdict": "over", "unit": "lbf",
+         "demand": 1649.2, "capacity": 1600.0, "row": "road wind"},
+        {"part": "hinge pin", "mode": "shear", "utilization": 0.4, "verdict": "within", "unit": "lbf", "demand": 400.0,
+         "capacity": 1000.0, "row": "braking"},
+    ]  # fmt: skip
+    page = Page(Look(width=100))
+    haul_screen._checks(page, {"checks": rows})
+    lines = page.text().splitlines()
+    assert any("104 %" in line and "OVER" in line and "1,650 / 1,600 lb" in line for line in lines)
+    assert any("40 %" in line and "hinge pin: shear" in line and "braking" in line for line in lines)
+
+
+def test_how_far_a_card_lets_a_box_be_folded():
+    fold = {"to": 84.78, "alone": {"verdict": "within"}, "pull": {"largest": 411.21, "largest_alone": 822.31},
+            "units": {"force": "lbf"}, "line": {"re_hooks": 2}, "angles": {"slack": [61.26, 80.0]}}  # fmt: skip
+    rig: Any = None
+    assert card.folding(rig, fold=fold, snub=31.2, scale=Scale()) == [
+        "Ratchet up 84.7 deg from the deployed box and no further.",
+        "Pull on each line up to 411.3 lb, on one alone up to 822.4 lb; work both lines together.",
+        "Re-hooks on the way: 2; hold the box another way meanwhile.",
+        "From 61.2 deg the lines go slack: snub line on before that, nobody on the far side.",
+        "Snub line: 40 lb or more on the tag.",
+        "Latch or pin the folded box before leaving it.",
+    ]
+    over = {**fold, "alone": {"verdict": "over"}, "headline": "The fold alone: OVER"}
+    assert card.folding(rig, fold=over, snub=0.0, scale=Scale())[0] == (
+        "Do NOT fold this box on its lines as described."
+    )
+    assert "do not fold" in card.folding(rig, fold=None, snub=0.0, scale=Scale())[0]
+
+
+def test_the_reading_that_is_farthest_off_in_its_own_doubt_is_named():
+    # 200 lb*in off with a doubt of 100 is twice it, 20 lb with a doubt of 2 ten times
+    rows = [
+        {"what": "moment", "value": 5200.0, "expected": 5000.0, "uncertainty": 100.0, "ratio": 1.04, "usable": True,
+         "agrees": False},
+        {"what": "weight", "value": 320.0, "expected": 300.0, "uncertainty": 2.0, "ratio": 16.0 / 15.0, "usable": True,
+         "agrees": False},
+    ]  # fmt: skip
+    check = {"before": {"utilization": 0.801}, "after": None}
+    found = {"verdict": "over", "refused": (), "results": rows, "check": check, "not_assessed": []}
+    assert field_headline(found) == "OVER: whole empty box is 1.07 times the calculated one; highest utilization 81 %"
+    agreeing = [{**one, "agrees": True} for one in rows]
+    assert "the case agrees with what was read" in field_headline({**found, "results": agreeing})
+
+
+def stop(code: str) -> dict[str, Any]:
+    return {"code": code, "stops": True, "text": code, "state": "packed"}
+
+
+@pytest.mark.parametrize(
+    ("verdict", "findings", "said"),
+    [
+        ("over", ["no_tie_downs"], "OVER: stopped by no tie-down holds the box on the road"),
+        (
+            "incomplete",
+            ["no_tie_downs"],
+            "INCOMPLETE: as it stands nothing holds it (no tie-down holds the box on the road)",
+        ),
+        ("tight", [], "TIGHT: left strap, working load limit, 91 %"),
+    ],
+)
+def test_what_the_road_alone_comes_to(verdict, findings, said):
+    row = {"part": "left strap", "mode": "working load limit", "utilization": 0.901, "verdict": verdict}
+    found = {"alone": {"verdict": verdict, "not_assessed": []}, "findings": [stop(one) for one in findings],
+             "checks": [] if findings else [row]}  # fmt: skip
+    assert haul.headline(found) == f"The road alone: {said}"
+
+
+def test_nothing_is_left_out_of_the_findings_of_a_report():
+    result = {
+        "why": ["The hoist pulls too much."],
+        "not_assessed": ["bolts of the hinge"],
+        "findings": [stop("clips reversed"), {**stop("worn"), "stops": False, "state": ""}],
+        "confirm": {"text": "The frame agrees."},
+    }
+    text = findings_part({"result": result})
+    for said in ("The hoist pulls too much.", "bolts of the hinge", "STOPS: clips reversed (packed", "worn (any state)",
+                 "The frame agrees."):  # fmt: skip
+        assert said in text, said
+
+
+@pytest.mark.parametrize(
+    ("count", "more"), [(5, ""), (6, "and 1 more, under Findings"), (9, "and 4 more, under Findings")]
+)
+def test_a_list_that_is_cut_says_how_much_is_missing(count, more):
+    text = decision._few([f"part {i}" for i in range(count)], most=5, where="Findings")
+    assert text.count("part ") == 5 and (more in text) and ("more" in text) is bool(more)
+
+
+def test_a_formula_stands_as_it_is_written():
+    blocks = [{"kind": "code", "lines": ["    M = w L^2 / 8"]}, {"kind": "prose", "lines": ["An even load."]},
+              {"kind": "list", "lines": ["- one", "- two"]}]  # fmt: skip
+    text = formulas_part({"formulas": [{"anchor": "beam", "heading": "Beam", "blocks": blocks}]})
+    assert '<pre class="formula">M = w L^2 / 8</pre>' in text and "<pre" not in text.partition("</pre>")[2]
+    assert text.count("<li>") == 2
+
+
+def test_an_answer_is_green_only_where_all_is_assessed():
+    styles = [answer_style({"complete": whole}, over=over) for whole in (True, False) for over in (False, True)]
+    assert styles == ["within", "over", "incomplete", "over"]
+    assert rig_sentence("incomplete", tight=True, missing=2) == (
+        "The whole rig: INCOMPLETE: nothing checked is over, 2 parts of the load path not assessed; something is tight."
+    )
+    assert "1 part of the load path not assessed" in rig_sentence("over", tight=False, missing=1)
