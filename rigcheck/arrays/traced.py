@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, TypeVar, cast
 
 import numpy as np
@@ -21,6 +22,7 @@ UFUNCS: dict[Any, Callable[..., Any]] = {}
 FUNCTIONS: dict[Any, Callable[..., Any]] = {}
 """The same of its functions."""
 _PLAIN = 12  # largest denominator that a number of a formula is written with
+_NUMBERS = 1024  # bare numbers whose way of writing is kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +194,7 @@ def _letter(name: str) -> Any:
     return Symbol(name, real=True)
 
 
+@lru_cache(maxsize=_NUMBERS)
 def _number(value: float) -> Any:
     """A number of a formula as it is written: whole, a plain fraction, a multiple of pi, or its digits."""
     from fractions import Fraction

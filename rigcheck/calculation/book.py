@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from rigcheck.analysis.rows import Check
@@ -12,7 +12,7 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.free_body import Body
 from rigcheck.calculation.measures import Units
 from rigcheck.calculation.pages import Section
-from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.sheet import Known, Sheet, Symbol
 from rigcheck.calculation.spot import Spot, spot
 from rigcheck.calculation.whole_box import Shown, whole_box
 from rigcheck.quantities import System
@@ -43,6 +43,7 @@ class Book:
     _placed: dict[float, str] = field(default_factory=dict)
     _loaded: dict[tuple[int, bool], str] = field(default_factory=dict)
     _once: dict[tuple[Any, ...], str] = field(default_factory=dict)
+    _bodies: dict[tuple[int, int, bool, bool], tuple[Body, dict[str, Known]]] = field(default_factory=dict)
     _writing: str = ""
 
     def sheet(self) -> Sheet:
@@ -78,8 +79,13 @@ class Book:
         key = (at.index, at.bound, factored, hinge)
         before = self._worked.get(key) or self._worked.get((*key[:3], True))
         shown = Shown(place=self._placed.get(float(at.row.fold), ""), loads=self._loaded.get((at.index, factored), ""))
-        with sheet.silence(before is not None):
-            body = whole_box(sheet, at, factored=factored, hinge=hinge, shown=shown)
+        body = self._recalled(sheet, key) if before is not None else None
+        if body is None:
+            already = sheet.everything()
+            with sheet.silence(before is not None):
+                body = whole_box(sheet, at, factored=factored, hinge=hinge, shown=shown)
+            new = {name: known for name, known in sheet.everything().items() if already.get(name) is not known}
+            self._bodies[key] = (_copied(body), new)
         if before is None:
             self._worked[key] = self._writing
             self._placed.setdefault(float(at.row.fold), self._writing)
@@ -91,6 +97,14 @@ class Book:
                 f"Tensions{' and hinge forces' if hinge else ''} of this case and sharing: worked under {before!r}."
             )
         return body
+
+    def _recalled(self, sheet: Sheet, key: tuple[int, int, bool, bool]) -> Body | None:
+        """A free body that was worked out before, its symbols known to a sheet; None where there is none."""
+        if key not in self._bodies:
+            return None
+        body, known = self._bodies[key]
+        sheet.learn(known)
+        return _copied(body)
 
     @contextmanager
     def once(self, sheet: Sheet, key: tuple[Any, ...], *, words: str) -> Iterator[str]:
@@ -153,6 +167,11 @@ class Book:
         among = [i for i, row in enumerate(solution.rows) if self.states is None or row.state in self.states]
         dead = all(bool(solution.demand.dead[i]) for i in among)
         return ", or cannot be told where the line passes through the hinge axis" if dead else ""
+
+
+def _copied(body: Body) -> Body:
+    """The same body, whose symbols a section may add to."""
+    return replace(body, place=dict(body.place))
 
 
 def tension_of(book: Book, sheet: Sheet, at: Spot) -> Symbol:

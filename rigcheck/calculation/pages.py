@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 
@@ -110,4 +110,15 @@ class Section:
 
     def plain(self) -> dict[str, Any]:
         """The section as dicts and lists."""
-        return asdict(self)
+        return {name: _plain(getattr(self, name)) for name in _NAMES[Section]}
+
+
+_NAMES = {kind: tuple(one.name for one in fields(kind)) for kind in (Formula, Term, Table, Step, Section)}
+
+
+def _plain(value: Any) -> Any:
+    """A record as a dict, whatever is in it too; thousands of them, so that nothing is looked up twice."""
+    if isinstance(value, tuple):
+        return tuple(map(_plain, value))
+    names = _NAMES.get(type(value))
+    return value if names is None else {name: _plain(getattr(value, name)) for name in names}

@@ -52,18 +52,7 @@ class Equations:
 
     def hinge(self) -> dict[str, Any]:
         """Hinge forces by name, of tensions and loads: fore and aft with yaw, up with roll."""
-        from sympy import expand, factor_terms
-
-        c = named("c")
-        told: dict[str, Any] = {}
-        for letter, pair in (("X", (0, 5)), ("Z", (2, 3))):
-            unknown = (named(f"{letter}_L"), named(f"{letter}_R"))
-            found = _solved(tuple(self.sums[k] for k in pair), unknown=unknown)
-            for one in unknown:
-                plain = expand(found[one])
-                half = plain.coeff(c, 0)  # what both groups share alike; the rest is a couple over their spacing
-                told[str(one)] = factor_terms(half) + factor_terms(expand((plain - half) * c)) / c
-        return told
+        return dict(_hinge_forces(self.sums))
 
 
 @cache
@@ -73,6 +62,23 @@ def _solved(sums: tuple[Any, ...], *, unknown: tuple[Any, ...]) -> Mapping[Any, 
 
     (found,) = linsolve(list(sums), list(unknown))  # linear in the unknowns, so that one answer is all there is
     return MappingProxyType(dict(zip(unknown, found, strict=True)))
+
+
+@cache
+def _hinge_forces(sums: tuple[Any, ...]) -> Mapping[str, Any]:
+    """Hinge forces by name from the six sums, each once for all sections that need them."""
+    from sympy import expand, factor_terms
+
+    c = named("c")
+    told: dict[str, Any] = {}
+    for letter, pair in (("X", (0, 5)), ("Z", (2, 3))):
+        unknown = (named(f"{letter}_L"), named(f"{letter}_R"))
+        found = _solved(tuple(sums[k] for k in pair), unknown=unknown)
+        for one in unknown:
+            plain = expand(found[one])
+            half = plain.coeff(c, 0)  # what both groups share alike; the rest is a couple over their spacing
+            told[str(one)] = factor_terms(half) + factor_terms(expand((plain - half) * c)) / c
+    return MappingProxyType(told)
 
 
 @cache

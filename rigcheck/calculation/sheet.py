@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, TypedDict, Unpack
@@ -73,7 +73,7 @@ class Sheet:
     steps: list[Step] = field(default_factory=list)
     quiet: bool = False
     trace: Trace = field(default_factory=Trace)
-    _known: dict[Symbol, Known] = field(default_factory=dict)
+    _known: dict[str, Known] = field(default_factory=dict)
     _pending: list[Symbol] = field(default_factory=list)
     _note: str = ""
 
@@ -94,7 +94,7 @@ class Sheet:
         from sympy import Symbol as Named
 
         symbol = Named(name, real=True)
-        self._known[symbol] = Known(float(value), measure, meaning)
+        self._known[name] = Known(float(value), measure, meaning)
         if listed and not self.quiet:
             self.recall(symbol)
         return symbol
@@ -113,11 +113,19 @@ class Sheet:
 
     def knows(self, name: str) -> bool:
         """Whether a symbol of this name has a value."""
-        return any(symbol.name == name for symbol in self._known)
+        return name in self._known
 
     def known(self, name: str) -> Known:
         """What a symbol stands for."""
-        return next(known for symbol, known in self._known.items() if symbol.name == name)
+        return self._known[name]
+
+    def everything(self) -> dict[str, Known]:
+        """What each name stands for as of now."""
+        return dict(self._known)
+
+    def learn(self, known: Mapping[str, Known]) -> None:
+        """Take over what names stand for from a sheet that worked it out, without writing anything down."""
+        self._known.update(known)
 
     def note(self, text: str) -> None:
         """Tell something with the next step."""
@@ -130,7 +138,7 @@ class Sheet:
         return self._value(sympify(expression))
 
     def _value(self, whole: Expression) -> float:
-        values = {symbol.name: self._known[symbol].value for symbol in whole.free_symbols}
+        values = {symbol.name: self._known[symbol.name].value for symbol in whole.free_symbols}
         return comes_to(laid_out(whole), values=values)
 
     def find(self, heading: str, name: str, expression: Expression, measure: Measure, **told: Unpack[Told]) -> Symbol:
@@ -157,7 +165,7 @@ class Sheet:
         if held is not None and abs(value - held) > AGREE * max(abs(value), abs(held), abs(told.get("against", 0.0))):
             raise DisagreementError(f"{heading}: {value:.10g} by the algebra, {held:.10g} in the check")
         rounding = told.get("rounding", "nearest")
-        self._known[symbol] = Known(value, measure, heading, rounding)
+        self._known[name] = Known(value, measure, heading, rounding)
         if self.quiet:
             return symbol
         numbers = self._numbers(whole)
@@ -222,13 +230,13 @@ class Sheet:
     def _numbers(self, expression: Expression) -> dict[Symbol, str]:
         return {
             symbol: self.units.bare(known.value, measure=known.measure, rounding=known.rounding)
-            for symbol, known in ((symbol, self._known[symbol]) for symbol in expression.free_symbols)
+            for symbol, known in ((symbol, self._known[symbol.name]) for symbol in expression.free_symbols)
         }
 
     def _terms(self) -> tuple[Term, ...]:
         found = []
         for symbol in self._pending:
-            known = self._known[symbol]
+            known = self._known[symbol.name]
             value = self.units.text(known.value, measure=known.measure, rounding=known.rounding)
             found.append(Term(writing.symbol_of(symbol), marked(known.meaning), value))
         self._pending.clear()

@@ -12,6 +12,7 @@ import numpy as np
 
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.crosscheck.frame_box import SHEAR, YOUNG, Box, Tie
+from rigcheck.crosscheck.without_plots import without_plots
 
 Point = tuple[float, float, float]
 
@@ -84,7 +85,8 @@ class Model:
     """
 
     def __init__(self, box: Box, *, nodes: Array, angle: float) -> None:
-        from Pynite import FEModel3D  # half a second, and needed for the second opinion only
+        with without_plots():  # needed for the second opinion only, and slow to load even so
+            from Pynite import FEModel3D
 
         self.box, self.nodes = box, nodes
         self.cos, self.sin = cos(angle), sin(angle)
