@@ -50,6 +50,7 @@ PULL_ONLY = SOUND.replace(
     1,
 )
 HEAVY = SOUND.replace('height = "61 in"', 'height = "23 in"').replace("128 lb/ft3", "140 lb/ft3")
+WEAK_BASE = SOUND.replace("HSS4x4x3/8", "HSS3x3x1/4")
 STRONG_HOIST = PULL_ONLY.replace("come-along", "lever hoist").replace("1500 lb", "9000 lb").replace("false", "true")
 FAULTY = {"shackle": SMALL_SHACKLE, "pin": THIN_PIN, "two": TWO_FAULTS, "four": FOUR_FAULTS, "pull only": PULL_ONLY,
           "low perch": HEAVY, "strong hoist": STRONG_HOIST}  # fmt: skip
@@ -95,8 +96,25 @@ def test_those_that_cure_stand_first_and_the_least_change_before_the_greater(fau
     _, found = faulty
     cures = [one.cures for one in found]
     assert cures == sorted(cures, reverse=True)
-    changes = [(one.count, one.effort) for one in found if one.cures]
+    changes = [(one.count, one.steel, one.effort) for one in found if one.cures]
     assert changes == sorted(changes)
+
+
+def test_of_single_changes_that_cure_the_one_of_least_steel_stands_first():
+    """A perch moved takes none; each brace HSS2x2x3/16 is sqrt(19^2 + (38 - 6)^2) = 37.216 in at 4.32 lb/ft (AISC)."""
+    found = [one for one in by_check(cured(WEAK_BASE)) if one.cures]
+    assert all(one.count == 1 for one in found)
+    first, second, third = found
+    assert first.words.startswith("move the perch") and first.steel == 0.0 and first.effort > second.effort
+    assert second.words.startswith("add a knee brace")
+    assert second.steel == pytest.approx(2.0 * 37.216 * 4.32 / 12.0, abs=0.06)
+    assert third.words.startswith("shorten the box by 13 in")
+    # cut off: 13 in of floor 23 in and two sides 6 in, 10 ga at 0.1345 in, of two stiffeners at 4.32 lb/ft
+    cut = 13.0 * (23.0 + 2.0 * 6.0) * 0.1345 * 0.2836 + 2.0 * 13.0 * 4.32 / 12.0
+    members = (third.steel - cut) / ((23.0 + 2.0 * 0.1345) * 4.32 / 12.0)  # and a cross-member each ten inches
+    assert members == pytest.approx(round(members), abs=0.03) and 0.0 <= members < 2.5
+    with_fewer = remedies(rig_of(WEAK_BASE), most=2)
+    assert [one.words for one in with_fewer] == [first.words, second.words]
 
 
 def test_a_remedy_that_does_not_cure_still_helps(faulty):
@@ -185,9 +203,9 @@ def test_shipped_rigs_that_a_line_or_a_strap_cures(name, words):
 def test_the_short_list_is_no_worse_than_the_whole_and_as_true(name):
     rig = rig_of(FAULTY[name])
     few, whole = remedies(rig, most=FEW), cured(FAULTY[name])
-    cures = [one.effort for one in by_check(whole) if one.cures]
+    cures = [one.steel for one in by_check(whole) if one.cures]
     assert 1 <= len(few) <= FEW
-    assert [one.effort for one in by_check(few) if one.cures] == pytest.approx(cures[:FEW])
+    assert [one.steel for one in by_check(few) if one.cures] == pytest.approx(cures[:FEW])
     for one in by_check(few):
         after = assess(Rig(applied(rig.case, one)))
         assert float(after.utilization) == pytest.approx(one.utilization, rel=1e-9), one.words

@@ -67,6 +67,19 @@ def materials(found: Assessment) -> Materials:
     )
 
 
+def steel_weight(rig: Rig) -> float:
+    """Weight of all steel that a case describes: the box by its take-off, and what is welded to box and plant. [lbf]
+
+    Args:
+        rig: One rig, no batch; what a scale found of its box is left aside.
+
+    Source: docs/method.md#materials.
+    """
+    made, _ = _split(_attached(rig))
+    box = (float(piece.weight) for piece in estimate(rig) if piece.cut is not None)
+    return sum(box) + sum(piece.weight for piece in made)
+
+
 def _split(found: Iterator[CutPiece | str]) -> tuple[list[CutPiece], list[str]]:
     pieces: list[CutPiece] = []
     missing: list[str] = []

@@ -60,27 +60,29 @@ def combined(trials: Trials, looked: Looked, *, parts: Sequence[Step], starts: i
 
 
 def _starts(trials: Trials, looked: Looked, *, most: int, parts: Sequence[Step]) -> list[Trial]:
-    """Moves after which nothing stops the rig, those first after which least is left to change."""
+    """Moves after which nothing stops the rig, those first that leave the fewest changes, and of these the least."""
     singles: list[tuple[Trial, Rough]] = [
         ((step,), rough) for ladder in looked.ladders for step, rough in ladder if not rough.codes
     ]
     pairs = _pairs(looked)[:_PAIRS]
     singles += zip(pairs, trials.roughly(pairs), strict=True) if pairs else []
     stuck = looked.now.over.difference(*(step.clears for step in parts)) if parts else frozenset()
-    costs: list[tuple[float, Trial]] = []
+    costs: list[tuple[tuple[int, float], Trial]] = []
     for trial, rough in singles:
         # a part that the rows looked at do not have after a change counts as before it, until all rows are looked at
         left = {part: rough.uses.get(part, looked.now.uses[part]) for part in stuck}
         helps = rough.over < looked.now.over or any(left[part] < looked.now.uses[part] for part in stuck)
         if not rough.codes and (helps or looked.now.codes):
             excess = sum(max(use - OVER, 0.0) for use in left.values())
-            costs.append((_effort(trial) + PART * len(rough.over) + _STUCK * excess, trial))
-    best: dict[frozenset[str], tuple[float, Trial]] = {}
+            cost = _effort(trial) + PART * len(rough.over) + _STUCK * excess
+            over = rough.over.union(part for part, use in left.items() if use > OVER)
+            costs.append(((len(trial) + len(over), cost), trial))
+    best: dict[frozenset[str], tuple[tuple[int, float], Trial]] = {}
     for cost, trial in sorted(costs, key=lambda pair: pair[0]):
         best.setdefault(frozenset(step.family for step in trial), (cost, trial))
     told = list(best.values())[:most]
     if len(parts) > 1:
-        told.append((_effort(parts), ()))
+        told.append(((len(parts), _effort(parts)), ()))
     return [trial for _, trial in sorted(told, key=lambda pair: pair[0])]
 
 

@@ -54,6 +54,7 @@ class Remedy:
         stops: Codes of what stops the rig then.
         cures: Whether nothing is over and nothing stops.
         counted: Who counts with it: every `check`, or the comparison of `props` alone.
+        steel: Weight of the steel that it adds or cuts away; infinite where that is not known. [lbf]
     """
 
     steps: tuple[Step, ...]
@@ -64,6 +65,7 @@ class Remedy:
     stops: tuple[str, ...]
     cures: bool
     counted: str = "check"
+    steel: float = 0.0
 
     @property
     def effort(self) -> float:

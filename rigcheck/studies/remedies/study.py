@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from rigcheck.studies.hardware.base import Base
 from rigcheck.studies.remedies.moves import ladders
 from rigcheck.studies.remedies.parts import BY_PARTS_ALONE, part_steps, stopped
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step, Trial
+from rigcheck.studies.remedies.steel import Steel
 from rigcheck.studies.remedies.trial import Rough, Trials, nearer
 from rigcheck.studies.sieve import sieve
 from rigcheck.studies.vary.batch import Judged
@@ -23,6 +24,7 @@ from rigcheck.studies.vary.batch import Judged
 _ROUNDS, _ROUNDS_FEW = 4, 3  # rungs of a ladder that are looked at in all rows before it is given up
 _STARTS, _STARTS_FEW = 6, 2  # moves that parts are looked for after, where no single change cures
 FEW = 3  # remedies of the short list
+_ANY = (np.inf, np.inf)
 
 
 def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, most: int | None = None) -> list[Remedy]:
@@ -40,8 +42,8 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
             What does not cure is told, and further supports are tried, only where nothing cures.
 
     Returns:
-        Remedies: those that cure first, the fewest changes and of those the least first; then those that do not, the
-        lowest utilization first.
+        Remedies: those that cure first, the fewest changes, of those the least steel added or cut away, and of those
+        the least change; then those that do not, the lowest utilization first.
         None where nothing is over, and of a box that is only tacked, whose cure is to be welded.
 
     Source: docs/method.md#remedies; the ranking is a scale of our own.
@@ -59,7 +61,8 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     parts = [] if short and stopped(base) else part_steps(base)
     now = _now(base)
     families = _families(trials, moves=moves, parts=parts, taken=now if short else None)
-    kept = _cures(trials, families, most=most)
+    steel = Steel(rig.case)
+    kept = _cures(trials, families, steel=steel, most=most)
     if not kept and pairs:
         # nobody but a rig that no single change cures waits for this to load
         from rigcheck.studies.remedies.combine import Looked, combined
@@ -77,12 +80,17 @@ def remedies(rig: Rig, *, found: Assessment | None = None, pairs: bool = True, m
     better = [
         one for one in kept if one.cures or nearer(one.utilization, stops=len(one.stops), now=use, stops_now=stops)
     ]
-    return sorted(_once(better), key=_order)[:most]
+    return sorted((_weighed(one, steel) for one in _once(better)), key=_order)[:most]
 
 
-def _order(one: Remedy) -> tuple[bool, int, float]:
-    """What cures first, the fewest changes, then the least of them; then the rest, the lowest utilization first."""
-    return (False, one.count, one.effort) if one.cures else (True, 0, one.utilization)
+def _order(one: Remedy) -> tuple[bool, int, float, float]:
+    """What cures first: the fewest changes, the least steel, the least moved; then by utilization, the lowest first."""
+    return (False, one.count, one.steel, one.effort) if one.cures else (True, 0, 0.0, one.utilization)
+
+
+def _weighed(one: Remedy, steel: Steel) -> Remedy:
+    """A remedy with the steel it takes; of further supports nobody knows how much that is."""
+    return replace(one, steel=steel.of(one.steps) if one.counted == "check" else np.inf) if one.cures else one
 
 
 def _plant_ladders(found: Assessment) -> list[list[Step]]:
@@ -168,19 +176,15 @@ def _families(
     return families
 
 
-def _effort(trial: Trial) -> float:
-    return sum(step.effort for step in trial)
-
-
-def _cures(trials: Trials, families: Sequence[_Family], *, most: int | None) -> list[Remedy]:
-    """The least change of each family that cures in all rows; of a short list those with the least change of all."""
+def _cures(trials: Trials, families: Sequence[_Family], *, steel: Steel, most: int | None) -> list[Remedy]:
+    """The least change of each family that cures in all rows; of a short list those that take the least of all."""
     cured: list[Remedy] = []
     open_ones = [family for family in families if family.good()]
     for _ in range(_ROUNDS if most is None else _ROUNDS_FEW):
-        heads = sorted(open_ones, key=lambda family: _effort(family.good()[0]))
+        heads = sorted(open_ones, key=lambda family: steel.cost(family.good()[0]))
         if most is not None:
-            enough = sorted(one.effort for one in cured)[most - 1] if len(cured) >= most else np.inf
-            heads = [family for family in heads if _effort(family.good()[0]) < enough][:most]
+            enough = sorted(steel.cost(one.steps) for one in cured)[most - 1] if len(cured) >= most else _ANY
+            heads = [family for family in heads if steel.cost(family.good()[0]) < enough][:most]
         if not heads:
             break
         for family, one in zip(heads, trials.wholly([family.good()[0] for family in heads]), strict=True):
@@ -189,7 +193,7 @@ def _cures(trials: Trials, families: Sequence[_Family], *, most: int | None) -> 
                 cured.append(one)
             if one.cures or not family.good():
                 open_ones.remove(family)
-    return sorted(cured, key=lambda one: one.effort)[:most]
+    return sorted(cured, key=lambda one: steel.cost(one.steps))[:most]
 
 
 def _nearest(
