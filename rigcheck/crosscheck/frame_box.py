@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, floor, sin, sqrt, tanh
+from math import cos, floor, pi, sin, sqrt, tanh
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -49,8 +49,8 @@ class Box:
         hanger_spacing: Between the hangers.
         perch: Downstream of the hinge axis and above it, plant axes.
         perch_spacing: Between the perches.
-        ties: Cross-members and end tubes.
-        tubes: How many of them, the last ones, are end tubes.
+        ties: Cross-members, end tubes and traps.
+        tubes: How many of them, the last ones, are end tubes and traps.
         own: Bars that stand for the box's own resistance to twist.
     """
 
@@ -110,10 +110,10 @@ def _rail(rig: Rig, *, side: float, wall: float, floor_sheet: float, strip: floa
 
 
 def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[tuple[Tie, ...], int]:
-    """Cross-members every so far from the head, then the end tubes; none of them stands out over an end.
+    """Cross-members every so far from the head, then the end tubes, none of which stands out over an end, then traps.
 
     A tube takes the place of a cross-member under the floor that it would overlap, which then twists nothing. How
-    many of them are tubes comes with them.
+    many of them are tubes and traps comes with them.
     """
     tubes = []
     if rig.has("end_tube.shape"):
@@ -129,7 +129,32 @@ def _ties(rig: Rig, *, length: float, design: tuple[int, ...]) -> tuple[tuple[Ti
             s = min(max(i * spacing, 0.5 * shape.width), length - 0.5 * shape.width)
             taken = under and any(abs(s - tie.s) < 0.5 * (width + shape.width) for tie, width in tubes)
             found.append(Tie(s, 0.0 if taken else SHEAR * shape.j))
-    return (*found, *(tie for tie, _ in tubes)), len(tubes)
+    traps = _traps(rig, design=design)
+    return (*found, *(tie for tie, _ in tubes), *traps), len(tubes) + len(traps)
+
+
+def _traps(rig: Rig, *, design: tuple[int, ...]) -> list[Tie]:
+    """Half pipes and angles below the floor whose end welds are described: thin strips, or cells under a cover.
+
+    A strip of length l has l t^3/3, a cell 4 A^2 over the sum of length by thickness round it (St Venant, Bredt).
+    """
+    found = []
+    for i, told in enumerate(rig.value("trap")):
+        key = f"trap.{i}"
+        if told.kind == "plate" or not (rig.has(f"{key}.weld") and rig.has(f"{key}.weld_length")):
+            continue
+        t = _one(rig.number(f"{key}.wall"), design)
+        if told.kind == "half pipe":
+            r = 0.5 * (_one(rig.number(f"{key}.diameter"), design) + t)
+            strip, cell, chord = pi * r, 0.5 * pi * r**2, 2.0 * r
+        else:
+            leg = _one(rig.number(f"{key}.leg"), design) - 0.5 * t
+            strip, cell, chord = 2.0 * leg, 0.5 * leg**2, sqrt(2.0) * leg
+        twist = strip * t**3 / 3.0
+        if rig.has(f"{key}.cover"):
+            twist = 4.0 * cell**2 / (strip / t + chord / _one(rig.number(f"{key}.cover"), design))
+        found.append(Tie(_one(rig.number(f"{key}.at"), design), SHEAR * twist))
+    return found
 
 
 def _own(rig: Rig, *, length: float, side: float, wall: float, floor_part: float, spacing: float) -> tuple[Tie, ...]:

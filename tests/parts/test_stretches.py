@@ -250,7 +250,12 @@ def test_a_joint_or_its_flange_left_out_is_never_passed():
     assert "stretch.1.joint" in {one.id for one in found.not_assessed}
 
 
-def test_further_supports_are_refused_by_name():
+def test_further_supports_and_a_floor_that_drops_are_refused_by_name():
+    data = data_of(FLARED)
+    data["stretch"][1]["step"] = "1 in"
+    with pytest.raises(CaseError) as refused:
+        check_case(data)
+    assert [(one.key, "drops at a joint" in one.why) for one in refused.value.problems] == [("stretch[2].step", True)]
     with pytest.raises(CaseError, match="further support"):
         props(Rig(check_case(data_of(FLARED))))
 

@@ -13,6 +13,7 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.reading.read import check_case, read_case_text
 from rigcheck.case.rig import Rig
+from rigcheck.crosscheck.second_opinion import confirm_governing, worst_difference
 from rigcheck.loads.traps import traps
 from rigcheck.parts.registry import not_assessed
 from rigcheck.parts.trap.checks import carries
@@ -164,3 +165,8 @@ def test_traps_in_a_box_cut_into_like_stretches_do_what_they_do_in_the_whole_box
     uses = [{(w.check.part, w.check.mode): float(w.utilization) for w in each.worst if "trap" in w.check.part}
             for each in (one, other)]  # fmt: skip
     assert uses[0] == pytest.approx(uses[1], rel=1e-9)
+
+
+def test_a_space_frame_of_the_box_has_the_torque_of_a_closed_trap(welded):
+    """Built from the case alone, with a solver of others: lines, hinge, rails and torques, within half a percent."""
+    assert worst_difference(confirm_governing(welded)) < 0.005

@@ -11,8 +11,12 @@ from rigcheck.case.schema.kinds import RefusedError
 from rigcheck.case.schema.sections import MUST_BE_KNOWN, fields_of
 from rigcheck.quantities import Bare
 
-NOT_YET = {"trough": 'is written as a [[trap]]; write holds = "water and sand" in it'}
-"""Words of shops for what another key describes, with what to write instead."""
+NOT_YET = {
+    "trough": 'is written as a [[trap]]; write holds = "water and sand" in it',
+    "stretch.step": "is not looked at: a floor that drops at a joint moves rails, water and balance point with it; "
+    "build it level, or check either part as a box by itself",
+}
+"""Words of shops for what another key describes, with what to write instead, and for what is not looked at."""
 
 
 def problems_of(failures: Iterable[Failure], *, file: str) -> list[Problem]:
