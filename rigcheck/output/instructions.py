@@ -77,6 +77,7 @@ TODO: Mapping[str, str] = MappingProxyType(
         "tongue_lifts": "Move weight forward: the tongue lifts off the hitch.",
         "tongue_light": "Move weight forward: the tongue is light for towing.",
         "too_few_clips": "Put on as many rope clips as the rope's size asks for.",
+        "trap_drained": "Drain the traps before folding, towing, hauling: they count as drained.",
         "unlikely_value": "Measure again what hardly any rig has: see --all.",
         "water_over_sides": "Raise the sides or cut the flow: water runs over them.",
         "water_ponds": "Pitch the box more: water ponds where it sags.",

@@ -36,7 +36,7 @@ from rigcheck.parts.rail.strength import rail_not_assessed, rail_strength_checks
 from rigcheck.parts.stretches import by_stretch, inner, member_views, missing_by_stretch, place_views, rail_views
 from rigcheck.parts.tacks import tack_flags, tacked_not_assessed
 from rigcheck.parts.tie_down.checks import folded_checks, folded_flags, folded_not_assessed
-from rigcheck.parts.trap.checks import trap_checks, traps_not_assessed
+from rigcheck.parts.trap.checks import trap_checks, trap_flags, traps_not_assessed
 from rigcheck.parts.unsaid import water_not_assessed
 from rigcheck.parts.usual import built_flags, usual_flags
 
@@ -146,7 +146,7 @@ PARTS: tuple[Part, ...] = (
     Part(
         id=PartId.CROSS_MEMBER, checks=(by_stretch(member_checks, member_views),), not_assessed=(member_not_assessed,)
     ),
-    Part(id=PartId.TRAP, checks=(trap_checks,), not_assessed=(traps_not_assessed,)),
+    Part(id=PartId.TRAP, checks=(trap_checks,), findings=(trap_flags,), not_assessed=(traps_not_assessed,)),
     Part(id=PartId.FLOOR, checks=(by_stretch(floor_checks, rail_views),), not_assessed=(floor_not_assessed,)),
     Part(id=PartId.SIDE_WALL, checks=(by_stretch(side_wall_checks, rail_views),)),
     Part(

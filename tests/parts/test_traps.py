@@ -15,12 +15,14 @@ from rigcheck.case.reading.read import check_case, read_case_text
 from rigcheck.case.rig import Rig
 from rigcheck.crosscheck.second_opinion import confirm_governing, worst_difference
 from rigcheck.loads.traps import traps
+from rigcheck.output.haul.words import trap_words
 from rigcheck.parts.registry import not_assessed
 from rigcheck.parts.trap.checks import carries
 from rigcheck.strength.bases import BASES
 from rigcheck.strength.members.trough import allowed, half_pipe, vee
+from rigcheck.wording.scale import Scale
 from tests.loads.test_traps import BARE, GATE, PIPE, PLATE
-from tests.statics.random_rigs import rig_of
+from tests.statics.random_rigs import FOLDING, rig_of
 
 WELDED = PIPE + 'steel = "A36"\nweld = "1/8 in"\nweld_length = "13.5 in"\n'
 CLOSED = WELDED + 'cover = "1/8 in"\n'
@@ -170,3 +172,15 @@ def test_traps_in_a_box_cut_into_like_stretches_do_what_they_do_in_the_whole_box
 def test_a_space_frame_of_the_box_has_the_torque_of_a_closed_trap(welded):
     """Built from the case alone, with a solver of others: lines, hinge, rails and torques, within half a percent."""
     assert worst_difference(confirm_governing(welded)) < 0.005
+
+
+def test_what_counts_as_drained_is_to_be_drained():
+    text = CLOSED + 'drained_to = "1/2 in"\n'
+    rig = rig_of(FOLDING.replace('floor_width = "2 in"', 'floor_width = "0 in"') + text)
+    (flag,) = (one for one in assess(rig).flags if one.code == "trap_drained")
+    assert "trap 1 counted as drained" in flag.text and not flag.stops
+    # a segment half an inch deep of a circle of 2 in, 27 in long: 15.6 lb of water and sand or concentrate when full
+    left = (4.0 * np.arccos(0.75) - 1.5 * sqrt(1.75)) * 27.0 * 160.0 / 1728.0
+    (told,) = trap_words(rig, scale=Scale("us"))
+    assert left == pytest.approx(2.266, abs=1e-3) and "2.267 lb" in told
+    assert trap_words(rig_of(BARE), scale=Scale("us")) == []

@@ -35,6 +35,7 @@ PLANT: Changes = {"plant.weight": "2900 lb", "plant.cg_downstream": "-52 in", "p
                   "plant.foot": FEET}  # fmt: skip
 WHEELS = {"axle": "-56 in", "tongue": "-180 in", "track": "62 in"}
 
+DRAINED = {"kind": "plate", "at": "20 in", "height": "1 in", "wall": "1/8 in", "drained_to": "0 in"}
 WELDED = {"made": "welded", "leg": "3/16 in"}
 
 RAISED_BY: dict[str, Changes] = {
@@ -107,6 +108,7 @@ RAISED_BY: dict[str, Changes] = {
     "tongue_lifts": {**PLANT, "plant.wheels": WHEELS},
     "tongue_light": {**PLANT, "plant.cg_downstream": "-64 in", "plant.wheels": WHEELS},
     "too_few_clips": {"line.link.1.clips": 1},
+    "trap_drained": {"trap": [DRAINED]},
     "lift_unknown": {"line.link.2.lift": GONE},
     "water_over_sides": {"water.flow": "9000 gpm"},
     "water_ponds": {"box.pitch": "0 deg", "hanger.at": "110 in", "rail.stiffener": GONE},

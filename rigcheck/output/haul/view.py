@@ -12,7 +12,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.output.check.checks import dimension_of
 from rigcheck.output.check.result import Source
 from rigcheck.output.check.states import vectors
-from rigcheck.output.haul.words import HAUL_CAUTIONS, YARDSTICK, before_the_road, headline, row_words, why
+from rigcheck.output.haul.words import HAUL_CAUTIONS, YARDSTICK, before_the_road, headline, row_words, trap_words, why
 from rigcheck.output.rig_words import beside
 from rigcheck.parts.tie_down.checks import blocked_forward, strap_name
 from rigcheck.quantities import System
@@ -86,7 +86,7 @@ def haul_result(study: HaulStudy, *, source: Source | None = None, system: Syste
         "cautions": [*HAUL_CAUTIONS, *CAUTIONS],
     }
     result["headline"], result["why"] = headline(result), why(result)
-    result["before_the_road"] = before_the_road(result)
+    result["before_the_road"] = [*before_the_road(result), *trap_words(rig, scale=scale)]
     return result
 
 

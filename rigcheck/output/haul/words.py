@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
+from rigcheck.case.rig import Rig
+from rigcheck.loads.traps import stands_left
 from rigcheck.output.instructions import stop_words
 from rigcheck.quantities import plain_text
 from rigcheck.tables.load_cases import PARKED
 from rigcheck.wording.plain import PlainView
+from rigcheck.wording.scale import Scale
 from rigcheck.wording.words import number, percent
 
 TOWARD = {
@@ -97,6 +102,15 @@ def _need(strap: PlainView, *, unit: str) -> str:
     if broken > 0.0:
         text += f" and a breaking strength of at least {number(broken, unit=unit, rounding='up')}"
     return text
+
+
+def trap_words(rig: Rig, *, scale: Scale) -> list[str]:
+    """What of the traps is counted on the road; none of a box without."""
+    if not rig.value("trap"):
+        return []
+    weights = [0.5 * (one.w_start + one.w_end) * (np.asarray(one.end) - one.start) for one in stands_left(rig)]
+    left = number(scale.one(float(sum(weights)), dimension="force"), unit=scale.label("force"), rounding="up")
+    return [f"drain the traps as far as the case says: {left} of what stands in them is counted on the road"]
 
 
 def before_the_road(found: PlainView) -> list[str]:

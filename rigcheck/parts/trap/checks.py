@@ -8,7 +8,7 @@ import numpy as np
 
 from rigcheck.analysis.across import trap_places, trough_of, tubes
 from rigcheck.analysis.missing import Missing
-from rigcheck.analysis.rows import Check
+from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
@@ -63,6 +63,22 @@ def traps_not_assessed(solution: Solution) -> list[Missing]:
         if not rig.has("cross_member.shape"):
             missing.append(Missing(f"{one.part} (span of the floor beside it unknown)", id=one.key, group="floor"))
     return missing
+
+
+def drained(rig: Rig) -> list[Trap]:
+    """Traps that the case says are drained, or nearly so, before the box hangs empty, folds or goes on the road."""
+    return [one for one in traps(rig) if rig.has(f"{one.key}.drained_to") and bool(np.any(one.left < one.deep))]
+
+
+def trap_flags(solution: Solution) -> list[Flag]:
+    """Traps that count as drained: what is not drained is heavier than it was looked at."""
+    told = drained(solution.rig)
+    if not told:
+        return []
+    rows = solution.cases(lambda case: case.moving or case.folded)
+    text = f"{' and '.join(one.part for one in told)} counted as drained while the box folds, is towed and is hauled:"
+    text += " drain before each of them, and see that nothing is frozen in"
+    return [Flag(code="trap_drained", text=text, where=rows[:, None, None])]
 
 
 def trap_checks(solution: Solution) -> list[Check]:
