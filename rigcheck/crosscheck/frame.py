@@ -9,7 +9,8 @@ import numpy as np
 
 from rigcheck.arrays.types import Array
 from rigcheck.crosscheck.frame_box import Box, Loading
-from rigcheck.crosscheck.frame_model import DOFS, HINGES, RAILS, SIDE, Held, Model, built
+from rigcheck.crosscheck.frame_built import built
+from rigcheck.crosscheck.frame_model import DOFS, HINGES, RAILS, SIDE, Held, Model
 
 _FAR = 1e6  # movement over the length of the box: small movements are taken, but soft parts move far
 _AT_NODE = 1e-9  # share of the length within which a load stands at a node
@@ -72,24 +73,33 @@ def _load(model: Model, loads: Loading, *, case: str) -> Array:
     x = np.clip(places - nodes[cell], 0.0, span)
     along, across, square = loads.force.T
     bulge = np.zeros((2, len(nodes) - 1))
+    apart = box.apart(loads.s)
+    owner = [box.part_at(float(s)) for s in nodes[:-1]]
+    axis = np.array([owner[one].axis for one in cell])[which]
+    longer = np.array([one.longer for one in owner])
     for side, sign in enumerate(SIDE):
-        f_s = along * (0.5 + sign * loads.y / box.spacing)
-        f_n = 0.5 * square + sign * (loads.y * square - loads.n * across) / box.spacing
-        summed = [np.bincount(which, weights=one) for one in (f_s, f_n, f_s * (loads.n - box.axis))]
+        f_s = along * (0.5 + sign * loads.y / apart)
+        f_n = 0.5 * square + sign * (loads.y * square - loads.n * across) / apart
+        summed = [np.bincount(which, weights=one) for one in (f_s, f_n, f_s * (loads.n - axis))]
         for part, at, free, *values in zip(cell, x, span - x, *summed, strict=True):
             if min(at, free) > _AT_NODE * box.length:
-                for direction, value in zip(("Fx", "Fz", "My"), values, strict=True):
+                directions = ("Fx", "Fz", "My") if box.plain else ("FX", "FZ", "MY")
+                if not box.plain:  # a rail askew has axes of its own
+                    f_x, f_z, couple = values
+                    values = [f_x * model.cos - f_z * model.sin, f_x * model.sin + f_z * model.cos, couple]
+                place = float(at) if box.plain else float(at * longer[part])
+                for direction, value in zip(directions, values, strict=True):
                     if value:
-                        model.frame.add_member_pt_load(model.parts[side][part], direction, value, float(at), case)
+                        model.frame.add_member_pt_load(model.parts[side][part], direction, value, place, case)
                 continue
             f_x, f_z, couple = values  # what stands at a node, so that all its jumps are one
-            node = f"{RAILS[side]}{part + (at > free)}"
+            node = model.end_of(side, part=part, far=bool(at > free))
             turned = f_x * model.cos - f_z * model.sin, f_x * model.sin + f_z * model.cos
             for direction, value in zip(("FX", "FZ", "MY"), (*turned, couple), strict=True):
                 if value:
                     model.frame.add_node_load(node, direction, value, case)
         # two points that stand for an even load have P t (1 - t) = P / 6 each, and an even load hangs by w l^2 / 8
-        np.add.at(bulge[side], cell, -0.75 * summed[1] * x * (1.0 - x / span))
+        np.add.at(bulge[side], cell, -0.75 * summed[1] * x * (1.0 - x / span) * longer[cell])
     model.frame.add_node_load(model.foot, "FY", float(across.sum()), case)
     yaw = float((across * loads.s).sum())  # about the normal of the floor
     model.frame.add_node_load(model.foot, "MX", -yaw * model.sin, case)

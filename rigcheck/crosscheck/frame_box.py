@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
+from rigcheck.crosscheck.frame_parts import Part, Sizes, apart, meeting, number_at, sizes_of
 from rigcheck.loads.pieces import Row
 from rigcheck.loads.sharing import hinge_apart
 from rigcheck.tables import shapes
@@ -52,6 +53,7 @@ class Box:
         ties: Cross-members, end tubes and traps.
         tubes: How many of them, the last ones, are end tubes and traps.
         own: Bars that stand for the box's own resistance to twist.
+        parts: Its stretches from head to tail; what is said of the box above is of the first of them.
     """
 
     length: float
@@ -69,6 +71,22 @@ class Box:
     ties: tuple[Tie, ...]
     tubes: int = 0
     own: tuple[Tie, ...] = ()
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def plain(self) -> bool:
+        """Whether it is alike all along."""
+        return len(self.parts) < 2
+
+    def part_at(self, s: float) -> Part:
+        """The stretch in which a station lies."""
+        if not self.parts:
+            return Part(0.0, self.length, self.spacing, self.spacing, self.area, self.axis, self.inertia, 0.0)
+        return self.parts[number_at(self.parts, s)]
+
+    def apart(self, s: Array) -> Array:
+        """Between the rails at stations, shape (...). [in]"""
+        return np.full_like(s, self.spacing) if self.plain else apart(self.parts, s)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +112,15 @@ def _one(value: ArrayLike, design: tuple[int, ...]) -> float:
     return float(array[design]) if array.ndim else float(array)
 
 
-def _rail(rig: Rig, *, side: float, wall: float, floor_sheet: float, strip: float) -> tuple[float, float, float]:
+def _rail(rig: Rig, *, sizes: Sizes, strip: float) -> tuple[float, float, float]:
     """Area, neutral axis and second moment of wall, floor strip and stiffener, summed by parallel axes."""
+    side, wall, floor_sheet = sizes.side, sizes.wall, sizes.sheet
     pieces = [
         (side * wall, 0.5 * side, wall * side**3 / 12.0),
         (strip * floor_sheet, -0.5 * floor_sheet, strip * floor_sheet**3 / 12.0),
     ]
-    if rig.has("rail.stiffener"):
-        shape = shapes.find(rig.value("rail.stiffener"))
+    if sizes.stiffener is not None:
+        shape = shapes.find(sizes.stiffener)
         foot = {"top": side - shape.depth, "cap": side, "bottom": 0.0, "under": -shape.depth}[str(rig.value("rail.at"))]
         pieces.append((shape.area, foot + shape.y_bar, shape.ix))
     area = sum(a for a, _, _ in pieces)
@@ -157,21 +176,47 @@ def _traps(rig: Rig, *, design: tuple[int, ...]) -> list[Tie]:
     return found
 
 
-def _own(rig: Rig, *, length: float, side: float, wall: float, floor_part: float, spacing: float) -> tuple[Tie, ...]:
-    """The box's own torsion as bars at the middles of equal parts of its length, G J l / b each.
+def _twist(rig: Rig, *, sizes: Sizes, length: float) -> float:
+    """Torsion constant of the box by itself where it is made so. [in4]
 
     J is t^3/3 for each inch of sheet, and of both stiffeners what their walls turn with them: with G J psi'' = (D / h)
     (psi - phi), D of a plate and h of wall below the stiffener, 1 - tanh(l)/l with l = (L/2) sqrt(D / (h G J)).
     """
-    twist = (floor_part + 2.0 * side * wall**3) / 3.0
-    if rig.has("rail.stiffener"):
-        shape = shapes.find(rig.value("rail.stiffener"))
+    side, wall = sizes.side, sizes.wall
+    twist = (max(sizes.head, sizes.tail) * sizes.sheet**3 + 2.0 * side * wall**3) / 3.0
+    if sizes.stiffener is not None:
+        shape = shapes.find(sizes.stiffener)
         free = max(side - (shape.depth if str(rig.value("rail.at")) == "top" else 0.0), wall)
         plate = YOUNG * wall**3 / (12.0 * (1.0 - POISSON**2)) / free
         reach = 0.5 * length * sqrt(plate / (SHEAR * shape.j))
         twist += 2.0 * shape.j * (1.0 - tanh(reach) / reach)
-    each = SHEAR * twist * length / _OWN / spacing
-    return tuple(Tie(length * (i + 0.5) / _OWN, each) for i in range(_OWN))
+    return twist
+
+
+def _own(parts: tuple[Part, ...], *, length: float) -> tuple[Tie, ...]:
+    """The box's own torsion as bars at the middles of equal parts of its length, G J l / b each."""
+    found = []
+    for i in range(_OWN):
+        s, low, high = length * (i + 0.5) / _OWN, length * i / _OWN, length * (i + 1) / _OWN
+        twist = sum(part.twist * max(min(high, part.end) - max(low, part.start), 0.0) for part in parts)
+        found.append(Tie(s, SHEAR * twist / float(apart(parts, np.asarray(s)))))
+    return tuple(found)
+
+
+def _parts(rig: Rig, *, design: tuple[int, ...], length: float, strip: float) -> tuple[Part, ...]:
+    """The stretches as rails; the last one ends where the box does."""
+    found, start = [], 0.0
+    every = sizes_of(rig, design=design)
+    for sizes in every:
+        area, axis, inertia = _rail(rig, sizes=sizes, strip=strip)
+        end = length if sizes is every[-1] else start + sizes.length
+        head, tail = (width + sizes.wall for width in (sizes.head, sizes.tail))
+        if rig.has("rail.spacing"):
+            head = tail = _one(rig.number("rail.spacing"), design)
+        twist = _twist(rig, sizes=sizes, length=length)
+        found.append(Part(start, end, head, tail, area, axis, inertia, twist))
+        start = end
+    return meeting(found)
 
 
 def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
@@ -190,17 +235,15 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
     def one(key: str, otherwise: float = 0.0) -> float:
         return _one(rig.number(key), design) if rig.has(key) else otherwise
 
-    length, width, sheet = one("box.length"), one("box.width"), one("box.sheet")
-    wall = one("box.side_sheet", sheet)
-    side, spacing = one("box.side_height"), one("rail.spacing", width + wall)
-    area, axis, inertia = _rail(rig, side=side, wall=wall, floor_sheet=sheet, strip=one("rail.effective_floor_width"))
+    length = one("box.length")
+    parts = _parts(rig, design=design, length=length, strip=one("rail.effective_floor_width"))
     ties, tubes = _ties(rig, length=length, design=design)
     return Box(
         length=length,
-        spacing=spacing,
-        axis=axis,
-        area=area,
-        inertia=inertia,
+        spacing=parts[0].head,
+        axis=parts[0].axis,
+        area=parts[0].area,
+        inertia=parts[0].inertia,
         pitch=one("box.pitch"),
         hinge_n=one("hinge.height"),
         hinge_spacing=_one(hinge_apart(rig, head=rig.number("box.width")), design),
@@ -210,9 +253,8 @@ def framed(rig: Rig, *, design: tuple[int, ...] = ()) -> Box:
         perch_spacing=one("perch.spacing"),
         ties=ties,
         tubes=tubes,
-        own=_own(rig, length=length, side=side, wall=wall, floor_part=width * sheet**3, spacing=spacing)
-        if any(tie.twist > 0.0 for tie in ties)
-        else (),
+        own=_own(parts, length=length) if any(tie.twist > 0.0 for tie in ties) else (),
+        parts=parts,
     )
 
 
@@ -269,6 +311,11 @@ def loading(row: Row, *, angle: float, nodes: Array, factored: bool, design: tup
     place, force = np.concatenate(places), np.concatenate(forces)
     live = np.abs(force).max(-1, initial=0.0) > 0.0
     return Loading(place[live, 0], place[live, 1], place[live, 2], force[live])
+
+
+def joints(box: Box) -> list[float]:
+    """Stations at which stretches meet. [in]"""
+    return [part.start for part in box.parts[1:]]
 
 
 def stations(row: Row, *, design: tuple[int, ...] = ()) -> list[float]:

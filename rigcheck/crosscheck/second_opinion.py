@@ -13,10 +13,9 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import Answer, solve_frame
-from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, loading, stations
+from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, joints, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
-from rigcheck.loads.shape import divided
 from rigcheck.parts.line.geometry import clamped
 
 Quantity = Literal[
@@ -32,6 +31,8 @@ SMALL = {"roll": 0.1, "torque across": 0.1, "tail drop": 0.1}
 """The same share for what is a difference of large numbers, two falls, two slopes, or how far the tail goes down along
 the line from hinge to hanger and how far it bows up again: the frame, whose rigid arms are stiff bars, has each of them
 to some 3 parts in 10,000, measured on drawn rigs."""
+SKEWED = {"roll": 0.3, "sag": 0.3, "tail drop": 0.3}
+"""The same where the sides run apart: what moves there is told of quarters of a taper by the spacing amid them."""
 _HOW = {
     "limp": Held("both", twist="none"),
     "stiff": Held("alike"),
@@ -126,8 +127,6 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
         ValueError: If no line holds the box in the row, the bound does not apply, or it stands at a dead point.
         FrameError: If the frame's own answer does not hold together.
     """
-    if divided(solution.rig):
-        raise ValueError("the frame has rails that are alike all along, and the box is in stretches")
     if not 0 <= state < len(solution.life.loads.rows):
         raise ValueError(f"row {state} does not hang on its lines")
     row, at = solution.rows[state], (*design, state)
@@ -217,7 +216,9 @@ def _solved(box: Box, *, row: Row, held: Held, still: bool, design: tuple[int, .
     """The frame under the factored loads and under the loads as they are."""
     angle = angle_of(box, row=row, design=design)
     nodes = mesh(
-        box.length, hanger=box.hanger[0], at=[*(tie.s for tie in (*box.ties, *box.own)), *stations(row, design=design)]
+        box.length,
+        hanger=box.hanger[0],
+        at=[*(tie.s for tie in (*box.ties, *box.own)), *joints(box), *stations(row, design=design)],
     )
     sets = {"heavy": loading(row, angle=angle, nodes=nodes, factored=True, design=design)}
     if still:
@@ -286,15 +287,19 @@ def _resting(
         nodes: Its stations.
         box: The box.
     """
-    fall = answer.fall - np.array([[np.interp(0.0, nodes, rail)] for rail in answer.fall])  # a worn hinge lets it roll
+    head = np.array([[np.interp(0.0, nodes, rail)] for rail in answer.fall])
+    wider = box.apart(nodes) / box.apart(np.zeros(1))
+    mean = head.mean(0)
+    fall = answer.fall - mean - (head - mean) * wider  # a worn hinge lets it roll, as a whole
     sags = solution.sagged.on_bounds(solution.sag.sag)[(*at, bound)]
     pairs = [
         _Pair(f"sag {side}", "sag", "length", False, ours, _sag(one, slope=slope, nodes=nodes, hanger=box.hanger[0]))
-        for side, ours, one, slope in zip(SIDES, sags, fall, answer.slope, strict=True)
-    ]
+        for side, ours, one, slope in zip(SIDES, sags, fall, _slopes(answer, fall=fall, nodes=nodes, box=box),
+                                          strict=True)
+    ]  # fmt: skip
     here = (*at[:-1], solution.sagged.place(at[-1], bound))
     past = nodes >= 0.0
-    rolled = float(np.abs(fall[0] - fall[1])[past].max()) / box.spacing
+    rolled = float((np.abs(fall[0] - fall[1]) / box.apart(nodes))[past].max())
     if solution.give[at] > line_give(box, give=solution.give[at]):  # too soft a line to be told in the same numbers
         return pairs
     pairs.append(_Pair("roll", "roll", "angle", False, solution.sag.roll[here], rolled))
@@ -305,17 +310,30 @@ def _resting(
     return pairs
 
 
+def _slopes(answer: Answer, *, fall: Array, nodes: Array, box: Box) -> Array:
+    """Slope of each rail at both ends of every part, shape (2, part, 2): its turn, and the roll of the box where askew.
+
+    The fall of a rail is that of the middle and half its spacing times the roll, whichever way either changes.
+    """
+    wide = box.apart(nodes)
+    more = 0.5 * np.diff(wide) / np.diff(nodes)
+    roll = (fall[0] - fall[1]) / wide
+    ends = np.stack([roll[:-1], roll[1:]], axis=-1) * more[:, None]
+    turned = np.stack([answer.slope[:, :-1], answer.slope[:, 1:]], axis=-1)
+    return np.asarray(turned + np.array([1.0, -1.0])[:, None, None] * ends)
+
+
 def _sag(fall: Array, *, slope: Array, nodes: Array, hanger: float) -> float:
     """Largest distance from the straight line hinge to hanger between them: a cubic in every part, by both its ends."""
     first, last = (int(np.abs(nodes - s).argmin()) for s in (0.0, hanger))
-    s, w, turn = nodes[first : last + 1], fall[first : last + 1], slope[first : last + 1]
+    s, w, turn = nodes[first : last + 1], fall[first : last + 1], slope[first:last]
     if len(s) < 2:
         return 0.0
     span, t = np.diff(s)[:, None], np.linspace(0.0, 1.0, _WITHIN)
     inside = (
         w[:-1, None] * (1.0 + 2.0 * t) * (1.0 - t) ** 2
         + w[1:, None] * t**2 * (3.0 - 2.0 * t)
-        + span * t * (1.0 - t) * (turn[:-1, None] * (1.0 - t) - turn[1:, None] * t)
+        + span * t * (1.0 - t) * (turn[:, :1] * (1.0 - t) - turn[:, 1:] * t)
     )
     chord = w[0] + (w[-1] - w[0]) * (s[:-1, None] + span * t - s[0]) / (s[-1] - s[0])
     return float(np.abs(inside - chord).max())
@@ -331,9 +349,10 @@ def _differences(pairs: Sequence[_Pair], *, loads: Loading, box: Box) -> list[Co
     for pair in pairs:
         largest[pair.kind] = max(largest[pair.kind], abs(pair.ours), abs(pair.frame))
     largest["angle"] = max(largest["angle"], largest["length"] / box.spacing)  # roll is a difference of falls
+    least = SMALL if box.plain else {**SMALL, **SKEWED}
     found = []
     for pair in pairs:
-        against = max(abs(pair.ours), abs(pair.frame), SMALL.get(pair.quantity, FLOOR) * largest[pair.kind])
+        against = max(abs(pair.ours), abs(pair.frame), least.get(pair.quantity, FLOOR) * largest[pair.kind])
         apart = abs(pair.ours - pair.frame) / against if against else 0.0
         ours, frame = float(pair.ours), float(pair.frame)
         found.append(Comparison(pair.name, pair.quantity, pair.kind, pair.factored, ours, frame, float(apart)))

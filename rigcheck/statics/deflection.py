@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from rigcheck.arrays.memory import side_by_side
 from rigcheck.arrays.types import Array
-from rigcheck.statics.along import arm_of_force
 from rigcheck.statics.balance import Balance, grip, line_per_rail
 from rigcheck.statics.beam import Segments, at, crossings, quadratic_zeros
 from rigcheck.statics.bent_apart import Bent, bent_apart, nodes_at
@@ -67,7 +66,6 @@ class Hung:
         per_line: How far a hanger goes along its line as the rails fall apart, over what they do: one over `per_rail`,
             but not held to a least grip, shape (..., pair).
         arm: Lever arm of the lines about the hinge axis, 1 at a dead point, shape (..., pair). [in]
-        arm_apart: The same for rails that turn apart at the hinge, another one where they are not parallel. [in]
         dead: True at a dead point, shape (..., pair).
         own: True where each line holds its own rail, as in a limp box, shape (pair,).
         on: +1 or -1 where the left or the right line carries all, else 0, shape (pair,).
@@ -78,7 +76,6 @@ class Hung:
     per_rail: Array
     per_line: Array
     arm: Array
-    arm_apart: Array
     dead: NDArray[np.bool_]
     own: NDArray[np.bool_]
     on: Array
@@ -95,7 +92,7 @@ def _summed(parts: Array) -> Array:
 
 
 def _bent(found: PairForces, *, section: Section) -> Bent:
-    """Integrate M/EI and N/EA."""
+    """Integrate M/EI and N/EA; the push is that of the neutral axis, of a box in stretches that of the floor."""
     run = found.curves
     span = np.broadcast_to(run.span, run.moment.shape[:-1])
     along = found.unheld.layout.along
@@ -105,7 +102,9 @@ def _bent(found: PairForces, *, section: Section) -> Bent:
     else:
         curved = run.moment * along.value("soft", s=run.start, axes=3)[..., None]
         modulus, steel, cos = (along.value(name, s=run.start, axes=3) for name in ("modulus", "area", "cos"))
-        push = -_summed(_added(run.axial, span=span) / (modulus * steel * cos**3))
+        # of the floor, over which the neutral axis of every stretch stands: M about n_0 turns it about that height
+        lifted = along.value("axis", s=run.start, axes=3) * _added(curved, span=span)
+        push = _summed(lifted - _added(run.axial, span=span) / (modulus * steel * cos**3))
     k = [curved[..., order] for order in range(4)]
     slope = _summed(_added(curved, span=span))
     bow = span**2 * (k[0] / 2.0 + span * (k[1] / 6.0 + span * (k[2] / 24.0 + span * k[3] / 120.0)))
@@ -146,8 +145,11 @@ def deflection(found: PairForces, *, section: Section, hung: Hung) -> Deflection
         for values in (bent.slope, bent.sink, bent.push)
     )
     u_s, u_n = (part[..., found.of, None] for part in (found.unheld.pose.u_s, found.unheld.pose.u_n))
-    above = (points.hanger_n - section.axis)[..., None, None]
-    moved = u_n * sink + u_s * (squeeze - above * turn)
+    if points.along is None:
+        above = (points.hanger_n - section.axis)[..., None, None] * turn
+    else:
+        above = points.hanger_n[..., None, None] * turn
+    moved = u_n * sink + u_s * (squeeze - above)
     # a hanger stands over the floor, and goes aside as the box rolls between its rails
     h, b, rise = (part[..., None] for part in (points.hanger_spacing, points.rail_spacing, points.hanger_n))
     aside = 2.0 * rise / h * found.unheld.pose.uy[..., found.of] * (sink[..., 0] - sink[..., 1])
@@ -184,10 +186,10 @@ def _heads(mean: Array, *, apart: Array, tied: Array, hung: Hung) -> Array:
     A line's hanger moves with the mean of the rails and with `apart`, what they do unlike, times `per_line`. [rad]
     """
     unlike = hung.tension[..., 0] - hung.tension[..., 1]
-    unlike_own = -hung.per_rail * (hung.give * unlike + apart) / hung.arm_apart
+    unlike_own = -hung.per_rail * (hung.give * unlike + apart) / hung.arm
     unlike_head = np.where(hung.own, unlike_own, tied)
     pull = np.where(hung.on == 0.0, 0.5, 1.0) * hung.tension.sum(-1)
-    by_one = 0.5 * hung.on * (hung.arm_apart * unlike_head * hung.per_line + apart)
+    by_one = 0.5 * hung.on * (hung.arm * unlike_head * hung.per_line + apart)
     middle = -(hung.give * pull + mean + by_one) / hung.arm
     head = middle[..., None] + 0.5 * SIDE * unlike_head[..., None]
     return np.where(hung.dead[..., None], 0.0, head)
@@ -217,21 +219,10 @@ def hung_by(
         per_line=grip(points, pose=found.unheld.pose)[..., of]
         * (points.hanger_spacing / points.rail_spacing)[..., None],
         arm=arm,
-        arm_apart=arm if points.along is None else np.where(dead, 1.0, _arm_apart(found)),
         dead=dead,
         own=limp,
         on=(tension[..., 1] == 0.0) * 1.0 - (tension[..., 0] == 0.0),
     )
-
-
-def _arm_apart(found: PairForces) -> Array:
-    """How far a hanger moves along its line where its rail turns by one at the hinge and the other as much back."""
-    points, pose = found.unheld.layout, found.unheld.pose
-    along = points.along
-    assert along is not None
-    out = arm_of_force(along, s=points.hanger_s, axes=0)[..., None]
-    up = ((points.hanger_n - points.hinge_height) * along.first / points.rail_spacing)[..., None]
-    return np.asarray(pose.u_n[..., found.of] * out - pose.u_s[..., found.of] * up)
 
 
 def _roll(shape: Segments) -> Array:

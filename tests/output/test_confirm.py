@@ -162,7 +162,7 @@ def test_a_small_difference_of_large_numbers_is_held_to_what_it_is_made_of(name,
     tenth of the large number is the limit: 6 of 17,000 lbf in pass (6 / 1,700 = 0.35 %), twice as much does not, and
     1 % of a roll that is large itself does not pass either.
     """
-    box = SimpleNamespace(length=100.0, inertia=1.0, spacing=30.0)
+    box = SimpleNamespace(plain=True, length=100.0, inertia=1.0, spacing=30.0)
     loads = SimpleNamespace(force=np.zeros(3))
 
     def worst(value: float, off: float) -> float:

@@ -5,6 +5,7 @@ not twist; at every station a bar that does not bend joins them and rests on the
 from going aside; members across twist. What the lines pull follows from the moments about the hinge, added up here.
 """
 
+from dataclasses import replace
 from itertools import pairwise
 from math import cos, sin
 from pathlib import Path
@@ -18,6 +19,7 @@ from rigcheck.analysis.along import rails_along
 from rigcheck.analysis.solve import solve
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
+from rigcheck.crosscheck.second_opinion import confirm
 from rigcheck.loads.pieces import BOUNDS
 
 CASE = Path(__file__).parent / "data" / "thistle-apron.toml"
@@ -226,3 +228,19 @@ def test_line_hinge_and_rail_moments_of_a_flared_box_are_those_of_a_space_frame(
         f_s, f_n = frame.hinge(side)
         assert solution.bent.forces.hinge_s[pair, side] == pytest.approx(f_s, abs=0.001 * pull)
         assert solution.bent.forces.hinge_n[pair, side] == pytest.approx(f_n, abs=0.001 * pull)
+
+
+MOVED = {"sag", "tail drop", "roll"}
+
+
+@pytest.mark.parametrize(("state", "bound"), [("empty", "left"), ("lopsided", "limp"), ("packed", "loose")])
+def test_the_frame_of_a_confirmation_is_askew_too(state, bound):
+    """What goes through the box to a fifth of a percent, what moves in it to half; undo either and it is not."""
+    solution = solve(Rig(read_case(CASE)), only=frozenset({state}))
+    row, one = row_of(solution, state, bound)
+    found = confirm(solution, state=row, bound=one)
+    assert found.ok
+    assert max(pair.difference for pair in found.comparisons if pair.quantity not in MOVED) < 0.002
+    assert {pair.quantity for pair in found.comparisons} >= {"line tension", "hinge force", "peak rail moment", *MOVED}
+    less = replace(solution, sag=replace(solution.sag, tail_deflection=0.97 * solution.sag.tail_deflection))
+    assert not confirm(less, state=row, bound=one).ok

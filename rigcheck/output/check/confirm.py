@@ -17,7 +17,6 @@ from rigcheck.crosscheck.second_opinion import (
     confirm_governing,
     worst_difference,
 )
-from rigcheck.loads.shape import divided
 from rigcheck.output.check.result import Extras
 from rigcheck.quantities import System
 from rigcheck.wording.plain import Plain
@@ -26,10 +25,6 @@ from rigcheck.wording.words import bound_word, state_word, variant_words
 
 NOTHING = "Independent frame check: the lines hold the box in no load case, so there was nothing to compare."
 NOT_HAD = "Independent frame check: none could be had ({}). Nothing here is confirmed by a frame."
-NOT_FRAMED = (
-    "Independent frame check: none is made of a box in stretches; its frame has rails that are alike all along. Nothing"
-    " here is confirmed by a frame."
-)
 
 
 class SecondOpinionError(Exception):
@@ -62,8 +57,6 @@ def second_opinion(assessment: Assessment, *, scale: Scale) -> Plain:
     Raises:
         SecondOpinionError: A difference is over the limit.
     """
-    if divided(assessment.solution.rig):
-        return _without(NOT_FRAMED)
     try:
         confirmations = confirm_governing(assessment)
     except FrameError as error:
