@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.items import Item
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.loads.pieces import BOUNDS
@@ -47,6 +48,7 @@ class Check:
         at_rest: The demand is that of the loads as they are, without the dynamic factor of its row.
         way: Which way of failing of its part it is, the same on every basis; None where no code asks.
         left_alone: Held by one hinge group, the other having let go.
+        key: Where in the case it stands that it is of, such as "line.link.1", for one of several; empty for others.
         seen: The solution as the stretch of the box sees it that the row is of; None where it is of the whole box.
         name: What the part is called in its stretch; as `part` where it is of the whole box.
     """
@@ -66,6 +68,7 @@ class Check:
     at_rest: bool = False
     way: Enum | None = None
     left_alone: bool = False
+    key: str = ""
     seen: Solution | None = None
     name: str = ""
 
@@ -73,6 +76,12 @@ class Check:
     def own_name(self) -> str:
         """What the part is called, whichever stretch of the box it is in."""
         return self.name or self.part
+
+    @property
+    def item(self) -> Item | None:
+        """The part by its id, whichever stretch of the box it is in; None for one of several, as a link or a strap."""
+        own = self.own_name
+        return own if isinstance(own, Item) else None
 
     @property
     def factored(self) -> bool:

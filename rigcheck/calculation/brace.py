@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcheck.analysis.items import Item
 from rigcheck.calculation.allowed import Member
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.pages import Section
@@ -9,14 +10,12 @@ from rigcheck.calculation.post_forces import follow_down
 from rigcheck.quantities.measures import FORCE, LENGTH
 from rigcheck.tables import shapes, steel
 
-PART = "knee brace"
-
 
 def brace_section(book: Book) -> Section:
     """The brace at its highest use."""
     from sympy import Abs, sqrt
 
-    spot = book.spot(lambda check: check.own_name == PART)
+    spot = book.spot(lambda check: check.item is Item.BRACE)
     if spot is None:
         return book.missing("brace", "no knee brace is described")
     sheet, rig = book.sheet(), spot.solution.rig

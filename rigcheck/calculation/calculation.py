@@ -6,29 +6,28 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from typing import Any
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import Check
 from rigcheck.assessment.assess import Assessment
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.brace import PART as BRACE
 from rigcheck.calculation.brace import brace_section
 from rigcheck.calculation.ear import PARTS as EARS
 from rigcheck.calculation.ear import ear_section
-from rigcheck.calculation.face import BARREL as BARREL_FACE
-from rigcheck.calculation.face import LUGS as FACES
+from rigcheck.calculation.face import ITEMS as FACES
 from rigcheck.calculation.face import face_section
 from rigcheck.calculation.floor import floor_section
 from rigcheck.calculation.hinge import BARRELS, hinge_section
 from rigcheck.calculation.joint import WAYS as JOINT_WAYS
 from rigcheck.calculation.joint import joint_section
 from rigcheck.calculation.line import line_section
-from rigcheck.calculation.lug import ENDS, lug_section
-from rigcheck.calculation.member import PARTS as MEMBERS
-from rigcheck.calculation.member import WELD as END_WELD
+from rigcheck.calculation.lug import ENDS as LUGS
+from rigcheck.calculation.lug import lug_section
+from rigcheck.calculation.member import ITEMS as MEMBERS
 from rigcheck.calculation.member import member_section
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import pin_section
 from rigcheck.calculation.plant import plant_section
-from rigcheck.calculation.post import POST, post_section
+from rigcheck.calculation.post import post_section
 from rigcheck.calculation.rail import rail_section
 from rigcheck.calculation.rail_strength import WAYS as RAIL_WAYS
 from rigcheck.calculation.rail_strength import rail_strength_section
@@ -39,12 +38,11 @@ from rigcheck.calculation.sheet import DisagreementError
 from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.trap import WAYS as TRAP_WAYS
 from rigcheck.calculation.trap import trap_section
-from rigcheck.calculation.weld import BARREL, BASE, LUGS, PLANT_BARREL, weld_section
+from rigcheck.calculation.weld import ITEMS as WELDS
+from rigcheck.calculation.weld import weld_section
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
 from rigcheck.loads.sharing import pivots
-from rigcheck.parts.face.ways import SheetWay
-from rigcheck.parts.floor.checks import PART as FLOOR
 from rigcheck.parts.rail.ways import RailWay
 from rigcheck.parts.tie_down.ways import RoadWay
 from rigcheck.quantities import System
@@ -179,14 +177,11 @@ def worked_by(check: Check) -> str | None:
     for ways, found in _BY_WAY:
         if check.way in ways:
             return found
-    if isinstance(check.way, SheetWay):
-        return "face"
-    for words, found in _BY_PART:
-        if check.own_name in words:
-            return found
+    if check.item in _BY_ITEM:
+        return _BY_ITEM[check.item]
     if check.group in ("line", "plant"):
         return check.group
-    if check.part == POST:
+    if check.item is Item.POST:
         return None if check.way is None else "post"
     return "road" if isinstance(check.way, RoadWay) else None
 
@@ -197,18 +192,23 @@ _BY_WAY: tuple[tuple[tuple[object, ...], str], ...] = (
     (TRAP_WAYS, TRAP),
     (tuple(RAIL_WAYS), "rail-strength"),
 )
-_BY_PART: tuple[tuple[frozenset[str], str], ...] = (
-    (frozenset(BARRELS), "hinge"),
-    (frozenset(["hinge pin"]), "pin"),
-    (frozenset(EARS), "ear"),
-    (frozenset(f"{end} lug" for end in ENDS), "lug"),
-    (frozenset([*FACES, BARREL_FACE]), "face"),
-    (frozenset([BASE, BARREL, PLANT_BARREL, *LUGS]), "weld"),
-    (frozenset(SEAMS), "seam"),
-    (frozenset([BRACE]), "brace"),
-    (frozenset(f"{part}{end}" for part in MEMBERS for end in ("", END_WELD)), "cross-member"),
-    (frozenset([FLOOR]), "floor"),
-)
+_BY_ITEM: dict[Item | None, str] = {
+    item: section
+    for section, items in (
+        ("hinge", BARRELS),
+        ("pin", (Item.HINGE_PIN,)),
+        ("ear", EARS),
+        ("lug", LUGS),
+        ("face", FACES),
+        ("weld", WELDS),
+        ("seam", SEAMS),
+        ("brace", (Item.BRACE,)),
+        ("cross-member", MEMBERS),
+        ("floor", (Item.FLOOR,)),
+    )
+    for item in items
+}
+"""Section that works what a check is of."""
 
 
 def _further(book: Book) -> list[Section]:

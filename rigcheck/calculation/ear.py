@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import EAR_WELDS, Item
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.face import face_allows
 from rigcheck.calculation.lug import MODES, root_allows
@@ -27,9 +28,9 @@ from rigcheck.strength.connections.weld_lines import two_verticals
 from rigcheck.tables import steel
 
 _EARS = "docs/method.md#hinge-ears"
-_OF = {part: ear for ear, part in ears.PARTS.items()}
-_WELDS = {f"{part} weld": ear for part, ear in _OF.items()}
-PARTS = (ears.PIN, ears.TUBE, *_OF, *_WELDS)
+_OF: dict[Item | None, str] = {item: ear for ear, item in ears.PARTS.items()}
+_WELDS: dict[Item | None, str] = {EAR_WELDS[item]: ear for ear, item in ears.PARTS.items()}
+PARTS = (Item.EAR_PIN, Item.EAR_FACE, *_OF, *_WELDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,19 +46,19 @@ class _Load:
 
 def ear_section(book: Book) -> Section:
     """What comes highest of a hinge of ears."""
-    spot = book.spot(lambda check: check.own_name in PARTS)
+    spot = book.spot(lambda check: check.item in PARTS)
     if spot is None:
         return book.missing("ear", "the hinge has no ears")
     sheet = book.sheet()
-    part = spot.part
+    part = spot.item
     ear = _OF.get(part) or _WELDS.get(part) or ears.BOX
     load = _load(book, sheet, spot, ear=ear)
-    if part == ears.TUBE:
+    if part is Item.EAR_FACE:
         _tube(sheet, spot, load)
     elif spot.check.way is LugWay.ROOT:
         _root(sheet, spot, load, ear=ear)
     else:
-        make = _pin if part == ears.PIN else _weld if part in _WELDS else _plate
+        make = _pin if part is Item.EAR_PIN else _weld if part in _WELDS else _plate
         demand, capacity = make(sheet, spot, load, ear)
         book.use(sheet, spot, demand=demand, capacity=capacity)
     return book.section("ear", spot, sheet)

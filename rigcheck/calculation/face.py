@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import LUG_FACES, Item
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.calculation.bare_sheet import bare_sheet_section
 from rigcheck.calculation.book import Book
@@ -24,8 +25,9 @@ from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.faces import Face, Foot, face_strength
 from rigcheck.tables import steel
 
-LUGS = ("hanger lug face", "perch lug face")
-BARREL = "hinge barrel face"
+LUGS: dict[Item | None, str] = {item: end for end, item in LUG_FACES.items()}
+"""End of the line that each face is under the lug of."""
+ITEMS = (*LUGS, Item.BARREL_FACE, Item.SIDE_WALL_UNDER_LUG, Item.FLOOR_UNDER_BARRELS)
 _FACE = {
     "width": ("B_f", LENGTH, "face across the tube, or diameter of a round one"),
     "depth": ("D_f", LENGTH, "tube square to the face"),
@@ -46,14 +48,14 @@ def face_section(book: Book) -> Section:
     """The face with the highest use."""
     from sympy import Abs
 
-    spot = book.spot(lambda check: check.own_name in (*LUGS, BARREL) or isinstance(check.way, SheetWay))
+    spot = book.spot(lambda check: check.item in ITEMS)
     if spot is None:
         return book.missing("face", "nothing stands on the face of a tube")
     if isinstance(spot.check.way, SheetWay):
         return bare_sheet_section(book, spot)
-    if spot.part == BARREL:
+    if spot.item is Item.BARREL_FACE:
         return _barrel(book, spot)
-    end = spot.part.partition(" ")[0]
+    end = LUGS[spot.item]
     sheet = book.sheet()
     axes = in_lug_axes(sheet, spot, end=end, pull=pull_on(book, sheet, spot, end=end))
     arm = arm_of(sheet, spot, end=end)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigcheck.analysis.items import Item
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import people_on, pressure_on
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.run import Run
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
-from rigcheck.parts.floor.checks import FLOOR_SAG, PART, Spans, floor_spans
+from rigcheck.parts.floor.checks import FLOOR_SAG, Spans, floor_spans
 from rigcheck.parts.floor.ways import FOOT, FloorWay
 from rigcheck.quantities.measures import LENGTH, NUMBER, STRESS
 from rigcheck.strength.members.strips import (
@@ -26,7 +27,7 @@ from rigcheck.tables import steel
 
 def floor_section(book: Book) -> Section:
     """The floor sheet in the mode that governs it."""
-    spot = book.spot(lambda check: check.own_name == PART, road=False)
+    spot = book.spot(lambda check: check.item is Item.FLOOR, road=False)
     spans = None if spot is None else floor_spans(spot.solution.rig)
     if spot is None or spans is None:
         return book.missing("floor", "the case does not say what the floor spans between")

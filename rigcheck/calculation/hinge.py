@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import Check
 from rigcheck.calculation.algebra import least
 from rigcheck.calculation.book import Book
@@ -21,13 +22,12 @@ from rigcheck.quantities.measures import AREA, FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.strength.bases import PIN_BEARING
 from rigcheck.tables import steel
 
-PLANT = "plant hinge barrel"
-BARRELS = ("hinge barrel", PLANT)
+BARRELS = (Item.BARREL, Item.PLANT_BARREL)
 
 
 def hinge_section(book: Book) -> Section:
     """The barrel where it governs; hinge forces alone where no barrel is described."""
-    spot = book.spot(lambda check: check.own_name in BARRELS)
+    spot = book.spot(lambda check: check.item in BARRELS)
     if spot is None:
         return _forces(book)
     rig = spot.solution.rig
@@ -38,7 +38,7 @@ def hinge_section(book: Book) -> Section:
         return book.section("hinge", spot, sheet)
     each: Any = barrel_force(book, sheet, spot)
     length, wall = rig.number("hinge.barrel_length"), rig.value("hinge.barrel_wall")
-    if spot.part == PLANT:
+    if spot.item is Item.PLANT_BARREL:
         shape, (length, wall) = knuckle(rig), plant_barrel(rig)
         if shape.carrying == 1 and shape.planes != 1:
             each = each / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")
@@ -94,7 +94,7 @@ def _end_thrust(book: Book, sheet: Sheet, spot: Spot) -> None:
         clause="docs/method.md#hinge-pin",
     )
     pin = sheet.given("D_p", rig.number("hinge.pin"), LENGTH, "pin")
-    wall = plant_barrel(rig)[1] if spot.part == PLANT else rig.number("hinge.barrel_wall")
+    wall = plant_barrel(rig)[1] if spot.item is Item.PLANT_BARREL else rig.number("hinge.barrel_wall")
     outer = sheet.find(
         "Outside of the barrel",
         "D_o",

@@ -29,27 +29,18 @@ def line_section(book: Book) -> Section:
     sheet = book.sheet()
     tension = book.whole_box(sheet, spot).tension[spot.side]
     links = [*spot.solution.links, *spot.solution.backup]
-    link = next(one for one in links if one.label == spot.part)
+    link = next(one for one in links if one.key == spot.check.key)
     demand = _demand(sheet, spot, link=link, tension=tension)
     capacity = _capacity(sheet, spot, link=link)
     book.use(sheet, spot, demand=demand, capacity=capacity)
     return book.section("line", spot, sheet)
 
 
-def _described(spot: Spot, link: LinkStrength) -> tuple[str, Link]:
-    """Key of the link in the case, and what the case says of it."""
-    for table, found in (("line.link", spot.solution.links), ("line.backup", spot.solution.backup)):
-        for i, one in enumerate(found):
-            if one.label == link.label:
-                return f"{table}.{i}", spot.solution.rig.value(table)[i]
-    raise LookupError(link.label)
-
-
 def _demand(sheet: Sheet, spot: Spot, *, link: LinkStrength, tension: Symbol) -> Symbol:
     """What the link carries of the tension."""
     rig = spot.solution.rig
     parts = int(rig.value("line.parts"))
-    _, described = _described(spot, link)
+    described: Link = rig.value(link.key)
     run = Run(sheet)
     share: Any = 1.0
     note = "One part of line: the link carries the whole tension."
@@ -90,8 +81,7 @@ def _side_pull(sheet: Sheet, spot: Spot, *, link: LinkStrength) -> Symbol:
     """What a shackle keeps of its rating by the angle of the pull off its plane, that of the lug it hangs on."""
     from sympy import Abs, asin
 
-    key, _ = _described(spot, link)
-    table, _, place = key.rpartition(".")
+    table, _, place = link.key.rpartition(".")
     last = len(spot.solution.rig.value(table)) - 1
     ends = [end for end, at in (("hanger", 0), ("perch", last)) if int(place) == at]
     declared = float(link.side_angle)

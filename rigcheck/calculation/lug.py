@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from rigcheck.analysis.items import LUGS, Item
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.calculation.book import Book
@@ -27,19 +28,20 @@ MODES = {
     LugWay.SHEAR: "shear",
     LugWay.BEARING: "bearing",
 }
-ENDS = ("hanger", "perch")
+ENDS: dict[Item | None, str] = {item: end for end, item in LUGS.items()}
+"""End of the line that each lug is at."""
 
 
 def lug_section(book: Book) -> Section:
     """The lug with the highest use."""
 
     def lug(check: Check) -> bool:
-        return check.own_name in {f"{end} lug" for end in ENDS}
+        return check.item in ENDS
 
     spot = book.spot(lug)
     if spot is None:
         return book.missing("lug", "the case does not describe the lugs")
-    end = spot.part.partition(" ")[0]
+    end = ENDS[spot.item]
     sheet = book.sheet()
     pull = pull_on(book, sheet, spot, end=end)
     mode = None if spot.check.way is LugWay.ROOT else MODES[LugWay(spot.check.way)]

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import MEMBER_WELDS, Item
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.allowed import Member, growth, together
 from rigcheck.calculation.book import Book
@@ -36,41 +37,43 @@ from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 
-PARTS = ("cross-member", "hanger cross-member", "head cross-member", "tail end tube")
+PARTS = tuple(MEMBER_WELDS)
 FIELDS = ("upright", "flat", "end", "pull", "shear", "aside", "torque")
-WELD = " end weld"
+_OF: dict[Item | None, Item] = {weld: member for member, weld in MEMBER_WELDS.items()}
+"""The member that each end weld is of."""
+ITEMS = (*PARTS, *_OF)
 
 
 def member_section(book: Book) -> Section:
     """The cross-member, or its end weld, with the highest use."""
-    names = {f"{part}{end}" for part in PARTS for end in ("", WELD)}
-    spot = book.spot(lambda check: check.own_name in names)
+    spot = book.spot(lambda check: check.item in ITEMS)
     if spot is None:
         return book.missing("cross-member", "the case describes no cross-members")
     sheet, rig = book.sheet(), spot.solution.rig
-    part = spot.part.removesuffix(WELD)
-    tail = part == PARTS[3]
+    welded = spot.item in _OF
+    part = _OF.get(spot.item, spot.item)
+    tail = part is Item.TAIL_TUBE
     shape = (
         head_shape(rig)
-        if part == PARTS[2]
+        if part is Item.HEAD_MEMBER
         else shapes.find(rig.value(("end_tube" if tail else "cross_member") + ".shape"))
     )
-    under = part in PARTS[2:] or under_the_floor(rig)
+    under = part in (Item.HEAD_MEMBER, Item.TAIL_TUBE) or under_the_floor(rig)
     if shape is None:
         raise LookupError(f"{part}: no shape")
     if spot.check.unit == "length":
         _sag(book, sheet, spot, shape=shape)
         return book.section("cross-member", spot, sheet)
-    together = spot.check.unit == "number" or spot.part.endswith(WELD)
-    if part == PARTS[0]:
+    together = spot.check.unit == "number" or welded
+    if part is Item.CROSS_MEMBER:
         carried = of_the_floor(sheet, spot) if under_the_floor(rig) else Carried(upright=0)
         if together:
             carried.torque = torque_of(sheet, spot, twisted_member(spot.solution).torque)
     elif tail:
         carried = at_the_tail(sheet, spot)
     else:
-        carried = (at_the_hangers if part == PARTS[1] else at_the_hinge)(book, sheet, spot, shape=shape)
-    if spot.part.endswith(WELD):
+        carried = (at_the_hangers if part is Item.HANGER_MEMBER else at_the_hinge)(book, sheet, spot, shape=shape)
+    if welded:
         _weld(book, sheet, spot, carried=carried, shape=shape, under=under)
     else:
         _strength(book, sheet, spot, carried=carried, shape=shape)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache, partial
 from typing import Any
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import SIDES, Check
 from rigcheck.calculation.algebra import integral, most, put
 from rigcheck.calculation.book import Book
@@ -25,7 +26,7 @@ _PIN = "statics, docs/method.md#hinge-pin"
 
 def pin_section(book: Book) -> Section:
     """The pin in the mode that governs it, the other mode beside it."""
-    spot = book.spot(lambda check: check.own_name == "hinge pin")
+    spot = book.spot(lambda check: check.item is Item.HINGE_PIN)
     if spot is None:
         return book.missing("pin", "the case does not describe the hinge pin")
     sheet = book.sheet()
@@ -53,7 +54,7 @@ def _twin(book: Book, spot: Spot, *, bending: bool) -> Spot | None:
 
     def other(check: Check) -> bool:
         alike = check.ultimate == spot.check.ultimate and check.accident == spot.check.accident
-        return check.own_name == "hinge pin" and check.way is way and alike
+        return check.item is Item.HINGE_PIN and check.way is way and alike
 
     found = next((one for one in book.assessment.worst if other(one.check)), None)
     if found is None:

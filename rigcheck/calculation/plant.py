@@ -44,8 +44,7 @@ def plant_section(book: Book) -> Section:
 
 def _edge(spot: Spot, body: Standing) -> int:
     """The edge that the check found nearest to tipping."""
-    words = spot.check.mode.removeprefix("tipping ")
-    way = next(way for way, said in ways(spot.solution).items() if said == words)
+    way = next(way for way, tips in ways(spot.solution).items() if tips is spot.check.way)
     found, base = body.moments(), body.base
     use = divide(found.overturning[0], found.stabilizing[0], where_zero=UNLIMITED)
     return int(np.where(base.live & (base.way == way), use, -1.0).argmax())

@@ -7,6 +7,7 @@ from enum import Enum
 from functools import cache
 from typing import Any
 
+from rigcheck.analysis.items import Item
 from rigcheck.calculation.algebra import least, most
 from rigcheck.calculation.allowed import growth, together
 from rigcheck.calculation.book import Book
@@ -30,7 +31,7 @@ _EULER = "docs/method.md#post, #knee-brace"
 
 def post_section(book: Book) -> Section:
     """The post with everything on it together, or in the one way that is asked for."""
-    spot = book.spot(lambda check: check.own_name == POST and check.way is not None)
+    spot = book.spot(lambda check: check.item is Item.POST and check.way is not None)
     if spot is None:
         return book.missing("post", "the case does not describe the perch post")
     sheet, more = book.sheet(), []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcheck.analysis.items import Item
 from rigcheck.calculation.algebra import most
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.free_body import Body
@@ -25,7 +26,7 @@ def rail_section(book: Book) -> Section:
     spot = book.spot(lambda check: check.way is RailWay.STRESS, road=False)
     if spot is None or not spot.bends:
         return book.missing("rail", "no rail is bent in these states")
-    highest = book.spot(lambda check: check.own_name == "rail", road=False)
+    highest = book.spot(lambda check: check.item is Item.RAIL, road=False)
     more = []
     if highest is not None and highest.check is not spot.check:
         more.append(

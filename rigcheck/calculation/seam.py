@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rail_section import rail_pieces
 from rigcheck.calculation.book import Book
 from rigcheck.calculation.floor_load import pressure_on
@@ -18,17 +19,17 @@ from rigcheck.parts.rail import seams
 from rigcheck.parts.rail.side_walls import wall_push
 from rigcheck.quantities.measures import AREA, FORCE, INERTIA, LENGTH, MODULUS, NUMBER, PER_LENGTH
 
-PARTS = {seams.NAMES[key]: key for key in (seams.WALL, seams.FLOOR)}
+PARTS: dict[Item | None, str] = {item: key for key, item in seams.NAMES.items()}
 _SIDES = {seams.WALL: ("side wall", "stiffener"), seams.FLOOR: ("side wall", "floor")}
 _SEAM = "docs/method.md#seams"
 
 
 def seam_section(book: Book) -> Section:
     """The seam with the highest use."""
-    spot = book.spot(lambda check: check.own_name in PARTS, road=False)
+    spot = book.spot(lambda check: check.item in PARTS, road=False)
     if spot is None:
         return book.missing("seam", "no seam of the rail is described")
-    sheet, key, rig = book.sheet(), PARTS[spot.part], spot.solution.rig
+    sheet, key, rig = book.sheet(), PARTS[spot.item], spot.solution.rig
     work = Work(book, sheet, spot, book.whole_box(sheet, spot))
     flow = _flow(work, key)
     across: Any = _lifted(work) if key == seams.WALL else _pulled(work)

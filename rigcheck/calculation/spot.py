@@ -8,6 +8,7 @@ from typing import Any, cast
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import SIDES, Check, Worst, bound_names, verdict_of, worst
 from rigcheck.analysis.solve import Solution
 from rigcheck.assessment.assess import Assessment
@@ -44,9 +45,9 @@ class Spot:
         return self.solution.here.hanger
 
     @property
-    def part(self) -> str:
-        """What the part is called, whichever stretch of the box it is in."""
-        return self.check.own_name
+    def item(self) -> Item | None:
+        """The part by its id, whichever stretch of the box it is in; None for one of several, as a link or a strap."""
+        return self.check.item
 
     @property
     def check(self) -> Check:

@@ -54,8 +54,7 @@ def trap_section(book: Book) -> Section:
 
 
 def _trap_of(spot: Spot) -> Trap:
-    named = {f"{one.part}{end}": one for one in traps(spot.whole.rig) for end in ("", " end weld", " cover weld")}
-    return named[spot.part]
+    return next(one for one in traps(spot.whole.rig) if one.key == spot.check.key)
 
 
 def _carried(sheet: Sheet, spot: Spot, one: Trap) -> tuple[Symbol, Symbol]:

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import LUG_WELDS, Item
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.calculation import writing
@@ -31,10 +32,10 @@ from rigcheck.strength.connections.weld_lines import rectangle, ring, two_vertic
 from rigcheck.strength.connections.welds import Joint
 from rigcheck.tables import shapes, steel
 
-BASE = "perch post base weld"
-BARREL = "hinge barrel weld"
-PLANT_BARREL = "plant hinge barrel weld"
-LUGS = ("hanger lug weld", "perch lug weld")
+BARRELS = (Item.BARREL_WELD, Item.PLANT_BARREL_WELD)
+LUGS: dict[Item | None, str] = {item: end for end, item in LUG_WELDS.items()}
+"""End of the line that each weld is of the lug of."""
+ITEMS = (Item.POST_WELD, *BARRELS, *LUGS)
 _ROUND = ("pipe", "round tube", "round bar")
 _SOLID = ("bar", "round bar")
 
@@ -43,18 +44,18 @@ def weld_section(book: Book) -> Section:
     """The weld with the highest use."""
 
     def weld(check: Check) -> bool:
-        return check.own_name in (BASE, BARREL, PLANT_BARREL, *LUGS)
+        return check.item in ITEMS
 
     spot = book.spot(weld)
     if spot is None:
         return book.missing("weld", "the case describes no weld of lug, hinge or post")
     sheet = book.sheet()
-    if spot.part == BASE:
+    if spot.item is Item.POST_WELD:
         demand, joints = _base(book, sheet, spot)
-    elif spot.part in (BARREL, PLANT_BARREL):
+    elif spot.item in BARRELS:
         demand, joints = _barrel(book, sheet, spot)
     else:
-        demand, joints = _lug(book, sheet, spot, end=spot.part.partition(" ")[0])
+        demand, joints = _lug(book, sheet, spot, end=LUGS[spot.item])
     allowed = weld_allows(
         sheet,
         joints,
@@ -139,7 +140,7 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     from sympy import sqrt
 
     rig = spot.solution.rig
-    plant, shape = spot.part == PLANT_BARREL, knuckle(rig)
+    plant, shape = spot.item is Item.PLANT_BARREL_WELD, knuckle(rig)
     force: Any = barrel_force(book, sheet, spot)
     if plant and shape.carrying == 1 and shape.planes != 1:
         force = force / sheet.given("p", shape.planes, NUMBER, "barrels of the plant that hold one of the box")

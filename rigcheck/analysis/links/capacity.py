@@ -23,6 +23,7 @@ class LinkStrength:
     """One link of the line.
 
     Attributes:
+        key: Where it stands in the case, such as "line.link.1".
         label: What the tables call it, such as "line link 2: lever hoist".
         kind: Kind of link.
         share: What it carries over the tension of the line. [1]
@@ -38,6 +39,7 @@ class LinkStrength:
         rating: How its strengths come about.
     """
 
+    key: str
     label: str
     kind: str
     share: float
@@ -110,6 +112,7 @@ def _strength(rig: Rig, key: str, *, link: Link, label: str, at_lug: bool) -> Li
     if pull_only:
         remarks = (*remarks, Remark("pull_only_holds", why))
     return LinkStrength(
+        key=key,
         label=label,
         kind=link.kind,
         share=_share(rig, link),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rigcheck.analysis.across import CLOSED, tubes
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
@@ -88,19 +89,19 @@ def member_checks(solution: Solution) -> list[Check]:
     rig = solution.rig
     under = lies_under(rig)
     load = floor_load(solution) if under else None
-    parts: list[tuple[str, Carried, Shape, bool]] = []
+    parts: list[tuple[Item, Carried, Shape, bool]] = []
     here = solution.here
     if rig.has("cross_member.shape"):
         shape = shapes.find(rig.value("cross_member.shape"))
         if here.bay:
-            parts.append(("cross-member", twisted_member(solution, load=load), shape, under))
+            parts.append((Item.CROSS_MEMBER, twisted_member(solution, load=load), shape, under))
         if here.hanger:
-            parts.append(("hanger cross-member", hanger_member(solution, load=load), shape, under))
+            parts.append((Item.HANGER_MEMBER, hanger_member(solution, load=load), shape, under))
     head = head_shape(rig)
     if head is not None and here.head:
-        parts.append(("head cross-member", head_member(solution, shape=head, load=load), head, True))
+        parts.append((Item.HEAD_MEMBER, head_member(solution, shape=head, load=load), head, True))
     if "tail" in tubes(rig) and here.tail:
-        parts.append(("tail end tube", tail_member(solution, load=load), tubes(rig)["tail"][0], True))
+        parts.append((Item.TAIL_TUBE, tail_member(solution, load=load), tubes(rig)["tail"][0], True))
     welds = {part: _end_weld(rig, carried, shape=shape, under=low) for part, carried, shape, low in parts}
     checks = []
     for basis in solution.bases():
@@ -137,8 +138,8 @@ def _floor_rows(carried: Carried, *, allowed: _Allowed) -> list[Row]:
     bent = "AISC 360-22 F7, F8, F11 (seen, memory); ASME BTH-1 3-2.3 (memory)"
     cut = "AISC 360-22 G4, G5; ASME BTH-1 3-2.3.6 (memory)"
     return [
-        ("cross-member", "bending under the floor", "moment", carried.upright, allowed.upright, bent),
-        ("cross-member", "shear", "force", carried.shear, allowed.shear, cut),
+        (Item.CROSS_MEMBER, "bending under the floor", "moment", carried.upright, allowed.upright, bent),
+        (Item.CROSS_MEMBER, "shear", "force", carried.shear, allowed.shear, cut),
     ]
 
 
@@ -149,7 +150,9 @@ def _end_weld(rig: Rig, carried: Carried, *, shape: Shape, under: bool) -> EndWe
     return end_weld(rig, carried, shape=shape, under=under)
 
 
-def _rows(rig: Rig, carried: Carried, *, part: str, shape: Shape, weld: EndWeld | None, allowed: _Allowed) -> list[Row]:
+def _rows(
+    rig: Rig, carried: Carried, *, part: Item, shape: Shape, weld: EndWeld | None, allowed: _Allowed
+) -> list[Row]:
     """Everything that one member carries together, and its end weld."""
     clause = "AISC 360-22 H1.1, torsion over a fifth by H3-6 (seen), no shear or torsion alone over its own;"
     clause += " ASME BTH-1 3-2.4 (memory)"
@@ -249,7 +252,7 @@ def _sag_row(solution: Solution, *, load: FloorLoad | None) -> Check:
     across = wide(solution.layout.rail_spacing)
     sag = (5.0 * per_inch * across**4 / 384.0 + people * across**3 / 48.0) / (ELASTIC_MODULUS * shape.ix)
     return Check(
-        part="cross-member", group="floor", mode="sag between the rails", unit="length", demand=sag,
+        part=Item.CROSS_MEMBER, group="floor", mode="sag between the rails", unit="length", demand=sag,
         capacity=across / MEMBER_SAG, basis=f"span / {MEMBER_SAG:g}, static load",
         clause="yardstick of our own; no code sets one", at_rest=True,
     )  # fmt: skip

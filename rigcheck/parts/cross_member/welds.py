@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rigcheck.analysis.items import MEMBER_WELDS, Item
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
@@ -135,9 +136,9 @@ def end_weld(rig: Rig, carried: Carried, *, shape: Shape, under: bool) -> EndWel
     return EndWeld(peak_force(group, load=load), joints)
 
 
-def weld_row(rig: Rig, weld: EndWeld, *, part: str, basis: Basis) -> tuple[str, str, str, Array, Array, str]:
+def weld_row(rig: Rig, weld: EndWeld, *, part: Item, basis: Basis) -> tuple[str, str, str, Array, Array, str]:
     """An end weld against its strength."""
     share = CONFIDENCE[str(rig.value("weld.hand"))]
     allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in weld.joints))
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum of what the joint carries"
-    return (f"{part} end weld", "force per inch", "line", weld.force, allowed, clause)
+    return (MEMBER_WELDS[part], "force per inch", "line", weld.force, allowed, clause)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rigcheck.analysis.items import LUG_FACES, Item
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_arm, lug_force, lug_run, post_of, sided
@@ -239,11 +240,11 @@ def _rows(
         through = " by a plate through both faces" if rig.value(f"{end}.lug.through") else ""
         shares = zip(parts, (face.pull, face.along, face.across), strict=True)
         use = np.asarray(pull * sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
-        rows.append((f"{end} lug face", f"wall of the {'post' if carried else 'stiffener'} bent{through}", use, end))
+        rows.append((LUG_FACES[end], f"wall of the {'post' if carried else 'stiffener'} bent{through}", use, end))
     if carried is not None and rig.value("perch.post.brace") is not None:
         pressed = _brace_use(rig, carried, basis=basis)
         if pressed is not None:
-            rows.append(("knee brace face", "wall of the post bent", pressed, "perch"))
+            rows.append((Item.BRACE_FACE, "wall of the post bent", pressed, "perch"))
     ultimate = basis is ULTIMATE
     text = f"{basis.title}, sum of shares; Qf from the tube's own stress" + ("; a snagged box, no factor" * snag)
     more = " (strength)" if ultimate else ", hoist at its full rating" if snag else ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
@@ -31,6 +32,9 @@ from rigcheck.tables import steel
 
 CLAUSE = "yield lines of a plate (memory); own derivation, docs/method.md#bare-sheet"
 ROAD_STRESS = 0.5  # of yield, along the wall of a box on the road; assumption, more than its straps and weight come to
+
+
+_ITEMS = {SheetWay.UNDER_LUG: Item.SIDE_WALL_UNDER_LUG, SheetWay.UNDER_BARRELS: Item.FLOOR_UNDER_BARRELS}
 
 
 def box_yield(rig: Rig) -> float:
@@ -88,7 +92,7 @@ def _row(way: SheetWay, use: Array, *, group: str, basis: Basis, snag: bool = Fa
     ultimate = basis is ULTIMATE
     more = " (strength)" if ultimate else ", hoist at its full rating" if snag else ""
     words = f"{basis.title}, sum of shares"
-    return Check(part=way.value, group=group, mode=f"bent{more}", unit="number", demand=use, capacity=np.ones(()),
+    return Check(part=_ITEMS[way], group=group, mode=f"bent{more}", unit="number", demand=use, capacity=np.ones(()),
                  basis=words, clause=CLAUSE, ultimate=ultimate, snag=snag, way=way)  # fmt: skip
 
 

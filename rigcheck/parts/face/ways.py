@@ -4,7 +4,7 @@ from enum import Enum
 
 
 class SheetWay(Enum):
-    """Which way it is, and the part that bends."""
+    """Which way it is, and its words."""
 
-    UNDER_LUG = "side wall under the hanger lug"
-    UNDER_BARRELS = "floor sheet under the hinge barrels"
+    UNDER_LUG = "the wall under a lug bends"
+    UNDER_BARRELS = "the floor under barrels bends"

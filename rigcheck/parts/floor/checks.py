@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
@@ -18,7 +19,6 @@ from rigcheck.strength.members.strips import foot_moment, strip_allows, strip_mo
 from rigcheck.tables import steel
 from rigcheck.tables.load_cases import load_case
 
-PART = "floor sheet"
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it
 _OFF_FLOOR = ("side_walls", "rail_stiffeners")
 
@@ -160,7 +160,7 @@ def floor_checks(solution: Solution) -> list[Check]:
     span, sheet = _column(spans.span), _column(rig.number("box.sheet"))
     sag = strip_sag(load.still, span=span, spans=_column(spans.count), thickness=sheet)
     checks.append(
-        Check(part=PART, group="floor", mode=FloorWay.SAG.value, unit="length", way=FloorWay.SAG,
+        Check(part=Item.FLOOR, group="floor", mode=FloorWay.SAG.value, unit="length", way=FloorWay.SAG,
               demand=sag[..., None, None], capacity=(span / FLOOR_SAG)[..., None, None],
               basis=f"{spans.words}, span / {FLOOR_SAG:g}, static load, no pull of the sheet as a membrane",
               clause="yardstick of our own; no code sets one", at_rest=True)
@@ -180,7 +180,7 @@ def _strength_rows(rig: Rig, load: FloorLoad, *, spans: Spans) -> list[Check]:
     text = f"{basis.title}; steel {metal.key}, {spans.words}, no pull as a membrane"
     rows = ((FloorWay.LOAD, load_alone), (FloorWay.BOOT, with_boot))
     return [
-        Check(part=PART, group="floor", mode=way.value, unit="stress", way=way,
+        Check(part=Item.FLOOR, group="floor", mode=way.value, unit="stress", way=way,
               demand=strip_stress(moment, thickness=sheet)[..., None, None], capacity=allowed, basis=text,
               clause="AISC 360-22 F11 (memory); continuous-beam tables (memory); ASME BTH-1 3-2.3 (memory)",
               where=np.asarray(load.person > 0.0)[..., None, None] if way is FloorWay.BOOT else np.asarray(True))

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.clearance import fouls
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
@@ -20,7 +21,7 @@ Count = NDArray[np.intp]
 
 HOLDS = ("held", "held_from_behind", "slack_inward", "falls_outward", "dead_point")
 HELD, BEHIND, SLACK, OUTWARD, DEAD = range(len(HOLDS))
-SNUB = "snub line"
+SNUB = Item.SNUB
 _BALANCED = 1e-9  # a moment under this share of the largest in the fold counts as balance, and as held
 _LENGTH = 1e-6  # in
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
@@ -164,9 +165,9 @@ def _group_checks(solution: Solution, hinge: Array, *, stress: Array | None, bas
     text = f"{basis.title}; {shape.words}; pin {metal.key}"
     ultimate = basis is ULTIMATE
     rows: list[_Row] = [
-        ("hinge pin", HingeWay.PIN_BENDING, "moment", _moment(rig, each, shape=shape), strong.moment,
+        (Item.HINGE_PIN, HingeWay.PIN_BENDING, "moment", _moment(rig, each, shape=shape), strong.moment,
          "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
-        ("hinge pin", HingeWay.PIN_SHEAR, "force", each / shape.planes, strong.shear,
+        (Item.HINGE_PIN, HingeWay.PIN_SHEAR, "force", each / shape.planes, strong.shear,
          "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
     if rig.has("hinge.barrel_wall"):
@@ -198,7 +199,7 @@ _Metals = Sequence[tuple[Array, steel.Grade]]
 
 def _barrel_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basis) -> list[_Row]:
     wall, length = rig.number("hinge.barrel_wall"), rig.number("hinge.barrel_length")
-    return _round_lug("hinge barrel", rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
+    return _round_lug(Item.BARREL, rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
 
 
 def _plant_differs(rig: Rig) -> bool:
@@ -219,11 +220,11 @@ def _plant_rows(rig: Rig, each: Array, *, thrust: Array, pin: Array, basis: Basi
     length, wall = plant_barrel(rig)
     rows: list[_Row] = []
     if wall is not None:
-        rows += _round_lug("plant hinge barrel", rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
+        rows += _round_lug(Item.PLANT_BARREL, rig, each, thrust=thrust, pin=pin, sizes=(length, wall), basis=basis)
     if rig.has("hinge.weld") and rig.has("hinge.weld_length") and wall is not None:
         metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))),)
         run = np.minimum(rig.number("hinge.weld_length"), 2.0 * length)
-        rows.append(_weld("plant hinge barrel weld", rig, each, thrust=thrust, run=run, metals=metals, basis=basis))
+        rows.append(_weld(Item.PLANT_BARREL_WELD, rig, each, thrust=thrust, run=run, metals=metals, basis=basis))
     return rows
 
 
@@ -245,7 +246,7 @@ def _face_row(rig: Rig, parts: tuple[Array, Array], *, thrust: Array, stress: Ar
         square, along = parts if on == "nose" else parts[::-1]
         use, mode = np.abs(square) * _over(1.0, face.pull) + np.abs(along) * _over(radius, face.across), ""
     use = use + thrust * _over(radius, face.along)
-    return ("hinge barrel face", f"wall of the tube under it bent{mode}", "number", use, np.ones(()), FACE)
+    return (Item.BARREL_FACE, f"wall of the tube under it bent{mode}", "number", use, np.ones(()), FACE)
 
 
 def _over(value: Array | float, capacity: Array) -> Array:
@@ -314,7 +315,7 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
     back, back_steel = _backing(rig)
     wall = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))
     metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))), (back, back_steel))
-    return _weld("hinge barrel weld", rig, each, thrust=thrust, run=run, metals=metals, basis=basis)
+    return _weld(Item.BARREL_WELD, rig, each, thrust=thrust, run=run, metals=metals, basis=basis)
 
 
 def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals: _Metals, basis: Basis) -> _Row:

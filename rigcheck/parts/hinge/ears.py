@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.analysis.items import EAR_WELDS, Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
@@ -32,8 +33,7 @@ from rigcheck.tables.steel import Grade
 
 BOX, PLANT = "hinge.ear", "hinge.plant_ear"
 FACE_BENT = "wall of the tube under it bent"
-PIN, TUBE = "hinge ear pin", "hinge ear face"
-PARTS = {BOX: "hinge ear", PLANT: "plant hinge ear"}
+PARTS = {BOX: Item.BOX_EAR, PLANT: Item.PLANT_EAR}
 Way = HingeWay | LugWay | None
 Row = tuple[str, Way, str, Array, Array, str]
 
@@ -81,7 +81,7 @@ def ears_not_assessed(solution: Solution) -> list[Missing]:
         if rig.value(ear) is None or not rig.has("hinge.pin"):
             say(part, key=ear)
         if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
-            say(f"{part} weld", key=f"{ear}.weld")
+            say(EAR_WELDS[part], key=f"{ear}.weld")
     shape = head_shape(rig)
     if rig.value(BOX) is not None and (shape is None or shape.kind not in TUBES):
         say("what the hinge ears stand on (no tube)", key=f"{BOX}.face")
@@ -185,9 +185,9 @@ def _pin_rows(rig: Rig, force: Array, *, basis: Basis) -> list[Row]:
     else:
         moment, planes = force * per_row(lap_of(rig)), 1.0
     return [
-        (PIN, HingeWay.PIN_BENDING, "moment", moment, strong.moment,
+        (Item.EAR_PIN, HingeWay.PIN_BENDING, "moment", moment, strong.moment,
          "AISC 360-22 F11.1; ASME BTH-1 3-2.3 (memory)"),
-        (PIN, HingeWay.PIN_SHEAR, "force", force / planes, strong.shear,
+        (Item.EAR_PIN, HingeWay.PIN_SHEAR, "force", force / planes, strong.shear,
          "AISC 360-22 G1, Table J3.2; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
 
@@ -213,7 +213,7 @@ def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
     )
 
 
-def plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> list[Row]:
+def plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: Item, basis: Basis) -> list[Row]:
     """At the hole, in every way."""
     strong = lug_strength(ear_plate(rig, ear=ear), basis=basis)
     clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
@@ -228,7 +228,7 @@ def plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) ->
     ]
 
 
-def root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> Row:
+def root_row(rig: Rig, load: EarLoad, *, ear: str, part: Item, basis: Basis) -> Row:
     """Thrust with its arm and the lap's couple bend it flat, the force along its weld bends it upright."""
     metal, arm = plate_steel(rig, ear), rig.number(f"{ear}.stand_off")
     thick, root = rig.number(f"{ear}.plate"), lug_run(rig, key=ear)
@@ -241,7 +241,7 @@ def root_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> R
     return (part, LugWay.ROOT, "number", use, np.ones(()), clause)
 
 
-def weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> Row:
+def weld_row(rig: Rig, load: EarLoad, *, ear: str, part: Item, basis: Basis) -> Row:
     """Two runs along the faces of the plate, the elastic vector sum at its worst end."""
     arm, length = per_row(rig.number(f"{ear}.stand_off")), per_row(lug_run(rig, key=ear))
     thick = rig.number(f"{ear}.plate")
@@ -256,7 +256,7 @@ def weld_row(rig: Rig, load: EarLoad, *, ear: str, part: str, basis: Basis) -> R
         axis=0,
     )  # fmt: skip
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{part} weld", LugWay.WELD, "line", worst, weld_allowed(rig, ear=ear, basis=basis), clause)
+    return (EAR_WELDS[part], LugWay.WELD, "line", worst, weld_allowed(rig, ear=ear, basis=basis), clause)
 
 
 def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
@@ -305,4 +305,4 @@ def face_row(rig: Rig, load: EarLoad, *, stress: Array, basis: Basis) -> Row:
     across, along = load.along * arm, load.aside * arm + load.force * load.lap
     shares = ((load.out, face.pull), (across, face.across), (along, face.along))
     use = np.asarray(sum(divide(part, most, where_zero=UNLIMITED) for part, most in shares))
-    return (TUBE, None, "number", use, np.ones(()), FACE)
+    return (Item.EAR_FACE, None, "number", use, np.ones(()), FACE)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rigcheck.analysis.items import EAR_WELDS, Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rows import Check
@@ -38,7 +39,7 @@ from rigcheck.strength.connections.pins import pin_strength
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.tables import steel
 
-BAR, EAR, LUG, TUBE = "pivot bar", "pivot ear", "pivot lug", "pivot ear face"
+BAR, EAR, LUG = Item.PIVOT_BAR, Item.PIVOT_EAR, Item.PIVOT_LUG
 PARTS = {BOX: EAR, PLANT: LUG}
 EDGE = 6.0
 """Pressure at the edge of a hole from a couple C over its length t, as that of a force: 6 C/t. Source: statics."""
@@ -74,7 +75,7 @@ def pivot_not_assessed(solution: Solution) -> list[Missing]:
         if rig.value(ear) is None or not rig.has("hinge.pin"):
             say(part, key=ear)
         if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
-            say(f"{part} weld", key=f"{ear}.weld")
+            say(EAR_WELDS[part], key=f"{ear}.weld")
     shape = head_shape(rig)
     if shape is None or shape.kind not in TUBES:
         say("what the ears of the pivot stand on (no tube across the head)", key=f"{BOX}.face")
@@ -108,7 +109,7 @@ def pivot_checks(solution: Solution, hinge: Array, *, stress: Array | None, basi
         if rig.has(f"{BOX}.weld") and rig.has(f"{BOX}.weld_length"):
             rows.append(weld_row(rig, load, ear=BOX, part=EAR, basis=basis))
         if stress is not None:
-            rows.append((TUBE, *face_row(rig, load, stress=stress, basis=basis)[1:]))
+            rows.append((Item.PIVOT_EAR_FACE, *face_row(rig, load, stress=stress, basis=basis)[1:]))
     if rig.value(PLANT) is not None:
         rows += _lug_rows(rig, _on_lug(solution, hinge), basis=basis)
     ultimate = basis is ULTIMATE
@@ -178,7 +179,7 @@ def _lug_weld(rig: Rig, on: LugLoad, *, basis: Basis) -> Row:
         axis=0,
     )  # fmt: skip
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{LUG} weld", LugWay.WELD, "line", worst, weld_allowed(rig, ear=PLANT, basis=basis), clause)
+    return (EAR_WELDS[LUG], LugWay.WELD, "line", worst, weld_allowed(rig, ear=PLANT, basis=basis), clause)
 
 
 def play(rig: Rig) -> Array | None:

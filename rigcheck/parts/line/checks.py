@@ -93,6 +93,7 @@ def link_checks(solution: Solution) -> list[Check]:
             checks.append(
                 Check(
                     part=link.label,
+                    key=link.key,
                     group="line",
                     mode="breaking strength" if ultimate else "working load limit",
                     unit="force",
@@ -107,18 +108,12 @@ def link_checks(solution: Solution) -> list[Check]:
     return checks
 
 
-def _places(solution: Solution) -> list[tuple[str, LinkStrength]]:
-    """Every link of the lines and backups with where it stands in the case."""
-    tables = (("line.link", solution.links), ("line.backup", solution.backup))
-    return [(f"{table}.{i}", link) for table, links in tables for i, link in enumerate(links)]
-
-
 def unrated(solution: Solution) -> list[Missing]:
     """Links without a published breaking strength, which the accident of a parted line cannot be held against."""
     return [
-        Missing(f"{link.label}, if one line breaks (no breaking force known)", id=f"{key}.mbf", group="line",
+        Missing(f"{link.label}, if one line breaks (no breaking force known)", id=f"{link.key}.mbf", group="line",
                 accident=True)
-        for key, link in _places(solution)
+        for link in (*solution.links, *solution.backup)
         if link.ultimate is None and not link.unknown
     ]  # fmt: skip
 
@@ -126,8 +121,8 @@ def unrated(solution: Solution) -> list[Missing]:
 def links_not_assessed(solution: Solution) -> list[Missing]:
     """Links of which too little is known, and those that the accident of a parted line cannot be held against."""
     missing = [
-        Missing(f"{link.label} ({link.unknown})", id=key, group="line")
-        for key, link in _places(solution)
+        Missing(f"{link.label} ({link.unknown})", id=link.key, group="line")
+        for link in (*solution.links, *solution.backup)
         if link.unknown
     ]
     return [*missing, *(unrated(solution) if any(row.ultimate for row in solution.rows) else ())]

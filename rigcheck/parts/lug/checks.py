@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.items import LUG_WELDS, LUGS
 from rigcheck.analysis.links.capacity import HOISTS, perch_share
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_arm, lug_run
@@ -189,7 +190,7 @@ def lug_checks(solution: Solution) -> list[Check]:
 
 def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis: Basis) -> list[Check]:
     rig = solution.rig
-    part = f"{end} lug"
+    part = LUGS[end]
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
     text = f"{basis.title}; steel {metal.key}"
     lifting = basis.name == "lifting"
@@ -233,7 +234,7 @@ def _bending_rows(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basi
     stretched = root_tension(thick, width=root, fy=metal.fy, basis=basis)
     use = use + np.abs(pull.out)[..., None, None] / stretched[..., None, None, None]
     clause = "AISC 360-22 D2, F11, H2 (memory); ASME BTH-1 3-2.1, 3-2.3 (memory)"
-    return [(f"{end} lug", LugWay.ROOT, "number", tension * use, np.ones(()), clause)]
+    return [(LUGS[end], LugWay.ROOT, "number", tension * use, np.ones(()), clause)]
 
 
 def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -> _Row:
@@ -244,7 +245,7 @@ def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -
     per_pound = peak_force(group, load=load)[..., None, None]
     allowed = _weld_allowable(rig, end=end, basis=basis)[..., None, None, None]
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return (f"{end} lug weld", LugWay.WELD, "line", tension * per_pound, allowed, clause)
+    return (LUG_WELDS[end], LugWay.WELD, "line", tension * per_pound, allowed, clause)
 
 
 def _backing(rig: Rig, *, end: str) -> tuple[Array, str]:
@@ -289,19 +290,19 @@ def lug_flags(solution: Solution) -> list[Flag]:
         hole, thick = rig.number(f"{end}.lug.hole"), rig.number(f"{end}.lug.plate")
         pin = lug_pin(rig, end=end)
         if pin is not None:
-            flag("pin_does_not_fit", "the pin is thicker than the hole", pin > hole, about=f"{end} lug", stops=True)
+            flag("pin_does_not_fit", "the pin is thicker than the hole", pin > hole, about=LUGS[end], stops=True)
         link = rig.value("line.link")[index]
         if link.kind == "shackle" and link.size is not None:
             room = hardware.shackle(link.size, grade=link.grade or "carbon").inside_width
             flag("shackle_too_narrow", "the plate is thicker than the shackle is wide inside", thick >= room,
-                 about=f"{end} lug", stops=True)  # fmt: skip
+                 about=LUGS[end], stops=True)  # fmt: skip
         plates = _plates(rig, end=end, basis=BASES[str(rig.value("basis"))])
         if plates is not None:
             flag("lug_outside_clause", "play or proportions outside AISC 360-22 D5.2; its strength is taken with the"
-                 " lifting clearance factor instead", plates[0].within_limits <= 0.0, about=f"{end} lug")  # fmt: skip
+                 " lifting clearance factor instead", plates[0].within_limits <= 0.0, about=LUGS[end])  # fmt: skip
         if rig.has(f"{end}.lug.weld"):
             leg = rig.number(f"{end}.lug.weld")
             wall, _ = _backing(rig, end=end)
             flag("weld_too_small", "leg under the least for this plate (AISC 360-22 Table J2.4)",
-                 leg < smallest_leg(np.minimum(thick, wall)) - 1e-9, about=f"{end} lug weld")  # fmt: skip
+                 leg < smallest_leg(np.minimum(thick, wall)) - 1e-9, about=LUG_WELDS[end])  # fmt: skip
     return [one for one in flags if np.any(one.where)]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution, layout
 from rigcheck.arrays.guarded import UNLIMITED, divide
@@ -18,15 +19,14 @@ from rigcheck.loads.pieces import Row, stack
 from rigcheck.loads.slopes import ground
 from rigcheck.loads.steel import dead_loads
 from rigcheck.loads.take_off import Piece
+from rigcheck.parts.plant.ways import TipWay
 from rigcheck.statics.geometry import pose
 from rigcheck.statics.resultant import resultant
 from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, edges, moments, on_wheels
 
 GROUP = "plant"
-PART = "plant on its feet"
+PART = Item.PLANT
 TIPS = "plant_tips"
-TOWARD = dict(zip(WAYS, ("toward the tail", "upstream", "to the left", "to the right"), strict=True))
-SIDEWAYS = "sideways"
 LIGHT, GUIDED, HEAVY = 0.08, 0.10, 0.15
 """Share of gross on the tongue: below the first it sways; the others are what towing guidance asks for.
 
@@ -143,16 +143,16 @@ def _gravity(solution: Solution) -> Array:
     return np.concatenate([np.broadcast_to(hung, (*behind.shape[:-2], *hung.shape[-2:])), behind], axis=-2)
 
 
-def ways(solution: Solution) -> dict[int, str]:
-    """Ways to tip that are looked at, index into `WAYS` to words.
+def ways(solution: Solution) -> dict[int, TipWay]:
+    """Ways to tip that are looked at, by their index into `WAYS`.
 
     A rig alike on both sides has the rows of one side alone, and its other side would look better than it is: there
     one side stands for both.
     """
-    found = {way: TOWARD[word] for way, word in enumerate(WAYS)}
+    found = {way: TipWay[word.upper()] for way, word in enumerate(WAYS)}
     if is_even(solution):
         del found[WAYS.index("right")]
-        found[WAYS.index("left")] = SIDEWAYS
+        found[WAYS.index("left")] = TipWay.SIDEWAYS
     return found
 
 
@@ -219,7 +219,7 @@ def plant_checks(solution: Solution) -> list[Check]:
     count = len(solution.rows)
     needed = rig.number("factors.tipping")
     checks = []
-    for way, word in ways(solution).items():
+    for way, tips in ways(solution).items():
         if not (body.base.live & (body.base.way == way)).any():
             continue
         holds, turns = worst_edge(found, base=body.base, way=way)
@@ -228,7 +228,8 @@ def plant_checks(solution: Solution) -> list[Check]:
             Check(
                 part=PART,
                 group=GROUP,
-                mode=f"tipping {word}",
+                mode=f"tipping {tips.value}",
+                way=tips,
                 unit="moment",
                 demand=_on_every_row(turns, rows=body.rows, count=count),
                 capacity=_on_every_row(holds / needed[..., None], rows=body.rows, count=count),
@@ -258,11 +259,11 @@ def plant_flags(solution: Solution) -> list[Flag]:
         if not rows.any():
             continue
         body, turned = solution.once(_at_work if code == TIPS else _pulled_down)
-        for way, word in ways(solution).items():
+        for way, toward in ways(solution).items():
             holds, turns = worst_edge(turned, base=body.base, way=way)
             tips = _on_every_row(turns - holds, rows=body.rows, count=len(solution.rows)) > 0.0
             if tips.any():
-                found.append(Flag(code=code, text=text.format(word), where=tips, stops=stops))
+                found.append(Flag(code=code, text=text.format(toward.value), where=tips, stops=stops))
     return found
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_force, post_of, sided
@@ -99,7 +100,7 @@ def post_flags(solution: Solution) -> list[Flag]:
         small = rig.number("perch.post.weld") < smallest_leg(shape.t_nominal) - 1e-9
         text = "perch post base weld: leg under the least for this wall (AISC 360-22 Table J2.4)"
         where = np.asarray(small)[..., None, None, None]
-        flags.append(Flag(code="weld_too_small", text=text, where=where, about="perch post base weld"))
+        flags.append(Flag(code="weld_too_small", text=text, where=where, about=Item.POST_WELD))
     return [flag for flag in flags if np.any(flag.where)]
 
 
@@ -242,18 +243,18 @@ def _post_rows(rig: Rig, found: _Carried, *, post: Post, basis: Basis) -> list[_
     one = np.ones(())
     bent = "AISC 360-22 F7, F8, F11 and Appendix 8 (memory); ASME BTH-1 3-2.3 (memory)"
     rows: list[_Row] = [
-        ("perch post", PostWay.FORE, "moment", fore, strong.fore, bent),
-        ("perch post", PostWay.ACROSS, "moment", across, strong.across, bent),
-        ("perch post", PostWay.AXIAL, "number", axial, one,
+        (Item.POST, PostWay.FORE, "moment", fore, strong.fore, bent),
+        (Item.POST, PostWay.ACROSS, "moment", across, strong.across, bent),
+        (Item.POST, PostWay.AXIAL, "number", axial, one,
          "AISC 360-22 D2, E3, K 2.0; ASME BTH-1 3-2.1, 3-2.2 (memory)"),
-        ("perch post", PostWay.SHEAR, "number", np.stack(shear).max(0), one,
+        (Item.POST, PostWay.SHEAR, "number", np.stack(shear).max(0), one,
          "AISC 360-22 G; ASME BTH-1 3-2.3.6 (memory)"),
     ]  # fmt: skip
     if np.any(post.offset != 0.0) or np.any(post.reach != 0.0):
         turned = np.abs(carried.torque)
         clause = "AISC 360-22 H3.1 (memory)"
-        rows.append(("perch post", PostWay.TORSION, "moment", turned, strong.torque, clause))
-    rows.append(("perch post", PostWay.TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
+        rows.append((Item.POST, PostWay.TORSION, "moment", turned, strong.torque, clause))
+    rows.append((Item.POST, PostWay.TOGETHER, "number", np.stack(together).max(0), one, _TOGETHER_CLAUSE))
     return rows
 
 
@@ -292,7 +293,7 @@ def _weld_row(rig: Rig, force: Array, *, basis: Basis) -> _Row:
     )
     allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
-    return ("perch post base weld", PostWay.WELD, "line", force, allowed, clause)
+    return (Item.POST_WELD, PostWay.WELD, "line", force, allowed, clause)
 
 
 def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
@@ -306,14 +307,14 @@ def _brace_row(rig: Rig, carried: PostForces, *, basis: Basis) -> _Row:
     pull = members.tension(section, fy=metal.fy, fu=metal.fu, basis=basis)
     capacity = np.where(carried.brace_pull < 0.0, push, pull)
     clause = "AISC 360-22 D2, E3; ASME BTH-1 3-2.1, 3-2.2 (memory)"
-    return ("knee brace", PostWay.BRACE, "force", np.abs(carried.brace_pull), capacity, clause)
+    return (Item.BRACE, PostWay.BRACE, "force", np.abs(carried.brace_pull), capacity, clause)
 
 
 def _tip_row(solution: Solution, pull: Array) -> Check:
     rig = solution.rig
     moved = tip_movement(sided(post_of(rig)), force=lug_force(solution.pose, pull=pull))
     return Check(
-        part="perch post", group="perch", mode="deflection of its top", unit="length",
+        part=Item.POST, group="perch", mode="deflection of its top", unit="length",
         demand=np.hypot(moved[..., 0], moved[..., 1]),
         capacity=per_row(rig.number("perch.post.free_length") / TIP_LIMIT),
         basis=f"free length / {TIP_LIMIT:g}, static load", clause="yardstick of our own; no code sets one",

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
@@ -68,7 +69,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     fy = min(grade.fy, sheet.fy)
     stress = solution.bent.on_bounds(solution.peaks.stress * thrown_back(solution))
     checks = [
-        Check(part="rail", group="rail", mode=RailWay.STRESS.value + (" (strength)" if ultimate else ""),
+        Check(part=Item.RAIL, group="rail", mode=RailWay.STRESS.value + (" (strength)" if ultimate else ""),
               unit="stress", demand=stress, capacity=np.asarray(fy / divisor), ultimate=ultimate, way=RailWay.STRESS,
               basis=f"Fy {fy / 1000.0:g} ksi / {divisor:g} ({name})", clause=clause)
         for divisor, ultimate, name, clause in (
@@ -86,7 +87,7 @@ def rail_checks(solution: Solution) -> list[Check]:
     for mode, value, over, divisor_, word in limits if solution.here.head else ():
         demand = solution.sagged.on_bounds(value)
         checks.append(
-            Check(part="rail", group="rail", mode=mode, unit="length", demand=demand,
+            Check(part=Item.RAIL, group="rail", mode=mode, unit="length", demand=demand,
                   capacity=(over / divisor_)[..., None, None, None],
                   basis=f"{word} / {float(np.max(divisor_)):g}, static load",
                   clause="yardstick, IBC Table 1604.3 (seen); no code sets one for a sluice box",

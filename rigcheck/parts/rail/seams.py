@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_run
 from rigcheck.analysis.rail_section import rail_pieces
@@ -27,7 +28,7 @@ from rigcheck.strength.members.sections import composite, first_moment, shear_fl
 from rigcheck.tables import shapes, steel
 
 WALL, FLOOR = "rail.wall_seam", "rail.floor_seam"
-NAMES = {WALL: "seam of stiffener and side wall", FLOOR: "seam of side wall and floor"}
+NAMES = {WALL: Item.WALL_SEAM, FLOOR: Item.FLOOR_SEAM}
 LEAST_STITCH = 1.5  # in; AISC 360-22 J2.2b, intermittent fillets (memory)
 STITCH_LEGS = 4.0  # legs in the shortest stitch; AISC 360-22 J2.2b (memory)
 WIDEST_GAP = 12.0  # in; AISC 360-22 E6.2, J3.5, D4 (memory)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import Check
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.memory import per_row
@@ -100,7 +101,7 @@ def side_wall_checks(solution: Solution) -> list[Check]:
     plate = Flexure(nominal=PLASTIC * first, yield_moment=first, compact=np.ones(()), solid=np.ones(()))
     held = "its top leaning on the stiffener" if push.held else "nothing holds its top"
     checks = [
-        Check(part="side wall", group="floor", mode="pushed outward, bending at its foot", unit="stress",
+        Check(part=Item.SIDE_WALL, group="floor", mode="pushed outward, bending at its foot", unit="stress",
               demand=per_row(push.foot / modulus), capacity=per_row(allowable_moment(plate, basis=basis) / modulus),
               basis=f"{basis.title}; gravel under water to its top, {held}; steel {metal.key}", where=where,
               clause="AISC 360-22 F11 (memory); ASME BTH-1 3-2.3 (memory)")
@@ -116,7 +117,7 @@ def _stiffener(rig: Rig, push: Push, *, basis: Basis, where: NDArray[np.bool_]) 
     span = rig.number("cross_member.spacing")
     section = members.section_of([shapes.find(rig.value("rail.stiffener"))])
     allowed = members.moment_strength(section, about="y", fy=metal.fy, basis=basis, length=per_row(span))
-    return Check(part="rail stiffener", group="rail", mode="pushed outward by the wall", unit="moment",
+    return Check(part=Item.STIFFENER, group="rail", mode="pushed outward by the wall", unit="moment",
                  demand=per_row(push.top * span**2 / 8.0), capacity=allowed, where=where,
                  basis=f"{basis.title}; a simple beam between cross-members over the top; steel {metal.key}",
                  clause="AISC 360-22 F7, F8, F11 (memory); ASME BTH-1 3-2.3 (memory)")  # fmt: skip

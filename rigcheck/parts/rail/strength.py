@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.across import rail_twist
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
@@ -196,8 +197,8 @@ def _rows(solution: Solution, *, basis: Basis) -> list[Check]:
     ultimate = basis is ULTIMATE
     text = f"{basis.title}; Fy {fy / 1000.0:g} ksi, dynamic factor in the load"
     return [
-        Check(part="rail", group="rail", mode=way.value + (" (strength)" if ultimate else ""), unit=unit, demand=demand,
-              capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        Check(part=Item.RAIL, group="rail", mode=way.value + (" (strength)" if ultimate else ""), unit=unit,
+              demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
         for way, unit, demand, capacity, clause in rows
     ]  # fmt: skip
 

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.folded import Folded, twins
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import LEGAL, Check, Flag
 from rigcheck.arrays.memory import side_by_side
@@ -23,9 +24,9 @@ from rigcheck.strength.connections import tiedown as rules
 from rigcheck.tables import steel, tiedown
 from rigcheck.tables.load_cases import PARKED
 
-TIE_DOWNS = "tie-downs"
+TIE_DOWNS = Item.TIE_DOWNS
 """All of them together, as the rule of the road counts them."""
-_LEGAL = "legal height and width"
+_LEGAL = Item.LEGAL_SIZE
 _SIZES = (RoadWay.WIDTH, RoadWay.HEIGHT)
 _STILL = 1e-9  # an uplift under this share of the weight is rounding
 Kind = TypeVar("Kind", np.float64, np.bool_)
@@ -78,7 +79,7 @@ def _strap_checks(found: Folded, *, before: int) -> list[Check]:
                 continue
             checks.append(
                 Check(part=strap_name(rig, i), group="road", mode=mode, unit="force", ultimate=ultimate,
-                      way=RoadWay.STRAP,
+                      way=RoadWay.STRAP, key=f"haul.tie_down.{i}",
                       demand=_behind(found.strap[..., i], before=before),
                       capacity=rig.number(f"haul.tie_down.{i}.{key}")[..., None, None, None],
                       basis=words, where=_behind(~found.restraint.unrestrained, before=before),
@@ -99,6 +100,7 @@ def _stop_checks(found: Folded, *, before: int) -> list[Check]:
     rig = found.rig
     return [
         Check(part=f"stop {i + 1}", group="road", unit="force", way=RoadWay.STOP,
+              key=f"haul.stop.{i}",
               mode=RoadWay.STOP.value + (", breaking set" if ultimate else ""),
               demand=_behind(found.stop[..., i], before=before), ultimate=ultimate,
               capacity=rig.number(f"haul.stop.{i}.capacity")[..., None, None, None],
@@ -115,7 +117,7 @@ def _rail_checks(found: Folded, *, before: int) -> list[Check]:
     basis = BASES[str(rig.value("basis"))]
     fy = min(steel.grade(str(rig.value(key))).fy for key in ("rail.steel", "box.steel"))
     return [
-        Check(part="rail", group="rail", mode="stress, folded" + (" (strength)" if ultimate else ""), unit="stress",
+        Check(part=Item.RAIL, group="rail", mode="stress, folded" + (" (strength)" if ultimate else ""), unit="stress",
               demand=_behind(found.stress, before=before), capacity=np.asarray(fy / divisor), ultimate=ultimate,
               basis=f"Fy {fy / 1000.0:g} ksi / {divisor:g} ({name}); bending in its own plane only", clause=clause,
               where=_behind(~found.restraint.unrestrained, before=before))

@@ -203,14 +203,14 @@ def _rows(rig: Rig, one: Trap, *, carried: Carried, basis: Basis) -> list[Check]
     )
     rows = [_row(one.part, TrapWay.MEMBER, "number", use, np.ones(()), basis=basis)]
     if not _welded(rig, one):
-        return rows
+        return [replace(row, key=one.key) for row in rows]
     holds = per_row(weld_allowed(rig, one, basis=basis))
     force = peak_force(end_runs(rig, one), load=WeldLoad(fz=carried.shear, my=carried.torque))
     rows.append(_row(f"{one.part} end weld", TrapWay.WELD, "line", force, holds, basis=basis))
     if trough.closed:
         flow = carried.torque / per_row(2.0 * trough.cell)
         rows.append(_row(f"{one.part} cover weld", TrapWay.SEAM, "line", flow, holds, basis=basis))
-    return rows
+    return [replace(row, key=one.key) for row in rows]
 
 
 def end_runs(rig: Rig, one: Trap) -> WeldLine:

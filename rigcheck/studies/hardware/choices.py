@@ -142,7 +142,7 @@ def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> 
         float(worst(check, allowed=solution.allowed & (accident if check.on_accidents else ~accident),
                     shape=solution.shape).utilization)
         for check in link_checks(other)
-        if check.part == strength.label
+        if check.key == strength.key
     ]  # fmt: skip
     return max(uses)
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
+from rigcheck.analysis.items import Item
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import divided
 from rigcheck.parts.joint.checks import turn_name
@@ -57,32 +58,30 @@ class Steel:
         return self.key.endswith((".shape", ".stiffener"))
 
 
-_HEAD = "head cross-member"
-_BARREL_FACE = "hinge barrel face"
 PARTS: tuple[Steel, ...] = (
-    Steel("hinge.pin", "hinge pin", 2, "{} round bar", 3.0 / 8.0, 3.0, _EIGHTH),
-    Steel("hinge.barrel_wall", "hinge barrel", 2, "barrel wall {}", _EIGHTH, 0.75),
-    Steel("hinge.weld", "hinge barrel weld", 2, "{} fillet on each barrel", _EIGHTH, 0.5),
-    Steel("hanger.lug.plate", "hanger lug", 2, "{} plate", 3.0 / 16.0, 1.0),
-    Steel("hanger.lug.weld", "hanger lug weld", 2, "{} fillet", _EIGHTH, 0.5),
-    Steel("perch.lug.plate", "perch lug", 2, "{} plate", 3.0 / 16.0, 1.0),
-    Steel("perch.lug.weld", "perch lug weld", 2, "{} fillet", _EIGHTH, 0.5),
-    Steel("perch.post.shape", "perch post", 2, "{} post", also=("perch lug face", "knee brace face")),
-    Steel("perch.post.weld", "perch post base weld", 2, "{} fillet all round", _EIGHTH, 0.5),
-    Steel("perch.post.brace.shape", "knee brace", 2, "{} knee brace"),
-    Steel("cross_member.shape", "cross-member", 1, "{} cross-members", also=("hanger cross-member",)),
+    Steel("hinge.pin", Item.HINGE_PIN, 2, "{} round bar", 3.0 / 8.0, 3.0, _EIGHTH),
+    Steel("hinge.barrel_wall", Item.BARREL, 2, "barrel wall {}", _EIGHTH, 0.75),
+    Steel("hinge.weld", Item.BARREL_WELD, 2, "{} fillet on each barrel", _EIGHTH, 0.5),
+    Steel("hanger.lug.plate", Item.HANGER_LUG, 2, "{} plate", 3.0 / 16.0, 1.0),
+    Steel("hanger.lug.weld", Item.HANGER_LUG_WELD, 2, "{} fillet", _EIGHTH, 0.5),
+    Steel("perch.lug.plate", Item.PERCH_LUG, 2, "{} plate", 3.0 / 16.0, 1.0),
+    Steel("perch.lug.weld", Item.PERCH_LUG_WELD, 2, "{} fillet", _EIGHTH, 0.5),
+    Steel("perch.post.shape", Item.POST, 2, "{} post", also=(Item.PERCH_LUG_FACE, Item.BRACE_FACE)),
+    Steel("perch.post.weld", Item.POST_WELD, 2, "{} fillet all round", _EIGHTH, 0.5),
+    Steel("perch.post.brace.shape", Item.BRACE, 2, "{} knee brace"),
+    Steel("cross_member.shape", Item.CROSS_MEMBER, 1, "{} cross-members", also=(Item.HANGER_MEMBER,)),
     Steel(
         "cross_member.weld",
-        "cross-member end weld",
+        Item.CROSS_MEMBER_WELD,
         1,
         "{} fillet at each end",
         _EIGHTH,
         0.5,
-        also=("hanger cross-member end weld", "head cross-member end weld"),
+        also=(Item.HANGER_MEMBER_WELD, Item.HEAD_MEMBER_WELD),
     ),
-    Steel("end_tube.shape", _HEAD, 1, "{} end tubes", also=(_BARREL_FACE,)),
-    Steel("rail.stiffener", "rail", 2, "{} stiffeners", also=("hanger lug face",)),
-    Steel("box.sheet", "floor sheet", 1, "{} sheet", gauges=(18, 16, 14, 12, 11, 10, 9, 8, 7)),
+    Steel("end_tube.shape", Item.HEAD_MEMBER, 1, "{} end tubes", also=(Item.BARREL_FACE,)),
+    Steel("rail.stiffener", Item.RAIL, 2, "{} stiffeners", also=(Item.HANGER_LUG_FACE,)),
+    Steel("box.sheet", Item.FLOOR, 1, "{} sheet", gauges=(18, 16, 14, 12, 11, 10, 9, 8, 7)),
 )
 
 
@@ -91,10 +90,10 @@ def described(rig: Rig) -> list[Steel]:
     tube = rig.has("end_tube.shape") and bool(rig.value("end_tube.head"))
     found = []
     for part in PARTS:
-        if not rig.has(part.key) or (part.part == _HEAD and not tube):
+        if not rig.has(part.key) or (part.part == Item.HEAD_MEMBER and not tube):
             continue
         if part.key == "cross_member.shape" and not tube:
-            part = replace(part, also=(*part.also, _HEAD, _BARREL_FACE))
+            part = replace(part, also=(*part.also, Item.HEAD_MEMBER, Item.BARREL_FACE))
         found.append(_in_stretches(part, rig) if divided(rig) else part)
     return found
 

@@ -104,7 +104,7 @@ def _needs(solution: Solution, link: LinkStrength) -> float:
     kept = 1.0 - float(solution.rig.number("line.wear"))
     snagged = solution.cases(lambda case: case.full_pull)[:, None]
     found = 0.0
-    for check, allowed in _masked(solution, (one for one in link_checks(solution) if one.part == link.label)):
+    for check, allowed in _masked(solution, (one for one in link_checks(solution) if one.key == link.key)):
         one = worst(check, allowed=allowed & ~snagged, shape=solution.shape)
         factor = least_design_factor(link.kind) if check.ultimate else 1.0
         if float(one.utilization) >= 0.0:
@@ -121,11 +121,11 @@ def _masked(solution: Solution, checks: Iterator[Check]) -> Iterator[tuple[Check
 
 def _snagged(solution: Solution, checks: Iterator[Check]) -> list[tuple[Check, Mask]]:
     """What is held against the full rating of the hoists, with its rows: not the hoists, nor how far things move."""
-    hoists = {link.label for link in solution.links if link.kind in HOISTS}
+    hoists = {link.key for link in solution.links if link.kind in HOISTS}
     rows = solution.cases(lambda case: case.full_pull)[:, None]
     found = []
     for check, allowed in _masked(solution, checks):
-        if check.part in hoists or check.unit == "length":
+        if check.key in hoists or check.unit == "length":
             continue
         mask = allowed if check.snag else allowed & rows
         if mask.any():

@@ -58,7 +58,7 @@ def _tipping(solution: Solution, *, body: Standing, flat: Standing) -> tuple[Tip
     rows = [solution.rows[i] for i in body.rows]
     sloping, level = body.moments(), flat.moments()
     found = []
-    for way, words in ways(solution).items():
+    for way, tips in ways(solution).items():
         if not (body.base.live & (body.base.way == way)).any():
             continue
         leans, stands = (_share(*worst_edge(one, base=body.base, way=way)) for one in (sloping, level))
@@ -66,7 +66,7 @@ def _tipping(solution: Solution, *, body: Standing, flat: Standing) -> tuple[Tip
         found.append(
             Tipping(
                 way=WAYS[way],
-                words=words,
+                words=tips.value,
                 ratio=_ratio(leans[at]),
                 level=_ratio(stands[at_level]),
                 row=rows[at],

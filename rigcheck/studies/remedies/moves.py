@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.case.models.case import Brace
 from rigcheck.case.rig import Rig
 from rigcheck.quantities import write
@@ -18,7 +19,7 @@ from rigcheck.studies.vary.follow import moved
 SHORTEN, LOWER, PART, SHAPE, BRACE = 2.0, 0.5, 3.0, 6.0, 8.0
 _MOVE, _UP, _CUT = 24.0, 36.0, 0.4  # in, in, share of the length: no further than this
 _STEP, _RUNGS = 1.0, 8
-POST = frozenset({"perch post", "perch post base weld"})
+POST = frozenset({Item.POST, Item.POST_WELD})
 _BRACE_SHAPE, _BRACE_STEEL, _BRACE_RUN, _BRACE_TOP = "HSS2x2x3/16", "A500B", 0.5, 6.0
 
 
