@@ -138,10 +138,14 @@ def test_a_plant_that_is_not_alike_on_both_sides_loads_both():
 
 def test_one_side_stands_for_both_where_they_are_alike(monkeypatch):
     """WAYS are downstream, upstream, left, right; the rows of a rig alike on both sides load its left one."""
+
+    def said() -> dict[int, str]:
+        return {index: way.value for index, way in checks.ways(None).items()}
+
     monkeypatch.setattr(checks, "is_even", lambda solution: True)
-    assert checks.ways(None) == {0: "toward the tail", 1: "upstream", 2: "sideways"}
+    assert said() == {0: "toward the tail", 1: "upstream", 2: "sideways"}
     monkeypatch.setattr(checks, "is_even", lambda solution: False)
-    assert checks.ways(None) == {0: "toward the tail", 1: "upstream", 2: "to the left", 3: "to the right"}
+    assert said() == {0: "toward the tail", 1: "upstream", 2: "to the left", 3: "to the right"}
 
 
 def test_a_batch_is_its_rigs():

@@ -39,7 +39,7 @@ def test_what_stops_a_rig_is_known_to_be_able_to(name):
             assert build in part.can_stop or not any(flag.stops for flag in build(solution)), build.__name__
 
 
-ASKED_BY_OTHERS = {"ears_not_assessed", "unrated"}
+ASKED_BY_OTHERS = {"ears_not_assessed", "pivot_not_assessed", "unrated"}
 """Builders that another builder of their part calls."""
 
 
