@@ -240,3 +240,33 @@ def test_a_check_says_its_factor_and_which_strength_it_is_held_against(us):
     assert working["dynamic_factor"].startswith("dynamic (impact) factor 1.33 (hung)")
     assert (working["capacity_basis"], breaking["capacity_basis"]) == ("working", "ultimate")
     assert breaking["capacity"] > working["capacity"]
+
+
+def test_the_weight_of_a_state_is_that_of_its_heaviest_row(assessment, us):
+    solution, unlike = assessment.solution, 0
+    for worst in us["worst_loads"]:
+        weights = [
+            float(weight)
+            for row, weight, dead in zip(solution.rows, solution.service.weight, solution.held.dead, strict=True)
+            if row.state == worst["state"] and not dead
+        ]
+        assert worst["weight"] == pytest.approx(max(weights))
+        unlike += min(weights) < 0.99 * max(weights)
+    assert unlike > 1  # gusts that lift, a broken line in heavy and in light states
+
+
+def test_the_pitch_that_is_left_is_the_least_of_its_state(assessment, us):
+    solution = assessment.solution
+    left = np.asarray(solution.layout.pitch - solution.sag.rise)  # a fall that sags flat has none left
+    unlike = 0
+    for worst in us["worst_loads"]:
+        state = worst["state"]
+        here = [
+            place
+            for place, (row, _) in enumerate(solution.sagged.pairs)
+            if solution.rows[row].state == state and not solution.held.dead[row]
+        ]
+        if here:
+            assert worst["pitch_left"]["value"] == pytest.approx(12.0 * np.tan(left[here].min()))
+            unlike += left[here].min() < left[here].max() - 1e-6
+    assert unlike > 3

@@ -19,6 +19,7 @@ from rigcheck.output.props.words import between
 from rigcheck.output.report import decision
 from rigcheck.output.report.body import findings_part
 from rigcheck.output.report.formulas import formulas_part
+from rigcheck.output.report.loads import body_table
 from rigcheck.output.rig_words import answer_style, rig_sentence
 from rigcheck.output.screen import Look, Page
 from rigcheck.output.spread import view as spread
@@ -193,6 +194,68 @@ def test_nothing_is_left_out_of_the_findings_of_a_report():
 def test_a_list_that_is_cut_says_how_much_is_missing(count, more):
     text = decision._few([f"part {i}" for i in range(count)], most=5, where="Findings")
     assert text.count("part ") == 5 and (more in text) and ("more" in text) is bool(more)
+
+
+def forces(left: tuple[float, float, float], right: tuple[float, float, float]) -> dict[str, Any]:
+    return {side: dict(zip("xyz", one, strict=True)) for side, one in (("left", left), ("right", right))}
+
+
+def test_the_first_page_has_the_largest_of_every_load():
+    # 3-4-5 and its multiples; the box lifts a hinge where the plant holds it down, below zero
+    rows = [
+        {"state": "running", "with_factor": {"hinge": forces((6, 0, 8), (3, 0, 4))},
+         "hinge": forces((3, 0, 4), (3, 0, 4)), "posts": {"moment": forces((30, 40, 900), (6, 8, 0))}},
+        {"state": "packed", "with_factor": {"hinge": forces((9, 12, 0), (0, 0, -7))},
+         "hinge": forces((3, 4, 0), (0, 0, -5)), "posts": None},
+    ]  # fmt: skip
+    amplified, plain, row = decision._worst(rows, part="hinge")
+    assert (amplified, plain, row["state"], row["side"]) == (15.0, 5.0, "packed", "left")
+    amplified, plain, row = decision._lifted(rows)
+    assert (amplified, plain, row["state"], row["side"]) == (7.0, 5.0, "packed", "right")
+    assert decision._bases(rows)[0] == 50.0  # about level axes alone
+    assert decision._lifted(rows[:1]) is None
+
+
+def test_a_packet_says_what_it_was_made_from():
+    result = {
+        "input": {"file": "rig.toml", "sha256": "ab" * 32},
+        "revision": "C",
+        "by": "K. L.",
+        "note": "after the flood",
+    }
+    text = decision.identity({"result": result, "made": "4 May", "program": "9.1"})
+    for said in ("rig.toml", "C, K. L.", "4 May", "rigcheck 9.1", "ab" * 32, "after the flood"):
+        assert said in text, said
+    empty = {"input": None, "revision": "", "by": "", "note": ""}
+    text = decision.identity({"result": empty, "made": None, "program": "9.1"})
+    assert "not read from a file" in text and "date not given" in text and "not given, not given" in text
+
+
+def test_every_force_on_the_free_body_stands_in_its_table():
+    units = {"force": "lbf", "moment": "lbf*in", "length": "in"}
+    both = {"line": forces((-101, 11, 201), (-102, 12, 202)), "hinge": forces((103, 13, 203), (104, 14, 204))}
+    twice = {key: {side: {axis: 2.0 * v for axis, v in one.items()} for side, one in sides.items()}
+             for key, sides in both.items()}  # fmt: skip
+    zero = {"x": 0.0, "y": 0.0, "z": 0.0, "moment": 0.0}
+    body = {"loads": {"force": {"x": -4.0, "y": 0.0, "z": -810.0}, "residual": zero, "moment": 9000.0,
+                      "line_moment": -9000.0},
+            "unfactored": both, "amplified": twice, "weight": 810.0, "dynamic_factor": "x 2", "governs": True,
+            "state": "packed", "variant": None, "bound": None, "side": "left", "on": None}  # fmt: skip
+    text = body_table(body, units=units)
+    for value in (101, 102, 103, 104, 201, 202, 203, 204, 11, 12, 13, 14, 810):
+        assert f"{value} lb" in text, value
+    for value in (202, 204, 206, 208, 402, 404, 406, 408):
+        assert f"{value} lb" in text, value
+    assert "sum 0 lb*in" in text
+
+
+@pytest.mark.parametrize(
+    ("matters", "most"), [({"a": 0.05, "b": -0.4}, "b"), ({"a": 0.05, "b": -0.09}, "-"), ({}, "-")]
+)
+def test_the_unknown_that_moves_a_part_most_is_named_where_it_matters(matters, most):
+    row = {"part": "rail", "chance_over": 0.0, "now": 0.801, "utilization": [0.7, None], "matters": matters}
+    assert spread._line(row) == (["rail", "0", "81", "70", "beyond", most], "")
+    assert spread._line({**row, "chance_over": 0.1})[1] == "over"
 
 
 def test_a_formula_stands_as_it_is_written():
