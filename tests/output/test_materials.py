@@ -114,6 +114,12 @@ def test_rows_for_a_spreadsheet_hold_every_piece(capsys):
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     steel = sum(float(row["weight_lb"]) for row in rows if row["list"] in ("box", "carried"))
     assert steel == pytest.approx(sum(float(piece.weight) for piece in take_off(found(path).solution.rig)), abs=0.01)
+    listed = told(path)
+    names = {"carried": "carried", "weld": "welds", "hardware": "hardware", "not described": "not_described",
+             "caution": "cautions"}  # fmt: skip
+    for name, key in names.items():
+        assert [row["list"] for row in rows].count(name) == len(listed[key]), name
+    assert len(rows) == len(listed["pieces"]) + sum(len(listed[key]) for key in names.values())
     heads = csv_rows(told(path, "si"))[0]
     assert "length_mm" in heads and "weight_N" in heads
 

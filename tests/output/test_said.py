@@ -1,5 +1,6 @@
 """Sentences made from results that are written down here: nothing left out, turned round or rounded the wrong way."""
 
+import re
 from types import SimpleNamespace
 from typing import Any
 
@@ -16,7 +17,7 @@ from rigcheck.output.haul import words as haul
 from rigcheck.output.hoist_words import rating_text
 from rigcheck.output.plant.words import plant_headline, road_lines
 from rigcheck.output.props.words import between
-from rigcheck.output.report import decision
+from rigcheck.output.report import decision, figures
 from rigcheck.output.report.body import findings_part
 from rigcheck.output.report.formulas import formulas_part
 from rigcheck.output.report.loads import body_table
@@ -53,6 +54,17 @@ def test_demands_are_rounded_up_and_what_is_allowed_down():
 @pytest.mark.parametrize(("gap", "said"), [(-1.251, "stand 1.26 in within the width"), (2.349, "lug 2.34 in on each")])
 def test_a_gap_is_rounded_to_the_careful_side(gap, said):
     assert said in fold_screen._gap(gap, length="in")
+
+
+@pytest.mark.parametrize(("allowed", "top", "limit"), [(150.0, "150", 0), (60.0, "100", 4), (300.0, "100", None)])
+def test_the_plot_of_a_fold_is_labeled_at_both_ends(allowed, top, limit):
+    rows = [{"line_demand": float(i), "hold": "held"} for i in range(101)]
+    found = {"one_line": False, "rows": rows, "pull": {"allowed": allowed}, "to": 80.0}
+    lines = fold_screen.plot(found, width=80)[:12]
+    assert lines[0].split("|")[0].strip() == top and lines[-1].split("|")[0].strip() == "0"
+    assert [i for i, line in enumerate(lines) if "---" in line] == ([] if limit is None else [limit])
+    labels = [line.split("|")[0].strip() for line in lines[1:-1]]
+    assert [one for one in labels if one] == (["60"] if limit == 4 else [])
 
 
 @pytest.mark.parametrize(("system", "words"), [("us", "12 ft"), ("si", "3.7 m")])
@@ -214,6 +226,22 @@ def test_the_first_page_has_the_largest_of_every_load():
     assert (amplified, plain, row["state"], row["side"]) == (7.0, 5.0, "packed", "right")
     assert decision._bases(rows)[0] == 50.0  # about level axes alone
     assert decision._lifted(rows[:1]) is None
+
+
+def test_the_loads_of_the_first_page_are_in_the_unit_of_their_kind(us):
+    rows = re.findall(r"<tr.*?</tr>", decision.design_loads(us))
+    cells = [[re.sub(r"<[^>]*>", "", cell) for cell in re.findall(r"<t[dh].*?</t[dh]>", row)] for row in rows]
+    told = {row[0]: [one for i, one in enumerate(row) if i in (1, 2, 4, 5) and one != "-"] for row in cells[1:]}
+    assert set(told) >= {"perch, all parts of one line", "one hinge group", "post base, moment"}
+    for name, values in told.items():
+        assert values and all(one.endswith(" lb*in" if "moment" in name else " lb") for one in values), name
+
+
+def test_a_road_row_that_nothing_holds_is_told():
+    held = {"row": "road wind", "held": True, "tie_downs": [812.31, 0.0], "stops": [], "hinge_most": 99.2111,
+            "line": {"left": 0.0, "right": 0.0}}  # fmt: skip
+    text = figures._road_rows({"units": {"force": "lbf"}, "rows": [held, {"row": "braking", "held": False}]})
+    assert "NOTHING holds it" in text and "braking" in text and "812.4 lb" in text and "99.22 lb" in text
 
 
 def test_a_packet_says_what_it_was_made_from():

@@ -12,6 +12,7 @@ from rigcheck.analysis.solve import Solution, solve
 from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
+from rigcheck.crosscheck import frame as frame_module
 from rigcheck.crosscheck.frame import Answer, FrameError, solve_frame
 from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, Tie, framed
 from rigcheck.crosscheck.frame_model import Held, mesh
@@ -260,3 +261,20 @@ def test_a_mechanism_is_refused(changes, held):
 def test_nothing_on_the_box_is_nothing_in_it():
     found = solved(box(), loads())
     assert not found.tension.any() and not found.moment.any() and not found.fall.any() and not found.hinge.any()
+
+
+def test_a_load_that_a_frame_was_not_solved_for_is_left_over(monkeypatch):
+    # 900 lbf an inch farther out: 900 lbf*in about one axis alone, over the length of the box
+    asked = []
+    real = frame_module._left_over
+    monkeypatch.setattr(
+        frame_module,
+        "_left_over",
+        lambda model, loads, *, found: asked.append((model, loads, found)) or real(model, loads, found=found),
+    )
+    own = box()
+    solved(own, even(900.0))
+    model, given, found = asked[-1]
+    moved = replace(given, s=given.s + 1.0)
+    assert real(model, given, found=found) < 1e-3
+    assert real(model, moved, found=found) == pytest.approx(900.0 / own.length, rel=1e-3)
