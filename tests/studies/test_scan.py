@@ -41,6 +41,13 @@ def test_the_range_is_three_fifths_to_either_side_and_a_foot_at_the_least(key, l
     assert found == pytest.approx((low, high))
 
 
+@pytest.mark.parametrize(
+    ("span", "ends"), [((70.0, None), (70.0, 142.4)), ((None, 100.0), (35.6, 100.0)), ((70.0, 100.0), (70.0, 100.0))]
+)
+def test_an_end_that_is_given_is_the_end(span, ends):
+    assert study._range(RIG, variable(RIG.case, "box.length"), span=span, hanger="fraction") == pytest.approx(ends)
+
+
 def test_a_straight_line_between_logarithms_tells_where_in_a_bracket_to_look():
     """From 10 to 20 with -1 and 3: a quarter of the way, 12.5.
 
@@ -122,6 +129,15 @@ def test_what_ends_a_band_is_what_is_highest_beside_it_apart_from_what_was_set_a
     assert asked == [[1.0, 4.0]] and (band.low, band.high) == (2.0, 3.0)
     assert (band.below.part, band.below.use, band.below.value) == ("part 1", 1.2, 1.0)
     assert (band.above.part, band.above.use, band.above.value) == ("part 2", 1.4, 4.0)
+
+
+def test_bands_that_reach_the_ends_of_the_range_have_nothing_beyond_them():
+    """Passing at 1, over at 2, passing at 3 and 4."""
+    beside = judged([[0.5], [1.2], [0.5]])  # at 1, at 2, which ends both bands, and at 4
+    first, last = study._bands(scan([1.0, 2.0, 3.0, 4.0], [-1.0, 1.0, -1.0, -1.0]), look=lambda some: beside,
+                               aside=frozenset(), stops_aside=frozenset())  # fmt: skip
+    assert (first.low, first.high, first.below, first.above.value) == (1.0, 1.0, None, 2.0)
+    assert (last.low, last.high, last.below.value, last.above) == (3.0, 4.0, 2.0, None)
 
 
 def test_who_governs_from_where_to_where():

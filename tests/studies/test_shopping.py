@@ -11,6 +11,7 @@ from rigcheck.studies import decisive as rows
 from rigcheck.studies.hardware import road
 from rigcheck.studies.hardware.choices import _hoist, _now, _unlisted
 from rigcheck.studies.hardware.links import listed
+from rigcheck.studies.hardware.steel import PARTS, stepped
 from rigcheck.studies.hoist_window.study import HoistWindow
 from rigcheck.studies.props.options import LEG, PAIR, options
 from rigcheck.studies.remedies import parts as part_words
@@ -49,7 +50,7 @@ def window(*, marked=2000.0, least=1500.0, most=3000.0, limit=("perch post", "be
 def test_a_hoist_gets_the_nearest_mark_inside_its_window(inside, mark):
     found = _hoist(base(0.5), link=Link(kind="lever hoist", wll=inside.marked), window=inside, key=KEY)
     assert found.changes.get(f"{KEY}.wll") == mark
-    assert (found.needs, found.most) == (inside.least, inside.most or 0.0)
+    assert (found.needs, found.most, found.count) == (inside.least, inside.most or 0.0, 2)  # one on each line
 
 
 @pytest.mark.parametrize(
@@ -135,6 +136,31 @@ def test_why_there_is_no_strap_is_told(monkeypatch):
 )
 def test_the_window_of_a_mark_in_words(most, words):
     assert part_words._window(1000.0, most=most) == words
+
+
+@pytest.mark.parametrize(
+    ("part", "sizes"),
+    [
+        ("hinge pin", [3 / 8 + i / 8 for i in range(22)]),  # 3/8 to 3 in by eighths
+        ("hanger lug", [3 / 16 + i / 16 for i in range(14)]),  # plate of 3/16 to 1 in by sixteenths
+        ("hinge barrel", [1 / 8 + i / 16 for i in range(11)]),
+        ("perch lug weld", [1 / 8 + i / 16 for i in range(7)]),  # fillets of 1/8 to 1/2 in
+    ],
+)
+def test_sizes_that_no_table_lists_go_in_shop_steps(part, sizes):
+    (steel,) = (one for one in PARTS if one.part == part)
+    assert [size.changes[steel.key] for size in stepped(steel)] == pytest.approx(sizes)
+
+
+def test_a_strap_breaks_no_earlier_than_at_fifties_over_what_it_is_thrown_with(monkeypatch):
+    """Thrown with 4,130 lb where 80 % is allowed: 5,162.5, so 5,200 lb; pulled by 1,000 where 2,000 is allowed."""
+    monkeypatch.setattr(road, "_most", lambda found, *, index, breaking: 4130.0 if breaking else 1000.0)
+    monkeypatch.setattr(road, "_together", lambda base, found, *, limit: 0.7 if limit > 1500.0 else 0.9)
+    kinds = [("1 in webbing", 1000.0), ("2 in webbing", 2000.0), ("4 in webbing", 6000.0)]
+    small, middle, large = road._strap_sizes(SimpleNamespace(max_utilization=0.8), None, kinds, index=0)
+    assert [one.changes["haul.tie_down.0.mbf"] for one in (small, middle, large)] == [5200.0, 5200.0, 6000.0]
+    assert [one.use for one in (small, middle, large)] == pytest.approx([1.0, 4130.0 / 5200.0, 4130.0 / 6000.0])
+    assert [one.fits for one in (small, middle, large)] == [False, True, True]
 
 
 def test_a_mark_is_told_in_fifties_rounded_up():
