@@ -7,6 +7,7 @@ import pytest
 
 from rigcheck.analysis.rows import Check
 from rigcheck.parts.registry import ROAD, plain_builders
+from rigcheck.studies.spread import few as module_few
 from rigcheck.studies.spread import trial as module
 from rigcheck.studies.spread.few import FACES, RAILS, Few, Wanted, flagged, highest
 from rigcheck.studies.spread.study import _Kept
@@ -29,6 +30,7 @@ def test_rows_are_chosen_until_one_is_near_the_worst_of_each_sample():
     use = [[0.1, 0.999, 1.0], [0.2, 0.9, 0.5], [0.0, 0.3, 0.8], [0.0, 0.0, 0.0]]
     assert cover(("a", use)) == [("a", 2, 0), ("a", 1, 0)]
     assert cover(("a", [[0.5, 0.4]]), ("b", [[0.1, 0.9]])) == [("b", 1, 0)]
+    assert cover(("a", [[0.999, 1.0], [0.9, 0.5]])) == [("a", 0, 0)]
     # of rows that serve as many samples the one that is used most
     assert cover(("a", [[1.0, 0.9985, 0.9995]])) == [("a", 0, 0)]
     assert cover(("a", [[1.0, 0.997]]), ("b", [[0.5, 0.5]])) == [("a", 0, 0)]
@@ -144,6 +146,8 @@ def test_the_highest_of_a_part_is_over_its_checks_and_the_rows_each_looks_at():
               accident=True), a_check("lug", [0.7, 0.1, 0.1])]  # fmt: skip
     found = highest(checks, allowed=allowed, ultimate=ultimate, shape=(3, 1, 2))
     assert {part: float(use) for part, use in found.items()} == {"pin": 0.6, "lug": 0.7}
+    some = np.array([[False], [True], [True]])
+    assert float(highest(checks[3:], allowed=some, ultimate=ultimate, shape=(3, 1, 2))["lug"]) == 0.1
     none = highest(checks[2:3], allowed=allowed, ultimate=np.zeros(3, dtype=bool), shape=(3, 1, 2))
     assert none == {}  # no line parts in any row
 
@@ -154,6 +158,81 @@ def test_a_finding_of_a_row_holds_under_any_bound_that_applies():
     assert flagged(everywhere, allowed=allowed, shape=(2, 2, 1)).tolist() == [True, False]
     other = SimpleNamespace(where=np.array([[[False], [True]], [[True], [True]]]))  # under the second bound alone
     assert flagged(other, allowed=allowed, shape=(2, 2, 1)).tolist() == [False, False]
+
+
+def test_the_more_of_two_uses_is_kept():
+    uses = {"pin": np.array([0.5, 0.9])}
+    module_few._merge(uses, {"pin": np.array([0.7, 0.2]), "lug": np.array([0.1, 0.1])})
+    assert {part: use.tolist() for part, use in uses.items()} == {"pin": [0.7, 0.9], "lug": [0.1, 0.1]}
+
+
+def test_a_check_of_strength_looks_at_the_rows_in_which_a_line_parts(monkeypatch):
+    rows = [SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True)]
+    allowed = np.array([[True, False], [True, True]])
+    solution = SimpleNamespace(rows=rows, allowed=allowed, road=None)
+    checks = [(2, a_check("pin", [0.1, 0.1])), (3, a_check("pin", [0.1, 0.1], accident=True))]
+    monkeypatch.setattr(module, "numbered_checks", lambda solution: checks)
+    found = [(builder, mask.tolist()) for builder, _, mask in module._all_checks(solution)]
+    assert found == [(2, [[True, False], [False, False]]), (3, [[False, False], [True, True]])]
+
+
+def test_a_look_notes_what_may_decide(monkeypatch):
+    """Two samples of two rows of the hung box and two of the folded one, one bound, one side."""
+    rows = [SimpleNamespace(state=state, ultimate=False) for state in ("empty", "folding", "parked", "parked")]
+    tension = np.array([[40.0, 20.0, 0.0, 0.0], [80.0, 10.0, 0.0, 0.0]])[..., None, None]
+    solution = SimpleNamespace(
+        rows=rows, life=SimpleNamespace(loads=SimpleNamespace(rows=rows[:2])), bent=SimpleNamespace(pairs=[(1, 0)]),
+        sagged=SimpleNamespace(pairs=[(0, 0)]), road=SimpleNamespace(rows=rows[2:]), allowed=np.full((4, 1), True),
+        service=SimpleNamespace(weight=np.array([[100.0, 0.0, 1.0, 1.0]] * 2)), demand=SimpleNamespace(tension=tension),
+        hung=np.array([True, True, False, False]), shape=(2, 4, 1, 1),
+    )  # fmt: skip
+
+    def checked(part, uses, unit="force"):
+        demand = np.array(uses)[..., None, None]
+        return Check(part=part, group="rail", mode="m", unit=unit, demand=demand, capacity=np.array(1.0), basis="",
+                     clause="")  # fmt: skip
+
+    sags = BUILDERS.index(module.rail_checks)
+    one, two = [[0.1, 0.5, 0.0, 0.0], [0.2, 0.3, 0.0, 0.0]], [[0.4, 0.2, 0.0, 0.0], [0.1, 0.1, 0.0, 0.0]]
+    all_ = np.ones((4, 1), dtype=bool)
+    checks = [(PLAIN, checked("pin", one), all_), (PLAIN, checked("pin", two), all_),
+              (sags, checked("rail", one, "length"), all_), (sags, checked("rail", two), all_)]  # fmt: skip
+    for name, answer in (
+        ("solve", solution), ("flanks", {1: (0, 0)}), ("states_of", ("a", "b")), ("strained", {(1, 0)}),
+        ("twins", {0: 1}), ("not_assessed", ["lug"]), ("_all_checks", checks), ("stoppers", []), ("road_flags", []),
+    ):  # fmt: skip
+        monkeypatch.setattr(module, name, lambda *given, answer=answer, **more: answer)
+    trial = module.Trial()
+    highest_, stops = trial.look(None, count=2)
+    assert {part: use.tolist() for part, use in highest_.items()} == {"pin": [0.5, 0.3], "rail": [0.5, 0.3]}
+    assert {key: use[0][..., 0, 0].tolist() for key, use in trial.uses.items()} == {
+        ("pin", (PLAIN, False)): [[0.4, 0.5, 0.0, 0.0], [0.2, 0.3, 0.0, 0.0]],
+        ("rail", (sags, True)): one, ("rail", (sags, False)): two,
+    }  # fmt: skip
+    assert (trial.rows, trial.hung, trial.twins) == (("empty", "folding", "parked", "parked"), 2, {2: 3})
+    assert (trial.bent, trial.hangs, trial.strained, list(trial.missing)) == ({(1, 0)}, {(0, 0)}, {(1, 0)}, ["lug"])
+    # tension over weight; a row without weight counts as a pound, one of the folded box has no lines
+    assert trial.slack[0].tolist() == [[0.4, 20.0, np.inf, np.inf], [0.8, 10.0, np.inf, np.inf]] and stops == {}
+
+
+def test_findings_that_stop_are_noted_sample_by_sample(monkeypatch):
+    """A chunk of two without any, then one with a finding of its own; the other one is not found again."""
+    solution = SimpleNamespace(road=None, allowed=np.ones((2, 1), dtype=bool), shape=(2, 2, 1, 1))
+
+    def flag(code, where):
+        return SimpleNamespace(code=code, stops=code != "said", where=np.array(where)[..., None, None])
+
+    trial = module.Trial(rows=("a", "b"))
+    for flags in ([flag("slack", [[True, False], [False, False]]), flag("said", [[True, True], [True, True]])],
+                  [flag("clash", [[False, False], [False, True]])]):  # fmt: skip
+        trial.slack.append(np.zeros((2, 2)))
+        monkeypatch.setattr(module, "stoppers", lambda flags=flags: [lambda solution: flags])
+        found = trial._stopped(solution, count=2)
+    assert {code: where.tolist() for code, where in found.items()} == {"clash": [False, True]}
+    assert {code: np.concatenate(where).tolist() for code, where in trial.stops.items()} == {
+        "slack": [[True, False], [False, False], [False, False], [False, False]],
+        "clash": [[False, False], [False, False], [False, False], [False, True]],
+    }
 
 
 def test_what_is_kept_of_samples_chunk_by_chunk():

@@ -96,6 +96,32 @@ def test_nothing_is_offered_where_nothing_changes_and_the_rest_is_added(steps):
     assert steps(over=["rail"], weaker=[step("weaker")]).keys() == {"weaker"}
 
 
+def test_sizes_are_looked_for_of_what_is_over_and_of_what_may_only_pull(monkeypatch):
+    asked = []
+    monkeypatch.setattr(parts, "choices_for", lambda base, *, parts, sure: asked.append((parts, sure)) or [])
+    monkeypatch.setattr(parts, "road_choices", lambda base, *, parts: asked.append(parts) or [])
+    monkeypatch.setattr(parts, "links", lambda rig: [SimpleNamespace(label="hoist", kind="come-along")])
+    monkeypatch.setattr(parts, "described", lambda rig: [])
+    monkeypatch.setattr(parts, "_weaker_hoists", lambda base: [])
+    monkeypatch.setattr(parts, "_snub_line", lambda base, over: [])
+    rows = [SimpleNamespace(part=part, snag=False) for part in ("pin", "snub line", "lug")]
+    stops = [SimpleNamespace(code="pull_only_holds", about=about) for about in ("hoist", "nothing in this line")]
+    judged = SimpleNamespace(rows=rows, use=np.array([[1.2, 1.1, 0.4]]), stops=stops, state_of=lambda *at: "packed")
+    case = SimpleNamespace(haul=SimpleNamespace(tie_down=()))
+    assert parts.part_steps(SimpleNamespace(judged=judged, rig=SimpleNamespace(case=case))) == []
+    assert asked == [({"pin", "snub line", "hoist"}, False), {"pin", "hoist"}]
+
+
+def test_one_strap_more_is_offered_under_its_name(monkeypatch):
+    straps = (SimpleNamespace(name="left ratchet strap", count=1), SimpleNamespace(name=None, count=2))
+    rig = SimpleNamespace(case=SimpleNamespace(haul=SimpleNamespace(tie_down=straps)))
+    monkeypatch.setattr(parts, "strap_name", lambda rig, index: f"strap {index}")
+    one, two = parts._for_the_road(SimpleNamespace(rig=rig), over={"strap 1", "pin"})
+    assert (one.words, one.changes) == ("left ratchet strap: 2 of them side by side", {"haul.tie_down.0.count": 2})
+    assert (two.words, two.clears) == ("tie-down 2: 3 of them side by side", {"strap 1"})
+    assert parts._for_the_road(SimpleNamespace(rig=rig), over={"pin"}) == []
+
+
 def test_a_brace_is_offered_for_a_post_that_is_over(steps):
     knee = step("brace")
     assert steps(over=["perch post"], knee=knee) == steps(over=["perch post base weld"], knee=knee) == {"brace": knee}

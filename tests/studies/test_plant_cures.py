@@ -11,7 +11,7 @@ import pytest
 
 from rigcheck.parts.plant.checks import GROUP, Standing
 from rigcheck.statics.tipping import edges
-from rigcheck.studies.plant import study
+from rigcheck.studies.plant import cures, study
 from rigcheck.studies.plant.cures import least_ballast, least_move
 from rigcheck.studies.plant.record import Ballast, FootLoad, Move, PlantStudy, Tipping
 from rigcheck.studies.remedies import plant as remedy
@@ -162,3 +162,31 @@ def a_study_of(way):
 def test_a_plant_that_does_not_tip_is_left_alone(monkeypatch):
     monkeypatch.setattr(remedy, "plant_study", lambda assessment: pytest.fail("nothing tips"))
     assert remedy.plant_ladders(found((GROUP, 0.99), ("line", 1.4))) == []
+
+
+def test_a_place_that_would_tip_it_the_other_way_is_left_out(monkeypatch):
+    """Asked for 1: 10 lb in are missing about one edge, 5 to spare about the other.
+
+    A pound over the first foot gives 1 and takes 1 off the other: 10 are needed and 5 may be. Over the second it gives
+    a half and takes nothing: 20.
+    """
+    gives = np.array([[1.0, 0.0], [0.5, 0.0], [0.1, 0.0]])[:, None, :]
+    takes = np.array([[0.0, 1.0], [0.0, 0.0], [0.0, 0.0]])[:, None, :]
+    unit = SimpleNamespace(stabilizing=gives, overturning=takes)
+    now = SimpleNamespace(stabilizing=np.array([[20.0, 5.0]]), overturning=np.array([[30.0, 0.0]]))
+    monkeypatch.setattr(cures, "moments", lambda *given, **more: unit)
+    body = SimpleNamespace(feet=FEET[:2], force=np.zeros((1, 5, 3)), base=None, moments=lambda: now)
+    found = ballast(body, needed=1.0, even=False)
+    assert (found.weight, found.feet) == (pytest.approx(20.0), (1,))
+
+
+@pytest.mark.parametrize(
+    ("place", "inches"), [(347.28, 116.0), (1000.0, None)]
+)  # at 115.05 in; at 425 in, past ten feet
+def test_feet_go_no_further_than_ten_feet(place, inches):
+    assert least_move(standing(place), way="downstream", others=["downstream"], needed=ASKED, even=False).by == inches
+
+
+def test_feet_stand_in_pairs_and_one_in_the_middle_by_itself():
+    assert study._twins(FEET) == [1, 0, 3, 2]
+    assert study._twins(np.array([[0.0, 40.0, -30.0], [-100.0, 0.0, -30.0], [0.0, -40.0, -30.0]])) == [2, 1, 0]

@@ -219,6 +219,10 @@ def test_what_comes_nearest_is_told_of_families_that_do_not_cure_by_themselves()
     alone, pair = remedy(step("a"), OTHER_BOX), remedy(step("b"), step("x"))
     study._nearest(trials, families, besides=[alone, pair], most=None, now=now)
     assert trials.asked == [["b"]]  # `a` cures by itself; `b` in a pair only
+    several = family(step("d1"), step("d2"), step("d3"))
+    several.rough = [Rough({"rail": use}, frozenset()) for use in (1.3, 1.2, 1.25)]
+    study._nearest(trials, [several], besides=[], most=None, now=now)
+    assert trials.asked[-1] == ["d2"]  # of a family the one that comes nearest
     study._nearest(trials, families, besides=[alone, pair], most=2, now=now)
     assert trials.asked[-1] == []
 
@@ -236,6 +240,24 @@ def test_numbers_are_tried_in_the_rows_that_decide_and_names_taken_for_what_they
     assert (by_name.rough[0].cures, moves.rough[0].uses, by_size.rough[0].uses) == (True, {"move": 0.5}, {"pin": 0.5})
     every = study._families(trials, moves=[[move]], parts=[named, size], taken=None)
     assert [one.trials[0][0] for one in every] == [move, named, size]  # none of them is taken on trust
+
+
+def test_the_rig_as_it_is_by_the_parts_that_are_over():
+    found = judged([0.9, 1.2, 1.4], groups=("line", "rail", "rail"))
+    stop = SimpleNamespace(code="clash")
+    base = SimpleNamespace(judged=SimpleNamespace(rows=found.rows, use=found.use, stops=[stop, stop]))
+    assert study._now(base) == Rough({"rail": 1.4}, frozenset({"clash"}))
+
+
+def test_trials_that_a_batch_can_carry_go_together_and_each_other_by_itself():
+    """Numbers under keys that the case has; a name, or a key that it does not have, makes a rig of its own."""
+    trials = Trials(RIG, rows=0, few=None)
+    up, out = step("up", **{"perch.height": 70.0}), step("out", **{"perch.downstream": -9.0})
+    named, new = step("named", **{"perch.post.shape": "HSS3x3x1/4"}), step("new", **{"tail_leg.at": 80.0})
+    assert [trials.numeric(one) for one in (up, named, new)] == [True, False, False]
+    found = [(rig.value("perch.post.shape"), members) for rig, members in trials._grouped([(up,), (named,), (out,),
+             (named, up)])]  # fmt: skip
+    assert found == [("HSS4x4x3/8", [0, 2]), ("HSS3x3x1/4", [1, 3])]
 
 
 def judged(*uses, groups=("line", "envelope")):

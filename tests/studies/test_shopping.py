@@ -5,16 +5,20 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from rigcheck.case.models.case import Link
+from rigcheck.case.models.case import EndTube, Link
 from rigcheck.case.rig import Rig
 from rigcheck.studies import decisive as rows
-from rigcheck.studies.hardware import road
+from rigcheck.studies.hardware import choices, road
 from rigcheck.studies.hardware.choices import _hoist, _now, _unlisted
 from rigcheck.studies.hardware.links import listed
-from rigcheck.studies.hardware.steel import PARTS, stepped
+from rigcheck.studies.hardware.steel import PARTS, described, stepped
 from rigcheck.studies.hoist_window.study import HoistWindow
-from rigcheck.studies.props.options import LEG, PAIR, options
+from rigcheck.studies.props import study as props
+from rigcheck.studies.props.options import LEG, PAIR, Option, options
+from rigcheck.studies.props.propped import Propped
 from rigcheck.studies.remedies import parts as part_words
+from rigcheck.studies.remedies.props import _words
+from rigcheck.studies.vary.batch import Finding, Judged, RowKey
 from rigcheck.studies.vary.case import with_values
 
 from .rigs import rig_of
@@ -175,6 +179,84 @@ def test_further_supports_are_tried_where_one_would_try_them():
     assert float(found[PAIR].number("second_line.downstream")) == -7.0 - 12.0
     far = Rig(with_values(RIG.case, {"hanger.at": 88.0}))  # no leg stands before the hangers
     assert float(next(one for one in options(far) if one.name == LEG).rig.number("tail_leg.at")) == 88.0
+
+
+def test_further_supports_in_words():
+    leg, pair = options(RIG)
+    assert _words(leg) == (
+        "stand a leg under each rail 85 in from the hinge that gives no more than an inch under 5,000 lb"
+    )
+    start = "hang the box on a second pair of lines 76 in from the hinge, like the first, to perches"
+    assert _words(pair) == f"{start} 19 in behind the hinge axis and 61 in up"
+    ahead = Rig(with_values(pair.rig.case, {"second_line.downstream": 10.0, "second_line.perch_height": 70.0}))
+    assert _words(Option(PAIR, ahead, True)) == f"{start} 10 in downstream of the hinge axis and 70 in up"
+
+
+def test_a_leg_is_held_to_what_it_may_carry():
+    leg = next(one for one in options(RIG) if one.name == LEG)
+    force = np.array([[[300.0, 450.0]]])
+    found = SimpleNamespace(take=lambda: force)
+    assert props._own_checks(leg, found, aside=0.0) == []  # nobody says
+    strong = Option(LEG, Rig(with_values(leg.rig.case, {"tail_leg.capacity": 900.0})), True)
+    (check,) = props._own_checks(strong, found, aside=0.0)
+    assert (check.unit, check.capacity.tolist()) == ("force", [[[900.0]]]) and check.demand is force
+
+
+def test_a_support_takes_each_rail_by_itself_where_the_box_is_limp_and_alike_where_not():
+    share = SimpleNamespace(heavy=np.array([[1.0, 2.0, 3.0]]), still=np.array([[4.0, 5.0, 6.0]]))
+    found = SimpleNamespace(share=share, even=SimpleNamespace(allowed=np.ones((1, 3))))
+    assert Propped.take(found).tolist() == [[[1.0, 2.0], [3.0, 3.0], [3.0, 3.0]]]
+    assert Propped.take(found, heavy=False).tolist() == [[[4.0, 5.0], [6.0, 6.0], [6.0, 6.0]]]
+
+
+def test_between_soft_and_firm(monkeypatch):
+    monkeypatch.setattr(props, "compared_states", lambda: ("packed",))
+    monkeypatch.setattr(props, "QUANTITIES", ("line",))
+    assert props._between([{"packed": {"line": 3.0}}, {"packed": {"line": 2.0}}]) == {"packed": {"line": (2.0, 3.0)}}
+
+
+def test_links_of_both_lines_and_steel_are_chosen_in_this_order(monkeypatch):
+    monkeypatch.setattr(choices, "_links", lambda base, *, table, parts, sure: [(table, parts, sure)])
+    monkeypatch.setattr(choices, "_steel", lambda base, *, parts, sure: ["steel"])
+    assert choices.choices_for(None) == [("line.link", None, True), ("line.backup", None, True), "steel"]
+
+
+def test_a_hoist_is_chosen_by_its_window_and_other_links_by_their_table(monkeypatch):
+    kinds = (("hoist", "lever hoist"), ("shackle", "shackle"), ("swivel", "rated part"))
+    told = [SimpleNamespace(label=label, kind=kind) for label, kind in kinds]
+    monkeypatch.setattr(choices, "links", lambda rig, *, table: told)
+    monkeypatch.setattr(choices, "_hoist", lambda base, *, link, window, key: f"{key} by {window.index}")
+    monkeypatch.setattr(choices, "listed", lambda rig, *, table, index: "sizes" if index == 1 else None)
+    monkeypatch.setattr(choices, "_listed_link", lambda base, sizes, *, link, place, strength: f"{place} of {sizes}")
+    monkeypatch.setattr(choices, "_unlisted", lambda base, *, link, strength, key: f"{key} unlisted")
+    one = SimpleNamespace(rig=SimpleNamespace(value=lambda key: [None] * 3),
+                          windows=lambda *, sure: [SimpleNamespace(index=0)])  # fmt: skip
+    found = choices._links(one, table="line.link", parts=None, sure=True)
+    assert found == ["line.link.0 by 0", "('line.link', 1) of sizes", "line.link.2 unlisted"]
+    assert choices._links(one, table="line.link", parts=frozenset({"swivel"}), sure=True) == found[2:]
+    assert choices._links(one, table="line.backup", parts=None, sure=True)[0] == "line.backup.0 unlisted"
+
+
+def test_parts_of_one_size_are_used_as_the_most_of_them_and_must_fit():
+    rows_ = tuple(RowKey(part, "", "lug", False, False) for part in ("lug", "lug face", "pin"))
+    misfit = Finding("pin_does_not_fit", "", np.array([False, True]), frozenset(), False, "lug")
+    other = Finding("clash", "", np.array([True, True]), frozenset(), True, "lug")
+    judged = Judged(rows_, np.array([[0.3, 0.8, 0.9], [0.4, 0.2, 0.9]]), np.zeros((2, 3), dtype=np.intp), ("empty",),
+                    (misfit, other), ())  # fmt: skip
+    assert choices._part_use(judged, 0, ("lug", "lug face")) == (0.8, False)
+    assert choices._part_use(judged, 1, ("lug", "lug face")) == (0.4, True)
+    assert choices._part_use(judged, 1, ("post",)) == (-1.0, False)
+
+
+def test_the_first_cross_member_is_the_end_tube_where_there_is_one():
+    head, face = "head cross-member", "hinge barrel face"
+    plain = {one.key: one.parts for one in described(RIG)}
+    assert plain["cross_member.shape"][-2:] == (head, face) and "end_tube.shape" not in plain
+    assert plain["hinge.pin"] == ("hinge pin",) and plain["rail.stiffener"] == ("rail", "hanger lug face")
+    tube = EndTube(shape="HSS3x3x1/4", head=True, tail=True)
+    tubes = {one.key: one.parts for one in described(Rig(with_values(RIG.case, {"end_tube": tube})))}
+    assert tubes["end_tube.shape"] == (head, face)
+    assert tubes["cross_member.shape"] == ("cross-member", "hanger cross-member")
 
 
 def test_rows_that_decide_hold_a_box_at_rest_and_the_fold():
