@@ -1,10 +1,13 @@
 """The bed mark is kept: nothing is over with it in the box, and something is with an eighth of an inch more."""
 
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 import rigcheck.assessment.assess as engine
+from rigcheck.analysis.rows import Check
 from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
@@ -113,3 +116,31 @@ def test_a_finding_that_stops_is_named_before_any_part():
     device = 'kind = "come-along"\nwll = "1700 lb"\nrated_to_suspend = false\n[[line.link]]\n'
     mark = bed_mark(rig_of(SOUND.replace('kind = "wire rope"', f'{device}kind = "wire rope"', 1)))
     assert (mark.depth, mark.limit) == (None, "pull_only_holds") and mark.state
+
+
+@pytest.mark.parametrize(("depth", "top"), [(None, False), (5.875, False), (6.0, True)])
+def test_a_mark_at_the_top_of_the_sides_says_so(depth, top):
+    mark = bed_mark_module.BedMark(depth=depth, side_height=6.0, limit="", state="", running=None)
+    assert mark.to_the_top is top
+
+
+def test_the_running_box_is_over_by_a_check_or_by_what_stops_it():
+    """Three depths of two rows, the first one running: a check over at the third, a stop at the second."""
+    rows = [SimpleNamespace(state="running", ultimate=False), SimpleNamespace(state="packed", ultimate=False)]
+    solution = SimpleNamespace(rows=rows, shape=(3, 2, 1, 1), allowed=np.ones((2, 1), dtype=bool))
+
+    def worst(uses, **more):
+        check = Check(part="pin", group="hinge", mode="m", unit="force", demand=np.array(uses)[..., None, None],
+                      capacity=np.array(1.0), basis="", clause="", **more)  # fmt: skip
+        return SimpleNamespace(check=check, utilization=np.array(uses).max(-1))
+
+    def over(*checks, flags=()):
+        flags = [SimpleNamespace(stops=stops, where=np.array(where)[..., None, None]) for stops, where in flags]
+        return bed_search._running_over(SimpleNamespace(solution=solution, worst=checks, flags=flags)).tolist()
+
+    pin = worst([[0.2, 1.4], [0.8, 1.5], [1.1, 1.6]])
+    assert over(pin) == [False, False, True]
+    assert over(worst([[1.2, 0.1]] * 3, snag=True)) == [False] * 3
+    stop, said = (True, [[False, True], [True, False], [False, False]]), (False, [[True, True]] * 3)
+    assert over(pin, flags=[stop]) == [False, True, True] and over(pin, flags=[said]) == [False, False, True]
+    assert over(flags=[stop, (True, [[False, False]] * 3)]) == [False, True, False]
