@@ -8,9 +8,11 @@ import pytest
 from rigcheck.loads.pieces import Strip
 from rigcheck.studies.field import reduce
 from rigcheck.studies.field.lines import carried_error, drawn_out
-from rigcheck.studies.field.model import Model, _moment_of
+from rigcheck.studies.field.model import Model, _moment_of, water_moment
 from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
 from rigcheck.studies.field.record import Result, result_of
+
+from .rigs import SOUND, rig_of
 
 
 def test_two_offsets_drawn_out_to_none():
@@ -72,6 +74,13 @@ def test_scale_and_tape_are_checked_by_water_whose_moment_is_known():
     assert found.value == pytest.approx(1.2)
     # 2 % of each force, 1/8 in of 90, 1 % of the water: 1.2 sqrt((2^2 + 3.6^2)/80^2 + (1/720)^2 + 0.01^2)
     assert found.error == pytest.approx(1.2 * np.sqrt(0.05148**2 + 0.0013889**2 + 0.01**2), rel=1e-3)
+
+
+def test_still_water_in_a_box_that_is_cut_is_that_of_the_whole():
+    """89 in, cut at 60: a pool of 5 in at the tail is 44 in long and lies in both, one of 2 in in the last alone."""
+    cut = rig_of(SOUND + '[[stretch]]\nlength = "60 in"\n[[stretch]]\nlength = "29 in"\n')
+    depths = np.array([0.5, 2.0, 5.0])
+    np.testing.assert_allclose(water_moment(cut, depths=depths), water_moment(rig_of(), depths=depths), rtol=1e-9)
 
 
 @pytest.mark.parametrize(("error", "usable"), [(49.9, True), (50.2, False)])

@@ -1,10 +1,12 @@
 """What is offered in place of a part, in words and numbers, from made-up windows and uses; sizes from the tables."""
 
+from dataclasses import dataclass, field
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
+from rigcheck.analysis.rows import Check
 from rigcheck.case.models.case import EndTube, Link
 from rigcheck.case.rig import Rig
 from rigcheck.studies import decisive as rows
@@ -235,6 +237,52 @@ def test_a_hoist_is_chosen_by_its_window_and_other_links_by_their_table(monkeypa
     assert found == ["line.link.0 by 0", "('line.link', 1) of sizes", "line.link.2 unlisted"]
     assert choices._links(one, table="line.link", parts=frozenset({"swivel"}), sure=True) == found[2:]
     assert choices._links(one, table="line.backup", parts=None, sure=True)[0] == "line.backup.0 unlisted"
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The statics of two rows, of which the second has one line broken."""
+
+    links: list[float]
+    backup: list[float]
+    rows: tuple[SimpleNamespace, ...] = (SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True))
+    allowed: np.ndarray = field(default_factory=lambda: np.ones((2, 1), dtype=bool))
+    shape: tuple[int, ...] = (2, 1, 1)
+
+
+def test_a_link_of_another_strength_is_used_by_the_pull_that_is_there(monkeypatch):
+    """300 lb at work and 2,000 with one line broken, against 1,000 at work and 2,500 before it breaks: 30 and 80 %."""
+
+    def checks(solution):
+        for part, strength in (("hook", solution.links[0]), ("chain", solution.backup[0])):
+            for ultimate, most in ((False, strength.working), (True, strength.ultimate)):
+                demand = np.array([300.0, 2000.0])[:, None, None]
+                yield Check(part=part, group="line", mode="m", unit="force", demand=demand, capacity=np.asarray(most),
+                            basis="", clause="", ultimate=ultimate)  # fmt: skip
+
+    def strength(label, working, ultimate, unknown=""):
+        return SimpleNamespace(label=label, unknown=unknown, working=working, ultimate=ultimate)
+
+    monkeypatch.setattr(choices, "link_checks", checks)
+    weak = strength("chain", 500.0, 2100.0)
+    one = SimpleNamespace(found=SimpleNamespace(solution=Solved([strength("hook", 400.0, 2100.0)], [weak])))
+    new = strength("hook", 1000.0, 2500.0)
+    assert choices._link_use(one, new, place=("line.link", 0)) == pytest.approx(0.8)
+    strong = strength("chain", 400.0, 9000.0)
+    assert choices._link_use(one, strong, place=("line.backup", 0)) == pytest.approx(0.75)
+    assert choices._link_use(one, strength("hook", 1.0, 1.0, "no mark"), place=("line.link", 0)) is None
+
+
+@pytest.mark.parametrize("index", [0, 2])  # at the hanger lug and at the perch lug
+def test_a_shackle_goes_with_the_lug_at_its_end(index):
+    """Hole 11/16 in and plate 1/2 in: the pin of 5/8 in of a 1/2 in shackle goes through, that of 3/4 in does not.
+
+    Between the legs of a 5/16 in shackle there are 17/32 in, of a 1/4 in one 15/32. RR-C-271 (memory).
+    """
+    sizes = {
+        one.changes[f"line.link.{index}.size"]: one.fits for one in listed(RIG, table="line.link", index=index).sizes
+    }
+    assert [sizes[size] for size in (0.25, 0.3125, 0.375, 0.5, 0.625, 0.75)] == [False, True, True, True, False, False]
 
 
 def test_parts_of_one_size_are_used_as_the_most_of_them_and_must_fit():
