@@ -43,7 +43,7 @@ class Made:
 
 @pytest.fixture
 def look(monkeypatch):
-    def run(*good, stops=(), **how):
+    def run(*good, stops=(), tacked=False, **how):
         made = Made(*good)
         codes = [SimpleNamespace(code=code) for code in stops]
         judged = SimpleNamespace(stops=codes, highest=lambda: np.array([1.4]), rows=[], use=np.zeros((1, 0)))
@@ -58,7 +58,10 @@ def look(monkeypatch):
 
         monkeypatch.setattr(study, "Base", SimpleNamespace(of=lambda *given, **more: base))
         monkeypatch.setattr(study, "Trials", lambda rig, *, rows, few: made)
-        for name, answer in (("sieve", None), ("ladders", [[MOVE]]), ("_plant_ladders", [[PLANT]]), ("stopped", False),
+        steel = SimpleNamespace(of=lambda steps: 0.0, cost=lambda steps: (0.0, sum(one.effort for one in steps)))
+        monkeypatch.setattr(study, "Steel", lambda case: steel)
+        for name, answer in (("is_tacked", tacked), ("sieve", None), ("ladders", [[MOVE]]),
+                             ("_plant_ladders", [[PLANT]]), ("stopped", False),
                              ("part_steps", [PART])):  # fmt: skip
             monkeypatch.setattr(study, name, lambda *given, answer=answer, **more: answer)
         monkeypatch.setattr(
@@ -70,7 +73,7 @@ def look(monkeypatch):
             lambda *given, **more: made.looked.append("nearest") or [remedy(NEAR, use=1.05, cures=False)],
         )
         monkeypatch.setattr(combine, "combined", combined)
-        return [one.words for one in study.remedies(None, found=over, **how)], made
+        return [one.words for one in study.remedies(SimpleNamespace(case=None), found=over, **how)], made
 
     return run
 
@@ -78,6 +81,10 @@ def look(monkeypatch):
 def test_every_single_change_is_tried_the_least_first_and_all_that_comes_near_is_told(look):
     assert look("plant", "move", "part")[0] == ["part", "move", "plant", "near", "prop"]
     assert look("plant")[0] == ["plant", "near", "prop"]
+
+
+def test_a_box_that_is_only_tacked_is_to_be_welded(look):
+    assert look("plant", "move", "part", tacked=True)[0] == []
 
 
 def test_a_short_list_tells_what_cures_and_looks_no_further(look):

@@ -11,15 +11,15 @@ from rigcheck.studies.hoist_window import study
 
 def check(part, demand, *, unit="force", snag=False, ultimate=False):
     values = np.asarray(demand, dtype=float)[..., None, None]
-    return Check(part=part, group="line", mode="m", unit=unit, demand=values, capacity=np.array(1.0), basis="",
-                 clause="", snag=snag, ultimate=ultimate)  # fmt: skip
+    return Check(part=part, key=part, group="line", mode="m", unit=unit, demand=values, capacity=np.array(1.0),
+                 basis="", clause="", snag=snag, ultimate=ultimate)  # fmt: skip
 
 
 def solution(**more):
     """Three rows: packed, with one line broken, and snagged."""
     rows = [SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True), SimpleNamespace(ultimate=False)]
     cases = [SimpleNamespace(full_pull=False), SimpleNamespace(full_pull=False), SimpleNamespace(full_pull=True)]
-    links = [SimpleNamespace(label="hoist", kind="lever hoist"), SimpleNamespace(label="shackle", kind="shackle")]
+    links = [SimpleNamespace(key="hoist", kind="lever hoist"), SimpleNamespace(key="shackle", kind="shackle")]
     return SimpleNamespace(rows=rows, links=links, allowed=np.ones((3, 1), dtype=bool), shape=(3, 1, 1),
                            cases=lambda holds: np.array([holds(one) for one in cases]), **more)  # fmt: skip
 

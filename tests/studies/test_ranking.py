@@ -165,13 +165,18 @@ def test_four_rungs_of_a_ladder_are_put_in_pairs(count, kept):
 def test_moves_that_leave_least_are_tried_first():
     now = Rough({"rail": 1.5, "pin": 1.5}, frozenset())
     parts = [Step(family="p", words="", changes={}, effort=3.0, clears=frozenset({"rail", "pin"}))]
-    small, large = step("small", 1.0), step("large", 9.0)
-    looked = Looked(now, [[(large, Rough({"rail": 0.5, "pin": 0.5}, frozenset())), (step("none", 0.5), now)],
-                          [(small, Rough({"rail": 0.5, "pin": 1.5}, frozenset()))]])  # fmt: skip
+    small, middle, large = step("small", 1.0), step("middle", 4.0), step("large", 9.0)
+    well = Rough({"rail": 0.5, "pin": 0.5}, frozenset())
+    looked = Looked(now, [[(large, well), (step("none", 0.5), now)], [(small, Rough({"rail": 0.5, "pin": 1.5},
+                    frozenset()))], [(middle, well)]])  # fmt: skip
     trials = SimpleNamespace(roughly=lambda pairs: [now] * len(pairs))
-    # 1 and a part of 3 left come before 9 with none left; what helps nothing is left out
-    assert _starts(trials, looked, most=4, parts=parts) == [(small,), (large,)]
-    assert _starts(trials, looked, most=1, parts=parts) == [(small,)]
+    # one change before two, the move and the pin that it leaves; of one the least; what helps nothing is left out
+    assert _starts(trials, looked, most=4, parts=parts) == [(middle,), (large,), (small,)]
+    assert _starts(trials, looked, most=1, parts=parts) == [(middle,)]
+
+
+STEEL = SimpleNamespace(cost=lambda trial: (0.0, sum(one.effort for one in trial)))
+"""Changes that take no steel, so that the least moved comes first."""
 
 
 class Tried:
@@ -192,14 +197,23 @@ def family(*steps, good=True, by_part=False):
 
 def test_the_least_change_of_each_family_is_looked_at_and_the_next_one_where_it_fails():
     trials = Tried(b=True, c=True)
-    found = study._cures(trials, [family(step("a", 1.0), step("b", 4.0)), family(step("c", 2.0))], most=None)
+    found = study._cures(
+        trials, [family(step("a", 1.0), step("b", 4.0)), family(step("c", 2.0))], steel=STEEL, most=None
+    )
     assert [one.words for one in found] == ["c", "b"] and trials.asked == [["a", "c"], ["b"]]
+
+
+def test_what_takes_less_steel_is_looked_at_before_what_moves_less():
+    trials = Tried(a=True, b=True)
+    steel = SimpleNamespace(cost=lambda trial: (5.0 if trial[0].words == "a" else 0.0, trial[0].effort))
+    found = study._cures(trials, [family(step("a", 1.0)), family(step("b", 9.0))], steel=steel, most=1)
+    assert [one.words for one in found] == ["b"] and trials.asked == [["b"]]
 
 
 def test_a_family_of_which_nothing_is_left_is_given_up():
     trials = Tried(b=True)
     found = study._cures(
-        trials, [family(step("a", 1.0)), family(step("b", 2.0)), family(step("d"), good=False)], most=None
+        trials, [family(step("a", 1.0)), family(step("b", 2.0)), family(step("d"), good=False)], steel=STEEL, most=None
     )
     assert [one.words for one in found] == ["b"] and trials.asked == [["a", "b"]]
 
@@ -207,7 +221,7 @@ def test_a_family_of_which_nothing_is_left_is_given_up():
 def test_a_short_list_looks_at_no_change_that_is_greater_than_those_it_has():
     trials = Tried(a=True, b=True)
     families = [family(step("b", 2.0), step("e", 5.0)), family(step("a", 1.0)), family(step("c", 3.0), step("f", 6.0))]
-    found = study._cures(trials, families, most=2)
+    found = study._cures(trials, families, steel=STEEL, most=2)
     assert [one.words for one in found] == ["a", "b"] and trials.asked == [["a", "b"]]
 
 

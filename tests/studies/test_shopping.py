@@ -10,7 +10,7 @@ from rigcheck.analysis.rows import Check
 from rigcheck.case.models.case import EndTube, Link
 from rigcheck.case.rig import Rig
 from rigcheck.studies import decisive as rows
-from rigcheck.studies.hardware import choices, road
+from rigcheck.studies.hardware import choices, road, sized
 from rigcheck.studies.hardware.choices import _hoist, _now, _unlisted
 from rigcheck.studies.hardware.links import listed
 from rigcheck.studies.hardware.steel import PARTS, described, stepped
@@ -219,7 +219,7 @@ def test_between_soft_and_firm(monkeypatch):
 
 def test_links_of_both_lines_and_steel_are_chosen_in_this_order(monkeypatch):
     monkeypatch.setattr(choices, "_links", lambda base, *, table, parts, sure: [(table, parts, sure)])
-    monkeypatch.setattr(choices, "_steel", lambda base, *, parts, sure: ["steel"])
+    monkeypatch.setattr(choices, "steel_choices", lambda base, *, parts, sure: ["steel"])
     assert choices.choices_for(None) == [("line.link", None, True), ("line.backup", None, True), "steel"]
 
 
@@ -257,11 +257,11 @@ def test_a_link_of_another_strength_is_used_by_the_pull_that_is_there(monkeypatc
         for part, strength in (("hook", solution.links[0]), ("chain", solution.backup[0])):
             for ultimate, most in ((False, strength.working), (True, strength.ultimate)):
                 demand = np.array([300.0, 2000.0])[:, None, None]
-                yield Check(part=part, group="line", mode="m", unit="force", demand=demand, capacity=np.asarray(most),
-                            basis="", clause="", ultimate=ultimate)  # fmt: skip
+                yield Check(part=part, key=part, group="line", mode="m", unit="force", demand=demand,
+                            capacity=np.asarray(most), basis="", clause="", ultimate=ultimate)  # fmt: skip
 
     def strength(label, working, ultimate, unknown=""):
-        return SimpleNamespace(label=label, unknown=unknown, working=working, ultimate=ultimate)
+        return SimpleNamespace(key=label, unknown=unknown, working=working, ultimate=ultimate)
 
     monkeypatch.setattr(choices, "link_checks", checks)
     weak = strength("chain", 500.0, 2100.0)
@@ -291,9 +291,9 @@ def test_parts_of_one_size_are_used_as_the_most_of_them_and_must_fit():
     other = Finding("clash", "", np.array([True, True]), frozenset(), True, "lug")
     judged = Judged(rows_, np.array([[0.3, 0.8, 0.9], [0.4, 0.2, 0.9]]), np.zeros((2, 3), dtype=np.intp), ("empty",),
                     (misfit, other), ())  # fmt: skip
-    assert choices._part_use(judged, 0, ("lug", "lug face")) == (0.8, False)
-    assert choices._part_use(judged, 1, ("lug", "lug face")) == (0.4, True)
-    assert choices._part_use(judged, 1, ("post",)) == (-1.0, False)
+    assert sized._part_use(judged, 0, ("lug", "lug face")) == (0.8, False)
+    assert sized._part_use(judged, 1, ("lug", "lug face")) == (0.4, True)
+    assert sized._part_use(judged, 1, ("post",)) == (-1.0, False)
 
 
 def test_the_first_cross_member_is_the_end_tube_where_there_is_one():
