@@ -162,6 +162,8 @@ def test_a_pull_is_drawn_along_the_line_and_the_pin_through_all_barrels(drawn):
     left, right = min(one[0] for one in barrels[2:-1]), max(one[1] for one in barrels[2:-1])
     assert barrels[-1][0] < left and barrels[-1][1] > right
     assert barrels[-1][3] - barrels[-1][2] == pytest.approx(1.125)  # the pin
+    *plates, pin = boxes_on(drawn, "ear-pin", rig="ears")
+    assert len(plates) == 3 and pin[0] < min(one[0] for one in plates) and pin[1] > max(one[1] for one in plates)
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from rigcheck.output.charts import curve_chart, rail_chart
 from rigcheck.output.panel import Chart, Panel
 
 # axes from 100 to 500 across for 0 to 80, and from 220 up to 20 for 0 to 10: 5 across and 20 up a unit
@@ -63,3 +64,34 @@ def test_bars_are_as_long_as_their_values():
     assert told["16 lb"][0] > 180.0 and told["64 lb"][0] > 420.0 and told["empty"][0] < 100.0
     assert [(100.0, 20.0), (100.0, 220.0), (500.0, 220.0)] in runs(svg)
     assert told["Pull, lb"][0] == 300.0
+
+
+def within(svg: str) -> bool:
+    """Whether every stroke and word stands in the picture."""
+    wide, tall = map(float, re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg).groups())
+    every = [point for run in runs(svg) for point in run] + list(words(svg).values())
+    return all(0.0 <= x <= wide and 0.0 <= y <= tall for x, y in every)
+
+
+def test_a_level_that_no_curve_reaches_stands_in_the_chart():
+    # up to 60 % with a level of 100: the scale ends at 108, and both curves and level stand under it
+    curves = {"x": {"title": "Length, in", "values": [80.0, 90.0, 100.0]}, "y": {"title": "Utilization, %"},
+              "lines": {"rail": [40.0, 50.0, 60.0]}, "level": 100.0, "now": 90.0}  # fmt: skip
+    svg = curve_chart(curves, name="try")
+    assert within(svg)
+    level = next(run for run in runs(svg) if len(run) == 2 and run[1][0] - run[0][0] > 250.0 and run[0][1] <= 60.0)
+    assert level[0][1] == level[1][1] > 30.0
+    curve = next(run for run in runs(svg) if len(run) == 3 and run[0][0] < run[1][0] < run[2][0])
+    heights = [curve[i][1] - level[0][1] for i in range(3)]  # 60, 50 and 40 below it
+    assert heights[0] / 60.0 == pytest.approx(heights[1] / 50.0, rel=0.01) == pytest.approx(heights[2] / 40.0, rel=0.01)
+    empty = curve_chart({**curves, "lines": {"rail": [None, None, None]}, "level": None}, name="try")
+    assert within(empty)
+
+
+def test_all_panels_of_the_rail_stand_in_its_chart():
+    x = [0.0, 40.0, 80.0, 110.0]
+    found = {"x": x, "axial": [0.0, -200.0, 0.0, 0.0], "shear": [50.0, -50.0, 80.0, 0.0],
+             "moment": [0.0, 900.0, -700.0, 0.0], "hanger": 80.0,
+             "shape": {"x": x, "drop": [0.0, 0.1, 0.0, 0.4]}}  # fmt: skip
+    svg = rail_chart(found, units={"force": "lbf", "moment": "lbf*in", "length": "in"})
+    assert within(svg) and "Along the floor from the hinge, in" in words(svg)

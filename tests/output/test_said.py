@@ -16,7 +16,7 @@ from rigcheck.output.haul import screen as haul_screen
 from rigcheck.output.haul import words as haul
 from rigcheck.output.hoist_words import rating_text
 from rigcheck.output.plant.words import plant_headline, road_lines
-from rigcheck.output.props.words import between
+from rigcheck.output.props.words import answer, between
 from rigcheck.output.report import decision, figures
 from rigcheck.output.report.body import findings_part
 from rigcheck.output.report.formulas import formulas_part
@@ -242,6 +242,29 @@ def test_a_road_row_that_nothing_holds_is_told():
             "line": {"left": 0.0, "right": 0.0}}  # fmt: skip
     text = figures._road_rows({"units": {"force": "lbf"}, "rows": [held, {"row": "braking", "held": False}]})
     assert "NOTHING holds it" in text and "braking" in text and "812.4 lb" in text and "99.22 lb" in text
+
+
+def test_a_rig_with_one_input_moved_says_what_stops_it():
+    row = {"what": "pitch 1 in/ft", "utilization": 0.801, "over": False, "part": "rail", "mode": "stress",
+           "state": "packed", "stops": []}  # fmt: skip
+    text = figures.neighbors_part(
+        {"neighbors": [row, {**row, "what": "hanger 2 in up", "stops": ["line_slack", "lean"]}]}
+    )
+    rows = [re.sub(r"<[^>]*>", "|", one) for one in re.findall(r"<tr.*?</tr>", text)]
+    assert "81 %" in rows[1] and "|-|" in rows[1] and "line_slack; lean" in rows[2]
+
+
+def test_a_further_support_is_held_against_the_worst_bending_of_the_hung_box():
+    def values(line, sagging, hogging, extra):
+        return {"packed": {"line": line, "sagging": sagging, "hogging": hogging, "extra": extra}}
+
+    hung = {"values": values((900.0, 910.0), (0.0, 1000.0), (0.0, 9000.0), (0.0, 0.0))}
+    held = values((300.0, 420.0), (0.0, 4000.0), (0.0, 2500.0), (500.0, 500.0))
+    one = {"name": "tail leg", "words": "a leg", "values": held,
+           "governing": {"part": "rail", "mode": "stress", "utilization": 0.5, "state": "packed"}}  # fmt: skip
+    said = answer(one, hung=hung, units={"force": "lbf", "moment": "lbf*in"})
+    assert "a line carries 300 to 420 lb instead of 910 lb and the leg takes 500 lb" in said
+    assert "bends with up to 4,000 lb*in instead of 9,000 lb*in" in said
 
 
 def test_a_packet_says_what_it_was_made_from():
