@@ -47,7 +47,12 @@ def bed_plain(bed: BedMark, *, scale: Scale) -> Plain:
 
 def bed_paragraph(mark: Mapping[str, Any]) -> str:
     """The bed mark, what is over beyond it, and the depth of the running box alone."""
-    return " ".join(mark[key] for key in ("text", "limit", "running_text") if mark.get(key))
+    return f"{mark['text']} {bed_beyond(mark)}".strip()
+
+
+def bed_beyond(mark: Mapping[str, Any]) -> str:
+    """What is over beyond the bed mark, and the depth of the running box alone."""
+    return " ".join(mark[key] for key in ("limit", "running_text") if mark.get(key))
 
 
 def _running(bed: BedMark, *, scale: Scale) -> str:

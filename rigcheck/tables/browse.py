@@ -81,7 +81,7 @@ class TableBlock:
     Attributes:
         file: Table file it is in.
         name: Its name there.
-        title: Title for people.
+        subject: What its file is about.
         columns: Column headings with units.
         rows: Rows.
         source: Document, of the block as a whole; empty where each row has its own.
@@ -92,13 +92,18 @@ class TableBlock:
 
     file: str
     name: str
-    title: str
+    subject: str
     columns: tuple[str, ...]
     rows: tuple[TableRow, ...]
     source: str
     clause: str
     known: str
     note: str = ""
+
+    @property
+    def title(self) -> str:
+        """Title for people, what its file is about before it."""
+        return f"{self.subject}: {_heading(self.name)}"
 
 
 @cache
@@ -139,19 +144,19 @@ def _file_blocks(file: str) -> Iterator[TableBlock]:
     for name, block in data.items():
         if isinstance(block, str):
             continue
-        title = f"{data['title']}: {_heading(name)}"
+        subject = data["title"]
         if isinstance(block, list):
-            yield _listed(file, name, title, block, {})
+            yield _listed(file, name, subject, block, {})
             continue
         facts = {key: value for key, value in block.items() if key not in (*_ORIGIN, *_ROWS)}
         for key in _ROWS:
             if key in block:
-                yield _listed(file, name, title, block[key], block)
+                yield _listed(file, name, subject, block[key], block)
         if facts or not any(key in block for key in _ROWS):
-            yield _facts(file, name, title, facts, block)
+            yield _facts(file, name, subject, facts, block)
 
 
-def _listed(file: str, name: str, title: str, rows: list[dict[str, Any]], block: Mapping[str, Any]) -> TableBlock:
+def _listed(file: str, name: str, subject: str, rows: list[dict[str, Any]], block: Mapping[str, Any]) -> TableBlock:
     keys = tuple(dict.fromkeys(key for row in rows for key in row if key not in _ORIGIN))
     lines = tuple(
         TableRow(
@@ -166,7 +171,7 @@ def _listed(file: str, name: str, title: str, rows: list[dict[str, Any]], block:
     return TableBlock(
         file=file,
         name=name,
-        title=title,
+        subject=subject,
         columns=tuple(_heading(key) for key in keys),
         rows=lines,
         source=block.get("source", ""),
@@ -176,12 +181,12 @@ def _listed(file: str, name: str, title: str, rows: list[dict[str, Any]], block:
     )
 
 
-def _facts(file: str, name: str, title: str, facts: Mapping[str, Any], block: Mapping[str, Any]) -> TableBlock:
+def _facts(file: str, name: str, subject: str, facts: Mapping[str, Any], block: Mapping[str, Any]) -> TableBlock:
     origin = (block["source"], block["clause"], block["known"])
     return TableBlock(
         file=file,
         name=name,
-        title=title,
+        subject=subject,
         columns=("item", "value"),
         rows=tuple(TableRow((_heading(key), _text(value)), *origin) for key, value in facts.items()),
         source=origin[0],

@@ -76,15 +76,17 @@ def side_fraction(angle: Array) -> Array:
     return np.select([np.abs(angle) <= band + 1e-9 for band in bands], kept, default=0.0)
 
 
-_WORDS = {"line.link": "line link", "line.backup": "backup link", "second_line.link": "second line link"}
+SECOND = "second_line.link"
+_WORDS = {"line.link": "line link", "line.backup": "backup link", SECOND: "second line link"}
 
 
-def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
+def links(rig: Rig, *, table: str = "line.link", called: str = "") -> list[LinkStrength]:
     """Every link of one line, hanger to perch.
 
     Args:
         rig: The rig, one or a batch.
         table: Which links: `line.link`, `line.backup` or `second_line.link`.
+        called: What each is called, where other than by its table.
 
     Returns:
         Strengths in the order of the case file.
@@ -92,7 +94,7 @@ def links(rig: Rig, *, table: str = "line.link") -> list[LinkStrength]:
     Source: docs/method.md#links.
     """
     found = rig.value(table) or ()
-    word = _WORDS[table]
+    word = called or _WORDS[table]
     last = len(found) - 1
     return [
         _strength(

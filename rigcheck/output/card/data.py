@@ -70,7 +70,7 @@ def card_data(
         "below": below,
         "more": more,
         "box": box_sizes(rig, result=result, scale=scale),
-        "tags": [] if bare else tags(assessment, result=result, scale=scale),
+        "tags": [] if bare else tags(assessment, scale=scale),
         "steel": [] if bare else steel_sizes(rig, scale=scale),
         "folding": [] if bare else folding(rig, fold=fold, snub=snub, scale=scale),
         "road": [] if bare else road(rig, road=assessment.solution.road, scale=scale),

@@ -7,7 +7,7 @@ from math import ceil
 from typing import Any
 
 from rigcheck.case.rig import Rig
-from rigcheck.output.bed_words import bed_paragraph
+from rigcheck.output.bed_words import bed_beyond, bed_paragraph
 from rigcheck.output.card.sizes import SLIGHT, shortened, tens
 from rigcheck.output.card.words import AT_WORK, HANGS, KEEP_OUT
 from rigcheck.output.rig_words import missing_words
@@ -38,7 +38,7 @@ def headings(result: Mapping[str, Any], *, mark: Plain | None, trial: bool) -> t
     if not result["complete"]:
         missing = missing_words(len(result["not_assessed"]))
         return DO_NOT_HANG, f"this box before it is described: INCOMPLETE, {missing}.", said
-    return mark["text"], "", said.removeprefix(mark["text"]).strip()
+    return mark["text"], "", bed_beyond(mark)
 
 
 def reasons(result: Mapping[str, Any]) -> list[str]:

@@ -20,7 +20,7 @@ from rigcheck.studies.hardware.road import marks_together, strap_needs
 from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.wording.plain import Plain
-from rigcheck.wording.scale import Scale
+from rigcheck.wording.scale import Scale, ratio
 from rigcheck.wording.words import number
 
 Pairs = list[list[str]]
@@ -57,7 +57,7 @@ def box_sizes(rig: Rig, *, result: Mapping[str, Any], scale: Scale) -> Pairs:
     ]
 
 
-def tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) -> list[Plain]:
+def tags(assessment: Assessment, *, scale: Scale) -> list[Plain]:
     """Least rating of each link of a line; None where nothing was held against it."""
     rig = assessment.solution.rig
     wear = float(np.max(rig.number("line.wear")))
@@ -69,8 +69,8 @@ def tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) -> 
             found.append(_hoist(windows[place], count=rig.value("line.link")[place].count, scale=scale))
             continue
         described = rig.value("line.link")[place]
-        rows = [row for row in result["checks"] if row["part"] == link.label and row["mode"] == "working load limit"]
-        need = max((row["utilization"] or 0.0 for row in rows), default=0.0)
+        held_to = [one for one in assessment.worst if one.check.key == link.key and not one.check.ultimate]
+        need = max((ratio(one.utilization) or 0.0 for one in held_to), default=0.0)
         working = scale.one(link.working, dimension="force") or 0.0
         by_breaking = link.kind == "wire rope" and not rig.has(f"line.link.{place}.wll") and link.ultimate is not None
         held = working
@@ -91,8 +91,8 @@ def tags(assessment: Assessment, *, result: Mapping[str, Any], scale: Scale) -> 
             {
                 "link": link.label,
                 "hoist": False,
-                "least": least if rows else None,
-                "text": f"{what} {tens(least, unit=unit)} or more" if rows else "not assessed",
+                "least": least if held_to else None,
+                "text": f"{what} {tens(least, unit=unit)} or more" if held_to else "not assessed",
                 "window": None,
                 "most": None,
                 "more": clips,

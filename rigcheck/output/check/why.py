@@ -77,11 +77,11 @@ def why(result: PlainView, *, over_beside: int | None = None, counted: bool = Tr
         Sentences, the stopping findings first.
     """
     sentences = []
-    told: set[str] = set()
+    first: dict[str, str] = {}
     for one in result["findings"]:
-        if one["stops"] and one["text"] not in told:
-            told.add(one["text"])
-            sentences.append(f"{state_opening(one['state'])}: {one['text']}.")
+        if one["stops"]:
+            first.setdefault(one["text"], one["state"])
+    sentences += [f"{state_opening(state)}: {text}." for text, state in first.items()]
     row = result["governing"]
     if row is not None:
         length = result["units"]["length"]

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import LEGAL, OVER, Worst, verdict_of
 from rigcheck.assessment.verdict import rig_word
 from rigcheck.case.rig import Rig
@@ -141,7 +142,7 @@ def _check(one: Worst, *, rows: list[Plain], scale: Scale, tight_above: float) -
     return {
         "part": check.part,
         "mode": check.mode,
-        "row": "on the road, however it moves" if check.group == LEGAL or check.part == "tie-downs" else row["row"],
+        "row": "on the road, however it moves" if check.group == LEGAL or check.item is Item.TIE_DOWNS else row["row"],
         "demand": scale.one(one.demand, dimension=dimension),
         "capacity": scale.one(one.capacity, dimension=dimension),
         "unit": scale.label(dimension),

@@ -25,7 +25,7 @@ def tables_list(blocks: Sequence[TableBlock], *, look: Look) -> str:
         rows: dict[str, int] = {}
         for block in group:
             rows[block.name] = rows.get(block.name, 0) + len(block.rows)
-        lines.append(group[0].title.partition(": ")[0])
+        lines.append(group[0].subject)
         lines.append("  " + ", ".join(f"{name} {count}" if count else name for name, count in rows.items()))
     return _joined(lines, look=look)
 

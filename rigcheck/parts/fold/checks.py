@@ -146,7 +146,8 @@ def snub_checks(solution: Solution) -> list[Check]:
     alone, pull = _on_snub_line(solution), snub_pull(solution)
     return [
         Check(
-            part=SNUB, group="fold", mode="working load limit", unit="force", demand=pull[..., None, None],
+            part=SNUB, key="fold.snub", group="fold", mode="working load limit", unit="force",
+            demand=pull[..., None, None],
             capacity=rig.number("fold.snub_wll")[..., None, None, None], where=alone[..., None, None],
             basis="marked working load limit; one line at the hangers, pulling square to their distance from the hinge",
             clause="mark on the part, case file; docs/method.md#fold",

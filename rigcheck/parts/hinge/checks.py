@@ -24,7 +24,7 @@ from rigcheck.parts.hinge.pivot import pivot_checks, pivot_not_assessed
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
-from rigcheck.strength.connections.lugs import lug_strength
+from rigcheck.strength.connections.lugs import lug_strength, plate_clause
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import steel
@@ -287,7 +287,7 @@ def _round_lug(
     barrel = barrel_plate(rig, pin=pin, length=per_row(sizes[0]), wall=per_row(sizes[1]))
     strong = lug_strength(barrel, basis=basis)
     wall_strength = np.minimum(np.minimum(strong.tension, strong.splitting), strong.shear)
-    clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
+    clause = plate_clause(basis)
     ring = 0.25 * np.pi * (outer**2 - pin**2)
     return [
         (part, HingeWay.BEARING, "force", each, strong.bearing, clause),

@@ -24,7 +24,13 @@ from rigcheck.parts.lug.ways import LugWay
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.faces import Face, Foot, face_strength
-from rigcheck.strength.connections.lugs import flat_plate_moment, lug_strength, root_tension, upright_plate_moment
+from rigcheck.strength.connections.lugs import (
+    flat_plate_moment,
+    lug_strength,
+    plate_clause,
+    root_tension,
+    upright_plate_moment,
+)
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
@@ -216,7 +222,7 @@ def ear_plate(rig: Rig, *, ear: str) -> PinPlate:
 def plate_rows(rig: Rig, load: EarLoad, *, ear: str, part: Item, basis: Basis) -> list[Row]:
     """At the hole, in every way."""
     strong = lug_strength(ear_plate(rig, ear=ear), basis=basis)
-    clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
+    clause = plate_clause(basis)
     return [
         (part, way, "force", load.force, most, clause)
         for way, most in (

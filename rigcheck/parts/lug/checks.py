@@ -25,6 +25,7 @@ from rigcheck.strength.connections.lugs import (
     LugStrength,
     flat_plate_moment,
     lug_strength,
+    plate_clause,
     root_tension,
     upright_plate_moment,
 )
@@ -193,8 +194,7 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
     part = LUGS[end]
     metal = steel.grade(str(rig.value(f"{end}.lug.steel")))
     text = f"{basis.title}; steel {metal.key}"
-    lifting = basis.name == "lifting"
-    plate_clause = "ASME BTH-1 3-3.3.1 (memory)" if lifting else "AISC 360-22 D5, J7 (seen)"
+    clause_of_plate = plate_clause(basis)
     rows: list[tuple[str, LugWay, str, Array, Array, str]] = []
     plates = _plates(rig, end=end, basis=basis)
     if plates is not None:
@@ -207,7 +207,7 @@ def _lug_rows(solution: Solution, tension: Array, *, end: str, pull: Pull, basis
         ):
             straight, across = (np.asarray(getattr(plate, name))[..., None, None, None] for plate in plates)
             capacity = np.where(swung, np.minimum(straight, across), straight)
-            rows.append((part, way, "force", tension, capacity, plate_clause))
+            rows.append((part, way, "force", tension, capacity, clause_of_plate))
     rows += _bending_rows(rig, tension, end=end, pull=pull, basis=basis)
     if rig.has(f"{end}.lug.weld") and rig.has(f"{end}.lug.weld_length"):
         rows.append(_weld_row(rig, tension, end=end, pull=pull, basis=basis))

@@ -18,7 +18,7 @@ from rigcheck.parts.face.sheet import eyelet_per_pound
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.faces import Foot, face_strength
-from rigcheck.strength.connections.lugs import lug_strength, upright_plate_moment
+from rigcheck.strength.connections.lugs import lug_strength, plate_clause, upright_plate_moment
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import shapes, steel
@@ -108,7 +108,7 @@ def _rows(rig: Rig, index: int, *, basis: Basis) -> list[_Row]:
             ),
             basis=basis,
         )
-        clause = "ASME BTH-1 3-3.3.1 (memory)" if basis.name == "lifting" else "AISC 360-22 D5, J7 (seen)"
+        clause = plate_clause(basis)
         rows += [
             ("tension beside the hole", "force", 1.0, strong.tension, clause),
             ("single-plane fracture beyond the hole", "force", 1.0, strong.splitting, clause),

@@ -7,12 +7,17 @@ import numpy as np
 from rigcheck.arrays.guarded import Values, as_array
 from rigcheck.arrays.traced import step
 from rigcheck.arrays.types import Array
-from rigcheck.strength.bases import LIFTING, SHEAR_YIELD, Basis, allowable_moment
+from rigcheck.strength.bases import SHEAR_YIELD, Basis, allowable_moment
 from rigcheck.strength.connections.bth1 import PinPlate, pin_plate
 from rigcheck.strength.connections.pinned_plates import pin_connected
 from rigcheck.strength.members.flexure import Bend, bar_flexure
 
 _FRAME = "AISC 360-22 D5, J7 (seen)"
+
+
+def plate_clause(basis: Basis) -> str:
+    """Clause that a plate at a pin is held to on a basis."""
+    return "ASME BTH-1 3-3.3.1 (memory)" if basis.lifting_members else _FRAME
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -52,7 +57,7 @@ def lug_strength(plate: PinPlate, *, basis: Basis) -> LugStrength:
     Source: ASME BTH-1 3-3.3.1 (memory); AISC 360-22 D5.1, J7(a), D2(a) (seen).
     """
     lifting = pin_plate(plate, basis=basis)
-    if basis.name == LIFTING.name:
+    if basis.lifting_members:
         return LugStrength(
             tension=lifting.tension,
             splitting=lifting.splitting,

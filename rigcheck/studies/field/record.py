@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from math import hypot
 
 from rigcheck.arrays.types import Array
@@ -13,12 +14,30 @@ from rigcheck.studies.field.lines import carried_error
 USELESS = 0.5  # an uncertainty over this share of the value tells nothing
 
 
+class What(StrEnum):
+    """What a result of readings is, and what people read it as."""
+
+    WATER = "water"
+    MOMENT = "moment"
+    TENSION = "tension"
+    LEFT = "left tension"
+    RIGHT = "right tension"
+    EACH = "each tension"
+    WEIGHT = "weight"
+    SCALE = "scale"
+
+
+TENSION_OF = {"left": What.LEFT, "right": What.RIGHT, "each": What.EACH}
+"""Tension of the line on a side that was read; of each where both are alike."""
+TENSIONS = (What.TENSION, What.LEFT, What.RIGHT, What.EACH)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
     """One quantity that follows from the readings.
 
     Attributes:
-        what: What it is: moment, tension, left tension, right tension, weight, scale.
+        what: What it is.
         how: The readings and the rule, in words.
         value: Measured. [lbf*in], [lbf] or [1]
         error: Its uncertainty, from scale and tape. [as value]
@@ -27,7 +46,7 @@ class Result:
         usable: False where the uncertainty leaves nothing.
     """
 
-    what: str
+    what: What
     how: str
     value: float
     error: float

@@ -12,7 +12,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import side_at_tail
 from rigcheck.studies.field.model import Model, model_of, water_moment
 from rigcheck.studies.field.readings import Readings
-from rigcheck.studies.field.record import Remark, Result, best, result_of
+from rigcheck.studies.field.record import TENSIONS, Remark, Result, What, best, result_of
 from rigcheck.studies.field.tension import line_tensions
 
 
@@ -68,13 +68,13 @@ def reduce(rig: Rig, *, readings: Readings) -> Reduced:
     results = [*moments, *_from_moments(model, moments=moments, readings=readings), *tensions, *weights]
     results += _scale_check(readings, water=water)
     usable = [one for one in results if one.usable]
-    pulls = [one for one in usable if one.what.endswith("tension")]
+    pulls = [one for one in usable if one.what in TENSIONS]
     return Reduced(
         model=model,
         readings=readings,
         results=results,
         remarks=remarks,
-        moment=best([one for one in usable if one.what == "moment"]),
+        moment=best([one for one in usable if one.what is What.MOMENT]),
         tension=max(pulls, key=lambda one: one.value, default=None) if tensions else best(pulls),
         weight=best(weights),
     )
@@ -82,7 +82,7 @@ def reduce(rig: Rig, *, readings: Readings) -> Reduced:
 
 def _water(model: Model, *, readings: Readings) -> Result:
     """Moment of the water of a fill, zero where there was none."""
-    like = Result(what="water", how="level pool", value=0.0, error=0.0, expected=0.0, dimension="moment")
+    like = Result(what=What.WATER, how="level pool", value=0.0, error=0.0, expected=0.0, dimension="moment")
     depth = readings.water_fill
     if depth is None:
         return like
@@ -98,7 +98,7 @@ def _by_tail(
     """Moment from the lift at the tail, F x; with the lines still carrying, what they hold added."""
     if not readings.tail_lift or readings.at is None:
         return []
-    like = Result(what="moment", how="tail lift, lines slack", value=0.0, error=0.0, expected=model.moment,
+    like = Result(what=What.MOMENT, how="tail lift, lines slack", value=0.0, error=0.0, expected=model.moment,
                   dimension="moment")  # fmt: skip
     place, last = (readings.at, readings.tape_error), readings.tail_lift[-1]
     if not readings.lines_carry:
@@ -131,8 +131,7 @@ def _lifted(like: Result, *, pairs: list[tuple[float, float]], water: Result | N
 def _both(lines: Sequence[Result]) -> tuple[float | None, float]:
     """Sum of both tensions and its uncertainty; one read alone stands for both."""
     left, right, each = (
-        best([one for one in lines if one.what == what and one.usable])
-        for what in ("left tension", "right tension", "each tension")
+        best([one for one in lines if one.what is what and one.usable]) for what in (What.LEFT, What.RIGHT, What.EACH)
     )
     if left and right:
         return left.value + right.value, hypot(left.error, right.error)
@@ -145,9 +144,9 @@ def _by_lines(model: Model, *, readings: Readings, water: Result, lines: list[Re
     held, error = _both(lines)
     if held is None or readings.lines_carry or model.arm <= 0.0:
         return []
-    sides = {one.what.partition(" ")[0] for one in lines if one.usable}
-    how = "both line tensions times the lever arm" if {"left", "right"} <= sides else "one line's tension, twice"
-    like = Result(what="moment", how=how + (", less the water" if water.value else ""), value=0.0, error=0.0,
+    read = {one.what for one in lines if one.usable}
+    how = "both line tensions times the lever arm" if {What.LEFT, What.RIGHT} <= read else "one line's tension, twice"
+    like = Result(what=What.MOMENT, how=how + (", less the water" if water.value else ""), value=0.0, error=0.0,
                   expected=model.moment, dimension="moment")  # fmt: skip
     pairs = [(held, error), (model.arm, readings.tape_error)]
     return [result_of(lambda t, a: np.asarray(t * a - water.value), pairs, like=like, error_more=water.error)]
@@ -161,7 +160,7 @@ def _from_moments(model: Model, *, moments: list[Result], readings: Readings) ->
     for one in moments:
         if one.how.startswith(("both line", "one line")):
             continue
-        like = replace(one, what="tension", how=f"{one.how}, over twice the lever arm", expected=model.tension,
+        like = replace(one, what=What.TENSION, how=f"{one.how}, over twice the lever arm", expected=model.tension,
                        dimension="force")  # fmt: skip
         pairs = [(one.value, one.error), (model.arm, readings.tape_error)]
         found.append(result_of(lambda m, a: np.asarray(m / (2.0 * a)), pairs, like=like))
@@ -185,7 +184,7 @@ def _upward(moments: list[Result], *, remarks: list[Remark]) -> None:
 def _weights(model: Model, *, readings: Readings) -> list[Result]:
     if readings.weight is None:
         return []
-    return [Result(what="weight", how="whole empty box on the scale", value=readings.weight,
+    return [Result(what=What.WEIGHT, how="whole empty box on the scale", value=readings.weight,
                    error=readings.scale_error * readings.weight, expected=model.empty_weight,
                    dimension="force")]  # fmt: skip
 
@@ -195,7 +194,7 @@ def _scale_check(readings: Readings, *, water: Result) -> list[Result]:
     if len(readings.tail_lift) < 2 or readings.at is None or water.value <= 0.0:
         return []
     before, after = readings.tail_lift
-    like = Result(what="scale", how="rise of the tail lift over the water fill, against the water's own moment",
+    like = Result(what=What.SCALE, how="rise of the tail lift over the water fill, against the water's own moment",
                   value=0.0, error=0.0, expected=1.0, dimension="number")  # fmt: skip
     pairs = [
         (before, readings.scale_error * before),

@@ -10,7 +10,7 @@ from rigcheck.arrays.types import Array
 from rigcheck.studies.field.lines import drawn_out, hung_pull, plain_pull, resting_pull, sag_pull, stiff_pull
 from rigcheck.studies.field.model import Model
 from rigcheck.studies.field.readings import Readings, SidePull
-from rigcheck.studies.field.record import Remark, Result, best, number, result_of
+from rigcheck.studies.field.record import TENSION_OF, Remark, Result, What, best, number, result_of
 
 DISTRUST = 0.15  # two sideways pulls that differ by more than this are both distrusted; common practice, no source
 ALIKE = (0.8, 1.25)  # left over right of a pair of lines; common practice, no source
@@ -35,16 +35,16 @@ def line_tensions(model: Model, *, readings: Readings, water: float, remarks: li
     carried = readings.lines_carry and readings.tail_lift
     lifted = readings.tail_lift[-1] * (readings.at or 0.0) if carried else 0.0
     expected = 0.5 * (model.moment + water - lifted) / model.arm if model.arm > 0.0 else 0.0
-    like = Result(what="", how="", value=0.0, error=0.0, expected=expected, dimension="force")
+    like = Result(what=What.TENSION, how="", value=0.0, error=0.0, expected=expected, dimension="force")
     found = []
     for cell in readings.load_cell:
         pairs = [(cell.force, readings.scale_error * cell.force)]
-        named = replace(like, what=f"{cell.side} tension", how="load cell")
+        named = replace(like, what=TENSION_OF[cell.side], how="load cell")
         found.append(result_of(lambda f: np.asarray(f), pairs, like=named))
     for side in ("left", "right", "each"):
         pulls = [one for one in readings.side_pull if one.side == side]
         if pulls:
-            found += _pulled(model, pulls=pulls, readings=readings, like=replace(like, what=f"{side} tension"),
+            found += _pulled(model, pulls=pulls, readings=readings, like=replace(like, what=TENSION_OF[side]),
                              remarks=remarks)  # fmt: skip
     found += _sagging(model, readings=readings, like=like, remarks=remarks)
     _pair_check(found, remarks=remarks)
@@ -125,7 +125,7 @@ def _sagging(model: Model, *, readings: Readings, like: Result, remarks: list[Re
         return []
     spans = [one.span for one in readings.side_pull] or [model.line_length]
     pairs = [(readings.sag, readings.tape_error), (spans[0], readings.tape_error)]
-    named = replace(like, what="each tension", how="sag of the line off a string")
+    named = replace(like, what=What.EACH, how="sag of the line off a string")
     one = result_of(lambda s, long: sag_pull(weight, span=long, sag=s, angle=model.line_angle), pairs, like=named)
     if not one.usable:
         expected = number(sag_pull(weight, span=spans[0], sag=like.expected or 1.0, angle=model.line_angle))
@@ -135,7 +135,7 @@ def _sagging(model: Model, *, readings: Readings, like: Result, remarks: list[Re
 
 
 def _pair_check(lines: list[Result], *, remarks: list[Remark]) -> None:
-    left, right = (best([one for one in lines if one.what == f"{side} tension"]) for side in ("left", "right"))
+    left, right = (best([one for one in lines if one.what is what]) for what in (What.LEFT, What.RIGHT))
     if left is None or right is None or right.value <= 0.0:
         return
     ratio = left.value / right.value

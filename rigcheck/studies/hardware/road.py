@@ -41,12 +41,13 @@ def _tie_downs(base: Base) -> list[Choice]:
     road = base.found.solution.road
     if road is None or not base.rig.value("haul.tie_down") or bool(road.restraint.unrestrained.all()):
         return []
-    for kind in (_webbing(), _chain()):
-        sizes = [_strap_sizes(base, road, kind, index=i) for i in range(road.strap.shape[-1])]
+    kinds = {"webbing": _webbing(), "chain": _chain()}
+    for table in kinds:
+        sizes = [_strap_sizes(base, road, kinds[table], index=i) for i in range(road.strap.shape[-1])]
         picked = [pick(one, max_utilization=base.max_utilization) for one in sizes]
         if all(chosen is not None for chosen, _ in picked):
             break
-    return [_choice(base, road, index=i, chosen=chosen, smaller=smaller) for i, (chosen, smaller) in enumerate(picked)]
+    return [_choice(base, road, index=i, table=table, picked=one) for i, one in enumerate(picked)]
 
 
 def _webbing() -> list[tuple[str, float]]:
@@ -120,10 +121,11 @@ def _together(base: Base, road: Folded, *, limit: float) -> float:
     return float(np.max(uses))
 
 
-def _choice(base: Base, road: Folded, *, index: int, chosen: Size | None, smaller: Size | None) -> Choice:
+def _choice(base: Base, road: Folded, *, index: int, table: str, picked: tuple[Size | None, Size | None]) -> Choice:
+    chosen, smaller = picked
     strap = base.rig.value("haul.tie_down")[index]
     name = strap_name(base.rig, index)
-    block = load("tiedown_wll")["webbing" if chosen is None or "webbing" in chosen.words else "chain"]
+    block = load("tiedown_wll")["webbing" if chosen is None else table]
     needs = _most(road, index=index, breaking=False) / base.max_utilization
     notes = [] if index else ["what is marked goes before the table; the weakest part of each tie-down counts"]
     if chosen is None:

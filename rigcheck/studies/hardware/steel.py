@@ -90,7 +90,7 @@ def described(rig: Rig) -> list[Steel]:
     tube = rig.has("end_tube.shape") and bool(rig.value("end_tube.head"))
     found = []
     for part in PARTS:
-        if not rig.has(part.key) or (part.part == Item.HEAD_MEMBER and not tube):
+        if not rig.has(part.key) or (part.part is Item.HEAD_MEMBER and not tube):
             continue
         if part.key == "cross_member.shape" and not tube:
             part = replace(part, also=(*part.also, Item.HEAD_MEMBER, Item.BARREL_FACE))

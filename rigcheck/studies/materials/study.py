@@ -39,6 +39,7 @@ _DEDUCTIONS = {
     "trap.cover": "over the slot and both walls, by inside width",
     "gate": "its top less its slot, by inside width",
 }
+_SNUB = "fold.snub"
 _BOTH = 2  # sides, each with its line
 
 
@@ -310,7 +311,7 @@ def _hardware(found: Assessment) -> Iterator[Bought]:
             )
     if rig.value("fold.snub"):
         mark = float(rig.number("fold.snub_wll")) if rig.has("fold.snub_wll") else None
-        yield replace(_bought(found, key="fold.snub", name=SNUB, count=1), wll=mark)
+        yield replace(_bought(found, key=_SNUB, name=SNUB, count=1), wll=mark)
     for i, strap in enumerate(rig.value("haul.tie_down") or ()):
         yield _bought(found, key=f"haul.tie_down.{i}", name=strap_name(rig, i), count=int(strap.count))
 
@@ -326,7 +327,7 @@ def _bought(
 ) -> Bought:
     rig = found.solution.rig
     wll, mbf = (
-        float(rig.number(f"{key}.{word}")) if name != SNUB and rig.has(f"{key}.{word}") else None
+        float(rig.number(f"{key}.{word}")) if key != _SNUB and rig.has(f"{key}.{word}") else None
         for word in ("wll", "mbf")
     )
     bare = Bought(
@@ -339,7 +340,7 @@ def _bought(
         least=None if window is None else window.least,
         most=None if window is None else window.most,
     )
-    own = [one for one in found.worst if one.check.part == name and float(one.utilization) >= 0.0]
+    own = [one for one in found.worst if one.check.key == key and float(one.utilization) >= 0.0]
     if not own:
         return bare
     top = max(own, key=lambda one: float(one.utilization))

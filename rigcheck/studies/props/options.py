@@ -4,17 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import LinkStrength, links
+from rigcheck.analysis.links.capacity import SECOND, LinkStrength, links
 from rigcheck.analysis.solve import Solution
 from rigcheck.case.models.case import SecondLine, TailLeg
 from rigcheck.case.rig import Rig
 from rigcheck.studies.props.propped import Extra, second_pair, tail_leg
 from rigcheck.studies.vary.case import broken, with_values
 
-HUNG, LEG, PAIR = "hung", "tail leg", "second pair"
+
+class Support(StrEnum):
+    """How a box is held besides its hinge, and what people read it as."""
+
+    HUNG = "hung"
+    LEG = "tail leg"
+    PAIR = "second pair"
+
+
+HUNG, LEG, PAIR = Support
 KEYS = {LEG: "tail_leg", PAIR: "second_line"}
 KNOWN_TO = 2.0
 """Give of lines and supports is known to this factor, either way; an assumption."""
@@ -29,12 +39,12 @@ class Option:
     """One arrangement besides the hung one.
 
     Attributes:
-        name: `tail leg` or `second pair`.
+        name: Which it is.
         rig: A rig whose case describes it.
         described: Whether the case did so itself.
     """
 
-    name: str
+    name: Support
     rig: Rig
     described: bool
 
@@ -52,7 +62,7 @@ def options(rig: Rig) -> list[Option]:
     for name, key in KEYS.items():
         case, described = rig.case, rig.value(key) is not None
         if not described:
-            case = with_values(case, {key: _tried_leg(rig) if name == LEG else _tried_pair(rig)})
+            case = with_values(case, {key: _tried_leg(rig) if name is LEG else _tried_pair(rig)})
             if broken(case, name="option"):
                 continue
         found.append(Option(name, Rig(case, rig.varied), described))
@@ -73,8 +83,7 @@ def _tried_pair(rig: Rig) -> SecondLine:
 
 def second_links(rig: Rig) -> list[LinkStrength]:
     """Links of a second line, its own or as those of the first."""
-    own = links(rig, table="second_line.link")
-    return own or links(rig)
+    return links(rig, table=SECOND) or links(rig, called="second line link")
 
 
 def _give(links_of: Sequence[LinkStrength]) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
@@ -95,7 +104,7 @@ def extra_of(option: Option, solution: Solution, *, firm: bool) -> Extra:
     """
     rig = option.rig
     factor = 1.0 / KNOWN_TO if firm else KNOWN_TO
-    if option.name == LEG:
+    if option.name is LEG:
         stated = rig.has("tail_leg.stiffness")
         give = factor / rig.number("tail_leg.stiffness") if stated else np.zeros(())
         gap = np.zeros(()) if firm else rig.number("tail_leg.gap") if stated else _NEVER

@@ -223,7 +223,7 @@ def _uses(checked: Sequence[tuple[bool, Solution, Solution, list[Check]]]) -> tu
 def _own_checks(option: Option, found: Propped, *, aside: float) -> list[Check]:
     """The support itself: a leg against its capacity, the second line link by link."""
     rig, force = option.rig, found.take()
-    if option.name == LEG:
+    if option.name is LEG:
         if not rig.has("tail_leg.capacity"):
             return []
         return [
@@ -237,9 +237,8 @@ def _own_checks(option: Option, found: Propped, *, aside: float) -> list[Check]:
         kept = 1.0
         if link.at_lug:
             kept = float(side_fraction(np.maximum(np.degrees(np.arcsin(aside)), link.side_angle)))
-        label = link.label.replace("second line link", "line link").replace("line link", "second line link")
         checks.append(
-            Check(part=label, group="props", mode="working load limit", unit="force", demand=force * link.share,
+            Check(part=link.label, group="props", mode="working load limit", unit="force", demand=force * link.share,
                   capacity=np.asarray(link.working * kept)[..., None, None, None], basis=link.basis, clause=link.clause)
         )  # fmt: skip
     return checks

@@ -69,7 +69,7 @@ def _words(option: Option) -> str:
     def at(key: str) -> str:
         return write(float(rig.number(key)), dimension="length")
 
-    if option.name == LEG:
+    if option.name is LEG:
         words = f"stand a leg under each rail {at('tail_leg.at')} from the hinge"
         if rig.has("tail_leg.stiffness"):
             words += f" that gives no more than an inch under {float(rig.number('tail_leg.stiffness')):,.0f} lb"
