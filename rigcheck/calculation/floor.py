@@ -71,7 +71,7 @@ def _stress(sheet: Sheet, spot: Spot, *, spans: Spans, span: Any, thick: Any) ->
             foot = run.given("f_b", FOOT, LENGTH, "width of a boot, an assumption of our own")
             width = run.given("B", rig.number("box.width"), LENGTH, "width of the floor")
             one = foot_moment(run.symbol(weight), foot=foot, span=span, floor=width, spans=spans.count)
-            moment = with_foot(moment, one)
+            moment = with_foot(moment, foot=one)
         return strip_stress(moment, thickness=thick)
 
     told = spot.of(spot.check.demand)

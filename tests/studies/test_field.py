@@ -21,7 +21,7 @@ from rigcheck.output.field.view import field_result
 from rigcheck.studies.field.lines import carried_error
 from rigcheck.studies.field.model import model_of, pooled, water_moment
 from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
-from rigcheck.studies.field.record import Result, best
+from rigcheck.studies.field.record import Result, What, best
 from rigcheck.studies.field.reduce import Reduced, reduce
 from rigcheck.studies.field.study import Explanation, _oddness, field, stored
 from rigcheck.studies.vary.case import with_values
@@ -296,7 +296,7 @@ def test_results_say_what_they_are_measured_in():
 
 def test_the_best_reading_is_the_one_least_in_doubt_beside_its_value():
     """5 of 100 is better than 20 of 300 and worse than 12 of 300; nothing of nothing."""
-    like = Result(what="weight", how="", value=0.0, error=0.0, expected=0.0, dimension="force")
+    like = Result(what=What.WEIGHT, how="", value=0.0, error=0.0, expected=0.0, dimension="force")
     some = [replace(like, value=value, error=error) for value, error in ((300.0, 20.0), (100.0, 5.0), (300.0, 12.0))]
     assert best(some) is some[2] and best(some[:2]) is some[1] and best([]) is None
 

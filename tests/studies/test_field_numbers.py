@@ -10,7 +10,7 @@ from rigcheck.studies.field import reduce
 from rigcheck.studies.field.lines import carried_error, drawn_out
 from rigcheck.studies.field.model import Model, _moment_of, water_moment
 from rigcheck.studies.field.readings import LoadCell, Readings, SidePull
-from rigcheck.studies.field.record import Result, result_of
+from rigcheck.studies.field.record import Result, What, result_of
 
 from .rigs import SOUND, rig_of
 
@@ -39,11 +39,11 @@ def test_the_moment_of_a_wedge_along_the_floor_by_hand():
 
 
 MODEL = SimpleNamespace(arm=45.0, moment=9000.0, tension=100.0)
-NO_WATER = Result(what="water", how="", value=0.0, error=0.0, expected=0.0, dimension="moment")
+NO_WATER = Result(what=What.WATER, how="", value=0.0, error=0.0, expected=0.0, dimension="moment")
 
 
 def read(what, value, *, error=1.0, dimension="force"):
-    return Result(what=what, how="load cell", value=value, error=error, expected=0.0, dimension=dimension)
+    return Result(what=What(what), how="load cell", value=value, error=error, expected=0.0, dimension=dimension)
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,7 @@ def test_the_tension_that_follows_from_a_moment():
 
 def test_scale_and_tape_are_checked_by_water_whose_moment_is_known():
     """100 lb before and 180 lb after a fill, lifted at 90 in: 7,200 lb in of a water of 6,000 reads 1.2 times high."""
-    water = Result(what="water", how="", value=6000.0, error=60.0, expected=6000.0, dimension="moment")
+    water = Result(what=What.WATER, how="", value=6000.0, error=60.0, expected=6000.0, dimension="moment")
     told = Readings(tail_lift=(100.0, 180.0), at=90.0, water_fill=4.0)
     (found,) = reduce._scale_check(told, water=water)
     assert found.value == pytest.approx(1.2)
@@ -85,7 +85,7 @@ def test_still_water_in_a_box_that_is_cut_is_that_of_the_whole():
 
 @pytest.mark.parametrize(("error", "usable"), [(49.9, True), (50.2, False)])
 def test_what_is_in_doubt_by_more_than_half_tells_nothing(error, usable):
-    like = Result(what="weight", how="", value=0.0, error=0.0, expected=0.0, dimension="force")
+    like = Result(what=What.WEIGHT, how="", value=0.0, error=0.0, expected=0.0, dimension="force")
     assert result_of(lambda force: np.asarray(force), [(100.0, error)], like=like).usable is usable
 
 

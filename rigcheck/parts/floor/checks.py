@@ -176,7 +176,7 @@ def _strength_rows(rig: Rig, load: FloorLoad, *, spans: Spans) -> list[Check]:
     allowed = strip_allows(sheet, fy=metal.fy, basis=basis)[..., None, None]
     load_alone = strip_moment(load.pressure, span=span, spans=count, overhang=_column(spans.overhang))
     width = _column(rig.number("box.width"))
-    with_boot = with_foot(load_alone, foot_moment(load.person, foot=FOOT, span=span, floor=width, spans=count))
+    with_boot = with_foot(load_alone, foot=foot_moment(load.person, foot=FOOT, span=span, floor=width, spans=count))
     text = f"{basis.title}; steel {metal.key}, {spans.words}, no pull as a membrane"
     rows = ((FloorWay.LOAD, load_alone), (FloorWay.BOOT, with_boot))
     return [

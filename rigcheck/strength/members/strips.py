@@ -123,7 +123,7 @@ def foot_moment(force: Values, *, foot: Values, span: Values, floor: Values, spa
     return step(moment, "m_2", "Moment of an inch-wide strip under the foot", clause=_TABLES)
 
 
-def with_foot(moment: Values, foot: Values) -> Array:
+def with_foot(moment: Values, *, foot: Values) -> Array:
     """Moment of a strip under its load and a foot together, both at their largest, shape (...). [lbf*in/in]
 
     Args:
