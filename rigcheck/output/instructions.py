@@ -88,6 +88,9 @@ TODO: Mapping[str, str] = MappingProxyType(
 )  # fmt: skip
 """Code of a finding to what is done about it."""
 
+IN_FULL = frozenset({"pivot_keep_even"})
+"""Findings that the first screen tells with their numbers, beside the bed mark."""
+
 STOPS: Mapping[str, str] = MappingProxyType(
     {
         "box_fouls_post": "the folding box strikes a post",

@@ -14,6 +14,7 @@ from rigcheck.output.card.first import headings, keep_out, points, reasons
 from rigcheck.output.card.sizes import box_sizes, folding, road, steel_sizes, tags
 from rigcheck.output.card.words import BEFORE_HANG, BEFORE_HAUL, NEVER, PLANT_FEET, PLANT_UNKNOWN, RECHECKS, STOP
 from rigcheck.output.drawing.data import drawing_data
+from rigcheck.output.leveling import leveling_words
 from rigcheck.parts.fold.checks import snub_pull
 from rigcheck.parts.plant.checks import not_described
 from rigcheck.quantities import System
@@ -84,8 +85,11 @@ def card_data(
         "cautions": list(CAUTIONS),
         "drawing": drawing_data(assessment, scale=scale),
     }
+    leveled = leveling_words(rig, scale=scale)
+    if leveled:
+        card["leveling"] = " ".join(leveled)
     straps = sum(one.count for one in rig.value("haul.tie_down") or ())
-    return {**card, "points": points(card, fold=fold, snub=snub, straps=straps)}
+    return {**card, "points": points(card, fold=fold, snub=snub, straps=straps, leveled=leveled)}
 
 
 def _hang(result: Mapping[str, Any], *, trial: bool) -> str:

@@ -67,7 +67,9 @@ def keep_out(rig: Rig, *, scale: Scale) -> Plain:
     return {"reach": value, "words": words, "while": AT_WORK, "under": HANGS}
 
 
-def points(card: PlainView, *, fold: Mapping[str, Any] | None, snub: float, straps: int) -> list[list[str]]:
+def points(
+    card: PlainView, *, fold: Mapping[str, Any] | None, snub: float, straps: int, leveled: tuple[str, str] | None = None
+) -> list[list[str]]:
     """What stands beside the picture: a name, the figure to remember, and what it is about.
 
     Args:
@@ -75,6 +77,7 @@ def points(card: PlainView, *, fold: Mapping[str, Any] | None, snub: float, stra
         fold: The fold study; None where folding is not described.
         snub: What a snub line holds, with the factor of folding; zero where the fold needs none. [force of the card]
         straps: Tie-downs that are described.
+        leveled: What an inch of one line does to a box that is free to roll.
     """
     hoists = [one for one in card["tags"] if one["hoist"]]
     found = [["Hoist mark", one["window"], f"({shortened(one['link'], most=NAME)})"] for one in hoists[:_HOISTS]]
@@ -84,6 +87,8 @@ def points(card: PlainView, *, fold: Mapping[str, Any] | None, snub: float, stra
     found += [["Keep out", far["words"], far["while"]], ["Nobody", "", far["under"]]]
     if card["verdict"] == "over" or card["trial"]:
         return found
+    if leveled:
+        found.append(["Leveling", *leveled])
     if fold is None or fold["alone"]["verdict"] == "over":
         said = "it is not described" if fold is None else "something is over on the way"
         found.append(["Folding", "do NOT fold it", f"on its lines: {said}."])

@@ -8,7 +8,7 @@ from rigcheck.analysis.rows import LEGAL
 from rigcheck.output.bed_words import bed_paragraph
 from rigcheck.output.check.why import closing, why
 from rigcheck.output.check.words import demand_allowable
-from rigcheck.output.instructions import TODO, stop_words
+from rigcheck.output.instructions import IN_FULL, TODO, stop_words
 from rigcheck.output.rig_words import identity_words
 from rigcheck.output.screen import Page
 from rigcheck.wording.plain import PlainView
@@ -43,6 +43,9 @@ def first_screen(page: Page, result: PlainView) -> None:
     if result["bed_mark"]:
         page.part(keep=5)
         page.line(bed_paragraph(result["bed_mark"]))
+    for text in dict.fromkeys(one["text"] for one in result["findings"] if one["code"] in IN_FULL):
+        page.part(keep=3)
+        page.line(f"{text[:1].upper()}{text[1:]}.")
     if result["confirm"] and result["confirm"].get("text"):
         page.part(keep=5)
         page.line(result["confirm"]["text"])

@@ -8,6 +8,7 @@ from rigcheck.loads.measured import total
 from rigcheck.output.check.checks import checks
 from rigcheck.output.check.result import Source
 from rigcheck.output.field.words import field_headline, field_why
+from rigcheck.output.leveling import leveling_words
 from rigcheck.quantities import System
 from rigcheck.studies.field.readings import Readings
 from rigcheck.studies.field.record import Result
@@ -72,6 +73,9 @@ def field_result(study: FieldStudy, *, source: Source | None = None, system: Sys
         "assumptions": _assumptions(reduced.readings),
         "cautions": [*FIELD_CAUTIONS, *CAUTIONS],
     }
+    leveled = leveling_words(study.rig, scale=scale)
+    if leveled:
+        found["findings"].append({"code": "leveling", "text": f"leveling: {' '.join(leveled)}", "spoils": False})
     found["headline"] = field_headline(found)
     found["why"] = field_why(found)
     return found

@@ -5,27 +5,31 @@ from __future__ import annotations
 import numpy as np
 
 from rigcheck.analysis.rows import Flag
-from rigcheck.analysis.solve import Solution
+from rigcheck.analysis.solve import Solution, layout
 from rigcheck.arrays.guarded import divide
 from rigcheck.arrays.types import Array, Mask
+from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import BOUNDS
 from rigcheck.loads.sharing import pivots
 from rigcheck.parts.hinge.pivot import BAR, play
+from rigcheck.statics.geometry import pose
 from rigcheck.tables.load_cases import FOLDING
 
 _LOOSE = BOUNDS.index("loose")
 _NOTHING = 1e-9
+_LEVEL = 1e-6  # rad: a box that is folded by less stays where it hangs, its backups as taut as they are
 
 
-def roll_per_inch(solution: Solution) -> Array:
+def roll_per_inch(rig: Rig) -> Array:
     """Roll of the deployed box for an inch on one of its lines, the other left as it is, shape (...). [rad/in]
 
     1/(2 a), a = |y_H u_z - z_H u_y| the arm of a line about the level line along the plant through the pivot.
 
     Source: own derivation, docs/method.md#center-pivot.
     """
-    at, first = solution.pose, int(np.flatnonzero(solution.hung)[0]) if solution.hung.any() else 0
-    arm = at.hanger_y[..., first] * at.uz[..., first] - at.hanger_z[..., first] * at.uy[..., first]
+    points = layout(rig)
+    at = pose(points, fold=np.zeros((*points.length.shape, 1)))
+    arm = (at.hanger_y * at.uz - at.hanger_z * at.uy)[..., 0]
     return divide(0.5, np.abs(arm), where_zero=0.0)
 
 
@@ -39,9 +43,9 @@ def left_to_the_bar(solution: Solution) -> Mask:
 
 
 def kept_by_backup(solution: Solution) -> Mask:
-    """Rows with one line broken in which a backup stands beside it and is taut, shape (state,)."""
-    aloft = np.array([row.variant.get("while") == FOLDING for row in solution.rows], dtype=np.bool_)
-    return np.asarray(~aloft & bool(solution.backup))
+    """Rows with one line broken in which a backup stands beside it and is taut, shape (..., state)."""
+    rising = np.array([row.variant.get("while") == FOLDING for row in solution.rows], dtype=np.bool_)
+    return np.asarray(~(rising & (solution.fold > _LEVEL)) & bool(solution.backup))
 
 
 def pivot_flags(solution: Solution) -> list[Flag]:
@@ -49,14 +53,14 @@ def pivot_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     if not pivots(rig):
         return []
-    broken = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
-    each = float(np.degrees(np.max(roll_per_inch(solution))))
+    broken = np.array([row.ultimate for row in solution.rows], dtype=np.bool_) & ~kept_by_backup(solution)
+    each = float(np.degrees(np.max(roll_per_inch(rig))))
     return [
-        Flag(code="pivot_line_broken", stops=True, where=(broken & ~kept_by_backup(solution))[:, None, None], about=BAR,
+        Flag(code="pivot_line_broken", stops=True, where=broken[..., None, None], about=BAR,
              text="with one line or hoist broken nothing keeps the box from rolling over on its center pivot, and no"
              " taut backup holds that side"),
         Flag(code="pivot_keep_even", where=solution.hung[:, None, None], about=BAR,
-             text=f"on its center pivot the box rolls {each:.2g} degrees for 1 in on one of its lines: work both"
+             text=f"leveling: 1 in of line is {each:.2g} degrees of roll on one line alone of a center pivot; work both"
              " together, keep them even, and level the box empty"),
         *_of_play(solution),
     ]  # fmt: skip

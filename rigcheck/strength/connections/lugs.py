@@ -140,8 +140,8 @@ def upright_plate_moment(thickness: Values, *, depth: Values, fy: Values, basis:
 def plate_torsion(thickness: Values, *, width: Values, fy: Values, basis: Basis) -> Array:
     """Allowable torsion of a plate about its own length, its root cross-section a rectangle.
 
-    The largest stress of a rectangle is T (3 a + 1.8 b)/(a^2 b^2), a its longer and b its shorter side; held to the
-    shear stress of a connecting element.
+    The largest stress of a rectangle is 3 T k/(l t^2), l its longer and t its shorter side, k a polynomial of t/l that
+    fits Saint-Venant's series; held to the shear stress of a connecting element.
 
     Args:
         thickness: Plate thickness, shape (...). [in]
@@ -152,14 +152,16 @@ def plate_torsion(thickness: Values, *, width: Values, fy: Values, basis: Basis)
     Returns:
         Allowable torsion, shape (...). [lbf*in]
 
-    Source: torsion of a rectangular bar, approximate to 4 % (handbook formula, memory); AISC 360-22 J4.2 (memory).
+    Source: torsion of a rectangular bar (handbook of stress formulas, memory); AISC 360-22 J4.2 (memory).
     """
     long = np.maximum(as_array(width), as_array(thickness))
     short = np.minimum(as_array(width), as_array(thickness))
     stress = SHEAR_YIELD * as_array(fy) / basis.connection_shear
     clause = "torsion of a rectangular bar (memory); AISC 360-22 J4.2 (memory)"
-    return step(stress * long**2 * short**2 / (3.0 * long + 1.8 * short), "T_r", "Allowed torsion at the weld root",
-                clause=clause)  # fmt: skip
+    r = short / long
+    shape = 1.0 + r * (0.6095 + r * (0.8865 + r * (-1.8023 + r * 0.9100)))
+    allowed = stress * long * short**2 / (3.0 * shape)
+    return step(allowed, "T_r", "Allowed torsion at the weld root", clause=clause)
 
 
 def _plate_moment(
