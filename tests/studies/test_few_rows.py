@@ -75,6 +75,12 @@ def test_what_a_part_needs_is_looked_at_and_what_stops_is_looked_for():
     assert few.keep.hung[: few.stops] == (0, 1, 3, 4)
 
 
+def test_the_row_with_the_slackest_line_of_any_sample_is_looked_at():
+    slack = [np.array([[0.9, 0.8, 0.7, 0.6, 0.9, np.inf, np.inf], [0.9, 0.2, 0.7, 0.6, 0.9, np.inf, np.inf]])]
+    few = choose(a_trial({("pin", (PLAIN, False)): use_at(2)}, slack=slack))
+    assert few.keep.hung[: few.stops] == (0, 1, 3, 4)
+
+
 def test_a_finding_on_the_road_keeps_every_row_of_the_road():
     stops = {"loose": [np.array([[False] * 6 + [True]])]}
     few = choose(a_trial({("pin", (PLAIN, False)): use_at(2)}, stops=stops))

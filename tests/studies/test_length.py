@@ -201,6 +201,12 @@ def test_the_governing_parts_cover_the_range():
     assert found.reigns[0].low == found.values[0] and found.reigns[-1].high == found.values[-1]
 
 
+def test_how_far_apart_the_scanned_values_are_is_told_of_the_widest_gap():
+    """Every ten inches and the 89 in that it has."""
+    found = study(rig_of(), span=(50.0, 110.0), points=7, only=STATES)
+    assert list(found.values) == [50.0, 60.0, 70.0, 80.0, 89.0, 90.0, 100.0, 110.0] and found.closest == 10.0
+
+
 def test_the_result_is_json_and_the_screen_reads_at_60_columns():
     rig = rig_of()
     for system in ("us", "si"):

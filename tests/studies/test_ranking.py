@@ -1,5 +1,6 @@
 """Ladders of moves with their words, and the scales that rank changes, each with its arithmetic written out."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -12,7 +13,7 @@ from rigcheck.studies.remedies.moves import brace, ladders
 from rigcheck.studies.remedies.record import OTHER_BOX, Remedy, Step
 from rigcheck.studies.remedies.trial import Rough, Trials, _number, nearer
 from rigcheck.studies.vary import batch
-from rigcheck.studies.vary.batch import Judged, RowKey, chunks
+from rigcheck.studies.vary.batch import Finding, Judged, RowKey, chunks
 from rigcheck.studies.vary.case import with_values
 from rigcheck.studies.vary.follow import moved
 
@@ -94,6 +95,14 @@ def test_a_brace_ends_no_lower_than_a_quarter_of_its_post(free, top, run):
 def test_what_moves_along_is_told(key, words):
     told = moved(RIG, key=key, values=np.array([80.0])).words
     assert told[: len(words)] == words and "everything else" in told[-1]
+
+
+def test_dividers_keep_their_share_of_the_sides():
+    """4 in of 6 in: 6 of 9 in."""
+    two = Rig(with_values(RIG.case, {"box.channels": 2, "box.divider_height": 4.0}))
+    found = moved(two, key="box.side_height", values=np.array([9.0]))
+    assert float(found.rig.number("box.divider_height")[0]) == pytest.approx(6.0)
+    assert "dividers keep their share of the side height" in found.words
 
 
 def step(name, effort=1.0, **changes):
@@ -285,6 +294,20 @@ def test_a_legal_size_ranks_only_where_it_is_over():
     assert found.highest().tolist() == [0.5, 1.2, 1.3]
     assert [found.governing(i) for i in range(3)] == [0, 1, 0]
     assert found.highest(aside=frozenset(found.rows[:1])).tolist() == [-1.0, 1.2, 1.2]
+
+
+def test_chunks_are_put_together_with_what_each_has_of_its_own():
+    """A check and a finding that a chunk does not have hold for none of its designs."""
+    one, other = judged([0.5, 0.9]), judged([0.7], [0.8], groups=("rail",))
+    clash = Finding("clash", "it is", np.array([True]), frozenset({"running"}), True, "pin")
+    again = Finding("clash", "it is", np.array([False, True]), frozenset({"packed"}), True, "pin")
+    slack = Finding("slack", "so it is", np.array([True, True]), frozenset({"packed"}), False, "")
+    whole = batch._joined([replace(one, findings=(clash,)), replace(other, findings=(again, slack))])
+    assert [row.part for row in whole.rows] == ["line", "envelope", "rail"]
+    assert whole.use.tolist() == [[0.5, 0.9, -1.0], [-1.0, -1.0, 0.7], [-1.0, -1.0, 0.8]]
+    first, second = whole.findings
+    assert (first.code, first.where.tolist(), first.states) == ("clash", [True, False, True], {"running", "packed"})
+    assert (second.code, second.where.tolist(), second.stops) == ("slack", [False, True, True], False)
 
 
 def test_chunks_are_the_batch_in_its_order_and_none_is_longer_than_the_rest(monkeypatch):
