@@ -145,7 +145,7 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
     bent, still = (known and bool(one.slots[state, bound].any()) for one in (solution.bent, solution.sagged))
     found = _solved(box, row=row, held=held, still=still, design=design)
     pairs = _factored(solution, at=at, bound=bound, row=row, answer=found.heavy)
-    if bent:
+    if bent and found.known:
         pairs += _bent(solution, at=at, bound=bound, answer=found.heavy, box=box)
     if found.still is not None:
         pairs += _resting(solution, at=at, bound=bound, answer=found.still, nodes=found.nodes, box=box)
@@ -203,13 +203,18 @@ def worst_difference(confirmations: Sequence[Confirmation]) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Solved:
-    """The frame's answer under the factored loads, and how far both rails fall under the loads as they are."""
+    """The frame's answer under the factored loads, and how far both rails fall under the loads as they are.
+
+    `known` is False where one line went slack and nothing described joins the rails: what lines and hinge carry is told
+    then, and how the rails bend is anybody's guess.
+    """
 
     heavy: Answer
     loads: Loading
     nodes: Array
     still: Answer | None
     imbalance: float
+    known: bool
 
 
 def _solved(box: Box, *, row: Row, held: Held, still: bool, design: tuple[int, ...]) -> _Solved:
@@ -223,16 +228,22 @@ def _solved(box: Box, *, row: Row, held: Held, still: bool, design: tuple[int, .
     sets = {"heavy": loading(row, angle=angle, nodes=nodes, factored=True, design=design)}
     if still:
         sets["still"] = loading(row, angle=angle, nodes=nodes, factored=False, design=design)
-    found = solve_frame(box, held=held, angle=angle, nodes=nodes, loads=sets)
-    pull = found["heavy"].tension
-    if held.lines == "both" and pull.min() < 0.0 < pull.max():
-        # lines do not pull against each other's push: one is slack, and the hinge takes what roll is left
-        held = Held("left" if pull[0] * pull.sum() > 0.0 else "right", twist=_tied(box), give=held.give)
-        found = solve_frame(box, held=held, angle=angle, nodes=nodes, loads=sets)
+    found, known = solve_frame(box, held=held, angle=angle, nodes=nodes, loads=sets), dict.fromkeys(sets, True)
+    for name, pull in {name: one.tension for name, one in found.items()}.items():
+        if held.lines == "both" and pull.min() < 0.0 < pull.max():
+            # lines do not pull against each other's push: one is slack, and the hinge takes what roll is left
+            alone = Held("left" if pull[0] * pull.sum() > 0.0 else "right", twist=_tied(box), give=held.give)
+            found |= solve_frame(box, held=alone, angle=angle, nodes=nodes, loads={name: sets[name]})
+            known[name] = bool(box.ties)
     for one in found.values():
         one.proven()
     return _Solved(
-        found["heavy"], sets["heavy"], nodes, found.get("still"), max(one.imbalance for one in found.values())
+        heavy=found["heavy"],
+        loads=sets["heavy"],
+        nodes=nodes,
+        still=found["still"] if known.get("still") else None,
+        imbalance=max(one.imbalance for one in found.values()),
+        known=known["heavy"],
     )
 
 

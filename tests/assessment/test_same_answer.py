@@ -1,6 +1,7 @@
 """Cases that are one rig get one answer: in other units, in another order, written out, in a mirror, in a batch."""
 
 import tomllib
+from math import isclose
 from pathlib import Path
 from random import Random
 
@@ -11,7 +12,8 @@ from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
 from tests.support.extreme_rigs import Data, Maker, _drawn
 from tests.support.lot import batch_of, unlike_its_row
-from tests.support.relations import SAME_ANSWER, answer, differences
+from tests.support.relations import SAME, SAME_ANSWER, STATED, answer, differences
+from tests.support.scaled import KEPT_IN_INCHES, lighter, plain_rig, scaled
 
 CASES = Path(__file__).parents[2] / "cases"
 SHIPPED = ("heron-shelf", "larkspur-bar", "lower-hatch", "tollgate-riffle")
@@ -49,6 +51,17 @@ def plain_case(seed: int | str) -> Data:
         except CaseError:
             continue
         return data
+
+
+def test_a_rig_built_larger_of_lighter_steel_is_used_alike() -> None:
+    """All but what a boot and the law have in inches; 1.25 is what keeps the density of a bed a readable one."""
+    data = plain_rig()
+    mine, codes, _ = answer(data)
+    with lighter(by=1.25):
+        theirs, other_codes, _ = answer(scaled(data, by=1.25))
+    apart = {key[:2] for key in mine.keys() | theirs.keys() if not isclose(mine[key], theirs[key], rel_tol=SAME)}
+    assert apart == KEPT_IN_INCHES and len(mine) > 140
+    assert codes - STATED == other_codes - STATED
 
 
 def test_a_difference_is_seen() -> None:

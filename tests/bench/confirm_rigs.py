@@ -9,33 +9,32 @@ What a frame cannot follow, far out of proportion, is counted apart: the command
 from __future__ import annotations
 
 import argparse
-import json
 import sys
-import tempfile
 import time
 from collections import Counter
-from pathlib import Path
 from random import Random
 
-from tests.support.extreme_rigs import extreme_case, toml_of
-from tests.support.lot import call
+from rigcheck.assessment.assess import assess
+from rigcheck.case import CaseError, check_case
+from rigcheck.case.rig import Rig
+from rigcheck.output.check.confirm import NOTHING, SecondOpinionError, second_opinion
+from rigcheck.wording.scale import Scale
+from tests.support.extreme_rigs import extreme_case
 
-OUR_BUG = 70
 
-
-def confirmed(seed: int | str, *, folder: Path) -> tuple[str, str]:
-    """What became of one rig in a word, and what was said where it ended in 70."""
-    file = folder / "rig.toml"
-    file.write_text(toml_of(extreme_case(Random(seed))), encoding="utf-8")
-    code, out, told = call("check", str(file), "--confirm", "--json")
-    if code == OUR_BUG:
-        return "differs", told.strip()
-    if code == 2:
+def confirmed(seed: int | str) -> tuple[str, str]:
+    """What became of one rig in a word, and what was said where it would have ended in 70."""
+    try:
+        found = assess(Rig(check_case(extreme_case(Random(seed)))))
+    except CaseError:
         return "refused", ""
-    found = json.loads(out)["confirm"]
-    if found["agrees"]:
+    try:
+        told = second_opinion(found, scale=Scale())
+    except SecondOpinionError as error:
+        return "differs", str(error)
+    if told["agrees"]:
         return "agrees", ""
-    return ("no frame" if "none could be had" in found["text"] else "nothing hangs"), found["text"]
+    return ("nothing hangs" if told["text"] == NOTHING else "no frame"), told["text"]
 
 
 def main() -> int:
@@ -46,15 +45,14 @@ def main() -> int:
     options.add_argument("--minutes", type=float, default=10.0)
     given = options.parse_args()
     started, count = time.monotonic(), Counter[str]()
-    with tempfile.TemporaryDirectory() as folder:
-        for seed in range(given.first, given.first + given.rigs):
-            if time.monotonic() - started > 60.0 * given.minutes:
-                print(f"stopped after {given.minutes:g} minutes")
-                break
-            word, told = confirmed(seed, folder=Path(folder))
-            count[word] += 1
-            if word in ("differs", "no frame"):
-                print(f"seed {seed}: {word}: {told}", flush=True)
+    for seed in range(given.first, given.first + given.rigs):
+        if time.monotonic() - started > 60.0 * given.minutes:
+            print(f"stopped after {given.minutes:g} minutes")
+            break
+        word, told = confirmed(seed)
+        count[word] += 1
+        if word in ("differs", "no frame"):
+            print(f"seed {seed}: {word}: {told}", flush=True)
     print(f"{count.total()} rigs in {time.monotonic() - started:.0f} s:", dict(count))
     return 1 if count["differs"] else 0
 

@@ -1,12 +1,14 @@
 """Everything that is drawn by lot, for as long as is said: cases over all commands, relations, faults, confirmation.
 
-    nice -n 19 python -m tests.bench.nightly --minutes 240 --seed 1
-    python -m tests.bench.nightly --minutes 5 --only commands --only relations
+    nice -n 19 python -m tests.bench.nightly --minutes 240 --seed 1 --workers 2
+    python -m tests.bench.nightly --minutes 5 --only many --only relations
 
-Each kind of step has a share of the processor time; the next step is of the kind that is furthest behind. The number
-of a step is its seed: `--only KIND --first NUMBER --steps 1` runs one again. What is wrong is printed as it is found,
-and one summary at the end says how many were really run, of which none is left out. Faults that are set in the code,
-by `tests.bench.mutate`, run behind the rest where `--mutations` asks for some. Ends in 1 where anything was wrong.
+Each kind of step has a share of the processor time; the next step is of the kind that is furthest behind. Most of it
+goes to commands that take little, all of them on one drawn case that is worked out once (`many`), and to those that
+take long, one of them on each case (`heavy`). The number of a step is its seed: `--only KIND --first NUMBER --steps 1`
+runs one again. What is wrong is printed as it is found, and one summary at the end says how many were really run, of
+which none is left out. Faults that are set in the code, by `tests.bench.mutate`, run behind the rest where
+`--mutations` asks for some. Ends in 1 where anything was wrong.
 """
 
 import argparse
@@ -17,8 +19,10 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
+from multiprocessing import get_context
 from pathlib import Path
 from random import Random
 
@@ -26,14 +30,16 @@ from tests.bench.confirm_rigs import confirmed
 from tests.bench.fuzz import mutated
 from tests.bench.spread_whole import understated
 from tests.support.extreme_rigs import extreme_case, toml_of
-from tests.support.lot import NEVER, call
+from tests.support.lot import NEVER, call, worked_once
+from tests.support.lot import wrong_with as wrong_with_numbers
 from tests.support.relations import SAME_ANSWER, differences
 
 ROOT = Path(__file__).parents[2]
-COMMANDS = (
-    "fold", "haul", "length --points 5", "hardware", "card", "working", "proof", "materials", "materials --csv",
-    "plant", "props", "spread --samples 10", "field --weight '500 lb'", "report --no-working --no-length -o PAGE",
-    "check --all --units si", "check --remedies", "check --confirm",
+MANY = ("check", "fold", "haul", "field --weight '500 lb'", "proof", "materials", "plant", "length --points 5")
+HEAVY = (
+    "hardware", "card", "working", "spread --samples 10", "report --no-working --no-length -o PAGE", "check --remedies",
+    "props", "check --all --units si", "materials --csv", "hardware --json", "card --json", "props --json",
+    "spread --samples 520",
 )  # fmt: skip
 ANSWERS = (0, 1, 2, 3)
 SLOWEST = 120.0  # s of processor time for one case under one command, on a machine that does other things as well
@@ -51,6 +57,7 @@ class Kind:
         steps: How many were run.
         spent: On them. [s]
         slowest: One of them. [s]
+        memory: Most of a process. [MiB]
         counted: Words in brackets.
         wrong: What was wrong.
     """
@@ -60,6 +67,7 @@ class Kind:
     steps: int = 0
     spent: float = 0.0
     slowest: float = 0.0
+    memory: float = 0.0
     counted: dict[str, int] = field(default_factory=dict)
     wrong: list[str] = field(default_factory=list)
 
@@ -100,14 +108,27 @@ def asked(words: str, file: Path) -> tuple[int, list[str]]:
     return code, wrong
 
 
-def through_commands(seed: str, number: int, folder: Path) -> list[str]:
-    """One drawn case through `check`, for people or for machines, and one more command; all commands in turn."""
+def through_many(seed: str, number: int, folder: Path) -> list[str]:
+    """One drawn case through all commands that take little, for people and for machines, worked out once."""
     file = folder / "rig.toml"
     file.write_text(toml_of(extreme_case(Random(f"night {seed} {number}"))), encoding="utf-8")
-    other = COMMANDS[number % len(COMMANDS)]
-    code, wrong = asked("check --json" if number % 2 else "check", file)
-    code_of_other, more = asked(other, file)
-    return [f"[check {code}]", f"[{other.split()[0]} {code_of_other}]", *wrong, *more]
+    found: list[str] = []
+    with worked_once(cures=False) as assessments:
+        for words in MANY:
+            code, wrong = asked(words, file)
+            again, more = asked(f"{words} --json", file)
+            found += [f"[{words.split()[0]} {code}]", f"[{words.split()[0]} {again}]", *wrong, *more]
+            found += [f"{words}: exit code {code} for people and {again} with --json"] * (code != again)
+        return found + [one for assessment in assessments for one in wrong_with_numbers(assessment)]
+
+
+def through_heavy(seed: str, number: int, folder: Path) -> list[str]:
+    """One drawn case through one command that takes long; all of them in turn."""
+    file = folder / "rig.toml"
+    file.write_text(toml_of(extreme_case(Random(f"night {seed} {number}"))), encoding="utf-8")
+    words = HEAVY[number % len(HEAVY)]
+    code, wrong = asked(words, file)
+    return [f"[{words.split()[0]} {code}]", *wrong]
 
 
 def through_relations(seed: str, number: int, _: Path) -> list[str]:
@@ -139,9 +160,9 @@ def through_faults(seed: str, number: int, folder: Path) -> list[str]:
     return wrong
 
 
-def through_confirm(seed: str, number: int, folder: Path) -> list[str]:
+def through_confirm(seed: str, number: int, _: Path) -> list[str]:
     """One drawn rig held against the frame."""
-    word, told = confirmed(f"night {seed} {number}", folder=folder)
+    word, told = confirmed(f"night {seed} {number}")
     return [f"[{word}]", *([told] if word == "differs" else [])]
 
 
@@ -161,37 +182,56 @@ def sweep(_: str, number: int, __: Path) -> list[str]:
 def kinds() -> dict[str, Kind]:
     """Every kind of step with its share."""
     return {
-        "commands": Kind(0.4, through_commands),
-        "relations": Kind(0.2, through_relations),
-        "faults": Kind(0.1, through_faults),
-        "confirm": Kind(0.12, through_confirm),
-        "spread": Kind(0.15, through_spread),
+        "many": Kind(0.35, through_many),
+        "heavy": Kind(0.25, through_heavy),
+        "relations": Kind(0.12, through_relations),
+        "faults": Kind(0.08, through_faults),
+        "confirm": Kind(0.07, through_confirm),
+        "spread": Kind(0.1, through_spread),
         "absurd": Kind(0.03, sweep),
     }
 
 
-def step(name: str, kind: Kind, *, seed: str, number: int, folder: Path) -> None:
-    """Run one step and note what came of it."""
+@dataclass
+class Step:
+    """What came of one step: what was wrong or is counted, how long it took and how much memory its process had."""
+
+    name: str
+    number: int
+    found: list[str]
+    took: float
+    memory: float
+
+
+def step(name: str, seed: str, number: int) -> Step:
+    """Run one step."""
     begun = time.process_time()
     try:
-        found = kind.run(seed, number, folder)
+        with tempfile.TemporaryDirectory() as folder:
+            found = kinds()[name].run(seed, number, Path(folder))
     except Exception as error:
         found = [f"{type(error).__name__}: {error}"]
-    took = time.process_time() - begun
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    return Step(name, number, found, time.process_time() - begun, memory)
+
+
+def note(kind: Kind, done: Step) -> None:
+    """Count a step, and print what was wrong."""
     kind.steps += 1
-    kind.spent += took
-    kind.slowest = max(kind.slowest, took)
-    for one in found:
+    kind.spent += done.took
+    kind.slowest = max(kind.slowest, done.took)
+    kind.memory = max(kind.memory, done.memory)
+    for one in done.found:
         if one.startswith("["):
             kind.counted[one] = kind.counted.get(one, 0) + 1
         else:
-            kind.wrong.append(f"{name} {number}: {one}")
+            kind.wrong.append(f"{done.name} {done.number}: {one}")
             print(kind.wrong[-1][:600], flush=True)
 
 
 def summary(found: dict[str, Kind], *, seed: str, minutes: float) -> str:
     """What was really run, in lines."""
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    memory = max(kind.memory for kind in found.values())
     lines = [f"seed {seed}, {minutes:.0f} minutes, {memory:.0f} MiB at the most"]
     for name, kind in found.items():
         counted = ", ".join(f"{word[1:-1]}: {many}" for word, many in sorted(kind.counted.items()))
@@ -202,6 +242,26 @@ def summary(found: dict[str, Kind], *, seed: str, minutes: float) -> str:
     return "\n".join(lines)
 
 
+def steps(every: dict[str, Kind], *, given: argparse.Namespace) -> Iterator[Step]:
+    """Steps as they are done, by so many processes, until the time is over or there are enough of each kind."""
+    begun, started = time.monotonic(), dict.fromkeys(every, 0)
+    running: set[Future[Step]] = set()
+    with ProcessPoolExecutor(given.workers, mp_context=get_context("fork")) as pool:
+        while True:
+            open_ = [name for name in every if started[name] < given.steps]
+            late = time.monotonic() - begun > 60.0 * given.minutes
+            while open_ and not late and len(running) < given.workers:
+                mean = {name: every[name].spent / max(every[name].steps, 1) for name in open_}
+                name = min(open_, key=lambda one: (mean[one] * started[one] + 0.1) / every[one].share)
+                running.add(pool.submit(step, name, given.seed, given.first + started[name]))
+                started[name] += 1
+                open_ = [name for name in every if started[name] < given.steps]
+            if not running:
+                return
+            done, running = wait(running, return_when=FIRST_COMPLETED)
+            yield from (one.result() for one in done)
+
+
 def main() -> int:
     """Run until the time is over; 1 where anything was wrong."""
     options = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
@@ -210,22 +270,17 @@ def main() -> int:
     options.add_argument("--only", action="append", choices=list(kinds()), help="a kind of step; again for each")
     options.add_argument("--first", type=int, default=0, help="number of the first step of each kind")
     options.add_argument("--steps", type=int, default=10**9, help="of each kind at the most")
+    options.add_argument("--workers", type=int, default=1, help="processes at a time")
     options.add_argument("--mutations", type=int, default=0, help="faults set in the code, behind the rest")
     options.add_argument("--summary", type=Path, help="where the summary goes as well, written after every tenth step")
     given = options.parse_args()
     every = {name: kind for name, kind in kinds().items() if not given.only or name in given.only}
-    begun, count = time.monotonic(), 0
-    with tempfile.TemporaryDirectory() as folder:
-        while time.monotonic() - begun < 60.0 * given.minutes:
-            open_ = {name: kind for name, kind in every.items() if kind.steps < given.steps}
-            if not open_:
-                break
-            name = min(open_, key=lambda one: (open_[one].spent + 0.1) / open_[one].share)
-            step(name, every[name], seed=given.seed, number=given.first + every[name].steps, folder=Path(folder))
-            count += 1
-            if given.summary and count % 10 == 0:
-                told = summary(every, seed=given.seed, minutes=(time.monotonic() - begun) / 60.0)
-                given.summary.write_text(told + "\n", encoding="utf-8")
+    begun = time.monotonic()
+    for done in steps(every, given=given):
+        note(every[done.name], done)
+        if given.summary and sum(kind.steps for kind in every.values()) % 10 == 0:
+            told = summary(every, seed=given.seed, minutes=(time.monotonic() - begun) / 60.0)
+            given.summary.write_text(told + "\n", encoding="utf-8")
     told = summary(every, seed=given.seed, minutes=(time.monotonic() - begun) / 60.0)
     print(told)
     if given.summary:

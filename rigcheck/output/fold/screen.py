@@ -77,7 +77,8 @@ def _facts(found: PlainView) -> list[str]:
         arc = f"; let go, it swings free through {deg(angles['free_arc'])}" if angles["free_arc"] else ""
         facts.append(f"lines slack from {deg(angles['slack'][0])} to {deg(angles['slack'][1])} of fold{arc}")
         facts.append(
-            f"a snub line must hold {most(pull['snub'])} at least, {most(pull['snub_demand'])} with the factor"
+            f"a snub line must hold {most(pull['snub'])} at least, {most(pull['snub_demand'])} with the factor and in a"
+            " gust of `wind.hung`"
         )
     facts += [
         f"largest static pull {most(pull['largest'])} in each line worked together, "

@@ -17,7 +17,7 @@ from rigcheck.output.check.checks import checks, findings
 from rigcheck.output.check.result import Source
 from rigcheck.output.fold.words import fold_headline, fold_why
 from rigcheck.output.rig_words import beside
-from rigcheck.parts.fold.checks import BEHIND, HELD, HOLDS
+from rigcheck.parts.fold.checks import BEHIND, HELD, HOLDS, snub_pull
 from rigcheck.quantities import System
 from rigcheck.studies.fold.record import FoldStudy
 from rigcheck.studies.fold.remedy import Remedy, obstacle, remedies
@@ -148,7 +148,7 @@ def _pull(study: FoldStudy, *, scale: Scale) -> Plain:
         "weakest_link": label,
         "per_inch": scale.one(_sensitivity(study).max(), dimension="stiffness"),
         "snub": force(study.sweep.snub.max()),
-        "snub_demand": force(study.sweep.snub.max() * factor),
+        "snub_demand": force(max(study.sweep.snub.max() * factor, np.max(snub_pull(study.assessment.solution)))),
     }
 
 
