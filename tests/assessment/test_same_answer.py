@@ -10,6 +10,7 @@ import pytest
 from rigcheck.assessment.assess import assess
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
+from tests.support.card_relation import card_apart
 from tests.support.extreme_rigs import Data, Maker, _drawn
 from tests.support.lot import batch_of, unlike_its_row
 from tests.support.relations import SAME, SAME_ANSWER, STATED, answer, differences
@@ -62,6 +63,11 @@ def test_a_rig_built_larger_of_lighter_steel_is_used_alike() -> None:
     apart = {key[:2] for key in mine.keys() | theirs.keys() if not isclose(mine[key], theirs[key], rel_tol=SAME)}
     assert apart == KEPT_IN_INCHES and len(mine) > 140
     assert codes - STATED == other_codes - STATED
+
+
+def test_the_card_says_the_numbers_of_the_others(tmp_path: Path) -> None:
+    """Bed mark, window of the hoist, marks of straps and snub line: a hoist, three straps and a snub line in a gust."""
+    assert card_apart(shipped("larkspur-bar"), folder=tmp_path) == []
 
 
 def test_a_difference_is_seen() -> None:

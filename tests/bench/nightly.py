@@ -19,6 +19,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import tomllib
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
@@ -29,7 +30,8 @@ from random import Random
 from tests.bench.confirm_rigs import confirmed
 from tests.bench.fuzz import mutated
 from tests.bench.spread_whole import understated
-from tests.support.extreme_rigs import extreme_case, toml_of
+from tests.support.card_relation import card_apart
+from tests.support.extreme_rigs import KINDS, Data, extreme_case, nudged, toml_of
 from tests.support.lot import NEVER, call, worked_once
 from tests.support.lot import wrong_with as wrong_with_numbers
 from tests.support.relations import SAME_ANSWER, differences
@@ -131,12 +133,17 @@ def through_heavy(seed: str, number: int, folder: Path) -> list[str]:
     return [f"[{words.split()[0]} {code}]", *wrong]
 
 
-def through_relations(seed: str, number: int, _: Path) -> list[str]:
-    """One drawn case beside those that must get its answer; every third one for what may never lower a utilization."""
+def through_relations(seed: str, number: int, folder: Path) -> list[str]:
+    """One drawn case beside those that must get its answer; every third one for what may never lower a utilization.
+
+    Every fifth is a sound rig with some of its numbers moved, whose card must say what the other commands do.
+    """
     from rigcheck.case import CaseError
     from tests.assessment.test_relations import broken_by_more
     from tests.assessment.test_same_answer import plain_case
 
+    if number % 5 == 4:
+        return card_apart(_sound(Random(f"night {seed} {number}")), folder=folder)
     if number % 3 == 2:
         return broken_by_more(plain_case(f"{seed} {number}"))
     data = extreme_case(Random(f"night {seed} {number}")) if number % 3 else plain_case(f"{seed} {number}")
@@ -147,6 +154,13 @@ def through_relations(seed: str, number: int, _: Path) -> list[str]:
         except CaseError:  # weighed as no such box can weigh
             return ["[cannot weigh that]"]
     return wrong
+
+
+def _sound(rng: Random) -> Data:
+    """Larkspur Bar with a few of its numbers moved a little, so that most of them hold."""
+    data = tomllib.loads((ROOT / "cases" / "larkspur-bar.toml").read_text(encoding="utf-8"))
+    data.pop("measured", None)
+    return nudged(data, rng=rng, keys=frozenset(KINDS.spans), share=0.03)
 
 
 def through_faults(seed: str, number: int, folder: Path) -> list[str]:
