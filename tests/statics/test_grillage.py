@@ -1,6 +1,7 @@
 """The open box as a grillage: by hand, at its limits, in rest, mirrored, in a batch, and against a frame of beams."""
 
 import itertools
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from rigcheck.analysis.across import members_across, own_torsion, rail_twist
 from rigcheck.analysis.solve import solve
 from rigcheck.case.rig import varied
 from rigcheck.loads.pieces import BOUNDS, Lump, Row, Strip
+from rigcheck.statics.deflection import _heads
 from rigcheck.statics.grillage import Across, grillage, joined, pulled, ties
 from rigcheck.statics.pair import pair_peaks
 from tests.statics.random_rigs import PLAIN, hang, layout_of, pairs_of, rig_of, section_of, tubes_at_ends
@@ -269,3 +271,30 @@ def test_a_bare_wall_twists_as_a_thin_plate():
     own = own_torsion(rig, spacing=np.asarray(27.1046))
     found = rail_twist(rig, own=11.2e6 * own.torsion[None, :] * 1.0e-3, spacing=np.asarray(27.1046))
     assert float(found[0]) == pytest.approx(29.9, rel=2e-3)
+
+
+def hung_on(left, right, *, own, alone):
+    """Lines of a made-up pair: 1e-4 in/lb, 40 in off the hinge, 1.2 of the pull and 0.9 of the fall of a rail."""
+    some = {"give": 1e-4, "per_rail": 1.2, "arm": 40.0, "per_line": 0.9, "dead": False, "own": own, "on": alone}
+    return SimpleNamespace(tension=np.array([left, right]), **{name: np.asarray(value) for name, value in some.items()})
+
+
+@pytest.mark.parametrize(
+    ("hung", "heads"),
+    [
+        # 300 and 100 lb, each line its own rail: the heads differ by -1.2 (1e-4 x 200 + 0.02)/40 = -0.0012, their mean
+        # is that of 200 lb a line, -(0.02 + 0.05)/40 = -0.00175
+        (hung_on(300.0, 100.0, own=True, alone=0.0), (-0.00235, -0.00115)),
+        # the members let the heads differ by 0.002
+        (hung_on(300.0, 100.0, own=False, alone=0.0), (-0.00075, -0.00275)),
+        # 400 lb on the left line alone: it moves by half of 40 x 0.002 x 0.9 + 0.02 = 0.092 more than the mean,
+        # -(0.04 + 0.05 + 0.046)/40 = -0.0034
+        (hung_on(400.0, 0.0, own=False, alone=1.0), (-0.0024, -0.0044)),
+        # on the right line alone it moves by as much less: -(0.04 + 0.05 - 0.046)/40 = -0.0011
+        (hung_on(0.0, 400.0, own=False, alone=-1.0), (-0.0001, -0.0021)),
+    ],
+)
+def test_slopes_at_the_hinge_by_hand(hung, heads):
+    """The hangers move along their lines by 0.05 in and by 0.01 more and less where the heads stay level."""
+    found = _heads(np.asarray(0.05), apart=np.asarray(0.02), tied=np.asarray(0.002), hung=hung)
+    assert found.tolist() == pytest.approx(heads)
