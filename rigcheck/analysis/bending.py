@@ -279,7 +279,7 @@ def thrown(bent: Bending, *, rows: Sequence[Row], demand: Balance) -> Array:
         rows: Every row.
         demand: Line forces, those of the parted rows at their peak, shapes (..., state, bound, side).
 
-    Source: undamped step, docs/method.md#line-lost.
+    Source: undamped step, docs/method.md#line-broken.
     """
     if not bent.pairs:
         return bent.thrown

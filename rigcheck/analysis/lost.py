@@ -34,7 +34,7 @@ def after_loss(balance: Balance, *, rows: Sequence[Row], jump: Array) -> Balance
     Returns:
         The same with those rows raised.
 
-    Source: undamped step, docs/method.md#line-lost.
+    Source: undamped step, docs/method.md#line-broken.
     """
     shared = np.flatnonzero([row.ultimate and not row.bounds & ALONE for row in rows])
     if shared.size:

@@ -135,7 +135,7 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
             Abs(rest + (named("j") - 1) * (rest - first)),
             FORCE,
             rounding="up",
-            clause="docs/method.md#line-lost",
+            clause="docs/method.md#line-broken",
         )
     whole = sheet.find("Side force of the plant on the box", "Y", thrust, FORCE, note=words, clause=_PIN)
     if spot.check.left_alone:

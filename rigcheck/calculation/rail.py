@@ -17,7 +17,7 @@ from rigcheck.quantities.measures import LENGTH, NUMBER, STRESS
 from rigcheck.wording.words import percent
 
 _RAIL = "statics, docs/method.md#rail"
-_LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
+_LOST = "docs/method.md#line-broken, docs/method.md#rail-as-a-beam-column"
 _THROWN = "The box is thrown back by its own mass: its rails bend as much more as the line that holds pulls more."
 
 

@@ -27,7 +27,7 @@ from rigcheck.quantities.measures import FORCE, INERTIA, LENGTH, NUMBER, STRESS
 from rigcheck.tables import shapes, steel
 
 _BEAM = "docs/method.md#rail-as-a-beam-column"
-_LOST = "docs/method.md#line-lost, docs/method.md#rail-as-a-beam-column"
+_LOST = "docs/method.md#line-broken, docs/method.md#rail-as-a-beam-column"
 _THROWN = "The box is thrown back by its own mass, so that its rails bend O times as much."
 _BENT = (RailWay.COLUMN, RailWay.EDGE, RailWay.SHEAR)  # nothing is left of these where bending is not worked out
 

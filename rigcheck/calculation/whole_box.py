@@ -16,7 +16,7 @@ from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MOMENT, NUMBER, TW
 from rigcheck.wording.words import bound_sentence
 
 _BALANCE = "statics, docs/method.md#balance"
-_LOST = "docs/method.md#line-lost"
+_LOST = "docs/method.md#line-broken"
 _JUMP = "An undamped step overshoots what it settles at by as much as it jumped."
 _LETTERS = ("L", "R")
 _SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]

@@ -32,7 +32,7 @@ def line_broken(level: Mapping[str, Sequence[Row]], *, swept: Sequence[Row], on:
     Returns:
         The rows.
 
-    Source: docs/method.md#line-lost.
+    Source: docs/method.md#line-broken.
     """
     jump = f"x {float(np.max(on.rig.number('factors.line_broken'))):.4g}"
     free = pivots(on.rig)

@@ -19,7 +19,7 @@ from rigcheck.loads.sizes import (
     stiffener_height,
 )
 from rigcheck.loads.steel_stretches import stretch_pieces, stretch_strips
-from rigcheck.loads.take_off import Cut, Piece
+from rigcheck.loads.take_off import ALLOWANCE_SOURCE, Cut, Piece
 from rigcheck.loads.traps import trap_pieces
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
@@ -208,7 +208,7 @@ def _whole_pieces(rig: Rig) -> list[Piece]:
     pieces = list(steel)
     pieces.append(
         Piece("allowance", "allowance for welds, paint, miscellaneous", share * total, 0.5 * length, 0.0 * length,
-              np.asarray(height / running), True, "share of the steel above")
+              np.asarray(height / running), True, ALLOWANCE_SOURCE)
     )  # fmt: skip
     if rig.has("mat.weight"):
         weight = rig.number("mat.weight") * rig.number("mat.coverage") * length * rig.number("box.width")

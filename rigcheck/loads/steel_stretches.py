@@ -11,7 +11,7 @@ from rigcheck.loads.gate import gate_pieces
 from rigcheck.loads.pieces import Strip
 from rigcheck.loads.shape import Reach, reaches
 from rigcheck.loads.sizes import cross_member_count, divider_sheet, side_sheet, stiffener_height
-from rigcheck.loads.take_off import Cut, Piece
+from rigcheck.loads.take_off import ALLOWANCE_SOURCE, Cut, Piece
 from rigcheck.loads.traps import trap_pieces
 from rigcheck.tables import shapes
 from rigcheck.tables.materials import steel_density
@@ -144,7 +144,7 @@ def stretch_pieces(rig: Rig) -> list[Piece]:
         found.append(
             Piece("allowance", _named(one, "allowance for welds, paint, the forgotten"), more,
                   np.asarray((first + of_ends * middle) / (weight + of_ends)), 0.0 * one.start,
-                  np.asarray(height / weight), True, "share of the steel above", reach=one.number)
+                  np.asarray(height / weight), True, ALLOWANCE_SOURCE, reach=one.number)
         )  # fmt: skip
     if rig.has("mat.weight"):
         for one in every:

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rigcheck.arrays.types import Array
+from rigcheck.wording.marks import Mark, Sourced
+
+ALLOWANCE_SOURCE = Sourced("share of the steel above", mark=Mark.OWN)
+"""Where the weight of what is not listed comes from."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False, repr=False)

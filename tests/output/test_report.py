@@ -29,6 +29,7 @@ from rigcheck.output.report.worked import worked
 from rigcheck.studies.vary import follow as vary_follow
 from rigcheck.studies.vary.batch import judge
 from rigcheck.wording.cautions import CAUTIONS
+from rigcheck.wording.marks import Mark, Sourced, marked, marks_of
 from rigcheck.wording.scale import Scale
 from tests.output.report_reader import CHROMIUM, NASTY, browse, read
 from tests.support.whole_rig import starter_text
@@ -237,10 +238,27 @@ def test_inputs_are_told_as_entered_and_as_read():
 def test_marks_of_sources():
     row = {"part": "pin", "clause": "A 1 (source not checked); B 2 (source checked)"}
     result = {"checks": [row, {"part": "lug", "clause": "table, number not seen"}], "take_off": [], "assumptions": []}
-    assert [(one["known"], one["used_for"]) for one in sources(result)] == [
+    signs = ("A 1 (memory); B 2 (seen)", "table, number not seen")
+    marks = {marked(sign): marks_of(sign) for sign in signs}
+    assert [(one["known"], one["used_for"]) for one in sources(result, marks=marks)] == [
         ("source not checked, source checked", ["pin"]),
         ("", ["lug"]),
     ]
+
+
+@pytest.mark.parametrize(
+    ("source", "marks"),
+    [
+        ("AISC 360-22 J2.4 (seen)", (Mark.CHECKED,)),
+        ("(seen, memory)", (Mark.IN_PART,)),
+        ("chapter K (Eq. K1-12, memory), own derivation", (Mark.NOT_CHECKED,)),
+        ("statics (own derivation)", (Mark.DERIVATION,)),
+        ("as seen on the part", ()),
+        (Sourced("as seen on the part", mark=Mark.CASE_FILE), (Mark.CASE_FILE,)),
+    ],
+)
+def test_a_mark_is_a_sign_in_brackets_or_goes_with_the_clause(source, marks):
+    assert marks_of(source) == marks
 
 
 @pytest.mark.parametrize("existing", [None, "an older report"])

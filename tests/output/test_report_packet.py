@@ -243,6 +243,7 @@ def test_free_body_of_the_governing_case_closes(name):
         assert [body[key] for key in ("part", "mode", "state")] == [top[key] for key in ("part", "mode", "state")]
     weight = body["weight"]
     for axis in "xyz":
+        assert body["folded"] is None
         forces = (body["unfactored"][part][side][axis] for part in ("line", "hinge") for side in ("left", "right"))
         assert body["loads"]["force"][axis] + sum(forces) == pytest.approx(0.0, abs=1e-9 * weight)
     assert body["loads"]["moment"] + body["loads"]["line_moment"] == pytest.approx(0.0, abs=1e-6 * weight)

@@ -20,6 +20,7 @@ from rigcheck.analysis.links.ways import (
 from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
 from rigcheck.tables import hardware
+from rigcheck.wording.marks import Mark, Sourced
 
 _INLINE = ("shackle", "eyebolt")  # kinds whose pull off their line a published table reduces
 
@@ -53,7 +54,7 @@ def _part(rig: Rig, key: str, *, link: Link) -> Rated:
         start, words, basis = mark_of(rig, key=key, link=link, remarks=remarks,
                                     otherwise=highest(link) if listed is None else listed.wll)  # fmt: skip
         working.append(Way("WLL", start, words, kept))
-        clause = "mark on the part, case file"
+        clause = Sourced("mark on the part, case file", mark=Mark.CASE_FILE)
     elif listed is not None:
         words = f"working load limit listed for its size ({listed.known})"
         working.append(Way("WLL", np.asarray(listed.wll), words, kept))

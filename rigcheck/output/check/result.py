@@ -195,26 +195,35 @@ def assumptions(assessment: Assessment) -> list[Plain]:
     Returns:
         Key, value as in a case file, source, and whether it was defaulted.
     """
+    found: list[Plain] = [
+        {"key": key, "value": value, "source": marked(source), "defaulted": defaulted}
+        for key, value, source, defaulted in _assumed(assessment)
+    ]
+    factors = assessment.solution.rig.case.factors
+    given = stated(factors)
+    for name in fields_of(type(factors)):
+        if name in given:
+            value = f"{getattr(factors, name):.6g}"
+            found.append({"key": f"factors.{name}", "value": value, "source": "stated in the case", "defaulted": False})
+    return found
+
+
+def assumed_sources(assessment: Assessment) -> list[str]:
+    """Sources of what was assumed, as they were written down, with their signs."""
+    return [source for _, _, source, _ in _assumed(assessment)]
+
+
+def _assumed(assessment: Assessment) -> list[tuple[str, Any, str, bool]]:
+    """Key, value, source and whether it was defaulted, of every default and of what a study of the rig took."""
     solution = assessment.solution
-    case = solution.rig.case
-    taken = {
+    taken = {one.path: (one.value, one.source) for one in defaulted_keys(solution.rig.case)} | {
         f"line.{table}[{place}].{one.word}": (one.value, one.source)
         for table, links in (("link", solution.links), ("backup", solution.backup))
         for place, link in enumerate(links, 1)
         for one in link.rating.assumed
     }
-    taken = {one.path: (one.value, one.source) for one in defaulted_keys(case)} | taken
-    found: list[Plain] = [
-        {"key": key, "value": value, "source": marked(source), "defaulted": True}
-        for key, (value, source) in taken.items()
-    ]
-    found += [
-        {"key": one.key, "value": one.value, "source": marked(one.source), "defaulted": one.defaulted}
+    found = [(key, value, source, True) for key, (value, source) in taken.items()]
+    return found + [
+        (one.key, one.value, one.source, one.defaulted)
         for one in taken_in_place(solution.rig, hauled=solution.road is not None)
     ]
-    given = stated(case.factors)
-    for name in fields_of(type(case.factors)):
-        if name in given:
-            value = f"{getattr(case.factors, name):.6g}"
-            found.append({"key": f"factors.{name}", "value": value, "source": "stated in the case", "defaulted": False})
-    return found

@@ -159,7 +159,7 @@ def _rail(one: PlainView, found: PlainView) -> Picture:
     sheet.dimension((-strip, 0.0), (-strip, high), off=34.0, text=bare(high, unit))
     sheet.dimension((-strip, 0.0), (-strip, one["axis"]), off=10.0, text=number(one["axis"], digits=4))
     caption = (
-        "Right rail cut across, looking downstream, to scale (sheet drawn thick enough to be seen); the chain "
+        "Right rail cut across, looking downstream, to scale (sheet drawn thicker than it is, so that it shows); the chain "
         "line is the"
         f" neutral axis, {number(one['axis'], unit=unit, digits=4)} above the floor. A = "
         f"{number(one['area'], digits=4)}"

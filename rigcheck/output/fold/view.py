@@ -35,7 +35,7 @@ ASSUMPTIONS = {
     "weight": "the empty box with its wet mats and the share of the bed that haul.left_over leaves in",
     "snub": "the snub line pulls at the hangers, square to their distance from the hinge; any other pull is larger",
     "posts": "posts stand straight down from the perch lugs; fittings and the plant itself are not looked at",
-    "posts_unknown": "no post is described: only the perch lugs themselves were held against the swing of the box",
+    "posts_unknown": "no post is described: only the perch lugs themselves were checked against the swing of the box",
     "together": "both lines worked together share alike; worked in turn, one carries all of it",
 }
 

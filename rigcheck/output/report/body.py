@@ -7,8 +7,9 @@ from rigcheck.output.drawing.details import details
 from rigcheck.output.drawing.plan import cross_section, plan_view
 from rigcheck.output.drawing.side import side_view
 from rigcheck.output.html_page import facts, figure, items, paragraph, table
+from rigcheck.output.report.bodies import body_table, folded_body_table
 from rigcheck.output.report.decision import accident_states, highest
-from rigcheck.output.report.loads import body_table, worst_plant_table, worst_table
+from rigcheck.output.report.loads import worst_plant_table, worst_table
 from rigcheck.output.report.tables import assumptions_table, factors, short_table, take_off_table, up
 from rigcheck.output.report.words import AXES, POUNDS
 from rigcheck.wording.plain import PlainView
@@ -48,9 +49,10 @@ def body_part(packet: PlainView) -> str:
     text = (
         ""
         if body["governs"]
-        else paragraph("What governs is no case of the hung box; drawn is the highest check of the hung box.")
+        else paragraph("What governs is a count or a size, no force on the box; drawn is the highest check of forces.")
     )
-    return text + figure(picture, caption=caption) + body_table(body, units=units)
+    made = body_table if body["folded"] is None else folded_body_table
+    return text + figure(picture, caption=caption) + made(body, units=units)
 
 
 def details_part(packet: PlainView) -> str:

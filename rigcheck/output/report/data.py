@@ -16,6 +16,8 @@ from rigcheck.analysis.rows import SIDES, bound_names
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case import glossary
+from rigcheck.loads.steel import take_off
+from rigcheck.output.check.result import assumed_sources
 from rigcheck.output.drawing.data import drawing_data
 from rigcheck.output.drawing.detail_data import detail_data
 from rigcheck.output.drawing.free_body_data import governing_body
@@ -27,14 +29,12 @@ from rigcheck.output.report.wind_data import wind_data
 from rigcheck.quantities import DIMENSIONS, System, read, write
 from rigcheck.statics.beam import Terms, evaluate
 from rigcheck.tables import shapes
-from rigcheck.wording.marks import WORDS, marked
+from rigcheck.wording.marks import KNOWN, Mark, marked, marks_of
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale
 
 SCHEMA = "rigcheck.report/2"
 _POINTS = 121  # stations of a curve besides its discontinuities
-_MARK = re.compile(r"\b(source checked in part|source checked|source not checked|derivation)\)")
-_OWN = (("mark on the part", "case file"), ("yardstick of our own", "own"), ("share of the steel", "own"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +98,7 @@ def report_data(
         "inputs": inputs(text, system=system),
         "case_text": text,
         "meanings": meanings(result),
-        "sources": sources(result, known=_known_shapes(assessment)),
+        "sources": sources(result, marks=source_marks(assessment)),
         "fold": None if more.fold is None else dict(more.fold),
         "length": None if more.length is None else dict(more.length),
         "neighbors": None if more.neighbors is None else [dict(one) for one in more.neighbors],
@@ -241,48 +241,54 @@ def meanings(result: Mapping[str, Any]) -> dict[str, str]:
     return {key: told[plain] for key in keys if (plain := re.sub(r"\[\d+\]", "", key)) in told}
 
 
-def _known_shapes(assessment: Assessment) -> dict[str, str]:
-    """Source of each shape of the box to its mark."""
-    rig = assessment.solution.rig
+Marks = Mapping[str, tuple[Mark, ...]]
+
+
+def source_marks(assessment: Assessment) -> Marks:
+    """Marks of every clause and source of a result by its words, as whoever wrote it down gave them.
+
+    Args:
+        assessment: The answer for one rig.
+
+    Returns:
+        Of a check those of its clause, else those of its basis; of a shape those of its table.
+    """
+    rig, found = assessment.solution.rig, dict[str, tuple[Mark, ...]]()
+    for one in assessment.worst:
+        told = marks_of(one.check.clause) or marks_of(one.check.basis)
+        found[marked(one.check.clause)] = found.get(marked(one.check.clause)) or told
+    for source in (*(piece.source for piece in take_off(rig)), *assumed_sources(assessment)):
+        found[marked(source)] = found.get(marked(source)) or marks_of(source)
     keys = ("rail.stiffener", "cross_member.shape", "end_tube.shape")
-    found = [shapes.find(rig.value(key)) for key in keys if rig.has(key)]
-    return {marked(shape.source): WORDS.get(shape.known, shape.known) for shape in found}
+    for shape in (shapes.find(rig.value(key)) for key in keys if rig.has(key)):
+        found[marked(shape.source)] = (KNOWN[shape.known],) if shape.known in KNOWN else ()
+    return found
 
 
-def _mark(source: str, *, basis: str, known: Mapping[str, str]) -> str:
-    """Whether it was checked, or a derivation, what the basis of the row says of it, or whose word it is."""
-    for told in (_MARK.findall(source), [known[source]] if source in known else [], _MARK.findall(basis)):
-        if told:
-            return ", ".join(dict.fromkeys(told))
-    return next((word for begin, word in _OWN if source.startswith(begin)), "")
-
-
-def sources(result: Mapping[str, Any], *, known: Mapping[str, str] | None = None) -> list[Plain]:
+def sources(result: Mapping[str, Any], *, marks: Marks) -> list[Plain]:
     """Every clause and source that the result stands on, with its mark and what it was used for.
 
     Args:
         result: The result.
-        known: Marks of sources that do not carry their own.
+        marks: Marks of its clauses and sources.
 
     Returns:
         Source, mark (source checked or not, derivation, case file, own, or empty where it has none) and the parts or
         keys that use it.
     """
     used: dict[str, list[str]] = {}
-    basis: dict[str, str] = {}
     for row in result["checks"]:
         used.setdefault(row["clause"], []).append(row["part"])
-        basis.setdefault(row["clause"], row.get("basis", ""))
     for piece in result["take_off"]:
         if piece["source"] != "case file":
             used.setdefault(piece["source"], []).append(f"weight of {piece['piece']}")
     for one in result["assumptions"]:
-        if _MARK.search(one["source"]):
+        if marks.get(one["source"]):
             used.setdefault(one["source"], []).append(one["key"])
     return [
         {
             "source": source,
-            "known": _mark(source, basis=basis.get(source, ""), known=known or {}),
+            "known": ", ".join(mark.value for mark in marks.get(source, ())),
             "used_for": list(dict.fromkeys(parts)),
         }
         for source, parts in used.items()

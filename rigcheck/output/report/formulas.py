@@ -10,7 +10,6 @@ from typing import Any
 
 from rigcheck.output.html_page import items, paragraph, table, words
 from rigcheck.output.limits import page_text
-from rigcheck.wording.marks import marked
 from rigcheck.wording.plain import Plain
 
 _CITED = re.compile(r"docs/method\.md#([a-z0-9-]+)")
@@ -50,7 +49,7 @@ def _anchors(value: Any) -> Iterator[str]:
 @cache
 def _sections() -> tuple[Plain, ...]:
     found: list[tuple[str, list[str]]] = []
-    for line in marked(page_text("method.md")).splitlines():
+    for line in page_text("method.md").splitlines():
         if line.startswith("#"):
             found.append((line.lstrip("# ").strip(), []))
         elif found:

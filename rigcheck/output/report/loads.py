@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from rigcheck.output.drawing.body import title
 from rigcheck.output.html_page import paragraph, table
+from rigcheck.output.report.bodies import nothing
 from rigcheck.output.report.tables import place, up
 from rigcheck.quantities.units import SPOKEN
 from rigcheck.tables.load_cases import EMPTY
@@ -222,33 +222,6 @@ def _uplift(row: PlainView) -> float:
     return max(float(row["with_factor"]["hinge"][side]["z"]) for side in ("left", "right"))
 
 
-def body_table(body: PlainView, *, units: PlainView) -> str:
-    """All forces on the box in the governing case, and that they close."""
-    loads, force = body["loads"], units["force"]
-    plain, heavy = body["unfactored"], body["amplified"]
-
-    def three(vector: PlainView) -> tuple[str, ...]:
-        return tuple(up(vector[axis], force) for axis in "xyz")
-
-    rows = [("loads", *three(loads["force"]), "-")]
-    for part in ("line", "hinge"):
-        for side in ("left", "right"):
-            rows.append((f"{side} {part}", *three(plain[part][side]), " / ".join(three(heavy[part][side]))))
-    noise = {axis: _nothing(loads["residual"][axis], body["weight"]) for axis in "xyz"}
-    rows.append(("sum", *three(noise), "-"))
-    turn = up(loads["moment"], units["moment"])
-    held = up(loads["line_moment"], units["moment"])
-    left = number(_nothing(loads["residual"]["moment"], loads["moment"]), unit=units["moment"])
-    caption = f"{title(body)}, {place(body, unit=units['length'])}: forces on the box"
-    heads = ("On the box", "Level x, unfactored", "Across y", "Up z", f"Amplified x / y / z ({body['dynamic_factor']})")
-    note = (
-        f"About the hinge axis, unfactored: loads {turn}, lines {held}, sum {left}. The hinge force is that of "
-        "the plant "
-        "on the box; z below zero holds the box down."
-    )
-    return table(heads, rows=rows, caption=caption, numbers=(1, 2, 3, 4)) + paragraph(note, kind="note")
-
-
 def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
     """The sums of forces and moments on the box in the drawn states."""
     force, moment = units["force"], units["moment"]
@@ -267,8 +240,8 @@ def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
             ("hinge", *forces("hinge"), "0 (through the axis)"),
             (
                 "residual",
-                *(number(_nothing(found["left_over"][axis], found["weight"]), unit=force) for axis in "xz"),
-                number(_nothing(found["left_over"]["moment"], found["load_moment"]), unit=moment),
+                *(number(nothing(found["left_over"][axis], found["weight"]), unit=force) for axis in "xz"),
+                number(nothing(found["left_over"]["moment"], found["load_moment"]), unit=moment),
             ),
         ]
         state = place(found, unit=units["length"])
@@ -281,10 +254,3 @@ def free_body_table(drawing: PlainView, *, units: PlainView) -> str:
         "about the hinge axis.",
         kind="note",
     )
-
-
-def _nothing(value: float | None, beside: float | None) -> float | None:
-    """Rounding noise as zero."""
-    if value is None or beside is None:
-        return value
-    return 0.0 if abs(value) < 1e-9 * max(abs(beside), 1.0) else value

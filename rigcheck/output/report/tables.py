@@ -116,7 +116,7 @@ def grouped_checks(packet: PlainView) -> str:
         if rows:
             found.append((GROUPS.get(group, group.replace("_", " ")), rows))
     found += [
-        ("On the road, the set held against breaking and nominal strength", hauled),
+        ("On the road, the set checked against breaking and nominal strength", hauled),
         ("If one line breaks, against strength", lost),
         ("If one hinge group lets go, against strength", other),
     ]

@@ -34,6 +34,7 @@ from rigcheck.strength.members.compression import ELASTIC_MODULUS, moment_amplif
 from rigcheck.strength.members.interaction import member
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
+from rigcheck.wording.marks import OWN_YARDSTICK
 
 Row = tuple[str, str, str, Array, Array, str]
 
@@ -254,5 +255,5 @@ def _sag_row(solution: Solution, *, load: FloorLoad | None) -> Check:
     return Check(
         part=Item.CROSS_MEMBER, group="floor", mode="sag between the rails", unit="length", demand=sag,
         capacity=across / MEMBER_SAG, basis=f"span / {MEMBER_SAG:g}, static load",
-        clause="yardstick of our own; no code sets one", at_rest=True,
+        clause=OWN_YARDSTICK, at_rest=True,
     )  # fmt: skip

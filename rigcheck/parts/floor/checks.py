@@ -18,6 +18,7 @@ from rigcheck.strength.bases import BASES
 from rigcheck.strength.members.strips import foot_moment, strip_allows, strip_moment, strip_sag, strip_stress, with_foot
 from rigcheck.tables import steel
 from rigcheck.tables.load_cases import load_case
+from rigcheck.wording.marks import OWN_YARDSTICK
 
 FLOOR_SAG = 60.0  # span over this is the most sag of the sheet; a yardstick of our own, mats still lie on it
 _OFF_FLOOR = ("side_walls", "rail_stiffeners")
@@ -163,7 +164,7 @@ def floor_checks(solution: Solution) -> list[Check]:
         Check(part=Item.FLOOR, group="floor", mode=FloorWay.SAG.value, unit="length", way=FloorWay.SAG,
               demand=sag[..., None, None], capacity=(span / FLOOR_SAG)[..., None, None],
               basis=f"{spans.words}, span / {FLOOR_SAG:g}, static load, no pull of the sheet as a membrane",
-              clause="yardstick of our own; no code sets one", at_rest=True)
+              clause=OWN_YARDSTICK, at_rest=True)
     )  # fmt: skip
     return checks
 

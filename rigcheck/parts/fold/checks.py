@@ -16,6 +16,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
 from rigcheck.tables.load_cases import EMPTY, FOLDING, WIND_HUNG
+from rigcheck.wording.marks import Mark, Sourced
 
 Count = NDArray[np.intp]
 
@@ -150,7 +151,7 @@ def snub_checks(solution: Solution) -> list[Check]:
             demand=pull[..., None, None],
             capacity=rig.number("fold.snub_wll")[..., None, None, None], where=alone[..., None, None],
             basis="marked working load limit; one line at the hangers, pulling square to their distance from the hinge",
-            clause="mark on the part, case file; docs/method.md#fold",
+            clause=Sourced("mark on the part, case file; docs/method.md#fold", mark=Mark.CASE_FILE),
         )
     ]  # fmt: skip
 

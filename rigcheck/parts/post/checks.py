@@ -25,6 +25,7 @@ from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members.compression import SLENDER_LIMIT, moment_amplifier
 from rigcheck.strength.members.interaction import member
 from rigcheck.tables import shapes, steel
+from rigcheck.wording.marks import OWN_YARDSTICK
 
 TIP_LIMIT = 60.0  # free length over this is the most movement of the top; a yardstick of our own
 FREE_END = 2.0  # effective length factor of a post free at its top; AISC 360-22 Table C-A-7.1 (theory)
@@ -317,6 +318,6 @@ def _tip_row(solution: Solution, pull: Array) -> Check:
         part=Item.POST, group="perch", mode="deflection of its top", unit="length",
         demand=np.hypot(moved[..., 0], moved[..., 1]),
         capacity=per_row(rig.number("perch.post.free_length") / TIP_LIMIT),
-        basis=f"free length / {TIP_LIMIT:g}, static load", clause="yardstick of our own; no code sets one",
+        basis=f"free length / {TIP_LIMIT:g}, static load", clause=OWN_YARDSTICK,
         at_rest=True,
     )  # fmt: skip

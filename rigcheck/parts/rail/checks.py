@@ -45,7 +45,7 @@ def thrown_back(solution: Solution) -> Array:
     Returns:
         The factor, shape (..., pair, 1) over the rows and bounds whose bending is worked out.
 
-    Source: undamped step, docs/method.md#line-lost, #rail-as-a-beam-column.
+    Source: undamped step, docs/method.md#line-broken, #rail-as-a-beam-column.
     """
     return solution.bent.thrown[..., None]
 

@@ -164,7 +164,7 @@ def _rule_checks(found: Folded, *, before: int) -> list[Check]:
             rows.append(
                 (TIE_DOWNS, RoadWay.HOLD_DOWN, "force", rules.least_hold_down(weight),
                  rules.hold_down(_limits(rig), counts=counts, down=down),
-                 "a fifth of the weight, by the straps alone: the hinge pin is not held against jumping out",
+                 "a fifth of the weight, by the straps alone: the hinge pin is not kept from jumping out",
                  "49 CFR 393.102(b) (seen)")
             )  # fmt: skip
     if rig.has("haul.hinge_above_road"):
