@@ -9,7 +9,7 @@ from rigcheck.page.answer import Answer
 from rigcheck.page.asked_first import NEEDED, label_of
 from rigcheck.page.leading import anchor_of
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import number, percent, state_word, variant_words
+from rigcheck.wording.words import case_word, number, percent, variant_words
 
 _SAID = '<div class="said" tabindex="0">'  # on a phone it is scrolled, by keys too
 WAITING = "being worked out"
@@ -133,6 +133,6 @@ def _bar(row: PlainView, *, length: str) -> str:
         f"{words(row['mode'])}</p>"
         f'<svg viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true"><rect class="rail" width="100" '
         f'height="4"/><rect class="use" width="{share:.1f}" height="4"/><path d="M{_LIMIT:g} 0v4"/></svg>'
-        f"<p>{verdict}; {words(demand)} of {words(capacity)}, {words(state_word(row['state']))}"
+        f"<p>{verdict}; {words(demand)} of {words(capacity)}, {words(case_word(row))}"
         f"{words(f' ({more})' if more else '')}</p></div>"
     )

@@ -9,8 +9,9 @@ from typing import Any
 from rigcheck.quantities import Rounding, plain_text
 from rigcheck.quantities.units import LARGER, SPOKEN
 from rigcheck.quantities.writing import grouped
-from rigcheck.tables.load_cases import load_case
+from rigcheck.tables.load_cases import SNAGGED, load_case
 
+_MOST, _BEYOND = 10.0, "over 1,000 %"  # a utilization past which no digit tells more
 DIGITS = {"in": 3, "mm": 3, "deg": 3, "in/ft": 3, "mm/m": 3}
 
 _BOUNDS = {
@@ -53,6 +54,17 @@ def state_word(state: str) -> str:
     return load_case(state).name
 
 
+def case_word(row: Mapping[str, Any], *, short: bool = False) -> str:
+    """The load case of a check: one of a hoist pulled to its full rating is of a snagged box, wherever it stood then.
+
+    Args:
+        row: The check, as in a result.
+        short: For a narrow column, without the load case whose place it had.
+    """
+    word, snagged = state_word(row["state"]), state_word(SNAGGED)
+    return word if not row.get("snag") or word == snagged else snagged if short else f"{snagged} ({word})"
+
+
 def state_opening(state: str) -> str:
     """How a sentence about a state begins."""
     return load_case(state).opening
@@ -90,10 +102,10 @@ def number(value: float | None, *, unit: str = "", rounding: Rounding = "nearest
 
 
 def percent(utilization: float | None) -> str:
-    """A utilization in whole per cent, rounded up; the word for one without meaning."""
+    """A utilization in whole per cent, rounded up; the word for one without meaning, and no digits past ten times."""
     if utilization is None:
         return "beyond"
-    return f"{math.ceil(100.0 * utilization - 1e-9):,} %"
+    return _BEYOND if utilization > _MOST else f"{math.ceil(100.0 * utilization - 1e-9):,} %"
 
 
 def ratio_words(value: float | None) -> str:

@@ -1,6 +1,7 @@
 """Words that readers were once shown and are no more: none of them stands on a screen, in a card or in a result."""
 
 import re
+from collections.abc import Iterator
 
 OLD = (
     r"utili[s]ation", r"highest use", r"\buse of\b", r"\bUse\b(?=  +)", r"demand of capacity", r"wall torn",
@@ -24,3 +25,15 @@ def old_words(text: str) -> list[str]:
     """Places of a text that have an old word, each with what stands around it."""
     plain = " ".join(text.split())
     return [plain[max(found.start() - 30, 0) : found.end() + 30] for found in _OLD.finditer(plain)]
+
+
+def strings(data: object) -> Iterator[str]:
+    """Every text in data, keys left out."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from strings(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from strings(value)

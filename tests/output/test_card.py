@@ -34,6 +34,7 @@ from rigcheck.studies.hoist_window.study import hoist_windows
 from rigcheck.tables.rope import clip_count
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.scale import Scale
+from tests.output.old_words import old_words
 from tests.output.report_reader import CHROMIUM, NASTY, browse, read
 from tests.support.whole_rig import starter_text
 
@@ -95,6 +96,11 @@ def test_bed_mark_in_shop_words_is_never_deeper_than_it_is(mark, system, said):
 def test_card_is_json_and_both_views_read_only_it(card):
     again = json.loads(json.dumps(card, allow_nan=False))
     assert card_html(again) == card_html(card) and card_screen(again) == card_screen(card)
+
+
+def test_no_old_word_stands_on_the_card(card):
+    over = card_of(Rig(read_case(OVER)), mark=mark_of(None))
+    assert [one for data in (card, over) for one in old_words(read(card_html(data)).visible)] == []
 
 
 def test_rig_that_holds_shows_its_limits(card):

@@ -10,7 +10,7 @@ from jsonschema import Draft202012Validator
 from rigcheck.output.schemas import command_schema
 from tests.contract.once import asked_once
 from tests.contract.schemas import CASES, commands_of
-from tests.output.old_words import old_words
+from tests.output.old_words import old_words, strings
 from tests.support.lot import call
 
 LINES, WIDE = 45, 80
@@ -95,15 +95,3 @@ def test_a_schema_sees_a_key_that_goes_and_one_that_changes_its_type(answers: di
     validator = Draft202012Validator(command_schema("fold"))
     assert not validator.is_valid({key: value for key, value in found.items() if key != "verdict"})
     assert not validator.is_valid({**found, "title": 3}) and not validator.is_valid({**found, "schema": "fold"})
-
-
-def strings(data: object) -> Iterator[str]:
-    """Every text in data, keys left out."""
-    if isinstance(data, str):
-        yield data
-    elif isinstance(data, dict):
-        for value in data.values():
-            yield from strings(value)
-    elif isinstance(data, list):
-        for value in data:
-            yield from strings(value)

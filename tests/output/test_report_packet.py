@@ -20,6 +20,7 @@ from rigcheck.output.report.packet import packet
 from rigcheck.output.report.page import report_html
 from rigcheck.wording.words import state_word
 from tests.calculation.working_rigs import changed
+from tests.output.old_words import old_words
 from tests.output.report_reader import NASTY, read
 from tests.output.test_labels import collisions
 
@@ -38,6 +39,11 @@ def made(name):
 @cache
 def told(name):
     return " ".join(read(report_html(made(name))).visible.split())
+
+
+@pytest.mark.parametrize("name", FOUR)
+def test_no_old_word_stands_in_the_report(name):
+    assert old_words(told(name)) == []
 
 
 @pytest.mark.parametrize("name", FOUR)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.wording.scale import Scale
-from rigcheck.wording.words import bound_word, number, percent, state_opening, variant_words
+from rigcheck.wording.words import bound_word, case_word, number, percent, state_opening, variant_words
 
 MAGNITUDES = st.floats(1e-6, 1e8)
 
@@ -21,14 +21,26 @@ def test_demands_are_not_rounded_down_nor_capacities_up(value, unit):
     assert up - down <= 0.011 * value
 
 
-@given(st.floats(0.0, 1e6))
+@given(st.floats(0.0, 10.0))
 def test_percent_is_not_rounded_down(use):
     shown = value_of(percent(use))
     assert use * 100.0 - 1e-6 <= shown < use * 100.0 + 1.0
 
 
+@given(st.floats(10.0, 1e300, exclude_min=True))
+def test_past_ten_times_no_digit_is_shown_and_none_is_less(use):
+    assert percent(use) == "over 1,000 %"
+
+
+def test_a_snagged_box_is_the_load_case_of_a_hoist_at_its_full_rating():
+    row = {"state": "folding", "snag": True}
+    assert (case_word(row), case_word(row, short=True)) == ("box snagged (folding)", "box snagged")
+    assert case_word({"state": "folding", "snag": False}) == "folding"
+    assert case_word({"state": "snagged", "snag": True}) == "box snagged"
+
+
 def test_percent_of_a_use_at_its_limit():
-    assert [percent(use) for use in (1.0, 1.0000001, 0.85, 12.3456)] == ["100 %", "101 %", "85 %", "1,235 %"]
+    assert [percent(use) for use in (1.0, 1.0000001, 0.85, 12.3456)] == ["100 %", "101 %", "85 %", "over 1,000 %"]
     assert percent(None) == "beyond"
 
 

@@ -1,5 +1,7 @@
 """A length as a tape reads it, and what the page takes from other rooms."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +17,8 @@ from rigcheck.output.drawing.side import side_view
 from rigcheck.quantities import read
 from rigcheck.quantities.shop import tape_of, tape_text
 from rigcheck.wording.scale import Scale
+from tests.output.old_words import old_words, strings
+from tests.output.report_reader import read as parsed
 from tests.page.running import ROOT
 
 
@@ -75,3 +79,13 @@ def test_a_grip_moves_by_its_key(found):
         now = {one["key"]: one for one in grip_places(other, frame=frame)}[key]
         wanted = [at + 0.5 * way for at, way in zip(grip["at"], grip["way"], strict=True)]
         assert now["at"] == pytest.approx(wanted, abs=0.02)
+
+
+def test_no_old_word_stands_on_the_page(page):
+    """The page as it opens, what it tells of a rig, and the sentences of its scripts."""
+    _, first = page.get()
+    told = strings(page.ask("/live", changes={"base": page.base}))
+    shown = [text for page in (first, *told) for texts in parsed(page).texts.values() for text in texts]
+    for script in (ROOT / "rigcheck" / "page" / "static").glob("*.js"):
+        shown += re.findall(r"[\"'`]([^\"'`\n]* [^\"'`\n]*)[\"'`]", script.read_text(encoding="utf-8"))
+    assert [one for text in shown for one in old_words(text)] == []

@@ -140,7 +140,7 @@ class Hinge(Section):
         source="assumption: alignment unknown, one barrel of the box carries",
     )
     pin_retained: bool = key(
-        "pin held against jumping out and against end thrust", default=False, source="assumption: pin not retained"
+        "pin kept from jumping out and from sliding endwise", default=False, source="assumption: pin not retained"
     )
 
 

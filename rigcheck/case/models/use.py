@@ -297,7 +297,7 @@ class Factors(Section):
 
 
 class Measured(Section):
-    """What was weighed on the finished box, empty, wet mats and riffles in it; it overrides the estimate."""
+    """Measured weights of the finished box, empty, wet mats and riffles in it; they override the estimate."""
 
     empty_weight: Annotated[float, Quantity("force", "10 lb", "50000 lb")] | None = key(
         "whole empty box, wet mats and riffles in it", default=None, example="410 lb"

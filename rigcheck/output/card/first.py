@@ -13,7 +13,7 @@ from rigcheck.output.card.words import AT_WORK, HANGS, KEEP_OUT
 from rigcheck.output.rig_words import missing_words
 from rigcheck.wording.plain import Plain, PlainView
 from rigcheck.wording.scale import Scale
-from rigcheck.wording.words import number, percent, state_word
+from rigcheck.wording.words import case_word, number, percent
 
 DO_NOT_HANG = "DO NOT HANG"
 TRIAL = "TRIAL HANG ONLY"
@@ -49,7 +49,7 @@ def reasons(result: Mapping[str, Any]) -> list[str]:
     for row in result["checks"]:
         if row["verdict"] == "over":
             use = percent(row["utilization"])
-            rows.setdefault(row["part"], f"{row['part']}: {row['mode']}, {use}, in {state_word(row['state'])}")
+            rows.setdefault(row["part"], f"{row['part']}: {row['mode']}, {use}, in {case_word(row)}")
     return [*found, *rows.values()]
 
 

@@ -55,6 +55,7 @@ def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float
         "verdict": verdict_of(value, tight_above=tight_above) if value >= 0.0 else "not_assessed",
         "dynamic_factor": row.factor if check.factored else None,
         "accident": check.on_accidents,
+        "snag": check.snag,
         "basis": marked(check.basis),
         "clause": marked(check.clause),
     }

@@ -12,7 +12,7 @@ from rigcheck.output.instructions import IN_FULL, TODO, stop_words
 from rigcheck.output.rig_words import identity_words
 from rigcheck.output.screen import Page
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import percent, state_word
+from rigcheck.wording.words import case_word, percent
 
 REST = "Everything: --all. Engineer: `rigcheck report`. Shop wall: `rigcheck card`."
 _USE, _WORD, _NUMBERS, _CASE = 7, 5, 19, 15  # letters of the columns beside part and mode
@@ -119,7 +119,7 @@ def _row(row: PlainView, *, width: int) -> str:
     use = f"{percent(row['utilization']):>{_USE}} {word:{_WORD}}"
     part, mode = row["part"], f"{row['part']}: {row['mode']}"
     name = mode if len(f"{use} {mode}") < _room(width) else part
-    return _row_text(f"{use} {name}", demand_allowable(row), state_word(row["state"]), width)
+    return _row_text(f"{use} {name}", demand_allowable(row), case_word(row, short=True), width)
 
 
 def _room(width: int) -> int:

@@ -11,7 +11,7 @@ from rigcheck.output.check.first_screen import source_line
 from rigcheck.output.screen import Column, Look, Page
 from rigcheck.tables.load_cases import LINE_BROKEN
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import bound_word, number, percent, state_word, variant_words
+from rigcheck.wording.words import bound_word, case_word, number, percent, state_word, variant_words
 
 LOW = 0.5  # parts used less than this are told in one line each
 
@@ -141,13 +141,13 @@ def _check_cells(row: PlainView, *, result: PlainView) -> list[str]:
 
 
 def _low_line(row: PlainView) -> str:
-    state = "" if row["state"] == LINE_BROKEN else f", {state_word(row['state'])}"
+    state = "" if row["state"] == LINE_BROKEN else f", {case_word(row)}"
     return f"{row['part']}: {row['mode'].replace(' (strength)', '')}, {_demand_of_capacity(row)}{state}"
 
 
 def _place(row: PlainView, *, result: PlainView) -> str:
     words = variant_words(row["variant"], unit=result["units"]["length"], short=True)
-    state = state_word(row["state"])
+    state = case_word(row)
     joint = " " if words.startswith("at ") else ", "
     return f"{state}{joint if words else ''}{words}; {_bound_side(row, state=row['state'])}"
 

@@ -7,14 +7,15 @@ from collections.abc import Sequence
 from rigcheck.analysis.rows import LEGAL
 from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import missing_words
+from rigcheck.tables.load_cases import SNAGGED
 from rigcheck.wording.plain import PlainView
 from rigcheck.wording.words import (
     bound_sentence,
+    case_word,
     number,
     percent,
     ratio_words,
     state_opening,
-    state_word,
     variant_words,
 )
 
@@ -32,7 +33,7 @@ def headline(result: PlainView) -> str:
     over_by_number = row is not None and row["verdict"] == "over"
     if row is not None and (over_by_number or not stops):
         use = result["highest_utilization"]
-        parts.append(f"{row['part']}, {row['mode']}, {percent(use)}, {state_word(row['state'])}")
+        parts.append(f"{row['part']}, {row['mode']}, {percent(use)}, {case_word(row)}")
         if _forbidden(row, result["findings"]):
             parts.append("a case that the cautions forbid: block the box before anybody is on it")
     missing = len(result["not_assessed"])
@@ -103,7 +104,8 @@ def _others_over(result: PlainView) -> int:
 
 def _opening(row: PlainView, *, unit: str) -> str:
     words = variant_words(row["variant"], unit=unit)
-    return f"{state_opening(row['state'])}{f' ({words})' if words else ''}, "
+    snagged = ", snagged there and the hoist at its full rating" if row.get("snag") and row["state"] != SNAGGED else ""
+    return f"{state_opening(row['state'])}{f' ({words})' if words else ''}{snagged}, "
 
 
 def _body(row: PlainView) -> str:

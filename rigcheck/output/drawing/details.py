@@ -159,9 +159,8 @@ def _rail(one: PlainView, found: PlainView) -> Picture:
     sheet.dimension((-strip, 0.0), (-strip, high), off=34.0, text=bare(high, unit))
     sheet.dimension((-strip, 0.0), (-strip, one["axis"]), off=10.0, text=number(one["axis"], digits=4))
     caption = (
-        "Right rail cut across, looking downstream, to scale (sheet drawn thicker than it is, so that it shows); the chain "
-        "line is the"
-        f" neutral axis, {number(one['axis'], unit=unit, digits=4)} above the floor. A = "
+        "Right rail cut across, looking downstream, to scale (sheet drawn thicker, so that it shows); the chain line is"
+        f" the neutral axis, {number(one['axis'], unit=unit, digits=4)} above the floor. A = "
         f"{number(one['area'], digits=4)}"
         f" {unit}2, I = {number(one['inertia'], digits=4)} {unit}4 about it. See which seams carry its shear flow."
     )

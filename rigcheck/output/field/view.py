@@ -16,7 +16,7 @@ from rigcheck.studies.field.study import Explanation, FieldStudy
 from rigcheck.wording.cautions import CAUTIONS
 from rigcheck.wording.plain import Plain
 from rigcheck.wording.scale import Scale, ratio
-from rigcheck.wording.words import state_word
+from rigcheck.wording.words import case_word
 
 SCHEMA = "rigcheck.field/2"
 FIELD_CAUTIONS = (
@@ -140,7 +140,7 @@ def _check(assessment: Assessment, *, scale: Scale) -> Plain:
         "over": bool(assessment.over),
         "stopped": bool(assessment.stopped),
         "utilization": ratio(assessment.utilization),
-        "governs": f"{row['part']}, {row['mode']}, {state_word(row['state'])}",
+        "governs": f"{row['part']}, {row['mode']}, {case_word(row)}",
     }
 
 

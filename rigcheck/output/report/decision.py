@@ -15,7 +15,7 @@ from rigcheck.output.html_page import facts, items, paragraph, table, words
 from rigcheck.output.report.tables import place, up
 from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import percent, state_word
+from rigcheck.wording.words import case_word, percent
 
 Worst = tuple[float, float | None, PlainView]  # amplified, unfactored, the row
 
@@ -69,7 +69,7 @@ def _five(result: PlainView) -> str:
             f"{row['part']}: {row['mode']}",
             percent(row["utilization"]),
             demand_allowable(row),
-            state_word(row["state"]),
+            case_word(row),
         )
         for row in rows
     ]

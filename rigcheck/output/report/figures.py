@@ -11,7 +11,7 @@ from rigcheck.output.report.tables import demand_and_allowable, down, place, up,
 from rigcheck.output.report.words import NOT_THERE
 from rigcheck.output.working.html import working_html
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import bound_sentence, number, percent, state_word
+from rigcheck.wording.words import bound_sentence, case_word, number, percent, state_word
 
 LONG = 52  # letters of a formula that still fit into a column of paper
 _CURVES, _HIGHEST = 6, 3.0  # curves in a chart; use beyond which a curve is left out
@@ -265,7 +265,7 @@ def _worked_list(packet: PlainView) -> str:
     text = table(("Worked under", "Check", "Utilization"), rows=rows, numbers=(2,))
     done = {one["title"] for one in sections}
     left = [
-        f"{row['part']}: {row['mode']}, {percent(row['utilization'])}, {state_word(row['state'])}"
+        f"{row['part']}: {row['mode']}, {percent(row['utilization'])}, {case_word(row)}"
         for row in packet["result"]["checks"]
         if row["verdict"] in ("over", "tight") and f"{row['part']}: {row['mode']}" not in done
     ]

@@ -108,8 +108,8 @@ def _inputs(packet: PlainView) -> str:
 def _sources(packet: PlainView) -> str:
     text = paragraph(
         "Source checked: read in public text. Source not checked: not read, to be verified. Derivation: worked out "
-        "here. Own: a choice of our own, no document behind it. Case file: as the case states it, to be checked against "
-        "the part itself."
+        "here. Own: a choice of our own, no document behind it. Case file: as the case states it, to be checked "
+        "against the part itself."
     )
     return text + sources_table(packet["sources"])
 

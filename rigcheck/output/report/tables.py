@@ -8,7 +8,7 @@ from rigcheck.output.check.words import is_ratio
 from rigcheck.output.html_page import items, paragraph, table
 from rigcheck.tables.load_cases import LINE_BROKEN, load_case
 from rigcheck.wording.plain import PlainView
-from rigcheck.wording.words import bound_word, number, percent, ratio_words, state_word, variant_words
+from rigcheck.wording.words import bound_word, case_word, number, percent, ratio_words, variant_words
 
 GROUPS = {
     "line": "Lines",
@@ -50,7 +50,7 @@ def verdict(row: PlainView) -> str:
 def place(row: PlainView, *, unit: str) -> str:
     """State, bound, side and variant of a row."""
     more = variant_words(row["variant"], unit=unit, short=True)
-    parts = (state_word(row["state"]), bound_word(row.get("bound")), row.get("side") or "", more)
+    parts = (case_word(row), bound_word(row.get("bound")), row.get("side") or "", more)
     return ", ".join(dict.fromkeys(part for part in parts if part))  # a line that broke is state and sharing in one
 
 

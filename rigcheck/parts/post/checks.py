@@ -137,7 +137,7 @@ def post_checks(solution: Solution) -> list[Check]:
         for row in _rows(rig, _carried(solution, per_row(rating * share), post=post), post=post, basis=basis):
             if _sums_up(row):
                 checks.append(
-                    Check(part=row.part, group=row.group, mode="box snagged, hoist at its full rating", unit=row.unit,
+                    Check(part=row.part, group=row.group, mode=f"{row.mode}, hoist at its full rating", unit=row.unit,
                           demand=row.demand, capacity=row.capacity, basis=f"{row.basis}; a snagged box, no factor",
                           clause=f"{row.clause}; anchor as strong as the hoist, ASME HST-3 (seen)", snag=True,
                           way=row.way)
