@@ -10,6 +10,7 @@ from rigcheck.output.check.result import result
 from rigcheck.output.limits import limits_plain
 from rigcheck.output.report.data import report_data
 from rigcheck.output.report.page import report_html
+from tests.output.old_words import old_words
 
 ROOT = Path(__file__).parents[2]
 PAGE = (ROOT / "docs" / "limits.md").read_text(encoding="utf-8")
@@ -38,3 +39,8 @@ def test_parts_of_the_page_are_told_apart():
     parts = limits_plain()
     assert [bool(part["rows"]) for part in parts] == [False, True, True, False]
     assert all(len(row) == len(part["columns"]) for part in parts for row in part["rows"])
+
+
+def test_what_a_packet_cites_has_no_old_word():
+    for page in ("method.md", "limits.md"):
+        assert old_words((ROOT / "docs" / page).read_text(encoding="utf-8")) == [], page
