@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -23,10 +22,8 @@ from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.calculation.weld_line import Loading, force_per_inch, line_properties, weld_allows
 from rigcheck.case.rig import Rig
-from rigcheck.loads.sizes import stiffener_on_top
-from rigcheck.loads.steel import side_sheet
-from rigcheck.parts.cross_member.forces import head_shape
-from rigcheck.parts.hinge.checks import knuckle, plant_barrel
+from rigcheck.parts.hinge.checks import barrel_backing, knuckle, plant_barrel
+from rigcheck.parts.lug.checks import lug_joints
 from rigcheck.quantities.measures import AREA, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.strength.connections.weld_lines import rectangle, ring, two_verticals
 from rigcheck.strength.connections.welds import Joint
@@ -87,35 +84,7 @@ def _lug(book: Book, sheet: Sheet, spot: Spot, *, end: str) -> tuple[Symbol, lis
     demand = force_per_inch(
         sheet, two_verticals(thick, depth=length), kind="two uprights", load=load, engine=spot.of(spot.check.demand)
     )
-    back, metal, words = _behind(rig, end=end)
-    leg, electrode = float(rig.number(f"{end}.lug.weld")), _electrode(rig)
-    plate, behind = steel.grade(str(rig.value(f"{end}.lug.steel"))), steel.grade(metal)
-    return demand, [
-        (
-            "plate of the lug",
-            Joint(leg=leg, length=length, electrode=electrode, thickness=thick, fy=plate.fy, fu=plate.fu, faces=2.0),
-        ),
-        (words, Joint(leg=leg, length=length, electrode=electrode, thickness=back, fy=behind.fy, fu=behind.fu)),
-    ]
-
-
-def _behind(rig: Rig, *, end: str) -> tuple[float, str, str]:
-    """Thickness, steel and name of what a lug is welded to."""
-    if end == "perch":
-        if rig.has("perch.post.shape"):
-            return (
-                shapes.find(rig.value("perch.post.shape")).t_design,
-                str(rig.value("perch.post.steel")),
-                "wall of the post",
-            )
-        return (
-            float(rig.number("perch.lug.plate")),
-            str(rig.value("perch.lug.steel")),
-            "metal behind it, taken as the lug's own",
-        )
-    if stiffener_on_top(rig):
-        return shapes.find(rig.value("rail.stiffener")).t_design, str(rig.value("rail.steel")), "wall of the stiffener"
-    return float(side_sheet(rig)), str(rig.value("box.steel")), "side wall"
+    return demand, lug_joints(rig, end=end)
 
 
 @cache
@@ -193,24 +162,16 @@ def _barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[st
     )
     leg, electrode = float(rig.number("hinge.weld")), _electrode(rig)
 
-    def joint(thick: float, metal: str) -> Joint:
-        grade, run = steel.grade(metal), 0.5 * length_value
-        return Joint(leg=leg, length=run, electrode=electrode, thickness=thick, fy=grade.fy, fu=grade.fu)
+    def joint(thick: Any, grade: steel.Grade) -> Joint:
+        run, wall = 0.5 * length_value, float(np.asarray(thick))
+        return Joint(leg=leg, length=run, electrode=electrode, thickness=wall, fy=grade.fy, fu=grade.fu)
 
-    metal = str(rig.value("hinge.barrel_steel"))
+    metal = steel.grade(str(rig.value("hinge.barrel_steel")))
     if plant:
-        return demand, [("wall of the barrel", joint(float(np.asarray(own_wall)), metal))]
-    barrel = joint(float(rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))), metal)
-    return demand, [("wall of the barrel", barrel), _under_the_barrel(rig, joint)]
-
-
-def _under_the_barrel(rig: Rig, joint: Callable[[float, str], Joint]) -> tuple[str, Joint]:
-    """What a barrel is welded to: the member at the hinge, or the floor sheet."""
-    shape = head_shape(rig)
-    if shape is None:
-        return "floor sheet", joint(float(rig.number("box.sheet")), str(rig.value("box.steel")))
-    metal = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
-    return "member at the hinge", joint(shape.t_design, metal)
+        return demand, [("wall of the barrel", joint(own_wall, metal))]
+    words, thick, grade = barrel_backing(rig)
+    barrel = joint(rig.number_or("hinge.barrel_wall", rig.number("box.sheet")), metal)
+    return demand, [("wall of the barrel", barrel), (words, joint(thick, grade))]
 
 
 def _base(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, list[tuple[str, Joint]]]:

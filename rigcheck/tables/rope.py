@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from typing import Any
+from typing import Any, Literal, get_args
 
 from rigcheck.tables.errors import TableError
 from rigcheck.tables.loader import load, row_by_size
 
-ENDS = (
+RopeEnd = Literal[
     "clips",
     "clips reversed",
     "mechanical splice",
@@ -17,8 +17,11 @@ ENDS = (
     "poured socket",
     "wedge socket",
     "none",
-)
+]
 """Words for what a rope ends in; "none" is a rope whose rating already counts its ends."""
+ENDS: tuple[str, ...] = get_args(RopeEnd)
+EYES: tuple[RopeEnd, ...] = ("clips", "clips reversed", "mechanical splice", "hand splice")
+"""Ends of rope that make an eye, which goes round a pin or a thimble."""
 
 WEIGHT_COEFFICIENT = 1.87 / 12.0
 """Weight of rope over diameter squared where no weight is listed: the heaviest row of the tables. [lbf/in3]"""

@@ -9,9 +9,6 @@ from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
 from rigcheck.tables import hardware, rope
 
-EYES = ("clips", "clips reversed", "mechanical splice", "hand splice")
-"""Ends of rope that make an eye, which goes round a pin or a thimble."""
-
 
 def bend_ratio(link: Link) -> float:
     """Pin over rope diameter where the eye of a rope goes round a pin, one where the rope's diameter is not known."""
@@ -81,7 +78,7 @@ def _rope_factors(
         factors.append(Factor("e_t", end.efficiency, f"kept by its ends: {link.termination}"))
         words = f" x {end.efficiency:g} ({link.termination}, {end.source})"
         remarks += _clip_remarks(link, accepted=end.accepted)
-    eye = link.termination in EYES
+    eye = link.termination in rope.EYES
     if link.bend_diameter or (eye and not link.thimble):
         ratio = bend_ratio(link)
         bend = rope.bend_efficiency(ratio)

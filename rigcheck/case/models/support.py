@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from rigcheck.case.models.box import Count, Extent, Leg, Shape, Station, Steel, Text, steel_key
 from rigcheck.case.schema.kinds import Quantity, Whole
 from rigcheck.case.schema.sections import Rows, Section, asked_outside, key, or_lowest
+from rigcheck.tables.rope import RopeEnd
 
 Diameter = Annotated[float, Quantity("length", "1/16 in", "6 in")]
 Plate = Annotated[float, Quantity("thickness", "1/32 in", "4 in")]
@@ -25,16 +26,6 @@ LinkKind = Literal[
     "lever hoist",
     "come-along",
     "rated part",
-]
-Termination = Literal[
-    "clips",
-    "clips reversed",
-    "mechanical splice",
-    "hand splice",
-    "swaged socket",
-    "poured socket",
-    "wedge socket",
-    "none",
 ]
 
 
@@ -269,7 +260,7 @@ class Link(Section):
     grade: Text | None = key(
         "grade of a chain (30, 43, 70, 80, 100) or shackle (carbon, alloy)", default=None, example="70"
     )
-    termination: Termination | None = key("how the rope is ended by the user", default=None, example="clips")
+    termination: RopeEnd | None = key("how the rope is ended by the user", default=None, example="clips")
     clips: Annotated[int, Whole(0, 20)] | None = key("clips at each end", default=None, example=3)
     bend_diameter: Diameter | None = key(
         "pin or thimble the eye of the rope goes round", default=None, example="5/8 in"

@@ -297,13 +297,13 @@ def _round_lug(
     ]  # fmt: skip
 
 
-def _backing(rig: Rig) -> tuple[Array, steel.Grade]:
-    """Thickness and steel of what a barrel is welded to: the member at the hinge, or the floor sheet at the head."""
+def barrel_backing(rig: Rig) -> tuple[str, Array, steel.Grade]:
+    """Name, thickness and steel of what a barrel is welded to: the member at the hinge, or the floor sheet there."""
     shape = head_shape(rig)
     if shape is None:
-        return rig.number("box.sheet"), steel.grade(str(rig.value("box.steel")))
+        return "floor sheet", rig.number("box.sheet"), steel.grade(str(rig.value("box.steel")))
     grade = str(rig.value("cross_member.steel")) if rig.has("cross_member.shape") else "unknown"
-    return np.asarray(shape.t_design), steel.grade(grade)
+    return "member at the hinge", np.asarray(shape.t_design), steel.grade(grade)
 
 
 def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
@@ -312,7 +312,7 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
     Two runs are no longer together than twice the barrel, whatever is stated.
     """
     run = np.minimum(rig.number("hinge.weld_length"), 2.0 * rig.number("hinge.barrel_length"))
-    back, back_steel = _backing(rig)
+    _, back, back_steel = barrel_backing(rig)
     wall = rig.number_or("hinge.barrel_wall", rig.number("box.sheet"))
     metals = ((wall, steel.grade(str(rig.value("hinge.barrel_steel")))), (back, back_steel))
     return _weld(Item.BARREL_WELD, rig, each, thrust=thrust, run=run, metals=metals, basis=basis)

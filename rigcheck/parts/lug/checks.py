@@ -248,30 +248,44 @@ def _weld_row(rig: Rig, tension: Array, *, end: str, pull: Pull, basis: Basis) -
     return (LUG_WELDS[end], LugWay.WELD, "line", tension * per_pound, allowed, clause)
 
 
-def _backing(rig: Rig, *, end: str) -> tuple[Array, str]:
-    """Thickness and steel of what the lug is welded to: the rail's stiffener or wall, the post's wall."""
+def _backing(rig: Rig, *, end: str) -> tuple[str, Array, str]:
+    """Name, thickness and steel of what the lug is welded to: the rail's stiffener or wall, the post's wall."""
     if end == "perch":
         if rig.has("perch.post.shape"):
             wall = shapes.find(rig.value("perch.post.shape")).t_design
-            return np.asarray(wall), str(rig.value("perch.post.steel"))
-        return rig.number("perch.lug.plate"), str(rig.value("perch.lug.steel"))
+            return "wall of the post", np.asarray(wall), str(rig.value("perch.post.steel"))
+        own = "metal behind it, taken as the lug's own"
+        return own, rig.number("perch.lug.plate"), str(rig.value("perch.lug.steel"))
     if stiffener_on_top(rig):
-        return np.asarray(shapes.find(rig.value("rail.stiffener")).t_design), str(rig.value("rail.steel"))
-    return side_sheet(rig), str(rig.value("box.steel"))
+        wall = shapes.find(rig.value("rail.stiffener")).t_design
+        return "wall of the stiffener", np.asarray(wall), str(rig.value("rail.steel"))
+    return "side wall", side_sheet(rig), str(rig.value("box.steel"))
+
+
+def lug_joints(rig: Rig, *, end: str) -> list[tuple[str, Joint]]:
+    """The plate of a lug and what it is welded to, each as its weld sees it, by name.
+
+    Args:
+        rig: The rig.
+        end: `hanger` or `perch`.
+    """
+    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
+    leg, length = rig.number(f"{end}.lug.weld"), lug_run(rig, key=f"{end}.lug")
+    plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
+    words, wall, wall_steel = _backing(rig, end=end)
+    back = steel.grade(wall_steel)
+    own = rig.number(f"{end}.lug.plate")
+    return [
+        ("plate of the lug",
+         Joint(leg=leg, length=length, electrode=fexx, thickness=own, fy=plate.fy, fu=plate.fu, faces=2.0)),
+        (words, Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fy=back.fy, fu=back.fu)),
+    ]  # fmt: skip
 
 
 def _weld_allowable(rig: Rig, *, end: str, basis: Basis) -> Array:
-    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
-    leg, length = rig.number(f"{end}.lug.weld"), lug_run(rig, key=f"{end}.lug")
     share = CONFIDENCE[str(rig.value("weld.hand"))]
-    plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
-    wall, wall_steel = _backing(rig, end=end)
-    back = steel.grade(wall_steel)
-    own = rig.number(f"{end}.lug.plate")
-    lug = Joint(leg=leg, length=length, electrode=fexx, thickness=own, fy=plate.fy, fu=plate.fu, faces=2.0)
-    base = Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fy=back.fy, fu=back.fu)
     return np.minimum(
-        fillet_allowable(lug, basis=basis, confidence=share), fillet_allowable(base, basis=basis, confidence=share)
+        *(fillet_allowable(joint, basis=basis, confidence=share) for _, joint in lug_joints(rig, end=end))
     )
 
 
@@ -302,7 +316,7 @@ def lug_flags(solution: Solution) -> list[Flag]:
                  " lifting clearance factor instead", plates[0].within_limits <= 0.0, about=LUGS[end])  # fmt: skip
         if rig.has(f"{end}.lug.weld"):
             leg = rig.number(f"{end}.lug.weld")
-            wall, _ = _backing(rig, end=end)
+            _, wall, _ = _backing(rig, end=end)
             flag("weld_too_small", "leg under the least for this plate (AISC 360-22 Table J2.4)",
                  leg < smallest_leg(np.minimum(thick, wall)) - 1e-9, about=LUG_WELDS[end])  # fmt: skip
     return [one for one in flags if np.any(one.where)]
