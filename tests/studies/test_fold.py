@@ -153,6 +153,12 @@ def test_shortest_line_and_take_up(many):
     np.testing.assert_allclose(line.take_up, sweep.line_length[..., 0] - line.shortest)
 
 
+def test_one_line_alone_pulls_what_both_do_together(many):
+    sweep = many.sweep
+    np.testing.assert_allclose(sweep.alone, 2.0 * sweep.tension, rtol=1e-12)
+    np.testing.assert_allclose(sweep.peak_alone, 2.0 * sweep.peak_tension, rtol=1e-12)
+
+
 def test_snub_line_holds_the_moment(many):
     inward = many.sweep.moment < 0.0
     assert inward.any()

@@ -241,13 +241,13 @@ def test_a_hoist_is_chosen_by_its_window_and_other_links_by_their_table(monkeypa
 
 @dataclass(frozen=True)
 class Solved:
-    """The statics of two rows, of which the second has one line broken."""
+    """The statics of three rows: the second has one line broken, the third is held in no way at all."""
 
     links: list[float]
     backup: list[float]
-    rows: tuple[SimpleNamespace, ...] = (SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True))
-    allowed: np.ndarray = field(default_factory=lambda: np.ones((2, 1), dtype=bool))
-    shape: tuple[int, ...] = (2, 1, 1)
+    rows: tuple[SimpleNamespace, ...] = tuple(SimpleNamespace(ultimate=lost) for lost in (False, True, False))
+    allowed: np.ndarray = field(default_factory=lambda: np.array([[True], [True], [False]]))
+    shape: tuple[int, ...] = (3, 1, 1)
 
 
 def test_a_link_of_another_strength_is_used_by_the_pull_that_is_there(monkeypatch):
@@ -256,7 +256,7 @@ def test_a_link_of_another_strength_is_used_by_the_pull_that_is_there(monkeypatc
     def checks(solution):
         for part, strength in (("hook", solution.links[0]), ("chain", solution.backup[0])):
             for ultimate, most in ((False, strength.working), (True, strength.ultimate)):
-                demand = np.array([300.0, 2000.0])[:, None, None]
+                demand = np.array([300.0, 2000.0, 9e9])[:, None, None]
                 yield Check(part=part, key=part, group="line", mode="m", unit="force", demand=demand,
                             capacity=np.asarray(most), basis="", clause="", ultimate=ultimate)  # fmt: skip
 
