@@ -164,7 +164,7 @@ def test_a_move_is_clear_where_neither_the_box_nor_a_line_strikes(monkeypatch):
     ("moment", "one_line", "good"), [(36200.0, False, True), (36500.0, False, False), (36200.0, True, False)]
 )
 def test_the_weakest_link_holds_the_largest_pull_of_the_fold(moment, one_line, good):
-    """Half of 36,200 lb in at 40 in with a factor of 1.1: 498 lb, against 500 lb and 200 lb at a quarter of the pull."""
+    """Half of 36,200 lb in at 40 in, with a factor of 1.1: 498 lb, against 500 and against 200 at a quarter."""
     weak = [SimpleNamespace(working=np.array(500.0), share=1.0), SimpleNamespace(working=np.array(200.0), share=0.25)]
     rig = SimpleNamespace(value=lambda key: one_line, number=lambda key: np.asarray(1.1))
     study = SimpleNamespace(assessment=SimpleNamespace(solution=SimpleNamespace(rig=rig, links=weak)))
