@@ -78,3 +78,20 @@ def test_a_column_of_fixed_width_gives_room_too_where_text_gets_narrow():
     page.table(columns, rows=[(row, "")])
     lines = page.text().splitlines()
     assert len(lines) <= 8 and max(map(len, lines)) <= 44
+
+
+def test_a_screen_that_is_too_full_shortens_its_longest_sections_and_loses_none():
+    page = Page(Look(width=80, whole=False))
+    page.line("the rig")
+    sizes = {"First": 30, "Second": 8, "Third": 30}
+    for name, count in sizes.items():
+        page.heading(name, keep=25)
+        page.items(("-", f"{name} {i}") for i in range(count))
+    page.close("OVER: what governs", rest="--all adds: the rest.")
+    lines = page.text().splitlines()
+    assert len(lines) == 45 and lines[-1] == "OVER: what governs"
+    for name, count in sizes.items():
+        told = [line for line in lines if line.startswith(f" - {name} ")]
+        said = f"   and {count - len(told)} more: --all"
+        assert name in lines and len(told) >= 6 and (len(told) == count or said in lines), name
+    assert len([line for line in lines if "more: --all" in line]) == 2
