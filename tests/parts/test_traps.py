@@ -9,13 +9,15 @@ import pytest
 from scipy.integrate import quad
 
 from rigcheck.analysis.across import members_across
+from rigcheck.analysis.solve import solve
 from rigcheck.assessment.assess import assess
 from rigcheck.case.errors import CaseError
 from rigcheck.case.reading.read import check_case, read_case_text
-from rigcheck.case.rig import Rig
+from rigcheck.case.rig import Rig, varied
 from rigcheck.crosscheck.second_opinion import confirm_governing, worst_difference
 from rigcheck.loads.traps import traps
 from rigcheck.output.haul.words import trap_words
+from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.registry import not_assessed
 from rigcheck.parts.trap.checks import carries
 from rigcheck.strength.bases import BASES
@@ -184,3 +186,12 @@ def test_what_counts_as_drained_is_to_be_drained():
     (told,) = trap_words(rig, scale=Scale("us"))
     assert left == pytest.approx(2.266, abs=1e-3) and "2.267 lb" in told
     assert trap_words(rig_of(BARE), scale=Scale("us")) == []
+
+
+def test_what_stands_below_the_floor_does_not_press_on_the_sheet_and_what_lies_behind_a_plate_does():
+    heavy = {"trap.0.density": np.asarray(300.0 / 1728.0)}
+    for text, presses in ((WELDED, False), (PLATE, True)):
+        one, other = (
+            floor_load(solve(rig)).pressure for rig in (rig_of(BARE + text), varied(rig_of(BARE + text), heavy))
+        )
+        assert bool(np.any(other > one * (1.0 + 1e-9))) is presses

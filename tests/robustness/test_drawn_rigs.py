@@ -20,6 +20,7 @@ from tests.bench.many_rigs import COMMANDS, WIDTHS
 from tests.support.extreme_rigs import extreme_case, toml_of
 from tests.support.lot import batch_of, call, nan_in, run_once, run_whole, unlike_its_row, worked_once, wrong_with
 from tests.support.strategies import extreme_cases
+from tests.support.trapped_rigs import with_traps
 from tests.support.whole_rig import starter_text
 
 STRUCTURES, SIZES = 8, 23
@@ -51,6 +52,12 @@ def test_single_rigs_come_out_of_check_fold_haul_and_length_readable(start, tmp_
     for seed in range(start, start + 4):
         data, width = extreme_case(Random(f"single {seed}")), WIDTHS[seed % len(WIDTHS)]
         assert run_once(data, folder=tmp_path, commands=COMMANDS, width=width, cures=seed % 10 == 0) == [], seed
+
+
+def test_a_rig_with_traps_and_a_gate_comes_out_of_check_fold_and_haul_readable(tmp_path):
+    data = with_traps(extreme_case(Random("single 9")), seed=9)
+    assert data is not None and "gate" in data and len(data["trap"]) > 1
+    assert run_once(data, folder=tmp_path, commands=("check", "fold", "haul"), width=80, cures=False) == []
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -9,6 +9,7 @@ from functools import cache
 from rigcheck.analysis.items import Item
 from rigcheck.case.rig import Rig
 from rigcheck.loads.shape import divided
+from rigcheck.loads.traps import traps
 from rigcheck.parts.joint.checks import turn_name
 from rigcheck.parts.stretches import in_stretch
 from rigcheck.studies.hardware.record import Size
@@ -95,6 +96,21 @@ def described(rig: Rig) -> list[Steel]:
         if part.key == "cross_member.shape" and not tube:
             part = replace(part, also=(*part.also, Item.HEAD_MEMBER, Item.BARREL_FACE))
         found.append(_in_stretches(part, rig) if divided(rig) else part)
+    return [*found, *_of_traps(rig)]
+
+
+def _of_traps(rig: Rig) -> list[Steel]:
+    """Wall of each trap below the floor, and the welds along its edges."""
+    found = []
+    for one in traps(rig):
+        if not one.below:
+            continue
+        found.append(Steel(f"{one.key}.wall", one.part, 1, f"{{}} wall of {one.part}", _EIGHTH, 0.375))
+        if rig.has(f"{one.key}.weld"):
+            found.append(
+                Steel(f"{one.key}.weld", f"{one.part} end weld", 1, f"{{}} fillet along both edges of {one.part}",
+                      _EIGHTH, 0.375, also=(f"{one.part} cover weld",))
+            )  # fmt: skip
     return found
 
 
