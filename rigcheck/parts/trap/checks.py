@@ -100,7 +100,7 @@ def trap_checks(solution: Solution) -> list[Check]:
         carried, seen = carries(solution, one), seen_from(solution, one)
         for basis in solution.bases():
             rows = _rows(rig, one, carried=carried, basis=basis)
-            checks += rows if seen is solution else [replace(row, seen=seen) for row in rows]
+            checks += [replace(row, key=one.key, seen=None if seen is solution else seen) for row in rows]
     return checks
 
 
