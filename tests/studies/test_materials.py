@@ -13,6 +13,7 @@ from rigcheck.analysis.links.capacity import links
 from rigcheck.case.models.case import Brace
 from rigcheck.case.reading.read import read_case, read_case_text
 from rigcheck.case.rig import Rig
+from rigcheck.loads.take_off import Cut
 from rigcheck.studies.hoist_window.study import HoistWindow
 from rigcheck.studies.materials import study
 from rigcheck.studies.materials.welds import weld_runs
@@ -157,10 +158,10 @@ def test_hardware_to_buy_is_what_the_case_has(monkeypatch):
 
 def test_a_part_to_buy_is_told_where_it_is_used_most():
     def checked(use, ultimate, unit="force"):
-        check = SimpleNamespace(part="strap", unit=unit, ultimate=ultimate)
+        check = SimpleNamespace(key="haul.tie_down.0", unit=unit, ultimate=ultimate)
         return SimpleNamespace(check=check, utilization=np.array(use), demand=np.array(use * 10.0), capacity=10.0)
 
-    other = SimpleNamespace(check=SimpleNamespace(part="pin"), utilization=np.array(0.9))
+    other = SimpleNamespace(check=SimpleNamespace(key="haul.tie_down.1"), utilization=np.array(0.9))
     worst = [checked(0.3, False), checked(0.5, True), other]
     found = SimpleNamespace(solution=SimpleNamespace(rig=TOLLGATE), worst=worst)
     one = study._bought(found, key="haul.tie_down.0", name="strap", count=1)
@@ -168,3 +169,41 @@ def test_a_part_to_buy_is_told_where_it_is_used_most():
     found.worst = [checked(-1.0, False), other]  # asked in no row, and of another part
     one = study._bought(found, key="haul.tie_down.0", name="strap", count=1)
     assert (one.utilization, one.demand) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("cut", "stock", "sheet", "across"),
+    [
+        # 10 gauge is 0.1345 in; half an inch is no gauge
+        ({"key": "box.sheet", "sheet": np.array(0.1345), "across": np.array(22.0)}, "10 ga sheet", 0.1345, 22.0),
+        ({"key": "box.sheet", "sheet": np.array(0.5), "across": np.array(22.0)}, "1/2 in plate", 0.5, 22.0),
+        ({"key": "cross_member.shape", "stock": "HSS2x2x3/16"}, "HSS2x2x3/16", None, None),
+    ],
+)
+def test_what_a_piece_is_cut_from(cut, stock, sheet, across):
+    told = Cut(name="piece", count=np.array(3), length=np.array(30.0), steel="A36", **cut)
+    one = study._cut(SimpleNamespace(weight=np.array(12.0)), told)
+    assert (one.stock, one.sheet, one.across) == (stock, sheet, across)
+    assert (one.count, one.length, one.weight, one.steel) == (3, 30.0, 12.0, "A36")
+
+
+def test_what_is_described_is_a_piece_and_what_is_not_is_missing():
+    pin, lug = object(), object()
+    assert study._split(iter([pin, "posts", lug, "end tubes"])) == ([pin, lug], ["posts", "end tubes"])
+
+
+def test_the_list_has_the_pieces_of_the_box_and_those_welded_to_it(monkeypatch):
+    """Of two lines of the take-off one is cut from something; hardware is left out here."""
+    sheet = Cut(name="floor", key="box.sheet", sheet=np.array(0.1345), count=1, length=np.array(158.0), steel="A36")
+    every = [SimpleNamespace(name="floor", weight=90.0, cut=sheet, source=""),
+             SimpleNamespace(name="mats", weight=60.0, cut=None, source="case")]  # fmt: skip
+    monkeypatch.setattr(study, "estimate", lambda rig: every)
+    monkeypatch.setattr(study, "take_off", lambda rig: every)
+    monkeypatch.setattr(study, "_hardware", lambda found: iter(()))
+    told = study.materials(SimpleNamespace(solution=SimpleNamespace(rig=TOLLGATE)))
+    assert [one.name for one in told.pieces][:2] == ["floor", "hinge pins"] and len(told.pieces) == 9
+    assert [(one.name, one.weight, one.source) for one in told.carried] == [("mats", 60.0, "case")]
+    assert told.empty == 150.0 and "caps of the perch posts: thickness" in told.missing and len(told.welds) == 10
+    heavier = [SimpleNamespace(name="box", weight=170.0, cut=None, source="measured")]
+    monkeypatch.setattr(study, "take_off", lambda rig: heavier)  # a scale found 20 lb more
+    assert study.materials(SimpleNamespace(solution=SimpleNamespace(rig=TOLLGATE))).carried[-1].weight == 20.0
