@@ -18,9 +18,9 @@ from rigcheck.output.hoist_words import rating_text
 from rigcheck.output.plant.words import plant_headline, road_lines
 from rigcheck.output.props.words import answer, between
 from rigcheck.output.report import decision, figures
+from rigcheck.output.report.bodies import body_table
 from rigcheck.output.report.body import findings_part
 from rigcheck.output.report.formulas import formulas_part
-from rigcheck.output.report.loads import body_table
 from rigcheck.output.rig_words import answer_style, rig_sentence
 from rigcheck.output.screen import Look, Page
 from rigcheck.output.spread import view as spread

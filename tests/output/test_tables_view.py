@@ -32,6 +32,9 @@ def test_a_search_shows_only_what_holds_the_words():
     assert "HSS2x2x1/8: " in screen and "HSS2x2x3/16" not in screen
     assert "source: AISC Shapes Database V16.0" in screen
     assert "source not checked: it was not, look it up" in " ".join(screen.split())
+    one = search(["anchor", "shackle", "1/2"])
+    rules = [line for line in tables_screen(one, look=Look(width=120)).splitlines() if line and not line.strip("-")]
+    assert [len(line) for line in rules] == [len(f"{block.title} [{block.name}]") for block in one] and len(rules) > 0
 
 
 def test_a_first_column_of_numbers_keeps_its_heading():
