@@ -34,7 +34,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if plain is not None:
             from rigcheck.cli.check_files import check_files
 
-            return check_files(plain.files, as_json=plain.as_json, units=plain.units, whole=plain.whole)
+            return check_files(plain.files, **plain.options)
         from rigcheck.cli.app import run
 
         return run(words)

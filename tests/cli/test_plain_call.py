@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from rigcheck.cli import entry, main
+from rigcheck.cli.app import _whole
 from rigcheck.cli.looks import Units
-from rigcheck.cli.plain_call import plain_call
+from rigcheck.cli.plain_call import CHECK, plain_call
 
 ROOT = Path(__file__).parents[2]
 CASE = str(ROOT / "cases" / "larkspur-bar.toml")
@@ -25,6 +26,8 @@ OTHER = str(ROOT / "cases" / "magpie-landing.toml")
         ["check", CASE, "--json", "--units", "us"],
         ["check", CASE, OTHER],
         ["check", "missing.toml"],
+        ["check", CASE, "--width", "60"],
+        ["check", "--remedies", CASE, "--all", "--units", "si"],
     ],
 )
 def test_both_ways_say_the_same(arguments, capsys, monkeypatch):
@@ -46,7 +49,10 @@ def test_both_ways_say_the_same(arguments, capsys, monkeypatch):
         ["check", CASE, "--units"],
         ["check", CASE, "--units", "metric"],
         ["check", CASE, "--units=si"],
-        ["check", CASE, "--width", "60"],
+        ["check", CASE, "--width"],
+        ["check", CASE, "--width", "-3"],
+        ["check", CASE, "--width", "wide"],
+        ["check", CASE, "--json", "--color"],
         ["check", "--", CASE],
         ["check", "--json"],
         ["report", CASE],
@@ -61,7 +67,20 @@ def test_what_a_plain_call_holds():
     call = plain_call(["check", "a.toml", "--units", "si", "--all", "b.toml"])
     assert call is not None
     assert call.files == (Path("a.toml"), Path("b.toml"))
-    assert (call.as_json, call.whole, call.units) == (False, True, Units.si)
+    assert call.options == {
+        "as_json": False, "whole": True, "units": Units.si, "confirm": False, "cures": False, "width": 0,
+    }  # fmt: skip
+
+
+def test_the_parser_has_the_same_options_with_the_same_defaults():
+    """One list of records serves both: an option that one has and the other has not would be left to chance."""
+    (parser,) = [one for name, one in _whole().commands.items() if name == "check"]
+    told = {one.opts[0]: one for one in parser.params if one.param_type_name == "option" and one.name != "help"}
+    assert sorted(told) == sorted(option.word for option in CHECK)
+    for option in CHECK:
+        known = told[option.word]
+        assert (known.name, known.default, known.help) == (option.name, option.default, option.help)
+        assert known.hidden == option.hidden and known.is_flag == isinstance(option.default, bool)
 
 
 def test_a_plain_check_loads_no_parser():

@@ -8,6 +8,7 @@ import typer
 
 from rigcheck.cli.check_files import check_files
 from rigcheck.cli.options import AsJson, CaseFiles, OutputUnits, Units, Width
+from rigcheck.cli.plain_call import CONFIRM, CURES, WHOLE
 
 
 def command(
@@ -15,11 +16,9 @@ def command(
     *,
     as_json: AsJson = False,
     units: OutputUnits = Units.us,
-    whole: Annotated[bool, typer.Option("--all", help="Print every mode of every part.")] = False,
-    confirm: Annotated[
-        bool, typer.Option("--confirm", help="Solve the governing states anew as a frame; 0.5 % apart is an error.")
-    ] = False,
-    cures: Annotated[bool, typer.Option("--remedies", help="List all that would cure a rig that is over.")] = False,
+    whole: Annotated[bool, typer.Option(WHOLE.word, help=WHOLE.help)] = False,
+    confirm: Annotated[bool, typer.Option(CONFIRM.word, help=CONFIRM.help)] = False,
+    cures: Annotated[bool, typer.Option(CURES.word, help=CURES.help)] = False,
     width: Width = 0,
 ) -> int:
     """Check every part of a rig in every state of its life; of several files, one line each."""
