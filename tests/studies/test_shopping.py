@@ -132,7 +132,7 @@ def test_why_there_is_no_strap_is_told(monkeypatch):
     monkeypatch.setattr(road, "strap_name", lambda rig, index: "tie-down 1")
     monkeypatch.setattr(road, "_most", lambda found, *, index, breaking: 4000.0)
     monkeypatch.setattr(road, "_asked", lambda base, found: 2)
-    found = road._choice(one, None, index=0, chosen=None, smaller=None)
+    found = road._choice(one, None, index=0, table="chain", picked=(None, None))
     assert (found.now, found.needs, found.use_now) == ("marked 100 lb", 5000.0, 1.4)
     assert "no listed size carries it" in found.note and "asks for 2 tie-downs and there is 1" in found.note
 
