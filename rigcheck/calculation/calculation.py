@@ -26,6 +26,8 @@ from rigcheck.calculation.member import ITEMS as MEMBERS
 from rigcheck.calculation.member import member_section
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import pin_section
+from rigcheck.calculation.pivot import PARTS as PIVOTS
+from rigcheck.calculation.pivot import pivot_section
 from rigcheck.calculation.plant import plant_section
 from rigcheck.calculation.post import post_section
 from rigcheck.calculation.rail import rail_section
@@ -40,6 +42,7 @@ from rigcheck.calculation.trap import WAYS as TRAP_WAYS
 from rigcheck.calculation.trap import trap_section
 from rigcheck.calculation.weld import ITEMS as WELDS
 from rigcheck.calculation.weld import weld_section
+from rigcheck.case.rig import Rig
 from rigcheck.case.source import Source
 from rigcheck.loads.shape import divided
 from rigcheck.loads.sharing import pivots
@@ -66,6 +69,7 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
     "rail-strength": rail_strength_section,
     "pin": pin_section,
     "ear": ear_section,
+    "pivot": pivot_section,
     "lug": lug_section,
     "face": face_section,
     "weld": weld_section,
@@ -81,7 +85,9 @@ _SECTIONS: dict[str, Callable[[Book], Section]] = {
 }
 PARTS = tuple(_SECTIONS)
 """Words of the parts, in the order of the load path."""
-JOINT, TRAP = "joint", "trap"
+JOINT, TRAP, PIVOT = "joint", "trap", "pivot"
+_OF_PAIRS = ("hinge", "pin", "ear")
+"""Parts of a hinge of two groups."""
 GOVERNING = "governing"
 """Word of the section for the check that governs, where none of the others is of that very check."""
 HALF = 0.5
@@ -97,9 +103,8 @@ HOW = (
 
 
 ON_A_PIVOT = (
-    "Not worked by hand for a box on a center pivot: these pages are of a box that two hinge groups keep from rolling."
-    " Demand, capacity and clause of each check stand in the table of checks, the mechanics in"
-    " docs/method.md#center-pivot."
+    "Not worked by hand for a box in stretches on a center pivot. Demand, capacity and clause of each check stand in"
+    " the table of checks, the mechanics in docs/method.md#center-pivot and docs/method.md#stretches."
 )
 
 
@@ -145,9 +150,8 @@ def working(
         if state not in known:
             raise UnknownStateError(state, known=known)
     rig = assessment.solution.rig
-    there = {JOINT: divided(rig), TRAP: bool(rig.value("trap"))}  # nothing joins a box that is one stretch
-    wanted = tuple(part for part in PARTS if (there.get(part, True) if parts is None else part in parts))
-    if pivots(rig):
+    wanted = parts_of(rig) if parts is None else tuple(part for part in PARTS if part in parts)
+    if pivots(rig) and divided(rig):
         return [Section(part=part, title=part, intro=ON_A_PIVOT) for part in wanted]
     book = Book(assessment, system, frozenset(states) if states else None)
     sections = []
@@ -156,6 +160,13 @@ def working(
     if parts is None:
         sections += _further(book)
     return sections
+
+
+def parts_of(rig: Rig) -> tuple[str, ...]:
+    """Words of the parts that a rig is worked in: nothing joins a box that is one stretch, a pivot has no barrels."""
+    pivot = pivots(rig)
+    there = {JOINT: divided(rig), TRAP: bool(rig.value("trap")), PIVOT: pivot, **dict.fromkeys(_OF_PAIRS, not pivot)}
+    return tuple(part for part in PARTS if there.get(part, True))
 
 
 def section_by(book: Book, part: str) -> Section:
@@ -198,6 +209,7 @@ _BY_ITEM: dict[Item | None, str] = {
         ("hinge", BARRELS),
         ("pin", (Item.HINGE_PIN,)),
         ("ear", EARS),
+        (PIVOT, PIVOTS),
         ("lug", LUGS),
         ("face", FACES),
         ("weld", WELDS),

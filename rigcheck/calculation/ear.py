@@ -50,18 +50,29 @@ def ear_section(book: Book) -> Section:
     if spot is None:
         return book.missing("ear", "the hinge has no ears")
     sheet = book.sheet()
-    part = spot.item
-    ear = _OF.get(part) or _WELDS.get(part) or ears.BOX
+    work(book, sheet, spot, ear=_OF.get(spot.item) or _WELDS.get(spot.item) or ears.BOX)
+    return book.section("ear", spot, sheet)
+
+
+def work(book: Book, sheet: Sheet, spot: Spot, *, ear: str) -> None:
+    """One ear, its weld, the pin, or the tube under it; of a center pivot an ear of the box alone.
+
+    Args:
+        book: The calculation.
+        sheet: Where it is written.
+        spot: What is worked.
+        ear: Where the ear stands in the case.
+    """
     load = _load(book, sheet, spot, ear=ear)
-    if part is Item.EAR_FACE:
+    if spot.check.way is None:
         _tube(sheet, spot, load)
     elif spot.check.way is LugWay.ROOT:
         _root(sheet, spot, load, ear=ear)
     else:
-        make = _pin if part is Item.EAR_PIN else _weld if part in _WELDS else _plate
+        pin = spot.check.way in (HingeWay.PIN_BENDING, HingeWay.PIN_SHEAR)
+        make = _pin if pin else _weld if spot.check.way is LugWay.WELD else _plate
         demand, capacity = make(sheet, spot, load, ear)
         book.use(sheet, spot, demand=demand, capacity=capacity)
-    return book.section("ear", spot, sheet)
 
 
 def _load(book: Book, sheet: Sheet, spot: Spot, *, ear: str) -> _Load:

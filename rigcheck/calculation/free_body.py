@@ -12,6 +12,7 @@ from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.pieces import Push
 from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER
+from rigcheck.tables.load_cases import load_case
 
 AXES = "docs/method.md#axes"
 _WAYS = ("downstream", "to the left", "upward")
@@ -177,7 +178,8 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     z_g = sheet.find(
         "Center of the weight above the hinge axis", "z_G", s_g * sin(a) + (n_g - n_h) * cos(a), LENGTH, clause=AXES
     )
-    body.gusts = [_gust(sheet, push, k=k) for k, push in enumerate(spot.row.pushes, start=1)]
+    body.gusts = [_gust(sheet, spot, push, k=k) for k, push in enumerate(spot.row.pushes, start=1)]
+    beside = [_beside(sheet, body, push, k=k) for k, push in enumerate(spot.row.pushes, start=1)]
     force, heavy = [], []
     for k, (axis, value, words) in enumerate(zip("xyz", spot.row.gravity, _WAYS, strict=True)):
         part = sheet.given(f"g_{axis}", value, NUMBER, f"acceleration over gravity, {words}")
@@ -186,9 +188,9 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
         heavy.append(weight * part if body.gusts else None)
         force.append(sheet.find(f"Force of the loads, {words}", f"G_{axis}", whole, FORCE))
     turn = Matrix([x_g, y_g, z_g]).cross(Matrix(heavy if body.gusts else force))
-    for *push, s, n in body.gusts:
+    for (*push, s, n), y in zip(body.gusts, beside, strict=True):
         up = n - n_h
-        turn += Matrix([s * cos(a) - up * sin(a), 0, s * sin(a) + up * cos(a)]).cross(Matrix(push))
+        turn += Matrix([s * cos(a) - up * sin(a), y, s * sin(a) + up * cos(a)]).cross(Matrix(push))
     moment = []
     for k, words in enumerate(("roll", "pitch", "yaw")):
         note = "r x G, r from the middle of the hinge axis to the center of the weight." if k == 0 else ""
@@ -207,12 +209,23 @@ def what_presses(sheet: Sheet, spot: Spot, *, body: Body) -> None:
     body.force, body.moment = tuple(force), tuple(moment)
 
 
-def _gust(sheet: Sheet, push: Push, *, k: int) -> tuple[Symbol, ...]:
-    """A force of the wind and where it acts, in the middle of the box."""
+def _beside(sheet: Sheet, body: Body, push: Push, *, k: int) -> Any:
+    """How far beside the middle of the box a force acts that is no wind."""
+    if float(push.y) == 0.0:
+        return 0
+    body.place[f"y_w{k}"] = sheet.given(f"y_w{k}", push.y, LENGTH, "where it acts, left of the middle")
+    return body.place[f"y_w{k}"]
+
+
+def _gust(sheet: Sheet, spot: Spot, push: Push, *, k: int) -> tuple[Symbol, ...]:
+    """A force of the wind or of what holds the box fast, and where it acts along the box."""
+    what, where = (
+        ("what holds the box", "it") if load_case(spot.row.state).full_pull else ("wind on the box", "the wind")
+    )
     parts = [
-        sheet.given(f"P_{axis}{k}", getattr(push, f"f{axis}"), FORCE, f"wind on the box, {words}")
+        sheet.given(f"P_{axis}{k}", getattr(push, f"f{axis}"), FORCE, f"{what}, {words}")
         for axis, words in zip("xyz", _WAYS, strict=True)
     ]
     for name, value, words in ((f"s_w{k}", push.s, "along the floor"), (f"n_w{k}", push.n, "above the floor")):
-        parts.append(sheet.given(name, value, LENGTH, f"where the wind acts, {words}"))
+        parts.append(sheet.given(name, value, LENGTH, f"where {where} acts, {words}"))
     return tuple(parts)

@@ -8,21 +8,24 @@ from typing import Any
 import numpy as np
 
 from rigcheck.analysis.across import member_stations, tubes
+from rigcheck.analysis.rows import SIDES
 from rigcheck.calculation.book import Book, tension_of
 from rigcheck.calculation.floor_load import people_on, pressure_on, tilt
 from rigcheck.calculation.free_body import AXES
 from rigcheck.calculation.lug_pull import direction
-from rigcheck.calculation.pin import group_force, group_thrust
+from rigcheck.calculation.pin import bar_thrust, both_ears, group_force, group_thrust
 from rigcheck.calculation.sharing import named
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.case.rig import Rig
+from rigcheck.loads.sharing import pivots
 from rigcheck.loads.steel import cross_member_count
 from rigcheck.parts.cross_member.forces import SHARE, hanger_member, tail_member
 from rigcheck.quantities.measures import FORCE, LENGTH, MOMENT, NUMBER, PER_LENGTH
 from rigcheck.statics.geometry import SIDE
 from rigcheck.tables.shapes import Shape
 
+_PIVOT = "docs/method.md#center-pivot"
 FLOOR, _HANGER, _HEAD = (
     f"statics, docs/method.md#{name}" for name in ("cross-member", "hanger-cross-member", "head-cross-member")
 )
@@ -172,6 +175,8 @@ def at_the_hinge(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Carri
     from sympy import Abs, cos, sin
 
     solution, rig, letter = spot.solution, spot.solution.rig, "LR"[spot.side]
+    if pivots(rig):
+        return _at_the_pivot(book, sheet, spot, shape=shape)
     group_force(book, sheet, spot)
     x, z = named(f"X_{letter}"), named(f"Z_{letter}")
     a = tilt(sheet, spot)
@@ -201,6 +206,47 @@ def at_the_hinge(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Carri
     floor = of_the_floor(sheet, spot, share=SHARE[0], station=0.0)
     return Carried(upright=end + floor.upright, flat=flat, end=end, pull=thrust, shear=cut + floor.shear, aside=aside,
                    torque=torque)  # fmt: skip
+
+
+def _at_the_pivot(book: Book, sheet: Sheet, spot: Spot, *, shape: Shape) -> Carried:
+    """A beam whose ends bring the rails to two ears near its middle, the thrust of the bar, half a bay of floor."""
+    from sympy import Abs, Max, cos, sin
+
+    solution, rig = spot.solution, spot.solution.rig
+    pair = both_ears(book, sheet, spot)
+    a, b = tilt(sheet, spot), between_rails(sheet, spot)
+    c = sheet.once("c", solution.layout.hinge_spacing, LENGTH, "between the two ears")
+    reach = sheet.find("Ear inside the rail", "e_h", (b - c) / 2, LENGTH, clause=_PIVOT)
+    height = sheet.once("n_h", solution.layout.hinge_height, LENGTH, "hinge axis above the floor")
+    over = Abs(height - _axis(sheet, spot, shape=shape, under=True))
+    ends, cuts, sign = [], [], (1, -1)[spot.side]
+    for name, words, parts in (
+        ("s", "along the floor", [x * cos(a) + z * sin(a) for x, z in pair]),
+        ("n", "square to the floor", [z * cos(a) - x * sin(a) for x, z in pair]),
+    ):
+        left, right = (
+            sheet.find(f"Force of the {side} ear, {words}", f"F_{name}{side[0].upper()}", part, FORCE, clause=AXES)
+            for side, part in zip(SIDES, parts, strict=True)
+        )
+        end = (left + right) / 2 + sign * (left - right) * c / (2 * b)
+        end = sheet.find(f"End at this rail, {words}", f"R_{name}", Abs(end), FORCE, rounding="up", clause=_PIVOT)
+        ear = (left, right)[spot.side]
+        signed = (left + right) / 2 + sign * (left - right) * c / (2 * b)
+        ends.append(end)
+        cuts.append(Max(end, Abs(ear - signed)))
+    thrust = bar_thrust(sheet, spot)
+    bent = sheet.find("Moment under an ear", "M_m", ends[1] * reach + thrust * over, MOMENT, clause=_PIVOT)
+    fixed = ends[1] * reach * (1 - reach / b) + thrust * over
+    end = sheet.find("Moment at its end, were it built in", "M_e", fixed, MOMENT, clause=_PIVOT)
+    flat = sheet.find("Moment about the upright axis", "M_up", ends[0] * reach, MOMENT, clause=_PIVOT)
+    member = member_stations(rig).shape[-1] if "head" in tubes(rig) and rig.has("cross_member.shape") else 0
+    t = sheet.given("t_h", abs(couple_on_left(spot, member=member)), MOMENT, "couple of this member on this rail")
+    torque = sheet.find("Torsion that counts", "T_m", t + ends[0] * over, MOMENT, rounding="up", clause=_PIVOT)
+    if not under_the_floor(rig) or spot.on_road:
+        return Carried(upright=bent, flat=flat, end=end, pull=-thrust, shear=cuts[1], aside=cuts[0], torque=torque)
+    floor = of_the_floor(sheet, spot, share=SHARE[0], station=0.0)
+    return Carried(upright=bent + floor.upright, flat=flat, end=end, pull=-thrust, shear=cuts[1] + floor.shear,
+                   aside=cuts[0], torque=torque)  # fmt: skip
 
 
 def _head_torque(sheet: Sheet, spot: Spot, *, member: int, along: Symbol, over: Any) -> Any:

@@ -6,6 +6,8 @@ from dataclasses import replace
 from functools import cache, partial
 from typing import Any
 
+import numpy as np
+
 from rigcheck.analysis.items import Item
 from rigcheck.analysis.rows import SIDES, Check
 from rigcheck.calculation.algebra import integral, most, put
@@ -15,6 +17,7 @@ from rigcheck.calculation.run import Run
 from rigcheck.calculation.sharing import named, six_equations
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
+from rigcheck.loads.pieces import SHARED
 from rigcheck.parts.hinge.checks import knuckle
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.quantities.measures import ANGLE, FORCE, LENGTH, MOMENT, NUMBER, STRESS, Measure
@@ -84,6 +87,34 @@ def group_parts(book: Book, sheet: Sheet, spot: Spot) -> tuple[Any, Any]:
     return x_l + x_r, z_l + z_r
 
 
+def both_ears(book: Book, sheet: Sheet, spot: Spot) -> list[tuple[Any, Any]]:
+    """Forces of the plant on either ear of a center pivot, fore and aft and upward."""
+    if not spot.on_road:
+        return [(x, z) for x, z in book.whole_box(sheet, spot, factored=True, hinge=True).hinge]
+    hinge = spot.solution.demand.hinge[spot.index, spot.bound]
+    return [
+        tuple(
+            sheet.given(f"{axis}_{side[0].upper()}", hinge[i, k], FORCE, f"{side} ear, {words}, with straps and stops")
+            for axis, k, words in (("X", 0, "fore and aft"), ("Z", 2, "upward"))
+        )
+        for i, side in enumerate(SIDES)
+    ]
+
+
+def bar_thrust(sheet: Sheet, spot: Spot) -> Any:
+    """Side force along the bar of a center pivot, whichever ear it bears on, once the whole box is worked out."""
+    from sympy import Abs
+
+    if spot.on_road:
+        value = float(np.abs(spot.solution.demand.hinge[spot.index, spot.bound, :, 1]).max())
+        return sheet.given("Y_e", value, FORCE, "side force along the bar, with straps and stops")
+    thrust, clause = six_equations().thrust(), "docs/method.md#center-pivot"
+    if spot.row.ultimate:
+        lines = dict(zip((named("T_L"), named("T_R")), (named("T_La"), named("T_Ra")), strict=True))
+        thrust = put(thrust, lines) * named("j")
+    return sheet.find("Side force along the bar", "Y_e", Abs(thrust), FORCE, rounding="up", clause=clause)
+
+
 def on_one_barrel(book: Book, sheet: Sheet, spot: Spot) -> tuple[Symbol, Symbol]:
     """What one barrel of the box carries, along the floor and square to it."""
     from sympy import cos, sin
@@ -126,6 +157,10 @@ def group_thrust(sheet: Sheet, spot: Spot) -> Symbol:
             note=words,
             clause=_PIN,
         )
+        if spot.bound_key in SHARED:
+            words = "Side force on this group, as a backup takes over"
+            clause = "docs/method.md#center-pivot"
+            return sheet.find(words, "Y_e", named("j") * most(0, sign * after), FORCE, rounding="up", clause=clause)
         had = dict(zip(lines, (named("T_Lb"), named("T_Rb")), strict=True))
         before = sheet.find("Side force before", "Y_b", put(thrust, had), FORCE)
         rest, first = most(0, sign * after), most(0, sign * before)

@@ -93,16 +93,22 @@ def beam_of(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> Beam:
 
 def _gust(sheet: Sheet, spot: Spot, body: Body, *, k: int, side: int) -> tuple[Symbol, Symbol, Symbol, Symbol]:
     """Where the wind acts on this rail, s and n, and its share along the floor and square to it."""
-    from sympy import cos, sin
+    from sympy import Rational, cos, sin
 
     p_x, p_y, p_z, s, n = body.gusts[k - 1]
     rails, b = askew.askew(spot), body.place["b"]
     if rails is not None:
         b, _ = askew.wind_place(sheet, rails, s=sheet.value(s), k=k)
     a, sign = body.place["a"], (1, -1)[side]
-    along = sheet.find("Wind on this rail, along the floor", f"P_s{k}", (p_x * cos(a) + p_z * sin(a)) / 2, FORCE)
-    square = (p_z * cos(a) - p_x * sin(a)) / 2 - sign * n * p_y / b
-    return s, n, along, sheet.find("Wind on this rail, square to the floor", f"P_n{k}", square, FORCE)
+    floor, normal = p_x * cos(a) + p_z * sin(a), p_z * cos(a) - p_x * sin(a)
+    y, what = body.place.get(f"y_w{k}"), "Wind"
+    along, square = floor / 2, normal / 2
+    if y is not None:
+        what, share = "What holds the box", Rational(1, 2) + sign * y / b
+        along, square = floor * share, normal * share
+    square = square - sign * n * p_y / b
+    along = sheet.find(f"{what} on this rail, along the floor", f"P_s{k}", along, FORCE)
+    return s, n, along, sheet.find(f"{what} on this rail, square to the floor", f"P_n{k}", square, FORCE)
 
 
 def _balance(sheet: Sheet, spot: Spot, *, body: Body, station: Station) -> tuple[Symbol, Symbol]:

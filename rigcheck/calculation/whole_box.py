@@ -8,15 +8,18 @@ from rigcheck.analysis.rows import SIDES
 from rigcheck.calculation import askew, writing
 from rigcheck.calculation.algebra import put
 from rigcheck.calculation.free_body import AXES, Body, what_presses, where_the_box_stands
+from rigcheck.calculation.off_level import off_level_roll
 from rigcheck.calculation.sharing import Equations, lever_rule, named, share_of, six_equations, total
 from rigcheck.calculation.sheet import Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.pieces import BOUNDS, SHARED
+from rigcheck.loads.sharing import pivots
 from rigcheck.quantities.measures import AREA, FORCE, LENGTH, MOMENT, NUMBER, TWIST
 from rigcheck.wording.words import bound_sentence
 
 _BALANCE = "statics, docs/method.md#balance"
 _LOST = "docs/method.md#line-broken"
+_PIVOT = "docs/method.md#center-pivot"
 _JUMP = "An undamped step overshoots what it settles at by as much as it jumped."
 _LETTERS = ("L", "R")
 _SHARED = [i for i, bound in enumerate(BOUNDS) if bound in SHARED]
@@ -152,11 +155,19 @@ def _tensions(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> 
     unsplit = bool(held.unsplit[i])
     if bound == "loose" and not unsplit:
         _roll_arm(sheet, body)
+        if pivots(spot.whole.rig):
+            body.place["M_o"] = off_level_roll(sheet, spot, body=body)
     if bound == "limp":
         _grip(sheet, spot, body=body)
     share = share_of(bound, unsplit=unsplit)
     if bound == "limp":
         share = replace(share, expression=put(share.expression, {named("b"): body.place["b"]}))
+    if "M_o" in body.place:
+        share = replace(
+            share,
+            expression=put(share.expression, {named("M_x"): named("M_x") + body.place["M_o"]}),
+            note="Free pivot: it gives no couple in roll, so that the lines take the roll alone, the box off level.",
+        )
     slack = [side for side, pull in enumerate(held.tension[i, spot.bound]) if float(pull) == 0.0]
     if bound in ("limp", "loose") and len(slack) == 1:
         share = replace(
@@ -192,6 +203,15 @@ def _peaks(sheet: Sheet, spot: Spot, *, body: Body) -> list[Symbol]:
     """First peak of the line that is left; the parted one stays slack."""
     solution, i = spot.whole, spot.index
     jump = sheet.given("j", solution.rig.number("factors.line_broken"), NUMBER, "jump of a load that comes at once")
+    if spot.bound_key in SHARED:  # on a center pivot its backup takes over for a line
+        body.place["j"] = jump
+        return [
+            sheet.find(
+                f"Pull of the {SIDES[k]} line as its backup takes over", f"T_{letter}", jump * body.after[k], FORCE,
+                engine=solution.demand.tension[i, spot.bound, k], rounding="up", clause=_PIVOT,
+            )
+            for k, letter in enumerate(_LETTERS)
+        ]  # fmt: skip
     side = SIDES.index(spot.bound_key)
     least = _SHARED[int(solution.held.tension[i, _SHARED, side].argmin())]
     sharing = bound_sentence(BOUNDS[least])
@@ -251,6 +271,8 @@ def _hinge(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> Non
         "Arm of the left line in yaw", "q", place["u_y"] * place["x_H"] - place["u_x"] * place["y_H"], LENGTH
     )
     solved = equations.hinge()
+    if "M_o" in place:
+        solved = {one: put(value, {named("M_x"): named("M_x") + place["M_o"]}) for one, value in solved.items()}
     lines = (named("T_L"), named("T_R"))
     found = []
     for side, letter in enumerate(_LETTERS):
@@ -271,6 +293,10 @@ def _hinge(sheet: Sheet, spot: Spot, *, body: Body, equations: Equations) -> Non
                 put(solved[name], dict(zip(lines, body.after, strict=True))),
                 FORCE,
             )
+            if spot.bound_key in SHARED:
+                words = f"{heading}, as a backup takes over"
+                pair.append(sheet.find(words, name, place["j"] * after, FORCE, **{**told, "clause": _PIVOT}))
+                continue
             before = sheet.find(
                 f"{heading}, before", f"{name}b", put(solved[name], dict(zip(lines, body.before, strict=True))), FORCE
             )

@@ -121,5 +121,6 @@ def _kept_level(row: Row, *, rig: Rig, roll: Array, yaw: Array) -> list[Row]:
     for side in sorted(row.bounds):
         down, aft = (WAYS[side] * moment / (2.0 * half) for moment in (roll, yaw))
         pushes = [Push(fx=aft, fz=-down, s=middle, y=half), Push(fx=-aft, fz=down, s=middle, y=-half)]
-        rows.append(replace(row, bounds=frozenset({side}), pushes=pushes))
+        variant = {**row.variant, "pulled_side": side}
+        rows.append(replace(row, variant=variant, bounds=frozenset({side}), pushes=pushes))
     return rows

@@ -35,6 +35,7 @@ _VARIANTS = {  # in a sentence, in a table
     "gust": ("the gust pressing {}", "gust {}"),
     "pulled_by": ("pulled by {}", "{}"),
     "held": ("held {}", "held {}"),
+    "pulled_side": ("on the {}", "{}"),
     "person_side": ("weight on the {} rail", "person {}"),
     "person_s": ("{} from the hinge", "at {}"),
     "packed_side": ("the {} side packed", "packed {}"),

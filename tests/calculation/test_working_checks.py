@@ -9,9 +9,9 @@ import pytest
 
 from rigcheck.analysis.rows import Check
 from rigcheck.assessment.assess import Assessment, assess
-from rigcheck.calculation import PARTS, working
+from rigcheck.calculation import working
 from rigcheck.calculation.book import Book
-from rigcheck.calculation.calculation import GOVERNING, section_by, worked_by
+from rigcheck.calculation.calculation import GOVERNING, parts_of, section_by, worked_by
 from rigcheck.case import CaseError, check_case
 from rigcheck.case.rig import Rig
 from rigcheck.parts.trap.ways import TrapWay
@@ -114,7 +114,7 @@ def test_what_governs_stands_by_itself_where_no_part_has_it():
     weld, *_ = (one for one in working(post) if one.title.startswith("perch post base weld"))
     assert weld.part == "weld"
     found = working(changed("snub line governs"))
-    parts = [part for part in PARTS if part != "joint"]  # the box is one stretch
+    parts = parts_of(changed("snub line governs").solution.rig)
     assert [section.part for section in found[: len(parts) + 1]] == [*parts, GOVERNING]
     last = found[len(parts)]
     assert last.title == "snub line: working load limit" and "Not worked by hand" in last.intro
