@@ -173,6 +173,18 @@ def test_the_weakest_link_holds_the_largest_pull_of_the_fold(moment, one_line, g
     assert bool(perch._within(study, moment=moments, arm=arms, dead=dead)) is good
 
 
+def test_a_perch_beside_the_hinge_leaves_a_number(monkeypatch):
+    """The arm is under a twentieth of the radius all the way round: 0.05 x 30 in of line over 1 in of perch."""
+    monkeypatch.setattr(fold, "dead_angle", lambda layout: np.asarray(0.5))
+    monkeypatch.setattr(fold, "pose", lambda layout, *, fold: SimpleNamespace(line_length=np.full(fold.shape, 30.0)))
+    sweep = SimpleNamespace(
+        fold=np.array([0.0, 0.2, 0.4]), tension=np.array([5.0, 9.0, 7.0]), refused=np.full(3, False)
+    )
+    layout = SimpleNamespace(perch_x=np.asarray(1.0), perch_z=np.asarray(0.0))
+    starts = fold._peak_starts(layout, sweep=sweep, end=np.array([0.4]))
+    assert starts.tolist() == [0.2, 0.0, 0.4]  # where it pulls most, and both ends
+
+
 @pytest.mark.parametrize(
     ("hold", "dead", "good", "told"),
     [

@@ -190,3 +190,11 @@ def test_feet_go_no_further_than_ten_feet(place, inches):
 def test_feet_stand_in_pairs_and_one_in_the_middle_by_itself():
     assert study._twins(FEET) == [1, 0, 3, 2]
     assert study._twins(np.array([[0.0, 40.0, -30.0], [-100.0, 0.0, -30.0], [0.0, -40.0, -30.0]])) == [2, 1, 0]
+
+
+@pytest.mark.parametrize("beside", [(-101.0, 40.0, -30.0), (-100.0, 40.4, -30.0), (-100.0, 40.0, -30.3)])
+def test_feet_that_stand_close_to_others_have_their_own_twin(beside):
+    """A hundredth farther out one way than the pair at (-100, 40, -30)."""
+    pairs = np.array([(-100.0, 40.0, -30.0), beside])
+    feet = np.concatenate([pairs, pairs * [1.0, -1.0, 1.0]])
+    assert study._twins(feet) == [2, 3, 0, 1]

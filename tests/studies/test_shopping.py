@@ -11,6 +11,7 @@ from rigcheck.case.models.case import EndTube, Link
 from rigcheck.case.rig import Rig
 from rigcheck.studies import decisive as rows
 from rigcheck.studies.hardware import choices, road, sized
+from rigcheck.studies.hardware import study as bought
 from rigcheck.studies.hardware.choices import _hoist, _now, _unlisted
 from rigcheck.studies.hardware.links import listed
 from rigcheck.studies.hardware.steel import PARTS, described, stepped
@@ -283,6 +284,34 @@ def test_a_shackle_goes_with_the_lug_at_its_end(index):
         one.changes[f"line.link.{index}.size"]: one.fits for one in listed(RIG, table="line.link", index=index).sizes
     }
     assert [sizes[size] for size in (0.25, 0.3125, 0.375, 0.5, 0.625, 0.75)] == [False, True, True, True, False, False]
+
+
+def test_what_is_bought_is_looked_at_together_and_a_part_is_put_back_once(monkeypatch):
+    """The pin becomes too small for what the others came to, then the post is left as it is; the rest is in order."""
+    looked = []
+    uses = iter([{"pin": 1.2}, {"pin": 0.8}, {"pin": 0.8}])
+    pin, post, more = (
+        SimpleNamespace(part=part, changes={f"{part}.size": size})
+        for part, size in (("pin", 1), ("post", 0), ("pin", 2))
+    )
+
+    def of(rig, found, *, max_utilization):
+        use = next(uses, {"pin": 0.8})
+        return SimpleNamespace(use=lambda *names: max(use.get(name, 0.1) for name in names), found=found)
+
+    for name, answer in (("described", []), ("road_choices", []), ("_stops", frozenset()), ("assess", "assessed")):
+        monkeypatch.setattr(bought, name, lambda *given, answer=answer, **more: answer)
+    monkeypatch.setattr(bought, "Base", SimpleNamespace(of=of))
+    monkeypatch.setattr(bought, "with_values", lambda case, changes: looked.append(dict(changes)))
+    monkeypatch.setattr(bought, "Rig", lambda case: SimpleNamespace(case=case))
+    monkeypatch.setattr(bought, "choices_for", lambda base, *, parts: [more] if parts == {"pin"} else [])
+    monkeypatch.setattr(bought, "_as_they_are", lambda rig, choices, *, beside: [post] if len(looked) > 1 else [])
+    start = SimpleNamespace(rig=SimpleNamespace(case=None), max_utilization=0.85, found=None)
+    settled, found = bought._settled(start, [pin, SimpleNamespace(part="lug", changes={"lug.size": 5})])
+    assert found == "assessed" and [one.part for one in settled] == ["pin", "post"]
+    assert looked == [
+        {"pin.size": 1, "lug.size": 5}, {"pin.size": 2, "lug.size": 5}, {"pin.size": 2, "lug.size": 5, "post.size": 0},
+    ]  # fmt: skip
 
 
 def test_parts_of_one_size_are_used_as_the_most_of_them_and_must_fit():
