@@ -1,9 +1,11 @@
 """Sentences made from results that are written down here: nothing left out, turned round or rounded the wrong way."""
 
 import re
+import tomllib
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from rigcheck.cli.codes import code_for, code_of, gravest
@@ -20,11 +22,15 @@ from rigcheck.output.props.words import answer, between
 from rigcheck.output.report import decision, figures
 from rigcheck.output.report.bodies import body_table
 from rigcheck.output.report.body import findings_part
+from rigcheck.output.report.curves import neighbors
+from rigcheck.output.report.data import rail_diagrams
 from rigcheck.output.report.formulas import formulas_part
 from rigcheck.output.rig_words import answer_style, rig_sentence
 from rigcheck.output.screen import Look, Page
 from rigcheck.output.spread import view as spread
 from rigcheck.wording.scale import Scale
+from tests.output.conftest import assessed
+from tests.support.whole_rig import starter_text
 
 
 @pytest.mark.parametrize(
@@ -252,6 +258,33 @@ def test_a_rig_with_one_input_moved_says_what_stops_it():
     )
     rows = [re.sub(r"<[^>]*>", "|", one) for one in re.findall(r"<tr.*?</tr>", text)]
     assert "81 %" in rows[1] and "|-|" in rows[1] and "line_slack; lean" in rows[2]
+
+
+@pytest.mark.parametrize(("system", "two", "one"), [("us", "2 in", "1 in"), ("si", "50.8 mm", "25.4 mm")])
+def test_what_was_moved_is_told_in_the_units_of_the_report(system, two, one):
+    row = SimpleNamespace(part="rail", mode="stress")
+    judged: Any = SimpleNamespace(use=np.full((8, 1), 0.5), rows=[row], stops=[], state_of=lambda *_: "packed")
+    told = neighbors([(judged, i) for i in range(8)], scale=Scale(system))
+    assert [found["what"] for found in told] == [
+        "as in the case", f"perch lugs {two} lower", f"perch lugs {two} higher", f"perch lugs {two} upstream",
+        f"perch lugs {two} downstream", f"hangers {two} toward the hinge", f"hangers {two} toward the tail",
+        f"bed {one} deeper",
+    ]  # fmt: skip
+
+
+def test_the_rail_of_a_report_is_one_at_work():
+    links = tomllib.loads(starter_text())["line"]["link"]  # with a hoist that pulls little, a broken line bends it most
+    links = [{**one, **({"wll": "1000 lb", "mbf": "4000 lb"} if one["kind"] == "lever hoist" else {})} for one in links]
+    rig = assessed(line={"link": links}, factors={"line_broken": 3.0})
+    solution, found = rig.solution, rail_diagrams(rig, scale=Scale())
+    accidents = {row.state for row in solution.rows if row.ultimate}
+    stress = [
+        solution.peaks.stress[i].max()
+        for i, (row, _) in enumerate(solution.bent.pairs)
+        if not solution.rows[row].ultimate and not solution.held.dead[row]
+    ]
+    assert found["state"] not in accidents and found["stress"] == pytest.approx(float(np.max(stress)))
+    assert float(solution.peaks.stress.max()) > 1.01 * found["stress"]
 
 
 def test_a_further_support_is_held_against_the_worst_bending_of_the_hung_box():

@@ -110,6 +110,7 @@ def test_result_is_json_in_both_systems():
     found = study(BACK, RIGHT, stops=(STOP,), hinge_above_road="50 in")
     us, si = haul_result(found), haul_result(found, system="si")
     json.dumps([us, si], allow_nan=False)
+    assert all(set(row["line"]) == {"left", "right"} for row in us["rows"] if row["line"] is not None)
     assert us["schema"] == "rigcheck.haul/2"
     assert si["weight"] == pytest.approx(us["weight"] * 4.4482216152605)
     assert si["height"] == pytest.approx(us["height"] * 25.4)
