@@ -172,6 +172,14 @@ def test_a_batch_of_loads_is_its_rows():
         assert str(alone.part) == str(many.part[i])
 
 
+@pytest.mark.parametrize(("downstream", "height"), [(140.0, -8.0), (140.0, -40.0), (-9.0, 60.0)])
+def test_lines_that_cannot_hold_the_box_stop_a_load(downstream, height):
+    """At a dead point or beyond it, where they would have to push."""
+    rig = varied(rig_of(PLAIN), {"perch.downstream": np.asarray(downstream), "perch.height": np.asarray(height)})
+    found = held(loaded(rig, depths=np.asarray(3.0), bags=np.asarray(40.0), at=np.asarray(80.0)))
+    assert bool(found.stopped) is (downstream > 0.0)
+
+
 def test_no_arm_no_proof():
     rig = varied(rig_of(PLAIN), {"perch.downstream": np.asarray(140.0), "perch.height": np.asarray(-8.0)})
     with pytest.raises(ValueError, match="lever arm"):

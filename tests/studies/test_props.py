@@ -17,6 +17,7 @@ from rigcheck.output.props.screen import props_screen
 from rigcheck.output.props.view import props_result
 from rigcheck.output.screen import Look
 from rigcheck.studies.props.options import HUNG, LEG, PAIR
+from rigcheck.studies.props.propped import states_of
 from rigcheck.studies.props.study import Arrangement, props
 from rigcheck.studies.remedies.props import prop_remedies
 from rigcheck.studies.remedies.record import applied
@@ -75,6 +76,20 @@ def test_supports_take_load_off_the_lines_and_a_leg_bends_the_rail_the_other_way
     assert found[LEG].values["towing"]["extra"] == (0.0, 0.0)
     assert found[LEG].values["towing"]["line"] == pytest.approx(hung["towing"]["line"], rel=1e-9)
     assert found[PAIR].values["towing"]["extra"][0] > 0.0
+
+
+def test_forces_at_the_hinge_are_those_of_the_hung_box(found):
+    """The most of either hinge group, and what lifts it, over every way of sharing of a state."""
+    solution = states_of(rig_of())
+    hinge, allowed = (
+        solution.demand.hinge,
+        np.broadcast_to(solution.allowed[..., None], solution.demand.hinge.shape[:-1]),
+    )
+    for state in ("empty", "packed", "towing"):
+        forces = hinge[solution.states(state)][allowed[solution.states(state)]]
+        values = found[HUNG].values[state]
+        assert values["hinge"][1] == pytest.approx(np.linalg.norm(forces, axis=-1).max())
+        assert values["uplift"][1] == pytest.approx(max(-forces[:, 2].min(), 0.0))
 
 
 def test_a_leg_that_may_give_way_is_no_better_than_none():
