@@ -12,9 +12,9 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.pieces import Lump, Push, Row, Strip
 from rigcheck.loads.sharing import pivots
 from rigcheck.loads.slopes import WAYS
+from rigcheck.tables.link_kinds import HOISTS
 from rigcheck.tables.load_cases import SNAGGED
 
-PULLERS = ("lever hoist", "come-along")
 LINES = {"one line": 1.0, "both lines": 2.0}
 FACTOR = "hoist at its full rating, box held fast, no factor"
 
@@ -26,7 +26,7 @@ def full_pull(rig: Rig) -> Array | None:
     pulls = [
         rig.number(f"line.link.{i}.wll") * gain[link.carries]
         for i, link in enumerate(rig.value("line.link"))
-        if link.kind in PULLERS and rig.has(f"line.link.{i}.wll")
+        if link.kind in HOISTS and rig.has(f"line.link.{i}.wll")
     ]
     return np.max(np.stack(np.broadcast_arrays(*pulls)), axis=0) if pulls else None
 

@@ -6,7 +6,7 @@ from math import ceil
 from pathlib import Path
 from typing import Any
 
-from rigcheck.analysis.links.capacity import HOISTS, links
+from rigcheck.analysis.links.capacity import links
 from rigcheck.assessment.assess import assess
 from rigcheck.case import check_case
 from rigcheck.case.rig import Rig
@@ -14,6 +14,7 @@ from rigcheck.parts.fold.checks import SNUB
 from rigcheck.studies.hardware.base import Base
 from rigcheck.studies.hardware.choices import choices_for
 from rigcheck.studies.hardware.road import road_choices
+from rigcheck.tables.link_kinds import HOISTS
 from tests.support.extreme_rigs import Data, toml_of
 from tests.support.lot import call, worked_once
 

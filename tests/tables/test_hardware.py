@@ -1,10 +1,13 @@
 """Ratings of shackles, hooks, turnbuckles, eyebolts and chain."""
 
+from typing import get_args
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.tables import TableError, hardware
+from rigcheck.tables.link_kinds import LINK_KINDS, LinkKind
 
 
 def test_shackles_grow_and_alloy_is_above_carbon():
@@ -105,3 +108,10 @@ def test_chain_that_is_not_listed():
         hardware.chain(0.25, grade="80")
     with pytest.raises(TableError, match="carbon, alloy"):
         hardware.shackle(0.5, grade="8")
+
+
+def test_every_kind_of_link_has_its_record_and_its_least_design_factor():
+    """The word of a case, what it is and the factor of its standard: a kind without one of them would end in a bug."""
+    assert list(LINK_KINDS) == list(get_args(LinkKind))
+    assert all(4.0 <= hardware.least_design_factor(kind) <= 5.0 for kind in LINK_KINDS)
+    assert all(what.marked for what in LINK_KINDS.values() if what.hoist)

@@ -13,8 +13,8 @@ from rigcheck.case.models.case import Link
 from rigcheck.case.rig import Rig
 from rigcheck.strength.connections.links import lead_share, part_share, worn
 from rigcheck.tables import hardware, rope
+from rigcheck.tables.link_kinds import HOISTS, LINK_KINDS
 
-HOISTS = ("lever hoist", "come-along")
 BAND_END = 5.0  # degrees: a pull within this of the plane of a shackle counts as in line; WAC 296-155-33905 (seen)
 
 
@@ -165,7 +165,7 @@ def _give(rig: Rig, key: str, *, link: Link) -> Array | None:
     share = _share(rig, link) * link.count
     if rig.has(f"{key}.stiffness"):
         return share / rig.number(f"{key}.stiffness")
-    if link.kind in ("shackle", "hook", "eyebolt", "turnbuckle", "rated part"):
+    if LINK_KINDS[link.kind].stiff:
         return np.zeros(())
     if link.kind == "wire rope" and rig.has(f"{key}.length"):
         length = rig.number(f"{key}.length")

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from rigcheck.case.models.box import Count, Extent, Leg, Shape, Station, Steel, Text, steel_key
 from rigcheck.case.schema.kinds import Quantity, Whole
 from rigcheck.case.schema.sections import Rows, Section, asked_outside, key, or_lowest
+from rigcheck.tables.link_kinds import LinkKind
 from rigcheck.tables.rope import RopeEnd
 
 Diameter = Annotated[float, Quantity("length", "1/16 in", "6 in")]
@@ -15,18 +16,6 @@ Spacing = Annotated[float, Quantity("length", "2 in", "200 in")]
 Rating = Annotated[float, Quantity("force", "10 lb", "200000 lb")]
 Angle = Annotated[float, Quantity("angle", "-90 deg", "90 deg")]
 Share = Annotated[float, Quantity("fraction", "0 %", "90 %")]
-
-LinkKind = Literal[
-    "shackle",
-    "wire rope",
-    "chain",
-    "hook",
-    "turnbuckle",
-    "eyebolt",
-    "lever hoist",
-    "come-along",
-    "rated part",
-]
 
 
 class Ear(Section):

@@ -6,6 +6,7 @@ from rigcheck.case.errors import printable_line
 from rigcheck.case.models.support import Line, Link
 from rigcheck.case.reading.rules import Broken, Rule
 from rigcheck.quantities import Bare
+from rigcheck.tables.link_kinds import LINK_KINDS
 
 
 def lead_needs_parts(line: Line) -> Iterator[Broken]:
@@ -24,14 +25,15 @@ _LOOKED_UP = ("grade", "end", "table", "column")  # keys of a link whose words n
 
 def _rating(link: Link) -> Iterator[Broken]:
     rated = link.wll is not None
-    if link.kind in ("come-along", "lever hoist"):
+    what = LINK_KINDS[link.kind]
+    if what.hoist:
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
         if link.rated_to_suspend is None:
             yield Broken(
                 "rated_to_suspend", "is missing; is it marked for holding a hung load?", (Bare("true"), Bare("false"))
             )
-    elif link.kind in ("rated part", "hook"):
+    elif what.marked:
         if not rated:
             yield Broken("wll", f"is missing; a {link.kind} is known only by the load marked on it")
     elif link.kind == "wire rope":

@@ -9,12 +9,12 @@ from numpy.typing import NDArray
 
 from rigcheck.analysis.clearance import fouls
 from rigcheck.analysis.items import Item
-from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.case.rig import Rig
+from rigcheck.tables.link_kinds import HOISTS
 from rigcheck.tables.load_cases import EMPTY, FOLDING, WIND_HUNG
 from rigcheck.wording.marks import Mark, Sourced
 

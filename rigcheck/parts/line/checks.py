@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import HOISTS, LinkStrength, side_fraction
+from rigcheck.analysis.links.capacity import LinkStrength, side_fraction
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.rows import Check, Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array, Mask
 from rigcheck.parts.lug.checks import lug_pull
 from rigcheck.strength.connections.links import link_pull, pulled_aside
+from rigcheck.tables.link_kinds import HOISTS
 from rigcheck.tables.load_cases import FOLDING
 
 _STOPS = frozenset({"clips_reversed", "too_few_clips", "eyebolt_pulled_aside"})  # nothing may hang from these

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.rows import Flag
 from rigcheck.analysis.solve import Solution
 from rigcheck.parts.fold.checks import line_reach
+from rigcheck.tables.link_kinds import LINK_KINDS
 
 BY_TAPE = 1.0  # in: how far lengths read off a tape may be out before links count as too short; our own assumption
-_ADJUSTABLE = (*HOISTS, "turnbuckle")
 
 
 def reach_flags(solution: Solution) -> list[Flag]:
@@ -30,7 +29,8 @@ def reach_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     reach = line_reach(rig)
     untold = any(
-        link.kind in _ADJUSTABLE and not rig.has(f"line.link.{i}.lift") for i, link in enumerate(rig.value("line.link"))
+        LINK_KINDS[link.kind].adjusts and not rig.has(f"line.link.{i}.lift")
+        for i, link in enumerate(rig.value("line.link"))
     )
     if untold or reach.unmeasured or int(rig.value("line.parts")) > 1:
         return []

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rigcheck.analysis.items import LUG_WELDS, LUGS
-from rigcheck.analysis.links.capacity import HOISTS, perch_share
+from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.analysis.missing import Missing
 from rigcheck.analysis.post_model import lug_arm, lug_run
 from rigcheck.analysis.rows import Check, Flag
@@ -32,6 +32,7 @@ from rigcheck.strength.connections.lugs import (
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
 from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
 from rigcheck.tables import hardware, shapes, steel
+from rigcheck.tables.link_kinds import HOISTS
 
 SWING = np.radians(30.0)  # a pull further than this off the deployed one meets the side of the plate; our own rule
 _ENDS = (("hanger", 0), ("perch", -1))

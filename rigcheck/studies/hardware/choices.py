@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import HOISTS, LinkStrength, links
+from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.rows import worst
 from rigcheck.case.models.case import Link
 from rigcheck.parts.line.checks import link_checks
@@ -18,6 +18,7 @@ from rigcheck.studies.hardware.sized import steel_choices
 from rigcheck.studies.hardware.steel import fraction
 from rigcheck.studies.hoist_window.study import HoistWindow
 from rigcheck.studies.vary.case import Value
+from rigcheck.tables.link_kinds import HOISTS
 
 
 def choices_for(base: Base, *, parts: frozenset[str] | None = None, sure: bool = True) -> list[Choice]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rigcheck.analysis.links.capacity import HOISTS, LinkStrength
+from rigcheck.analysis.links.capacity import LinkStrength
 from rigcheck.analysis.rows import OVER, Check, worst
 from rigcheck.analysis.solve import Solution, solve
 from rigcheck.arrays.types import Array, Mask
@@ -19,6 +19,7 @@ from rigcheck.parts.line.checks import link_checks
 from rigcheck.parts.registry import ROAD, hung_checks
 from rigcheck.studies.decisive import decisive
 from rigcheck.tables.hardware import least_design_factor
+from rigcheck.tables.link_kinds import HOISTS
 
 STEP = 10.0  # lb: marks are told in such steps, the least up and the most down
 _TRIED = 12  # marks of one pass

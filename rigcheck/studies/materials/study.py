@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import HOISTS
 from rigcheck.analysis.post_model import lug_foot
 from rigcheck.assessment.assess import Assessment
 from rigcheck.case.rig import Rig
@@ -23,6 +22,7 @@ from rigcheck.studies.hoist_window.study import HoistWindow, hoist_windows
 from rigcheck.studies.materials.record import BOX, ON_BOX, ON_PLANT, Bought, Carried, CutPiece, Materials
 from rigcheck.studies.materials.welds import weld_runs
 from rigcheck.tables import shapes
+from rigcheck.tables.link_kinds import HOISTS
 from rigcheck.tables.materials import gauge_of, steel_density
 
 _FULL = "full length, hinge line to lip; nothing taken off"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rigcheck.analysis.links.capacity import HOISTS, links
+from rigcheck.analysis.links.capacity import links
 from rigcheck.analysis.rows import OVER
 from rigcheck.parts.fold.checks import SNUB
 from rigcheck.parts.tie_down.checks import TIE_DOWNS, strap_name
@@ -14,6 +14,7 @@ from rigcheck.studies.hardware.road import road_choices
 from rigcheck.studies.hardware.steel import described
 from rigcheck.studies.remedies.moves import PART, POST, SHAPE, brace
 from rigcheck.studies.remedies.record import Step
+from rigcheck.tables.link_kinds import HOISTS
 from rigcheck.tables.load_cases import load_case
 
 _FIT = frozenset({"pin_does_not_fit", "shackle_too_narrow"})
