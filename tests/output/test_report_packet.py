@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from jsonschema import Draft202012Validator
 
 from rigcheck.analysis.links.capacity import perch_share
 from rigcheck.assessment.assess import assess
@@ -18,6 +19,7 @@ from rigcheck.output.check.result import Source, result
 from rigcheck.output.html_page import running
 from rigcheck.output.report.packet import packet
 from rigcheck.output.report.page import report_html
+from rigcheck.output.schemas import command_schema
 from rigcheck.wording.words import state_word
 from tests.calculation.working_rigs import changed
 from tests.output.old_words import old_words
@@ -39,6 +41,13 @@ def made(name):
 @cache
 def told(name):
     return " ".join(read(report_html(made(name))).visible.split())
+
+
+@pytest.mark.parametrize("name", ["larkspur-bar", "lower-hatch"])
+def test_the_packet_is_of_its_schema(name):
+    wrong = Draft202012Validator(command_schema("report")).iter_errors(json.loads(json.dumps(made(name))))
+    assert [f"{one.json_path}: {one.message[:200]}" for one in wrong] == []
+    assert not Draft202012Validator(command_schema("report")).is_valid({**made(name), "limits": "none"})
 
 
 @pytest.mark.parametrize("name", FOUR)
