@@ -74,9 +74,9 @@ def _starts(trials: Trials, looked: Looked, *, most: int, parts: Sequence[Step])
         helps = rough.over < looked.now.over or any(left[part] < looked.now.uses[part] for part in stuck)
         if not rough.codes and (helps or looked.now.codes):
             excess = sum(max(use - OVER, 0.0) for use in left.values())
-            cost = _effort(trial) + PART * len(rough.over) + _STUCK * excess
+            effort = _effort(trial) + PART * len(rough.over) + _STUCK * excess
             over = rough.over.union(part for part, use in left.items() if use > OVER)
-            costs.append(((len(trial) + len(over), cost), trial))
+            costs.append(((len(trial) + len(over), effort), trial))
     best: dict[frozenset[str], tuple[tuple[int, float], Trial]] = {}
     for cost, trial in sorted(costs, key=lambda pair: pair[0]):
         best.setdefault(frozenset(step.family for step in trial), (cost, trial))
