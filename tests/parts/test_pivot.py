@@ -153,6 +153,26 @@ def test_a_broken_line_rolls_the_box_over_where_no_backup_is_taut():
     assert "pivot_line_broken" not in stops(BACKUP, STAYS)
 
 
+def test_a_backup_with_more_slack_than_a_hand_leaves_does_not_count():
+    slack = ('wear = "2 %"', 'wear = "2 %"\nbackup_slack = "1 in"')
+    assert "pivot_line_broken" in stops(BACKUP, STAYS, slack)
+
+
+def test_a_load_so_far_to_a_side_that_a_line_goes_slack_stops_the_rig():
+    """Four people of 300 lb on one side of the empty box, lines 21 in apart on rails 28 in apart."""
+    crowd = ("[water]", '[person]\npeople = 4\nweight = "300 lb"\n\n[water]')
+    near = ('spacing = "30 in"', 'spacing = "21 in"')
+    assert "pivot_rolls" in stops(crowd, near)
+    assert "pivot_rolls" not in stops()
+
+
+def test_what_is_said_of_every_pivot():
+    codes = {flag.code for flag in assess(rig_of()).flags}
+    assert {"pivot_keep_even", "pivot_single", "pivot_swings_some"} <= codes and "gentler_than_usual" not in codes
+    level = ("pin_retained = true", 'pin_retained = true\noff_level = "1 deg"')
+    assert "gentler_than_usual" in {flag.code for flag in assess(rig_of(level)).flags}
+
+
 def test_a_backup_is_held_against_twice_its_share_on_strength():
     checked = assess(rig_of(BACKUP, STAYS))
     found = [one for one in checked.worst if one.check.part.startswith("backup") and one.check.ultimate]
