@@ -78,8 +78,8 @@ def _starts(trials: Trials, looked: Looked, *, most: int, parts: Sequence[Step])
             over = rough.over.union(part for part, use in left.items() if use > OVER)
             costs.append(((len(trial) + len(over), effort), trial))
     best: dict[frozenset[str], tuple[tuple[int, float], Trial]] = {}
-    for cost, trial in sorted(costs, key=lambda pair: pair[0]):
-        best.setdefault(frozenset(step.family for step in trial), (cost, trial))
+    for ranked_by, trial in sorted(costs, key=lambda pair: pair[0]):
+        best.setdefault(frozenset(step.family for step in trial), (ranked_by, trial))
     told = list(best.values())[:most]
     if len(parts) > 1:
         told.append(((len(parts), _effort(parts)), ()))
