@@ -8,6 +8,7 @@ import pytest
 from rigcheck.analysis.rows import Check
 from rigcheck.parts.registry import ROAD, plain_builders
 from rigcheck.studies.spread import few as module_few
+from rigcheck.studies.spread import study as spread
 from rigcheck.studies.spread import trial as module
 from rigcheck.studies.spread.few import FACES, RAILS, Few, Wanted, flagged, highest
 from rigcheck.studies.spread.study import _Kept
@@ -240,6 +241,65 @@ def test_findings_that_stop_are_noted_sample_by_sample(monkeypatch):
         "slack": [[True, False], [False, False], [False, False], [False, False]],
         "clash": [[False, False], [False, False], [False, False], [False, True]],
     }
+
+
+class Looks:
+    """A trial that finds the same in every sample; one part in the first chunk only."""
+
+    rows, missing, stops = ("a", "b", "c"), {"lug": None}, {}
+
+    def __init__(self):
+        self.asked = []
+
+    def look(self, batch, *, count, only):
+        self.asked.append(batch)
+        first = {"post": np.full(count, 0.2)} if len(self.asked) == 1 else {}
+        return {"pin": np.full(count, 0.5), **first}, {"clash": np.arange(count) == 0}
+
+
+@pytest.fixture
+def tried(monkeypatch):
+    def run(samples, *seen, short=0.0):
+        """Try samples of which the few rows see these findings, one after the other."""
+        looks, told, sees = Looks(), [], iter(seen)
+        monkeypatch.setattr(module, "Trial", lambda: looks)
+        monkeypatch.setattr(module, "some_of", lambda batch, *, start, count: (start, count))
+        monkeypatch.setattr(module, "choose", lambda trial: "few")
+
+        def few_uses(batch, few, *, only):
+            known = {"pin": np.full(batch[1], 0.5 * (1.0 - short)), "post": np.full(batch[1], 0.2)}
+            return known, dict.fromkeys(next(sees, ()))
+
+        monkeypatch.setattr(module, "few_uses", few_uses)
+        found, uses, stops = module.few_rows(None, samples=samples, only=None, tell=told.append)
+        return found, uses, stops, looks.asked, told
+
+    return run
+
+
+def test_samples_are_tried_until_the_few_rows_do_for_new_ones_too(tried):
+    """Five chunks of 16, then two at a time, the last one of what is left; findings that stop must be seen as well."""
+    found, uses, stops, asked, told = tried(100, ["clash"])
+    assert told == [16, 16, 16, 16, 16, 16, 4] and asked[-2:] == [(80, 16), (96, 4)]
+    assert (found.samples, found.rows, found.few, found.missing) == (100, 3, "few", ("lug",))
+    assert uses["pin"].tolist() == [0.5] * 100 and uses["post"].tolist() == [0.2] * 16 + [-1.0] * 84
+    assert np.flatnonzero(stops["clash"]).tolist() == [0, 16, 32, 48, 64, 80, 96]
+    assert tried(1000, [], ["clash"])[0].samples == 144  # not seen at first
+    assert tried(1000, ["clash"])[0].samples == 112
+
+
+def test_where_no_few_rows_do_none_is_gone_on_with(tried):
+    """They fall short by a fiftieth every time: given up after 512, in chunks of 32 behind the first 80."""
+    found = tried(1000, *[["clash"]] * 20, short=0.02)[0]
+    assert found.few is None and found.samples == 528
+    assert tried(1000, ["clash"], short=0.009)[0].short["pin"] == pytest.approx(0.009)
+
+
+def test_what_is_not_described_is_told_from_the_trial(monkeypatch):
+    trial = Tried(samples=10, rows=3, few=None, short={}, missing=("lug",))
+    monkeypatch.setattr(spread, "few_rows", lambda *given, **more: (trial, {"pin": np.zeros(10)}, {}))
+    found, gone_on = spread._at_few_rows(None, samples=10, only=None, tell=print)
+    assert list(found.not_assessed) == ["lug"] and gone_on is None and found.filled == 10
 
 
 def test_what_is_kept_of_samples_chunk_by_chunk():
