@@ -11,6 +11,7 @@ too, and their size is told. The figures go into tests/outside/data/benchmarks.t
 from __future__ import annotations
 
 import argparse
+import os
 import resource
 import statistics
 import subprocess
@@ -24,10 +25,12 @@ BOUND = 12.0  # times the import
 LARGEST = 1.5  # MiB
 
 
-def once(arguments: list[str]) -> tuple[float, float]:
-    """Wall time and processor time of one process with its children. [s]"""
+def once(arguments: list[str], *, compiled: Path) -> tuple[float, float]:
+    """Wall time and processor time of one process with its children, modules compiled as those of a package are. [s]"""
+    own = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
-    done = subprocess.run([sys.executable, *arguments], cwd=ROOT, capture_output=True, check=False)
+    done = subprocess.run([sys.executable, *arguments], cwd=ROOT, capture_output=True, check=False,
+                          env={**own, "PYTHONPYCACHEPREFIX": str(compiled)})  # fmt: skip
     wall, after = time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHILDREN)
     if done.returncode not in (0, 1, 3):
         raise SystemExit(done.stderr.decode())
@@ -40,10 +43,10 @@ def measure(case: Path, *, runs: int, folder: Path) -> tuple[float, float, float
     commands = (["-m", "rigcheck", "report", str(case), "-o", str(target), "--force"], ["-c", "import matplotlib"])
     times: list[list[tuple[float, float]]] = [[], []]
     for arguments in commands:
-        once(arguments)  # caches of the disk, compiled modules
+        once(arguments, compiled=folder)  # caches of the disk, compiled modules
     for _ in range(runs):
         for kept, arguments in zip(times, commands, strict=True):
-            kept.append(once(arguments))
+            kept.append(once(arguments, compiled=folder))
     wall, spent = ([statistics.median(one[i] for one in kept) for kept in times] for i in range(2))
     return wall[0], wall[1], spent[0], spent[1], target.stat().st_size / 2**20
 

@@ -19,7 +19,9 @@ from rigcheck.output.check.result import Source, result
 from rigcheck.output.html_page import running
 from rigcheck.output.report.packet import packet
 from rigcheck.output.report.page import report_html
+from rigcheck.output.report.tables import place
 from rigcheck.output.schemas import command_schema
+from rigcheck.tables.load_cases import load_case
 from rigcheck.wording.words import state_word
 from tests.calculation.working_rigs import changed
 from tests.output.old_words import old_words
@@ -283,3 +285,11 @@ def test_formulas_that_are_cited_travel_along():
     cited = set(re.findall(r"docs/method\.md#([a-z0-9-]+)", json.dumps({**found, "formulas": []})))
     assert cited and {one["anchor"] for one in found["formulas"]} == cited
     assert all(one["blocks"] for one in found["formulas"])
+
+
+def test_a_folded_box_shares_nothing_between_lines_and_counts_have_no_side():
+    for row in made("tollgate-riffle")["result"]["checks"]:
+        if load_case(row["state"]).folded:
+            assert not {"torsionally rigid", "free to twist"} & set(place(row, unit="in").split(", ")), row["part"]
+        if row["group"] == "road":
+            assert place(row, unit="in") == place({**row, "side": None}, unit="in"), row["part"]

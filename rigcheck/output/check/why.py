@@ -19,7 +19,8 @@ from rigcheck.wording.words import (
     variant_words,
 )
 
-_NO_SIDE = frozenset({"floor", "road", LEGAL})  # groups of parts that have no left and right
+NO_SIDE = frozenset({"floor", "road", LEGAL})
+"""Groups of parts that have no left and right."""
 
 
 def headline(result: PlainView) -> str:
@@ -113,7 +114,7 @@ def _body(row: PlainView) -> str:
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
     part, mode = row["part"], row["mode"]
-    side = "" if row["group"] in _NO_SIDE else f"{row['side']} "
+    side = "" if row["group"] in NO_SIDE else f"{row['side']} "
     use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
     if row["group"] == LEGAL:
         return f"the {mode} is {demand}; {capacity} is allowed{use}."

@@ -25,8 +25,8 @@ def worst_table(result: PlainView) -> str:
     units = result["units"]
     force, length = units["force"], units["length"]
 
-    def pull(found: PlainView | None) -> str:
-        return "-" if found is None else f"{up(found['force'], force)}\n{_sharing(found)}"
+    def pull(found: PlainView | None, state: str) -> str:
+        return "-" if found is None else f"{up(found['force'], force)}\n{_sharing(found, state=state)}"
 
     def rail(found: PlainView | None, unit: str) -> str:
         return "-" if found is None else up(found["value"], unit)
@@ -38,7 +38,7 @@ def worst_table(result: PlainView) -> str:
             (
                 state_word(one["state"]),
                 up(one["weight"], force),
-                *(pull(one[key]) for key in ("line", "hinge", "uplift")),
+                *(pull(one[key], one["state"]) for key in ("line", "hinge", "uplift")),
                 rail(one["rail_moment"], units["moment"]),
                 rail(one["sag"], length),
                 rail(one["tail_deflection"], length),
@@ -50,8 +50,8 @@ def worst_table(result: PlainView) -> str:
     )
 
 
-def _sharing(found: PlainView) -> str:
-    return ", ".join(text for text in (bound_word(found["bound"]), found["side"] or "") if text)
+def _sharing(found: PlainView, *, state: str) -> str:
+    return ", ".join(text for text in (bound_word(found["bound"], state=state), found["side"] or "") if text)
 
 
 def heaviest_rows(result: PlainView) -> list[PlainView]:
@@ -78,7 +78,7 @@ def sharing_table(result: PlainView) -> str:
             rows.append(
                 (
                     f"{place(row, unit=length)}" if i == 0 else "",
-                    f"{bound_word(one['bound'])}{on}",
+                    f"{bound_word(one['bound'], state=row['state']) or '-'}{on}",
                     *(up(one["line"][side], force) for side in ("left", "right")),
                     *(_vector(one["hinge"][side]) for side in ("left", "right")),
                 )
