@@ -212,6 +212,33 @@ def test_a_support_takes_each_rail_by_itself_where_the_box_is_limp_and_alike_whe
     assert Propped.take(found, heavy=False).tolist() == [[[4.0, 5.0], [6.0, 6.0], [6.0, 6.0]]]
 
 
+def test_a_limp_box_is_judged_by_its_own_supports_and_any_other_by_alike_ones(monkeypatch):
+    """One row, five ways of sharing of which three are of both lines; the limp one is the first."""
+
+    def solved(uses, name):
+        row = SimpleNamespace(state=name, ultimate=False)
+        allowed = np.array([[True, True, True, False, False]])
+        return SimpleNamespace(rows=[row], allowed=allowed, shape=(1, 5, 1), uses=uses)
+
+    def check(part, uses, **more):
+        demand = np.array(uses)[None, :, None]
+        return Check(part=part, mode="m", unit="force", demand=demand, capacity=np.array(1.0), basis="", clause="",
+                     **{"group": "line", **more})  # fmt: skip
+
+    def checks(solution):
+        plant, lost = check("plant", [2.0] * 5, group="plant"), check("pin", [2.0] * 5, ultimate=True)
+        return [check("pin", solution.uses), plant, lost]
+
+    monkeypatch.setattr(props, "hung_checks", checks)
+    soft = (False, solved([0.2, 0.9, 0.9, 0.9, 0.9], "limp"), solved([0.9, 0.3, 0.4, 0.9, 0.9], "even"), [])
+    firm = (True, solved([0.3, 0.9, 0.9, 0.9, 0.9], "limp"), solved([0.9, 0.1, 0.1, 0.9, 0.9], "even"),
+            [check("leg", [0.7, 0.1, 0.1, 0.8, 0.8])])  # fmt: skip
+    found = [(one.part, one.utilization, one.state, one.firm) for one in props._uses([soft, firm])]
+    assert found == [("leg", 0.7, "even", True), ("pin", 0.4, "even", False)]
+    found = [(one.part, one.utilization, one.state, one.firm) for one in props._uses([firm])]
+    assert found == [("leg", 0.7, "even", True), ("pin", 0.3, "limp", True)]
+
+
 def test_between_soft_and_firm(monkeypatch):
     monkeypatch.setattr(props, "compared_states", lambda: ("packed",))
     monkeypatch.setattr(props, "QUANTITIES", ("line",))
