@@ -20,6 +20,7 @@ from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.lost import after_loss
 from rigcheck.analysis.post_model import post_give
 from rigcheck.analysis.rail_section import rail_section
+from rigcheck.analysis.rows import Check
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.case.tacks import is_tacked
@@ -165,15 +166,29 @@ class Solution:
         rising = np.array([row.variant.get("while") == FOLDING for row in self.rows], dtype=np.bool_)
         return ~(self.states(FOLDING) | self.cases(lambda case: case.folded) | rising)
 
+    @property
+    def accidents(self) -> NDArray[np.bool_]:
+        """Rows in which one line parts, shape (state,)."""
+        return self.once(_accidents)
+
+    @property
+    def before_road(self) -> int:
+        """How many rows stand before those of the folded box."""
+        return len(self.life.loads.rows)
+
+    def looked_at(self, check: Check) -> NDArray[np.bool_]:
+        """Rows and bounds that a check looks at: those in which a line parts, or all others, shape (state, bound)."""
+        return np.asarray(self.allowed & (self.accidents == check.on_accidents)[:, None])
+
     def bases(self) -> tuple[Basis, ...]:
         """The chosen basis, and strength for the rows in which one line parts; only those that have rows here."""
-        parted = [row.ultimate for row in self.rows]
-        chosen = () if all(parted) else (BASES[str(self.rig.value("basis"))],)
-        return (*chosen, ULTIMATE) if any(parted) else chosen
+        parted = self.accidents
+        chosen = () if parted.all() else (BASES[str(self.rig.value("basis"))],)
+        return (*chosen, ULTIMATE) if parted.any() else chosen
 
     def at_rows(self, rows: Sequence[int], *, bounds: Sequence[int]) -> Solution:
         """Some rows, those of the folded box last; each under one bound, left as a bound axis of one."""
-        hung = [row for row in rows if row < len(self.life.loads.rows)]
+        hung = [row for row in rows if row < self.before_road]
         pairs = np.asarray(rows, dtype=np.intp)[:, None], np.asarray(bounds, dtype=np.intp)[:, None]
         return replace(
             self,
@@ -208,6 +223,10 @@ class Solution:
             give=self.give[..., some],
             road=None,
         )
+
+
+def _accidents(solution: Solution) -> NDArray[np.bool_]:
+    return np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
 
 
 def layout(rig: Rig) -> Layout:

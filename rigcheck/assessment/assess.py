@@ -55,7 +55,7 @@ class Assessment:
 def _masks(solution: Solution) -> tuple[Mask, Mask]:
     """Where working rows apply and where those in which a line parts do, shapes (state, bound, side)."""
     allowed = np.repeat(solution.allowed[..., None], solution.shape[-1], axis=-1)
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None, None]
+    accident = solution.accidents[:, None, None]
     return allowed & ~accident, allowed & accident
 
 
@@ -79,7 +79,7 @@ def assess(rig: Rig, *, only: frozenset[str] | None = None, places: Sequence[int
     solution = solve(rig, only=only, places=places)
     working, accident = _masks(solution)
     road = solution.road
-    before = len(solution.rows) - (len(road.rows) if road else 0)
+    before = solution.before_road
     checks = [*numbered_checks(solution)]
     checks += [(ROAD, check) for check in road_checks(road, before=before)] if road else []
     any_working, any_accident = bool(working.any()), bool(accident.any())

@@ -167,17 +167,16 @@ def spot(
     rows = solution.rows
     named = np.array([states is None or row.state in states for row in rows])
     wanted = named & (road | ~solution.cases(lambda case: case.folded))
-    accident = np.array([row.ultimate for row in rows])
     # at a dead point, and where wind blows the box off its lines, no tension holds it, and none is worked out
     live = ~(solution.demand.dead | solution.demand.lifted)
     best: Worst | None = None
     for one in assessment.worst:
         if not accept(one.check):
             continue
-        among = (accident if one.check.on_accidents else ~accident) & wanted
-        among = among if one.check.snag else among & live
-        allowed = solution.allowed & among[:, None]
-        found = one if among[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
+        among = wanted if one.check.snag else wanted & live
+        allowed = solution.looked_at(one.check) & among[:, None]
+        here = among & (solution.accidents == one.check.on_accidents)
+        found = one if here[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
         if best is None or float(found.utilization) > float(best.utilization):
             best = found
     return None if best is None or float(best.utilization) < 0.0 else Spot(solution, best, scale)

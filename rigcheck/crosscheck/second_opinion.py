@@ -127,7 +127,7 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
         ValueError: If no line holds the box in the row, the bound does not apply, or it stands at a dead point.
         FrameError: If the frame's own answer does not hold together.
     """
-    if not 0 <= state < len(solution.life.loads.rows):
+    if not 0 <= state < solution.before_road:
         raise ValueError(f"row {state} does not hang on its lines")
     row, at = solution.rows[state], (*design, state)
     if not solution.allowed[state, bound] or bool((solution.held.lifted | solution.demand.lifted)[at]):
@@ -171,7 +171,7 @@ def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -
         One confirmation per row and bound, without repeats.
     """
     solution = assessment.solution
-    hung = len(solution.life.loads.rows)
+    hung = solution.before_road
     usable = np.asarray(solution.allowed)[:hung] & ~solution.held.dead[design][:hung, None]
     usable &= ~(solution.held.lifted | solution.demand.lifted)[design][:hung, None]
     usable[:, BOUNDS.index("loose")] &= ~solution.held.unsplit[design][:hung]
@@ -181,7 +181,7 @@ def confirm_governing(assessment: Assessment, *, design: tuple[int, ...] = ()) -
     state, bound = (int(np.broadcast_to(at, assessment.utilization.shape)[design]) for at in (worst.state, worst.bound))
     if state < hung and usable[state, bound]:
         chosen.append((state, bound))
-    working = usable & np.array([not row.ultimate for row in solution.rows[:hung]])[:, None]
+    working = usable & ~solution.accidents[:hung, None]
     for values in (
         solution.demand.tension,
         solution.bent.on_bounds(solution.peaks.max_moment),

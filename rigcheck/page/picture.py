@@ -140,7 +140,7 @@ def loads(found: Assessment, *, drawing: Plain, system: System) -> list[tuple[st
 def _one_line(found: Assessment, *, system: System) -> str:
     """The largest pull of one line that a working state gives, as it is and with its factor."""
     solution, scale = found.solution, Scale(system)
-    working = np.array([not row.ultimate for row in solution.rows]) & ~solution.held.dead
+    working = ~(solution.accidents | solution.held.dead)
     allowed = (solution.allowed & working[:, None])[..., None]
     pull = np.where(allowed, solution.demand.tension, -np.inf)
     row, bound, side = np.unravel_index(int(pull.argmax()), pull.shape)

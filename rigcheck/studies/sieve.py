@@ -34,7 +34,7 @@ def sieve(found: Assessment, *, parts: frozenset[str] | None = None) -> Few:
     Source: docs/method.md#remedies.
     """
     solution = found.solution
-    hung = len(solution.life.loads.rows)
+    hung = solution.before_road
     wanted = [
         (one, builder)
         for one, builder in zip(found.worst, found.made_by, strict=True)
@@ -73,7 +73,7 @@ def _few(
     wanted: Iterable[tuple[Worst, int]],
 ) -> Few:  # fmt: skip
     """Those places with the rails that bend there, and what must be looked at beside them."""
-    builders, hung = plain_builders(), len(solution.life.loads.rows)
+    builders, hung = plain_builders(), solution.before_road
     at_rails = {place for builder, some in places.items() if builders[builder] in RAILS for place in some}
     bent = at_rails & set(solution.bent.pairs)
     faces = {place for builder, some in places.items() if builders[builder] in FACES for place in some}

@@ -16,6 +16,7 @@ from rigcheck.studies.bed_mark import study as bed_mark_module
 from rigcheck.studies.bed_mark.study import bed_mark
 from rigcheck.studies.vary.case import with_values
 from tests.studies.rigs import SOUND, rig_of
+from tests.support.stand_in import Rows
 from tests.support.whole_rig import starter_text
 
 ROOT = Path(__file__).parents[2]
@@ -127,7 +128,7 @@ def test_a_mark_at_the_top_of_the_sides_says_so(depth, top):
 def test_the_running_box_is_over_by_a_check_or_by_what_stops_it():
     """Three depths of two rows, the first one running: a check over at the third, a stop at the second."""
     rows = [SimpleNamespace(state="running", ultimate=False), SimpleNamespace(state="packed", ultimate=False)]
-    solution = SimpleNamespace(rows=rows, shape=(3, 2, 1, 1), allowed=np.ones((2, 1), dtype=bool))
+    solution = Rows(rows=rows, shape=(3, 2, 1, 1), allowed=np.ones((2, 1), dtype=bool))
 
     def worst(uses, **more):
         check = Check(part="pin", group="hinge", mode="m", unit="force", demand=np.array(uses)[..., None, None],

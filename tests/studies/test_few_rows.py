@@ -13,6 +13,7 @@ from rigcheck.studies.spread import trial as module
 from rigcheck.studies.spread.few import FACES, RAILS, Few, Wanted, flagged, highest
 from rigcheck.studies.spread.study import _Kept
 from rigcheck.studies.spread.trial import Tried, choose, shortfall
+from tests.support.stand_in import Rows
 
 BUILDERS = plain_builders()
 PLAIN = next(i for i, one in enumerate(BUILDERS) if one not in RAILS)
@@ -177,7 +178,7 @@ def test_the_more_of_two_uses_is_kept():
 def test_a_check_of_strength_looks_at_the_rows_in_which_a_line_parts(monkeypatch):
     rows = [SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True)]
     allowed = np.array([[True, False], [True, True]])
-    solution = SimpleNamespace(rows=rows, allowed=allowed, road=None)
+    solution = Rows(rows=rows, allowed=allowed, road=None)
     checks = [(2, a_check("pin", [0.1, 0.1])), (3, a_check("pin", [0.1, 0.1], accident=True))]
     monkeypatch.setattr(module, "numbered_checks", lambda solution: checks)
     found = [(builder, mask.tolist()) for builder, _, mask in module._all_checks(solution)]
@@ -188,7 +189,7 @@ def test_a_look_notes_what_may_decide(monkeypatch):
     """Two samples of two rows of the hung box and two of the folded one, one bound, one side."""
     rows = [SimpleNamespace(state=state, ultimate=False) for state in ("empty", "folding", "parked", "parked")]
     tension = np.array([[40.0, 20.0, 0.0, 0.0], [80.0, 10.0, 0.0, 0.0]])[..., None, None]
-    solution = SimpleNamespace(
+    solution = Rows(
         rows=rows, life=SimpleNamespace(loads=SimpleNamespace(rows=rows[:2])), bent=SimpleNamespace(pairs=[(1, 0)]),
         sagged=SimpleNamespace(pairs=[(0, 0)]), road=SimpleNamespace(rows=rows[2:]), allowed=np.full((4, 1), True),
         service=SimpleNamespace(weight=np.array([[100.0, 0.0, 1.0, 1.0]] * 2)), demand=SimpleNamespace(tension=tension),
@@ -225,7 +226,7 @@ def test_a_look_notes_what_may_decide(monkeypatch):
 
 def test_findings_that_stop_are_noted_sample_by_sample(monkeypatch):
     """A chunk of two without any, then one with a finding of its own; the other one is not found again."""
-    solution = SimpleNamespace(road=None, allowed=np.ones((2, 1), dtype=bool), shape=(2, 2, 1, 1))
+    solution = Rows(road=None, allowed=np.ones((2, 1), dtype=bool), shape=(2, 2, 1, 1))
 
     def flag(code, where):
         return SimpleNamespace(code=code, stops=code != "said", where=np.array(where)[..., None, None])

@@ -7,6 +7,7 @@ import pytest
 
 from rigcheck.analysis.rows import Check
 from rigcheck.studies.hoist_window import study
+from tests.support.stand_in import Rows
 
 
 def check(part, demand, *, unit="force", snag=False, ultimate=False):
@@ -20,7 +21,7 @@ def solution(**more):
     rows = [SimpleNamespace(ultimate=False), SimpleNamespace(ultimate=True), SimpleNamespace(ultimate=False)]
     cases = [SimpleNamespace(full_pull=False), SimpleNamespace(full_pull=False), SimpleNamespace(full_pull=True)]
     links = [SimpleNamespace(key="hoist", kind="lever hoist"), SimpleNamespace(key="shackle", kind="shackle")]
-    return SimpleNamespace(rows=rows, links=links, allowed=np.ones((3, 1), dtype=bool), shape=(3, 1, 1),
+    return Rows(rows=rows, links=links, allowed=np.ones((3, 1), dtype=bool), shape=(3, 1, 1),
                            cases=lambda holds: np.array([holds(one) for one in cases]), **more)  # fmt: skip
 
 

@@ -23,6 +23,7 @@ from rigcheck.studies.remedies import parts as part_words
 from rigcheck.studies.remedies.props import _words
 from rigcheck.studies.vary.batch import Finding, Judged, RowKey
 from rigcheck.studies.vary.case import with_values
+from tests.support.stand_in import Selects
 
 from .rigs import rig_of
 
@@ -268,7 +269,7 @@ def test_a_hoist_is_chosen_by_its_window_and_other_links_by_their_table(monkeypa
 
 
 @dataclass(frozen=True)
-class Solved:
+class Solved(Selects):
     """The statics of three rows: the second has one line broken, the third is held in no way at all."""
 
     links: list[float]

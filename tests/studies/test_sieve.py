@@ -8,6 +8,7 @@ import pytest
 from rigcheck.parts.registry import ROAD, plain_builders
 from rigcheck.studies import sieve as module
 from rigcheck.studies.spread.few import FACES, RAILS
+from tests.support.stand_in import Rows
 
 BUILDERS = plain_builders()
 PLAIN = next(i for i, one in enumerate(BUILDERS) if one not in RAILS)
@@ -20,7 +21,7 @@ HUNG = ("running", "empty", "packed", "folding", "folding")  # the two of the fo
 def sieved(monkeypatch):
     def run(*checks, flags=(), parts=None, road=True, strained=((0, 0), (2, 0))):
         rows = [SimpleNamespace(state=state) for state in (*HUNG, "parked", "parked")]
-        solution = SimpleNamespace(
+        solution = Rows(
             rows=rows, life=SimpleNamespace(loads=SimpleNamespace(rows=rows[:5])), shape=(7, 1, 1),
             bent=SimpleNamespace(pairs=[(0, 0), (1, 0), (2, 0), (3, 0)]),
             sagged=SimpleNamespace(pairs=[(1, 0), (2, 0)]),

@@ -27,9 +27,7 @@ def _applies(one: Worst, *, assessment: Assessment) -> bool:
     if float(one.utilization) >= 0.0:  # where it holds nowhere that is below nothing
         return True
     solution = assessment.solution
-    accident = np.array([row.ultimate for row in solution.rows])
-    allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)[:, None]
-    return bool((np.broadcast_to(one.check.where, solution.shape) & allowed[..., None]).any())
+    return bool((np.broadcast_to(one.check.where, solution.shape) & solution.looked_at(one.check)[..., None]).any())
 
 
 def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float) -> Plain:

@@ -35,7 +35,7 @@ def folded_forces(solution: Solution, *, row: int, scale: Scale) -> Plain:
     """
     road = solution.road
     assert road is not None
-    at = row - len(solution.life.loads.rows)
+    at = row - solution.before_road
     force, held_by = road.restraint.force[at], road.held_by
     pull, moment = force[:, None] * held_by.way[at], -force * held_by.arm[at]
     hinge, load, turn = road.restraint.hinge[at], road.service.force[at], float(road.service.moment[at, 1])

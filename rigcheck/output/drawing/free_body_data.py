@@ -39,7 +39,7 @@ def governing_body(assessment: Assessment, *, scale: Scale) -> Plain | None:
     top = max(usable, key=lambda one: float(one.utilization))
     row, bound = int(top.state), int(top.bound)
     name, on = bound_names(solution.rows[row].ultimate)[bound]
-    on_road = row >= len(solution.life.loads.rows)
+    on_road = row >= solution.before_road
     return {
         "part": top.check.part,
         "mode": top.check.mode,
@@ -65,7 +65,7 @@ def governing_body(assessment: Assessment, *, scale: Scale) -> Plain | None:
 
 def _has_body(solution: Solution, one: Worst) -> bool:
     """Whether a check is of forces on the box in a row where all of them are known."""
-    row, hung = int(one.state), len(solution.life.loads.rows)
+    row, hung = int(one.state), solution.before_road
     if one.check.group == LEGAL or one.check.way in _NO_FORCES:
         return False
     if row < hung:

@@ -58,7 +58,7 @@ def pivot_flags(solution: Solution) -> list[Flag]:
     rig = solution.rig
     if not pivots(rig):
         return []
-    broken = np.array([row.ultimate for row in solution.rows], dtype=np.bool_) & ~kept_by_backup(solution)
+    broken = solution.accidents & ~kept_by_backup(solution)
     each = float(np.degrees(np.max(roll_per_inch(rig))))
     return [
         Flag(code="pivot_line_broken", stops=True, where=broken[..., None, None], about=BAR,

@@ -23,9 +23,7 @@ _APART = 5  # depths put between two between which nothing is expected anywhere
 def by_row(one: Worst, found: Assessment) -> Array:
     """Utilization of a check in each row, shape (..., state)."""
     solution = found.solution
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
-    allowed = solution.allowed & (accident if one.check.on_accidents else ~accident)
-    return np.asarray(ratios(one.check, allowed=allowed, shape=solution.shape).max((-2, -1)))
+    return np.asarray(ratios(one.check, allowed=solution.looked_at(one.check), shape=solution.shape).max((-2, -1)))
 
 
 def rows_over(seen: Seen) -> set[int]:
@@ -36,7 +34,7 @@ def rows_over(seen: Seen) -> set[int]:
         if flag.stops:
             where = np.broadcast_to(flag.where, found.solution.shape)[at]
             rows |= set(np.flatnonzero(where.any((-2, -1))).tolist())
-    return {seen.rows[row] for row in rows if row < len(found.solution.life.loads.rows)}
+    return {seen.rows[row] for row in rows if row < found.solution.before_road}
 
 
 def _likely_rows(found: Assessment) -> set[int]:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.rows import worst
 from rigcheck.case.models.case import Link
@@ -138,9 +136,8 @@ def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> 
     row = list(getattr(solution, name))
     row[index] = strength
     other = replace(solution, links=row) if name == "links" else replace(solution, backup=row)
-    accident = np.array([one.ultimate for one in solution.rows])[:, None]
     uses = [
-        float(worst(check, allowed=solution.allowed & (accident if check.on_accidents else ~accident),
+        float(worst(check, allowed=solution.looked_at(check),
                     shape=solution.shape).utilization)
         for check in link_checks(other)
         if check.key == strength.key

@@ -105,19 +105,12 @@ def _needs(solution: Solution, link: LinkStrength) -> float:
     kept = 1.0 - float(solution.rig.number("line.wear"))
     snagged = solution.cases(lambda case: case.full_pull)[:, None]
     found = 0.0
-    for check, allowed in _masked(solution, (one for one in link_checks(solution) if one.key == link.key)):
-        one = worst(check, allowed=allowed & ~snagged, shape=solution.shape)
+    for check in (one for one in link_checks(solution) if one.key == link.key):
+        one = worst(check, allowed=solution.looked_at(check) & ~snagged, shape=solution.shape)
         factor = least_design_factor(link.kind) if check.ultimate else 1.0
         if float(one.utilization) >= 0.0:
             found = max(found, float(one.demand) / (kept * factor))
     return found
-
-
-def _masked(solution: Solution, checks: Iterator[Check]) -> Iterator[tuple[Check, Mask]]:
-    """Checks with the rows and bounds that each looks at."""
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
-    for check in checks:
-        yield check, solution.allowed & (accident if check.on_accidents else ~accident)
 
 
 def _snagged(solution: Solution, checks: Iterator[Check]) -> list[tuple[Check, Mask]]:
@@ -125,9 +118,10 @@ def _snagged(solution: Solution, checks: Iterator[Check]) -> list[tuple[Check, M
     hoists = {link.key for link in solution.links if link.kind in HOISTS}
     rows = solution.cases(lambda case: case.full_pull)[:, None]
     found = []
-    for check, allowed in _masked(solution, checks):
+    for check in checks:
         if check.key in hoists or check.unit == "length":
             continue
+        allowed = solution.looked_at(check)
         mask = allowed if check.snag else allowed & rows
         if mask.any():
             found.append((check, mask))

@@ -158,8 +158,7 @@ def largest_pull(solution: Solution) -> tuple[int, float]:
 
     Source: docs/method.md#proof.
     """
-    accident = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
-    live = solution.cases(lambda case: case.at_work) & ~(accident | solution.held.dead)
+    live = solution.cases(lambda case: case.at_work) & ~(solution.accidents | solution.held.dead)
     pull = np.where((solution.allowed & live[:, None])[..., None], solution.held.tension, 0.0).max((-2, -1))
     top = int(pull.argmax())
     return top, float(pull[top])

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from rigcheck.analysis.rows import OVER, worst
 from rigcheck.assessment.assess import Assessment
 from rigcheck.parts.plant.checks import GROUP
@@ -50,13 +48,12 @@ def prop_remedies(found: Assessment) -> list[Remedy]:
 def _elsewhere(found: Assessment) -> list[Use]:
     """Every check at its worst in the states in which the support is not counted; the plant in all of them."""
     solution = found.solution
-    lost = np.array([row.ultimate for row in solution.rows])
     others = ~solution.cases(lambda case: case.propped)
     uses = []
     for one in found.worst:
         check = one.check
         apart = others | (check.group == GROUP)
-        allowed = solution.allowed & (apart & (lost if check.on_accidents else ~lost))[:, None]
+        allowed = solution.looked_at(check) & apart[:, None]
         there = worst(check, allowed=allowed, shape=solution.shape)
         state = solution.rows[int(there.state)].state
         uses.append(Use(check.part, check.mode, check.group, float(there.utilization), state, False, "", check.snag))

@@ -122,10 +122,6 @@ def highest(checks: list[Check], *, allowed: Mask, ultimate: Mask, shape: tuple[
     return found
 
 
-def _ultimate(solution: Solution) -> Mask:
-    return np.array([row.ultimate for row in solution.rows], dtype=np.bool_)
-
-
 def few_uses(rig: Rig, few: Few, *, only: frozenset[str] | None = None) -> tuple[dict[str, Array], dict[str, Mask]]:
     """Check every part at the few rows that can govern it.
 
@@ -142,7 +138,7 @@ def few_uses(rig: Rig, few: Few, *, only: frozenset[str] | None = None) -> tuple
     builders = check_builders()
     for builder, places in few.places.items():
         some = solution.at_rows([row for row, _ in places], bounds=[bound for _, bound in places])
-        found = highest(builders[builder](some), allowed=some.allowed, ultimate=_ultimate(some), shape=some.shape)
+        found = highest(builders[builder](some), allowed=some.allowed, ultimate=some.accidents, shape=some.shape)
         _merge(uses, found)
     road = solution.road
     stops: dict[str, Mask] = {}

@@ -86,7 +86,7 @@ class Trial:
             Highest utilization of each part, and where each finding that stops was found, shapes (sample,).
         """
         solution = solve(rig, only=only)
-        self.rows, self.hung = tuple(row.state for row in solution.rows), len(solution.life.loads.rows)
+        self.rows, self.hung = tuple(row.state for row in solution.rows), solution.before_road
         self.hangs = frozenset(solution.sagged.pairs)
         self.bent |= set(solution.bent.pairs)
         self.flanks = flanks(solution.life.loads.rows)
@@ -128,14 +128,11 @@ class Trial:
 
 def _all_checks(solution: Solution) -> Iterator[tuple[int, Check, Mask]]:
     """Every check with its builder and the rows and bounds it looks at."""
-    ultimate = np.array([row.ultimate for row in solution.rows], dtype=np.bool_)[:, None]
-    masks = {True: solution.allowed & ultimate, False: solution.allowed & ~ultimate}
     for builder, check in numbered_checks(solution):
-        yield builder, check, masks[check.on_accidents]
+        yield builder, check, solution.looked_at(check)
     if solution.road is not None:
-        before = len(solution.life.loads.rows)
-        for check in road_checks(solution.road, before=before):
-            yield ROAD, check, masks[check.on_accidents]
+        for check in road_checks(solution.road, before=solution.before_road):
+            yield ROAD, check, solution.looked_at(check)
 
 
 def choose(trial: Trial) -> Few:
