@@ -45,7 +45,8 @@ CONTRACTS = ("card/3", "field/2", "fold/2", "hardware/2", "haul/2", "length/2", 
              "proof/2", "props/2", "report/2", "result/2", "spread/2", "working/2")  # fmt: skip
 TABLES = ("title", "revision", "by", "note", "basis", "plant", "box", "stretch", "rail", "cross_member",
           "end_tube", "mat", "trap", "gate", "fitting", "hinge", "hanger", "perch", "line", "tail_leg", "second_line",
-          "water", "bed", "person", "ice", "wind", "towing", "fold", "haul", "weld", "factors", "measured")  # fmt: skip
+          "fed_by", "water", "bed", "person", "ice", "wind", "towing", "fold", "haul", "weld", "factors",
+          "measured")  # fmt: skip
 STATES = ("empty", "running", "surge", "plugged", "packed", "lopsided", "cleanout", "digout", "iced", "folding",
           "towing", "wind_hung", "snagged", "parked", "hauling", "line_broken")  # fmt: skip
 

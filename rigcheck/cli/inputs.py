@@ -57,7 +57,7 @@ def read_whole(path: Path) -> tuple[Case, Source, str]:
     from rigcheck.output.check.result import Source
 
     raw, name = file_bytes(path), file_name(path)
-    case = read_case_bytes(raw, name=name)
+    case = read_case_bytes(raw, name=name, place=path)
     _measured_fits(case, name=name)
     source = Source(file=printable_line(path.name), sha256=sha256(raw).hexdigest())
     return case, source, raw.decode("utf-8-sig")

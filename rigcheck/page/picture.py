@@ -12,7 +12,7 @@ from rigcheck.assessment.assess import Assessment
 from rigcheck.case.schema.kinds import Quantity
 from rigcheck.output.check.result import water
 from rigcheck.output.drawing.data import drawing_data
-from rigcheck.output.drawing.grips import grip_places
+from rigcheck.output.drawing.grips import LOCKED, grip_places
 from rigcheck.output.drawing.plan import cross_section, plan_view
 from rigcheck.output.drawing.shapes import side_frame
 from rigcheck.output.drawing.sheet import Frame
@@ -58,6 +58,8 @@ def picture(answer: Answer, *, view: str, system: System, frame: Frame | None = 
         svg, caption = cross_section(drawing, water=water(found, scale=Scale(system)))
     else:
         svg, caption = side_view(drawing, folded=view == "folded", frame=shown)
+    if view in MOVED and drawing["box"].get("stretches"):
+        caption = f"{caption} {LOCKED}"
     plain_frame = [shown.left, shown.right, shown.low, shown.high, *shown.margin]
     return {
         "view": view,

@@ -1,12 +1,19 @@
 """Depths of water against published examples and an independent library; the pool behind a lip against hand work."""
 
+import tomllib
+from pathlib import Path
+
 import numpy as np
 import pytest
 
+from rigcheck.case import check_case
+from rigcheck.case.rig import Rig
+from rigcheck.loads.contents import contents
 from rigcheck.loads.water import channel_flow, critical_depth, level_pool, manning_flow, normal_depth
 from rigcheck.tables.materials import material
 from tests.outside.values import check, inputs
 
+FLARED = Path(__file__).parent / "data" / "thistle-apron.toml"
 METRE = 1.0 / 0.0254
 FOOT = 12.0
 
@@ -85,3 +92,53 @@ def test_critical_depth_has_the_least_energy():
     energy = y + (flow / width / y) ** 2 / (2.0 * 32.17405 * 12.0)
     found = float(critical_depth(np.asarray(flow), width=np.asarray(width)))
     assert found == pytest.approx(y[energy.argmin()], abs=1e-4)
+
+
+GRAVITY = 9.81  # m/s2, as the text has it
+NARROWED = {"a": (2.5, 2.102), "b": (2.2, 2.350)}
+"""Width of the narrow place, and the depth that the text finds upstream of it where it chokes. [m]"""
+
+
+def energy(depth: float, *, width: float, flow: float = 15.0) -> float:
+    """Specific energy, depth and velocity head. [m]"""
+    return depth + (flow / (width * depth)) ** 2 / (2.0 * GRAVITY)
+
+
+def test_a_narrow_place_asks_for_the_energy_that_the_text_has():
+    critical = {width: float(critical_depth(np.asarray(15.0 * METRE**3), width=np.asarray(width * METRE))) / METRE
+                for width, _ in NARROWED.values()}  # fmt: skip
+    check("contraction-critical", critical[2.5])
+    check("contraction-energy", 1.5 * critical[2.5])
+    check("contraction-energy-narrower", 1.5 * critical[2.2])
+    for width, upstream in NARROWED.values():
+        # both numbers of the text, solved again: the water before it has the least energy that the narrow place passes
+        least = energy(critical[width], width=width)
+        assert least == pytest.approx(1.5 * critical[width], rel=2e-3)
+        assert energy(upstream, width=3.5) == pytest.approx(least, abs=1e-3)
+
+
+@pytest.mark.parametrize("part", NARROWED)
+def test_a_box_that_narrows_counts_the_water_before_it_no_shallower_than_the_text(part):
+    """The example at a fifth of its size: lengths a fifth, flow that to the power of 2.5 (Froude)."""
+    narrow, upstream = NARROWED[part]
+    fifth = METRE / 5.0
+    data = tomllib.loads(FLARED.read_text(encoding="utf-8"))
+    data["box"] |= {"length": "60 in", "width": f"{3.5 * fifth} in", "side_height": "30 in", "pitch": "0.001 deg"}
+    data["stretch"] = [{"length": "40 in", "width": f"{3.5 * fifth} in"},
+                       {"length": "20 in", "width_tail": f"{narrow * fifth} in"}]  # fmt: skip
+    data["hanger"] |= {"at": "50 in"}
+    data["water"] = {"flow": "1000 gpm"}
+    rig = Rig(
+        check_case(
+            {name: data[name] for name in ("title", "box", "stretch", "hinge", "hanger", "perch", "line", "water")}
+        )
+    )
+    flow = {"water.flow": np.asarray(15.0 / 5.0**2.5 * METRE**3), "water.roughness": np.asarray(0.001)}
+    found = contents(Rig(rig.case, flow)).along[0].flow
+    for counted in found:
+        assert upstream * fifth < float(counted) == pytest.approx(energy_asked(narrow) * fifth, rel=2e-3)
+
+
+def energy_asked(width: float) -> float:
+    """Least specific energy with which a place of that width passes the flow, 1.5 times its critical depth. [m]"""
+    return 1.5 * ((15.0 / width) ** 2 / GRAVITY) ** (1.0 / 3.0)

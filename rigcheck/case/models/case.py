@@ -3,6 +3,7 @@
 from typing import Literal
 
 from rigcheck.case.models.box import Box, CrossMember, EndTube, Fitting, Mat, Rail, Text
+from rigcheck.case.models.fed import FedBy
 from rigcheck.case.models.plant import Foot, Plant, Wheels
 from rigcheck.case.models.props import SecondLine, TailLeg
 from rigcheck.case.models.stretch import Stretch, StretchJoint
@@ -33,6 +34,7 @@ __all__ = [
     "CrossMember",
     "EndTube",
     "Factors",
+    "FedBy",
     "Fitting",
     "Fold",
     "Foot",
@@ -95,6 +97,7 @@ class Case(Section):
     line: Line
     tail_leg: TailLeg | None = None
     second_line: SecondLine | None = None
+    fed_by: FedBy | None = weighed()
     water: Water | None = None
     bed: Bed = default_section()
     person: Person = default_section()

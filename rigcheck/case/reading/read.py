@@ -49,7 +49,7 @@ def read_case(path: str | Path) -> Case:
     Raises:
         CaseError: With every problem found.
     """
-    return read_case_bytes(file_bytes(path), name=file_name(path))
+    return read_case_bytes(file_bytes(path), name=file_name(path), place=Path(path))
 
 
 def file_name(path: str | Path) -> str:
@@ -77,12 +77,13 @@ def file_bytes(path: str | Path) -> bytes:
     return raw
 
 
-def read_case_bytes(raw: bytes, *, name: str) -> Case:
+def read_case_bytes(raw: bytes, *, name: str, place: Path | None = None) -> Case:
     """Read a case from the bytes of its file.
 
     Args:
         raw: The bytes.
         name: What the problems call the file.
+        place: The file itself, for what it names beside it; None where it is in none.
 
     Raises:
         CaseError: With every problem found.
@@ -97,7 +98,7 @@ def read_case_bytes(raw: bytes, *, name: str) -> Case:
         why = f"the file is not UTF-8 text (byte {error.start + 1}); save it as UTF-8"
         raise CaseError([Problem(name, "", why)]) from None
     try:
-        return read_case_text(text, name=name)
+        return read_case_text(text, name=name, place=place)
     except CaseError as error:
         # where things stand in the file matters only when something is wrong with it
         from rigcheck.case.reading.positions import with_lines
@@ -105,31 +106,58 @@ def read_case_bytes(raw: bytes, *, name: str) -> Case:
         raise CaseError(with_lines(error.problems, text=text)) from None
 
 
-def read_case_text(text: str, *, name: str = "case") -> Case:
+def read_case_text(text: str, *, name: str = "case", place: Path | None = None) -> Case:
     """Read a case from its text.
 
     Args:
         text: The TOML text.
         name: What the problems call the file.
+        place: The file itself, for what it names beside it; None where it is in none.
 
     Raises:
         CaseError: With every problem found.
     """
     if not text.strip():
         raise CaseError([Problem(name, "", "the file is empty; `rigcheck new` writes a case to start from")])
-    return check_case(_parsed(text, name), name=name)
+    return check_case(_parsed(text, name), name=name, place=place)
 
 
-def check_case(data: Mapping[str, Any], *, name: str = "case") -> Case:
+def check_case(data: Mapping[str, Any], *, name: str = "case", place: Path | None = None) -> Case:
     """Turn parsed data into a case.
 
     Args:
         data: Keys and values as in a file, quantities as text.
         name: What the problems call the file.
+        place: The file itself, for what it names beside it; None where it is in none.
 
     Raises:
         CaseError: With every problem found.
     """
+    return _checked(data, name=name) if "fed_by" not in data else _fed(data, name=name, place=place, before=())
+
+
+def _fed(data: Mapping[str, Any], *, name: str, place: Path | None, before: tuple[Path, ...]) -> Case:
+    """A case with the one that feeds it; `before` are the files that led here."""
+    from rigcheck.case.fed import with_feeding
+    from rigcheck.case.reading.fed import KEY, fed  # only a box that is fed pays for it
+
+    here = () if place is None else (place.resolve(),)
+
+    def read(other: Path) -> tuple[bytes, Case]:
+        if other.resolve() in (*before, *here):
+            raise CaseError([Problem(file_name(other), KEY, "leads back to itself; no box feeds itself")])
+        raw = file_bytes(other)
+        told = _parsed(raw.decode("utf-8-sig", errors="replace"), file_name(other))
+        if "fed_by" in told:
+            return raw, _fed(told, name=file_name(other), place=other, before=(*before, *here))
+        return raw, read_case_bytes(raw, name=file_name(other))
+
+    told, other = fed(data, name=name, folder=None if place is None else place.parent, read=read)
+    case = _checked(told, name=name)
+    return case if other is None else with_feeding(case, other=other)
+
+
+def _checked(data: Mapping[str, Any], *, name: str) -> Case:
     found = Found([], {})
     case = read_section(Case, data, found=found)
     problems = broken_rules(RULES, parts=found.parts, file=name)

@@ -9,7 +9,9 @@ from rigcheck.output.drawing.sheet import Frame, Sheet
 from rigcheck.wording.plain import PlainView
 
 KEYS = ("hanger.at", "perch.height", "perch.downstream", "box.length", "bed.depth")
-"""Keys that a side view can be moved by; the bed is not shown folded."""
+"""Keys that a side view can be moved by; the bed is not shown folded, and stretches make up the length of their box."""
+LOCKED = "The tail is not dragged: the lengths of the stretches make up that of the box; write them in the form."
+"""Why the tail of a box in stretches has no grip."""
 _ON = (0.0, 0.0)
 _BED_AT = 0.3  # of the length: where the bed line is taken hold of
 
@@ -55,7 +57,7 @@ def grip_places(drawing: PlainView, *, frame: Frame, folded: bool = False) -> li
             "ends": [[*_rounded(sheet.place(end)), moves] for end, moves in ends],
         }
         for key, (name, point, way, beside, ends) in zip(KEYS, found, strict=True)
-        if not (folded and key == "bed.depth")
+        if not (folded and key == "bed.depth") and not (key == "box.length" and box.get("stretches"))
     ]
 
 

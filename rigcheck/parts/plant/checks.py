@@ -13,16 +13,18 @@ from rigcheck.analysis.solve import Solution, layout
 from rigcheck.arrays.guarded import UNLIMITED, divide
 from rigcheck.arrays.memory import side_by_side, zeros
 from rigcheck.arrays.types import Array, Mask
+from rigcheck.case.fed import feeding
 from rigcheck.case.rig import Rig
 from rigcheck.loads.contents import taken_along
 from rigcheck.loads.pieces import Row, stack
 from rigcheck.loads.slopes import ground
-from rigcheck.loads.steel import dead_loads
+from rigcheck.loads.steel import dead_loads, take_off
 from rigcheck.loads.take_off import Piece
+from rigcheck.parts.plant.other_box import OtherBox, other_box
 from rigcheck.parts.plant.ways import TipWay
 from rigcheck.statics.geometry import pose
 from rigcheck.statics.resultant import resultant
-from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, edges, moments, on_wheels
+from rigcheck.statics.tipping import WAYS, Edges, Moments, OnWheels, about_edges, edges, moments, on_wheels
 
 GROUP = "plant"
 PART = Item.PLANT
@@ -48,6 +50,8 @@ class Standing:
         force: Plant's weight down and along the slope, the box's weight down and along the slope, what pushes the
             box; shape (..., row, 5, 3). [lbf]
         moment: Of each about the middle of the hinge axis, shape (..., row, 5, 3). [lbf*in]
+        pulls: Gravity of the rows, down and along the slope, shape (..., row, 2, 3). [g]
+        other: The box that feeds this one; None where none does.
     """
 
     rows: NDArray[np.intp]
@@ -55,10 +59,29 @@ class Standing:
     base: Edges
     force: Array
     moment: Array
+    pulls: Array
+    other: OtherBox | None = None
 
     def moments(self) -> Moments:
-        """About each edge."""
-        return moments(self.force, moment=self.moment, feet=self.feet, base=self.base)
+        """About each edge; of the box that feeds this one whatever in it does most to tip the plant over that edge."""
+        found = moments(self.force, moment=self.moment, feet=self.feet, base=self.base)
+        if self.other is None:
+            return found
+        force, moment = self.loaded(self.other.weight, at=self.other.at)
+        turn = about_edges(force, moment=moment, feet=self.feet[..., None, :, :], base=self.base)
+        least = turn.reshape(*turn.shape[:-1], -1, 2).min(-2)
+        live = self.base.live[..., None, :, None]
+        return Moments(
+            stabilizing=found.stabilizing + np.where(live, np.maximum(least, 0.0), 0.0).sum(-1),
+            overturning=found.overturning + np.where(live, np.maximum(-least, 0.0), 0.0).sum(-1),
+        )
+
+    def loaded(self, weight: Array, *, at: Array) -> tuple[Array, Array]:
+        """Force and moment of weights on the plant, down and along the slope each, shapes (..., row, load, 3)."""
+        force = weight[:, None, None] * self.pulls[..., None, :, :]
+        moment = np.cross(at[:, None, :], force)
+        shape = (*force.shape[:-3], -1, 3)
+        return force.reshape(shape), moment.reshape(shape)
 
 
 def not_described(rig: Rig) -> tuple[str, ...]:
@@ -127,6 +150,8 @@ def standing(solution: Solution, *, rows: Mask, level: bool = False, feet: Array
         base=edges(soles),
         force=together(own, box, pushed[..., None, :]),
         moment=together(own_moment, np.cross(arm[..., None, :], box), push_moment[..., None, :]),
+        pulls=parts,
+        other=other_box(rig),
     )
 
 
@@ -287,18 +312,31 @@ def trailer(rig: Rig, *, pieces: list[Piece], batch: tuple[int, ...] = (), box: 
     plant = (rig.number("plant.weight"), rig.number("plant.cg_downstream"), rig.number("plant.cg_across"))
     weights, xs, ys = ([one] for one in plant)
     if box:
-        dead, lumps = dead_loads(rig, pieces=pieces)
-        row = Row(state="hauling", strips=[*dead, *taken_along(rig)], lumps=lumps, fold=rig.number("fold.to"))
-        loads, points = stack([row], batch=batch), layout(rig)
-        found = resultant(loads, layout=points, pose=pose(points, fold=loads.fold))
-        safe = np.where(found.weight > 0.0, found.weight, 1.0)
-        # a weight W at (x, y) turns about the hinge's middle by (-W y, W x)
-        weights.append(found.weight[..., 0])
-        xs.append((found.moment[..., 1] / safe)[..., 0])
-        ys.append((-found.moment[..., 0] / safe)[..., 0])
+        boxes = [(_folded_weight(rig, pieces=pieces, batch=batch), 0.0)]
+        other = feeding(rig.case)
+        if other is not None and rig.case.fed_by is not None:
+            if other.fold.to is None:
+                return None  # one of the boxes does not fold
+            feeds = Rig(other)
+            boxes.append((_folded_weight(feeds, pieces=take_off(feeds), batch=()), rig.case.fed_by.downstream))
+        for (weight, x, y), apart in boxes:
+            weights.append(weight)
+            xs.append(x - apart)
+            ys.append(y)
     weight, x, y = (np.stack(np.broadcast_arrays(*one), axis=-1) for one in (weights, xs, ys))
     axle, tongue, track = (rig.number(f"plant.wheels.{key}") for key in ("axle", "tongue", "track"))
     return on_wheels(weight, x=x, y=y, axle=axle, tongue=tongue, track=track)
+
+
+def _folded_weight(rig: Rig, *, pieces: list[Piece], batch: tuple[int, ...]) -> tuple[Array, Array, Array]:
+    """Weight of the folded box on the road, and its place along and across from the middle of its hinge, (...)."""
+    dead, lumps = dead_loads(rig, pieces=pieces)
+    row = Row(state="hauling", strips=[*dead, *taken_along(rig)], lumps=lumps, fold=rig.number("fold.to"))
+    loads, points = stack([row], batch=batch), layout(rig)
+    found = resultant(loads, layout=points, pose=pose(points, fold=loads.fold))
+    safe = np.where(found.weight > 0.0, found.weight, 1.0)
+    # a weight W at (x, y) turns about the hinge's middle by (-W y, W x)
+    return found.weight[..., 0], (found.moment[..., 1] / safe)[..., 0], (-found.moment[..., 0] / safe)[..., 0]
 
 
 def _tongue_flags(solution: Solution) -> list[Flag]:

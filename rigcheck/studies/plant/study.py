@@ -99,7 +99,9 @@ def _feet(solution: Solution, *, body: Standing) -> tuple[tuple[FootLoad, ...], 
     Where both sides are alike only one of them is loaded: a foot carries what it or its twin does.
     """
     rows = [solution.rows[i] for i in body.rows]
-    found = footing(body.force.sum(-2), moment=body.moment.sum(-2), feet=body.feet)
+    force, moment = _with_other(body)
+    found = footing(force, moment=moment, feet=body.feet)
+    rows = rows * (len(found.stands) // len(rows))
     live = found.stands[..., None]
     least = np.where(live, found.least, np.inf).min(-2)
     most = np.where(live, found.most, -1.0)
@@ -119,6 +121,22 @@ def _feet(solution: Solution, *, body: Standing) -> tuple[tuple[FootLoad, ...], 
         for i, one in enumerate(described)
     )
     return feet, bool(found.stands.all())
+
+
+def _with_other(body: Standing) -> tuple[Array, Array]:
+    """Sum of the loads and their moment in every row, once for each weight of the box that feeds this one.
+
+    Of a plant with one box, of each row once.
+    """
+    force, moment = body.force.sum(-2), body.moment.sum(-2)
+    if body.other is None:
+        return force, moment
+    force_more, moment_more = [], []
+    for i in np.unique([body.other.weight.argmin(), body.other.weight.argmax()]):
+        pulled, turned = body.loaded(body.other.weight[i : i + 1], at=body.other.at[i : i + 1])
+        force_more.append(force + pulled.sum(-2))
+        moment_more.append(moment + turned.sum(-2))
+    return np.concatenate(force_more), np.concatenate(moment_more)
 
 
 def _twins(feet: Array) -> list[int]:
