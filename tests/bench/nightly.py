@@ -37,11 +37,11 @@ from tests.support.lot import wrong_with as wrong_with_numbers
 from tests.support.relations import SAME_ANSWER, differences
 
 ROOT = Path(__file__).parents[2]
-MANY = ("check", "fold", "haul", "field --weight '500 lb'", "proof", "materials", "plant", "length --points 5")
+MANY = ("check", "fold", "haul", "field --weight '500 lb'", "proof", "materials", "plant")
 HEAVY = (
     "hardware", "card", "working", "spread --samples 10", "report --no-working --no-length -o PAGE", "check --remedies",
     "props", "check --all --units si", "materials --csv", "hardware --json", "card --json", "props --json",
-    "spread --samples 520",
+    "spread --samples 520", "length --points 5", "length --points 5 --json",
 )  # fmt: skip
 ANSWERS = (0, 1, 2, 3)
 SLOWEST = 120.0  # s of processor time for one case under one command, on a machine that does other things as well
