@@ -300,8 +300,11 @@ def loading(row: Row, *, angle: float, nodes: Array, factored: bool, design: tup
         t = (s - start) / (end - start)
         w0, w1, n0, n1 = (_one(v, design) for v in (strip.w_start, strip.w_end, strip.n_start, strip.n_end))
         weight = gained(strip.gain) * (w0 + (w1 - w0) * t) * part
-        places.append(np.stack([s, np.full_like(s, _one(strip.y, design)), n0 + (n1 - n0) * t], axis=-1))
-        forces.append(weight[:, None] * gravity)
+        n, y = n0 + (n1 - n0) * t, np.full_like(s, _one(strip.y, design))
+        # what goes across counts at the height of the middle of the whole strip, docs/method.md#strips
+        middle = np.full_like(s, weight @ n / weight.sum() if weight.any() else n0)
+        places += [np.stack([s, y, n], axis=-1), np.stack([s, y, middle], axis=-1)]
+        forces += [weight[:, None] * gravity * [1.0, 0.0, 1.0], weight[:, None] * gravity * [0.0, 1.0, 0.0]]
     for lump in row.lumps:
         places.append(np.array([[_one(v, design) for v in (lump.s, lump.y, lump.n)]]))
         forces.append((gained(lump.gain) * _one(lump.weight, design) * gravity)[None])

@@ -17,6 +17,7 @@ from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed,
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
 from rigcheck.parts.line.geometry import clamped
+from rigcheck.statics.balance import DEAD_POINT
 
 Quantity = Literal[
     "line tension", "hinge force", "peak rail moment", "torque across", "sag", "tail drop", "roll"
@@ -33,6 +34,9 @@ the line from hinge to hanger and how far it bows up again: the frame, whose rig
 to some 3 parts in 10,000, measured on drawn rigs."""
 SKEWED = {"roll": 0.3, "sag": 0.3, "tail drop": 0.3}
 """The same where the sides run apart: what moves there is told of quarters of a taper by the spacing amid them."""
+NEAR_DEAD = 2.0
+"""Times the lever arm of a dead point within which falls and roll are not compared: what goes along the line, such as
+how far a rail is pushed together, comes out ten and more times as large at the hanger."""
 _HOW = {
     "limp": Held("both", twist="none"),
     "stiff": Held("alike"),
@@ -311,7 +315,9 @@ def _resting(
     here = (*at[:-1], solution.sagged.place(at[-1], bound))
     past = nodes >= 0.0
     rolled = float((np.abs(fall[0] - fall[1]) / box.apart(nodes))[past].max())
-    if solution.give[at] > line_give(box, give=solution.give[at]):  # too soft a line to be told in the same numbers
+    soft = solution.give[at] > line_give(box, give=solution.give[at])  # too soft a line to be told in the same numbers
+    flat = abs(float(solution.pose.arm[at])) < NEAR_DEAD * DEAD_POINT * float(solution.pose.radius[at])
+    if soft or flat:
         return pairs
     pairs.append(_Pair("roll", "roll", "angle", False, solution.sag.roll[here], rolled))
     drops = solution.sag.tail_deflection[here]

@@ -45,6 +45,17 @@ def test_more_than_the_limit_is_an_error_that_names_quantity_state_and_numbers(d
         confirmed([one(0.0), one(difference)], scale=Scale())
 
 
+@pytest.mark.parametrize(("degrees", "far"), [(4.9, False), (5.1, True), (59.0, True)])
+def test_a_box_that_rolls_far_is_confirmed_as_arithmetic_alone(degrees, far):
+    """Five degrees is where a box stops a rig; sin and tan of it part by 0.4 %, of 59 degrees by half."""
+    rolled = replace(one(0.0).comparisons[-1], ours=degrees / 57.29578, frame=degrees / 57.29578)
+    found = confirmed([one(0.0), replace(one(0.0), comparisons=(rolled,))], scale=Scale())
+    assert found["agrees"] is True and found["rolls_far"] is far
+    assert ("not where the box ends up" in found["text"]) is far and (
+        not far or f"{degrees:.0f} degrees" in found["text"]
+    )
+
+
 def test_just_within_the_limit_passes():
     assert confirmed([one(LIMIT)], scale=Scale())["agrees"] is True
 

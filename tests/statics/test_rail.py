@@ -40,7 +40,7 @@ def rails_of(bare: Bare) -> RailForces:
 def one_rig(seed: int, *, fold: float = 0.0) -> Bare:
     """One rig, with arrays of shape () so that a brute-force sum stays readable."""
     layout = random_layout(1, seed=seed)
-    points = [name for name in Layout.__dataclass_fields__ if name != "along"]
+    points = [name for name in Layout.__dataclass_fields__ if getattr(layout, name) is not None]
     layout = Layout(**{name: getattr(layout, name).reshape(-1)[0] for name in points})
     rows = random_rows(layout, 1, seed=seed + 1, fold=fold)
 

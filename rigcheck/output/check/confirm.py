@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
+
 from rigcheck.analysis.rows import bound_names
 from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import FrameError
@@ -25,6 +27,12 @@ from rigcheck.wording.words import bound_word, state_word, variant_words
 
 NOTHING = "Independent frame check: the lines hold the box in no load case, so there was nothing to compare."
 NOT_HAD = "Independent frame check: none could be had ({}). Nothing here is confirmed by a frame."
+FAR = np.radians(5.0)
+"""Roll from which movements are no longer small: the default of `rail.roll_limit`, at which a box stops a rig."""
+FAR_TOLD = (
+    " The box rolls {:.0f} degrees in one of them. Both methods take movements as small, so past {:g} degrees their"
+    " agreement confirms the arithmetic and not where the box ends up."
+)
 
 
 class SecondOpinionError(Exception):
@@ -70,6 +78,7 @@ def _without(text: str) -> Plain:
         "largest_difference": None,
         "limit": LIMIT,
         "agrees": None,
+        "rolls_far": False,
         "rows": [],
         "text": text,
         "largest": dict.fromkeys(QUANTITIES),
@@ -85,7 +94,8 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
 
     Returns:
         Rows with their comparisons, the largest difference of all and of each kind of quantity, whether it is within
-        the limit (null where there was nothing to compare), and a sentence.
+        the limit (null where there was nothing to compare), whether the box rolls too far for small movements, and a
+        sentence.
 
     Raises:
         SecondOpinionError: A difference is over the limit.
@@ -96,6 +106,10 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
     if not confirmations:
         return _without(NOTHING)
     worst = worst_difference(confirmations)
+    roll = max(
+        (abs(pair.ours) for one in confirmations for pair in one.comparisons if pair.quantity == "roll"), default=0
+    )
+    far = FAR_TOLD.format(np.degrees(roll), np.degrees(FAR)) if roll > FAR else ""
     largest = {quantity: _largest(confirmations, quantity=quantity) for quantity in QUANTITIES}
     told = ", ".join(f"{name} {_share(value)}" for name, value in largest.items() if value is not None)
     return {
@@ -106,8 +120,9 @@ def confirmed(confirmations: Sequence[Confirmation], *, scale: Scale) -> Plain:
         "text": (
             "Independent frame check: a space frame of the box, built from the case file, rails, cross-members, lines,"
             f" differs by {_share(worst)} at most, within the {100.0 * LIMIT:g} % allowed. It checks how the loads go"
-            f" through box, lines and hinge, not the loads and not the capacities. Largest differences: {told}."
+            f" through box, lines and hinge, not the loads and not the capacities. Largest differences: {told}.{far}"
         ),
+        "rolls_far": bool(roll > FAR),
         "largest": largest,
     }
 
