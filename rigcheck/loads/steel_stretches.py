@@ -142,7 +142,7 @@ def stretch_pieces(rig: Rig) -> list[Piece]:
         more = share * (weight + of_ends)
         found += own
         found.append(
-            Piece("allowance", _named(one, "allowance for welds, paint, the forgotten"), more,
+            Piece("allowance", _named(one, "allowance for welds, paint, miscellaneous"), more,
                   np.asarray((first + of_ends * middle) / (weight + of_ends)), 0.0 * one.start,
                   np.asarray(height / weight), True, ALLOWANCE_SOURCE, reach=one.number)
         )  # fmt: skip
