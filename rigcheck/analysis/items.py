@@ -58,6 +58,8 @@ class Item(StrEnum):
     PLANT = "plant on its feet"
 
 
+AT_MID_WIDTH = frozenset({Item.PIVOT_BAR, Item.PIVOT_LUG, Item.PIVOT_LUG_WELD})
+"""Parts of which a rig has one, on neither side."""
 LUGS = {"hanger": Item.HANGER_LUG, "perch": Item.PERCH_LUG}
 """The lug at either end of a line."""
 LUG_WELDS = {"hanger": Item.HANGER_LUG_WELD, "perch": Item.PERCH_LUG_WELD}

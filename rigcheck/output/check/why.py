@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rigcheck.analysis.items import AT_MID_WIDTH
 from rigcheck.analysis.rows import LEGAL
 from rigcheck.output.instructions import stop_words
 from rigcheck.output.rig_words import missing_words
@@ -114,7 +115,7 @@ def _body(row: PlainView) -> str:
     demand = number(row["demand"], unit=row["unit"], rounding="up")
     capacity = number(row["capacity"], unit=row["unit"], rounding="down")
     part, mode = row["part"], row["mode"]
-    side = "" if row["group"] in NO_SIDE else f"{row['side']} "
+    side = "" if row["group"] in NO_SIDE or row["part"] in AT_MID_WIDTH else f"{row['side']} "
     use = "" if row["utilization"] is None else f" ({percent(row['utilization'])})"
     if row["group"] == LEGAL:
         return f"the {mode} is {demand}; {capacity} is allowed{use}."

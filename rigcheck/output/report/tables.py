@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from rigcheck.analysis.items import AT_MID_WIDTH
 from rigcheck.output.check.why import NO_SIDE
 from rigcheck.output.check.words import is_ratio
 from rigcheck.output.html_page import items, paragraph, table
@@ -51,7 +52,7 @@ def verdict(row: PlainView) -> str:
 def place(row: PlainView, *, unit: str) -> str:
     """State, bound, side and variant of a row."""
     more = variant_words(row["variant"], unit=unit, short=True)
-    side = "" if row.get("group") in NO_SIDE else row.get("side") or ""
+    side = "" if row.get("group") in NO_SIDE or row.get("part") in AT_MID_WIDTH else row.get("side") or ""
     parts = (case_word(row), bound_word(row.get("bound"), state=row["state"]), side, more)
     return ", ".join(dict.fromkeys(part for part in parts if part))  # a line that broke is state and sharing in one
 
