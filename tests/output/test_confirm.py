@@ -11,6 +11,8 @@ import pytest
 
 from rigcheck.cli.codes import OUR_BUG, UNUSABLE_INPUT
 from rigcheck.cli.entry import main
+from rigcheck.crosscheck import second_opinion as second_opinion_module
+from rigcheck.crosscheck.frame_model import Held
 from rigcheck.crosscheck.second_opinion import LIMIT, QUANTITIES, Comparison, Confirmation, _differences, _Pair
 from rigcheck.output.check import confirm
 from rigcheck.output.check.confirm import SecondOpinionError, confirmed
@@ -183,3 +185,23 @@ def test_a_small_difference_of_large_numbers_is_held_to_what_it_is_made_of(name,
 
     assert 0.0 < worst(small, apart) <= LIMIT < worst(small, 6.0 * apart)
     assert worst(large, 0.01 * large) > LIMIT
+
+
+@pytest.mark.parametrize(
+    ("pulls", "line"),
+    [((500.0, -20.0), "left"), ((-20.0, 500.0), "right"), ((-500.0, 20.0), "left"), ((9.0, 8.0), None)],
+)
+def test_of_two_lines_that_pull_against_each_other_the_stronger_one_holds(monkeypatch, pulls, line):
+    asked = []
+
+    def solve(_, *, held, **__):
+        asked.append(held.lines)
+        return {"heavy": SimpleNamespace(tension=np.array(pulls), proven=lambda: None, imbalance=0.0)}
+
+    monkeypatch.setattr(second_opinion_module, "solve_frame", solve)
+    for name in ("angle_of", "mesh", "stations", "loading", "joints"):
+        monkeypatch.setattr(second_opinion_module, name, lambda *_, **__: ())
+    box = SimpleNamespace(length=100.0, hanger=(80.0, 3.0), ties=(), own=())
+    held = Held("both", twist="none")
+    second_opinion_module._solved(box, row=None, held=held, still=False, design=())
+    assert asked == ["both", *([] if line is None else [line])]
