@@ -19,6 +19,7 @@ from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.cli.codes import OUR_BUG
 from rigcheck.cli.entry import main
+from rigcheck.statics import tipping
 from rigcheck.strength.connections import faces, links, lugs, pins, sheets, tiedown, weld_lines, welds
 from rigcheck.strength.members import chord, compression, interaction, plates, shapes, strips
 from tests.calculation.working_rigs import changed
@@ -44,6 +45,7 @@ ROOMS = [
     (links, "pulled_aside", "line", "quarter-creek"),
     (strips, "strip_stress", "floor", "lower-hatch"),
     (strips, "strip_allows", "floor", "lower-hatch"),
+    (tipping, "moments", "plant", "heron-shelf"),
 ]
 BEHIND = [  # of parts that something else of them outranks
     (shapes, "moment_strength", "hanger cross-member", "together"),
