@@ -50,22 +50,22 @@ def curves(found: Assessment, *, scale: Scale) -> tuple[Plain, list[Plain]]:
     Returns:
         As `length_curve` and `neighbors`.
     """
-    rig = found.solution.rig
+    rig, own, rows = found.solution.rig, kept(found), len(found.solution.life.loads.rows)
     now = float(rig.number("box.length"))
     values = now * np.array([*_SHORTER, *_LONGER])
     move = moved(rig, key="box.length", values=values, hanger="fraction")
     if move.rig.case is not rig.case:  # what was weighed does not hold for another length: the case itself is another
         whole = moved(rig, key="box.length", values=np.insert(values, len(_SHORTER), now), hanger="fraction")
-        others, nearby = judge(whole.rig), judge(varied(rig, _near(rig)))
+        others, nearby = judge(whole.rig), judge(varied(rig, _near(rig)), rows=rows)
         designs = [(others, i) for i in range(len(values) + 1)]
         near = [(nearby, i) for i in range(len(_STEPS))]
     else:
-        judged = judge(varied(rig, _together(rig, move.rig.varied, len(values), _near(rig), len(_STEPS))))
+        judged = judge(varied(rig, _together(rig, move.rig.varied, len(values), _near(rig), len(_STEPS))), rows=rows)
         designs = [(judged, i) for i in range(len(values))]
-        designs.insert(len(_SHORTER), (kept(found), 0))
+        designs.insert(len(_SHORTER), (own, 0))
         near = [(judged, len(values) + i) for i in range(len(_STEPS))]
     length = length_curve(designs, values=np.insert(values, len(_SHORTER), now), rules=move.words, scale=scale)
-    return length, neighbors([(kept(found), 0), *near], scale=scale)
+    return length, neighbors([(own, 0), *near], scale=scale)
 
 
 def _together(
