@@ -168,7 +168,8 @@ def _left_over(model: Model, loads: Loading, *, found: _Found) -> float:
 
 def _solve(model: Model) -> None:
     try:
-        model.frame.analyze_linear(check_stability=False, check_statics=False)
+        # a few hundred equations: solving them takes less than loading a library for sparse ones
+        model.frame.analyze_linear(check_stability=False, check_statics=False, sparse=False)
     except Exception as error:  # the solver raises nothing narrower
         raise FrameError(f"the frame could not be solved: {error}") from error
     moved = np.array([[getattr(node, dof)[case] for dof in DOFS[:3] for case in model.frame.load_combos]
