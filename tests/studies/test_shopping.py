@@ -160,6 +160,21 @@ def test_sizes_that_no_table_lists_go_in_shop_steps(part, sizes):
     assert [size.changes[steel.key] for size in stepped(steel)] == pytest.approx(sizes)
 
 
+@pytest.mark.parametrize(("kept", "use"), [(False, 2.0), (True, 0.5)])
+def test_straps_of_one_limit_hold_down_a_fifth_of_the_weight_where_the_pin_may_jump_out(kept, use):
+    """49 CFR 393.102(b): 200 of 1,000 lb; two straps of 1,000 lb that pull down by a twentieth hold 100.
+
+    Together their limits must come to half of the weight, 500 lb, and come to 1,000, each counted half since it is
+    tied to the plant at one end and to the box at the other, 393.106(d).
+    """
+    ties = (SimpleNamespace(count=1, kind="to anchor"),) * 2
+    told = {"haul.tie_down": ties, "hinge.pin_retained": kept}
+    way = np.array([[[0.6, 0.3, -0.05], [0.6, -0.3, -0.05]]])
+    folded = SimpleNamespace(service=SimpleNamespace(weight=np.array([1000.0])), held_by=SimpleNamespace(way=way))
+    one = SimpleNamespace(rig=SimpleNamespace(value=told.get))
+    assert road._together(one, folded, limit=1000.0) == pytest.approx(use)
+
+
 def test_a_strap_breaks_no_earlier_than_at_fifties_over_what_it_is_thrown_with(monkeypatch):
     """Thrown with 4,130 lb where 80 % is allowed: 5,162.5, so 5,200 lb; pulled by 1,000 where 2,000 is allowed."""
     monkeypatch.setattr(road, "_most", lambda found, *, index, breaking: 4130.0 if breaking else 1000.0)
