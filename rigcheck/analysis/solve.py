@@ -20,7 +20,6 @@ from rigcheck.analysis.links.capacity import LinkStrength, links
 from rigcheck.analysis.lost import after_loss
 from rigcheck.analysis.post_model import post_give
 from rigcheck.analysis.rail_section import rail_section
-from rigcheck.analysis.rows import Check
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.case.tacks import is_tacked
@@ -176,9 +175,9 @@ class Solution:
         """How many rows stand before those of the folded box."""
         return len(self.life.loads.rows)
 
-    def looked_at(self, check: Check) -> NDArray[np.bool_]:
+    def looked_at(self, *, on_accidents: bool) -> NDArray[np.bool_]:
         """Rows and bounds that a check looks at: those in which a line parts, or all others, shape (state, bound)."""
-        return np.asarray(self.allowed & (self.accidents == check.on_accidents)[:, None])
+        return np.asarray(self.allowed & (self.accidents == on_accidents)[:, None])
 
     def bases(self) -> tuple[Basis, ...]:
         """The chosen basis, and strength for the rows in which one line parts; only those that have rows here."""

@@ -174,7 +174,7 @@ def spot(
         if not accept(one.check):
             continue
         among = wanted if one.check.snag else wanted & live
-        allowed = solution.looked_at(one.check) & among[:, None]
+        allowed = solution.looked_at(on_accidents=one.check.on_accidents) & among[:, None]
         here = among & (solution.accidents == one.check.on_accidents)
         found = one if here[int(one.state)] else worst(one.check, allowed=allowed, shape=solution.shape)
         if best is None or float(found.utilization) > float(best.utilization):

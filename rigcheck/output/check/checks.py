@@ -27,7 +27,12 @@ def _applies(one: Worst, *, assessment: Assessment) -> bool:
     if float(one.utilization) >= 0.0:  # where it holds nowhere that is below nothing
         return True
     solution = assessment.solution
-    return bool((np.broadcast_to(one.check.where, solution.shape) & solution.looked_at(one.check)[..., None]).any())
+    return bool(
+        (
+            np.broadcast_to(one.check.where, solution.shape)
+            & solution.looked_at(on_accidents=one.check.on_accidents)[..., None]
+        ).any()
+    )
 
 
 def _row(one: Worst, *, assessment: Assessment, scale: Scale, tight_above: float) -> Plain:

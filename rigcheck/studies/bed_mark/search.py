@@ -23,7 +23,11 @@ _APART = 5  # depths put between two between which nothing is expected anywhere
 def by_row(one: Worst, found: Assessment) -> Array:
     """Utilization of a check in each row, shape (..., state)."""
     solution = found.solution
-    return np.asarray(ratios(one.check, allowed=solution.looked_at(one.check), shape=solution.shape).max((-2, -1)))
+    return np.asarray(
+        ratios(one.check, allowed=solution.looked_at(on_accidents=one.check.on_accidents), shape=solution.shape).max(
+            (-2, -1)
+        )
+    )
 
 
 def rows_over(seen: Seen) -> set[int]:

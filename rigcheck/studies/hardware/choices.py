@@ -137,7 +137,7 @@ def _link_use(base: Base, strength: LinkStrength, *, place: tuple[str, int]) -> 
     row[index] = strength
     other = replace(solution, links=row) if name == "links" else replace(solution, backup=row)
     uses = [
-        float(worst(check, allowed=solution.looked_at(check),
+        float(worst(check, allowed=solution.looked_at(on_accidents=check.on_accidents),
                     shape=solution.shape).utilization)
         for check in link_checks(other)
         if check.key == strength.key

@@ -106,7 +106,7 @@ def _needs(solution: Solution, link: LinkStrength) -> float:
     snagged = solution.cases(lambda case: case.full_pull)[:, None]
     found = 0.0
     for check in (one for one in link_checks(solution) if one.key == link.key):
-        one = worst(check, allowed=solution.looked_at(check) & ~snagged, shape=solution.shape)
+        one = worst(check, allowed=solution.looked_at(on_accidents=check.on_accidents) & ~snagged, shape=solution.shape)
         factor = least_design_factor(link.kind) if check.ultimate else 1.0
         if float(one.utilization) >= 0.0:
             found = max(found, float(one.demand) / (kept * factor))
@@ -121,7 +121,7 @@ def _snagged(solution: Solution, checks: Iterator[Check]) -> list[tuple[Check, M
     for check in checks:
         if check.key in hoists or check.unit == "length":
             continue
-        allowed = solution.looked_at(check)
+        allowed = solution.looked_at(on_accidents=check.on_accidents)
         mask = allowed if check.snag else allowed & rows
         if mask.any():
             found.append((check, mask))

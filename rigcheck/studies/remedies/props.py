@@ -53,7 +53,7 @@ def _elsewhere(found: Assessment) -> list[Use]:
     for one in found.worst:
         check = one.check
         apart = others | (check.group == GROUP)
-        allowed = solution.looked_at(check) & apart[:, None]
+        allowed = solution.looked_at(on_accidents=check.on_accidents) & apart[:, None]
         there = worst(check, allowed=allowed, shape=solution.shape)
         state = solution.rows[int(there.state)].state
         uses.append(Use(check.part, check.mode, check.group, float(there.utilization), state, False, "", check.snag))

@@ -129,10 +129,10 @@ class Trial:
 def _all_checks(solution: Solution) -> Iterator[tuple[int, Check, Mask]]:
     """Every check with its builder and the rows and bounds it looks at."""
     for builder, check in numbered_checks(solution):
-        yield builder, check, solution.looked_at(check)
+        yield builder, check, solution.looked_at(on_accidents=check.on_accidents)
     if solution.road is not None:
         for check in road_checks(solution.road, before=solution.before_road):
-            yield ROAD, check, solution.looked_at(check)
+            yield ROAD, check, solution.looked_at(on_accidents=check.on_accidents)
 
 
 def choose(trial: Trial) -> Few:
