@@ -173,3 +173,13 @@ def test_a_pull_is_drawn_along_the_line_and_the_pin_through_all_barrels(drawn):
 )  # fmt: skip
 def test_the_bar_is_the_longest_round_length_within_a_fifth(unit, span, length):
     assert bar_length(unit, span=span)[0] == length
+
+
+def test_a_line_over_the_hinge_is_named_at_its_middle(monkeypatch):
+    told = []
+    monkeypatch.setattr(Sheet, "label", lambda _, point, text, **__: told.append((point, text)))
+    card_view(drawing_data(assessed(perch={"downstream": "0 in"}), scale=Scale()))
+    places = {text: point for point, text in told}
+    (name,) = [text for text in places if text.startswith("line ")]
+    hanger, perch = places["hanger"], places["perch"]
+    assert places[name] == pytest.approx([0.5 * (hanger[i] + perch[i]) for i in range(2)])
