@@ -29,7 +29,9 @@ def numbers(**values):
 def standing(x, y=0.0, *, feet=FEET):
     weights = np.array([[0.0, 0.0, -PLANT], [0.0] * 3, [0.0, 0.0, -BOX], [0.0] * 3, [0.0] * 3])[None]
     places = np.array([[0.0] * 3, [0.0] * 3, [x, y, 20.0], [0.0] * 3, [0.0] * 3])[None]
-    return Standing(rows=np.array([0]), feet=feet, base=edges(feet), force=weights, moment=np.cross(places, weights))
+    moment = np.cross(places, weights)
+    pulls = np.array([[[0.0, 0.0, -1.0], [0.0] * 3]])
+    return Standing(rows=np.array([0]), feet=feet, base=edges(feet), force=weights, moment=moment, pulls=pulls)
 
 
 def ballast(body, *, height=-5.0, needed=ASKED, even=True):
@@ -58,7 +60,10 @@ def test_no_ballast_where_what_it_holds_one_way_it_turns_the_other():
     assert ballast(standing(120.0), needed=1.5, even=True) is not None
     leaning = standing(120.0)
     leaning.force[:, 1] = [0.0, 0.0, 0.0]
-    leaning.force[:, 1, 0] = 20.0 * PLANT  # on a slope so steep that every pound turns over more than it holds
+    leaning.force[:, 1, 0], leaning.pulls[:, 1, 0] = (
+        20.0 * PLANT,
+        20.0,
+    )  # on a slope so steep that every pound turns over more than it holds
     assert ballast(leaning) is None
 
 
@@ -94,7 +99,8 @@ def test_feet_are_told_in_the_row_in_which_they_carry_most(monkeypatch):
     feet = np.array([[0.0, 40.0, -30.0], [0.0, -40.0, -30.0], [-100.0, 0.0, -30.0]])
     force = np.array([[[0.0, 0.0, -1000.0]], [[0.0, 0.0, -1000.0]]])
     moment = np.cross(np.array([[[-25.0, 0.0, 0.0]], [[-50.0, 0.0, 0.0]]]), force)
-    body = Standing(rows=np.array([4, 7]), feet=feet, base=edges(feet), force=force, moment=moment)
+    body = Standing(rows=np.array([4, 7]), feet=feet, base=edges(feet), force=force, moment=moment,
+                    pulls=np.zeros((2, 2, 3)))  # fmt: skip
     rig = numbers(plant__foot=[SimpleNamespace(name=name) for name in ("left", None, "nose")])
     told, stands = study._feet(SimpleNamespace(rows=list(range(9)), rig=rig), body=body)
     assert stands and [one.name for one in told] == ["left", "foot 2", "nose"]
@@ -175,7 +181,8 @@ def test_a_place_that_would_tip_it_the_other_way_is_left_out(monkeypatch):
     unit = SimpleNamespace(stabilizing=gives, overturning=takes)
     now = SimpleNamespace(stabilizing=np.array([[20.0, 5.0]]), overturning=np.array([[30.0, 0.0]]))
     monkeypatch.setattr(cures, "moments", lambda *given, **more: unit)
-    body = SimpleNamespace(feet=FEET[:2], force=np.zeros((1, 5, 3)), base=None, moments=lambda: now)
+    body = SimpleNamespace(feet=FEET[:2], force=np.zeros((1, 5, 3)), base=None, moments=lambda: now,
+                           pulls=np.zeros((1, 2, 3)))  # fmt: skip
     found = ballast(body, needed=1.0, even=False)
     assert (found.weight, found.feet) == (pytest.approx(20.0), (1,))
 
