@@ -4,6 +4,7 @@ What fixes a rig is a search of seconds and is tested by itself; its place on pa
 sentences that it may have.
 """
 
+import re
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -15,6 +16,7 @@ from rigcheck.output.check.result import Source
 from rigcheck.output.report import packet as packets
 from rigcheck.output.report.page import report_html
 from tests.output.paper_reader import on_a_phone, paper_tab, sheets
+from tests.output.test_labels import collisions
 from tests.parts.test_ears import EARS
 from tests.support.whole_rig import starter_text
 
@@ -69,8 +71,10 @@ def tab():
 
 
 @pytest.mark.parametrize("name", texts())
-def test_page_1_is_one_sheet_and_the_body_15_at_most(tab, name):
+def test_page_1_is_one_sheet_and_the_body_15_at_most_and_no_chart_has_words_on_words(tab, name):
     html = page_of(name)
+    charts = [svg for svg in re.findall(r"<svg.*?</svg>", html, re.S) if 'class="chart"' in svg]
+    assert len(charts) >= 2 and [hits for svg in charts if (hits := collisions(svg))] == []
     for paper in ("letter", "A4"):
         assert sheets(tab, up_to(html, "<nav aria-label"), paper=paper) == 1
         assert sheets(tab, up_to(html, '<section id="checks"'), paper=paper) <= 1 + BODY
