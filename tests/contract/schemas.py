@@ -59,7 +59,7 @@ def schema_of(values: Iterable[Any], *, top: bool = False) -> Schema:
         return {**found, "properties": {"schema": {"const": names.pop()}}, "required": ["schema"]}
     if tables:
         keys = list(dict.fromkeys(key for one in tables for key in one))
-        if len(keys) > MANY and any(len(one) < len(keys) for one in tables):
+        if not top and len(keys) > MANY and any(len(one) < len(keys) for one in tables):
             found["additionalProperties"] = schema_of(value for one in tables for value in one.values())
         else:
             found["properties"] = {key: schema_of(one[key] for one in tables if key in one) for key in sorted(keys)}
