@@ -41,6 +41,7 @@ class Shown:
         frozen: Whether nothing may be changed.
         first: Keys that are asked before all others, in this order.
         ids: Numbers for what a field is described by.
+        told: Keys whose meaning is written already, with the number under which it stands.
     """
 
     data: PlainView
@@ -50,6 +51,7 @@ class Shown:
     frozen: bool = False
     first: tuple[str, ...] = ()
     ids: Iterator[int] = field(default_factory=count)
+    told: dict[Field, int] = field(default_factory=dict)
 
 
 def form_html(shown: Shown) -> str:
@@ -192,10 +194,11 @@ def _row(one: Field, path: str, data: Any, shown: Shown, *, label: str = "") -> 
     know = ""
     if may_be_unknown(one) and not shown.frozen:
         know = f'<button name=do value="{DO} {path}">I don\'t know</button>'
-    return (
-        f"<div{bad}><label><span>{words(said)}</span>{control}</label>{know}"
-        f"<p id=m{number}><b>{mark}</b>; {words(meaning)}</p>{told}{heard}</div>"
-    )
+    first = shown.told.setdefault(one, number) if not label else number
+    about = f"<p id=m{number}><b>{mark}</b>; {words(meaning)}</p>"
+    if first != number:  # the script writes it out; a page of many rows stays small
+        about = f"<p id=m{number} data-as=m{first}><b>{mark}</b></p>"
+    return f"<div{bad}><label><span>{words(said)}</span>{control}</label>{know}{about}{told}{heard}</div>"
 
 
 def _control(one: Field, path: str, text: str, shown: Shown, *, about: str) -> str:

@@ -114,7 +114,7 @@ def test_findings_are_told_once_with_all_their_states(name):
 def test_breaking_set_of_the_road_is_not_told_as_a_parted_line():
     page = report_html(made("larkspur-bar"))
     blocks = re.findall(r"<caption>(.*?)</caption>.*?<tbody>(.*?)</tbody>", page, re.S)
-    road = next(body for caption, body in blocks if caption.startswith("On the road, the set held against breaking"))
+    road = next(body for caption, body in blocks if caption.startswith("On the road, the set checked against breaking"))
     lost = next(body for caption, body in blocks if caption.startswith("If one line breaks"))
     assert "on the road" in road and "line broken" not in road
     assert "line broken" in lost and "on the road" not in lost

@@ -38,6 +38,16 @@ WHEELS = {"axle": "-56 in", "tongue": "-180 in", "track": "62 in"}
 DRAINED = {"kind": "plate", "at": "20 in", "height": "1 in", "wall": "1/8 in", "drained_to": "0 in"}
 WELDED = {"made": "welded", "leg": "3/16 in"}
 
+EAR = {"plate": "5/8 in", "hole": "1 9/16 in", "edge": "2 in", "width": "4 in", "stand_off": "2 in", "weld": "5/16 in",
+       "weld_length": "3 in", "steel": "A36"}  # fmt: skip
+WIDE = {**EAR, "hole": "1 5/8 in"}
+LUG = {**EAR, "plate": "2 in", "edge": "2 1/2 in", "width": "7 in", "stand_off": "2 1/2 in", "weld": "1/2 in",
+       "weld_length": "7 in"}  # fmt: skip
+PIVOT: Changes = {
+    "hinge": {"kind": "center pivot", "height": "-1 1/2 in", "spacing": "7 in", "pin": "1 1/2 in", "ear": EAR,
+              "plant_ear": LUG, "above_ground": "46 in"},
+}  # fmt: skip
+
 RAISED_BY: dict[str, Changes] = {
     "barrel_on_bare_sheet": {"end_tube.head": False, "cross_member": GONE},
     "bend_off_table": {"line.link.1.bend_diameter": "3/8 in"},
@@ -88,6 +98,13 @@ RAISED_BY: dict[str, Changes] = {
     "parked_needs_tie_downs": {"fold.to": "120 deg"},
     "perch_below_hanger": {"hinge.above_ground": GONE, "perch.height": "-40 in"},
     "person_on_hung_box": {},
+    "pivot_keep_even": PIVOT,
+    "pivot_leans": PIVOT,
+    "pivot_line_broken": PIVOT,
+    "pivot_rolls": {**PIVOT, "person.weight": "1000 lb"},
+    "pivot_single": PIVOT,
+    "pivot_swings": {**PIVOT, "hinge.ear": WIDE, "hinge.plant_ear": {**LUG, "hole": "1 3/4 in"}},
+    "pivot_swings_some": {**PIVOT, "hinge.plant_ear": {**LUG, "hole": "1 5/8 in"}},
     "plant_tips": {**PLANT, "plant.weight": "1100 lb"},
     "pin_does_not_fit": {"hanger.lug.pin": GONE, "hanger.lug.hole": "1/2 in"},
     "post_slender": {"perch.post.shape": "tube 1x1x.083", "perch.post.free_length": "90 in"},
@@ -173,7 +190,9 @@ def change_in_words(code: str) -> str:
     def value(given: object) -> str:
         if given is GONE:
             return "left out"
-        return "other" if isinstance(given, list) else str(given).lower() if isinstance(given, bool) else str(given)
+        return (
+            "other" if isinstance(given, list | dict) else str(given).lower() if isinstance(given, bool) else str(given)
+        )
 
     told = ", ".join(f"`{numbered(key)}` {value(given)}" for key, given in RAISED_BY[code].items())
     return f"starter with {told}" if told else "starter"

@@ -109,7 +109,7 @@ function adopt(found) {
   state.changes = found.changes;
   const focus = document.activeElement, name = focus && (focus.name === "do" ? focus.value : focus.id);
   const open = new Set([...document.querySelectorAll("#form details[open]")].map(one => one.id));
-  if (found.form) $("form").innerHTML = found.form;
+  if (found.form) $("form").innerHTML = found.form, writeOut();
   for (const [key, text] of Object.entries(state.changes.typed)) if ($(`k-${key}`)) $(`k-${key}`).value = text ?? "";
   if (!found.form) return;
   document.querySelectorAll("#form details").forEach(one => { one.open ||= open.has(one.id); });
@@ -118,6 +118,8 @@ function adopt(found) {
   else if (!back && name && state.after) ($(`p-${state.after}`)?.querySelector("input,select,summary,button") || $("form")).focus();
   search();
 }
+
+const writeOut = () => document.querySelectorAll("[data-as]").forEach(one => one.childNodes[1] || one.append($(one.dataset.as).lastChild.textContent));
 
 function mark(problems, echo) {
   const all = (what, act) => document.querySelectorAll(`#form ${what}`).forEach(act);
@@ -280,6 +282,6 @@ document.addEventListener("focusin", event => {
   for (const one of document.querySelectorAll(".measure")) one.classList.toggle("asked", one.dataset.key === event.target.name);
 });
 for (const field of document.querySelectorAll("#form input[name], #form select[name]")) if (field.value) marked(field);
-buttons();
+writeOut(), buttons();
 startGrips();
 live({form: false});
