@@ -10,7 +10,7 @@ from rigcheck.calculation.lug_pull import box_axes, pull_on
 from rigcheck.calculation.pages import Section
 from rigcheck.calculation.pin import on_one_barrel
 from rigcheck.calculation.run import Run
-from rigcheck.calculation.sheet import Sheet, Symbol
+from rigcheck.calculation.sheet import AGREE, DisagreementError, Sheet, Symbol
 from rigcheck.calculation.spot import Spot
 from rigcheck.loads.sizes import side_sheet
 from rigcheck.parts.face.sheet import ROAD_STRESS, barrel_arm, box_yield, wall_arms, wall_stress
@@ -18,6 +18,10 @@ from rigcheck.parts.face.ways import SheetWay
 from rigcheck.quantities.measures import FORCE, LENGTH, NUMBER, STRESS
 from rigcheck.strength.connections.sheets import floor_under_barrel, sheet_carries, wall_under_lug
 
+_SPENT = (
+    "Its own stress along its plane is as much as its yield stress or more: nothing of it is left to bend, and the"
+    " utilization has no number."
+)
 _SHEET = "docs/method.md#bare-sheet"
 
 
@@ -56,8 +60,14 @@ def _under_lug(book: Book, sheet: Sheet, spot: Spot) -> None:
                        clause=_SHEET)  # fmt: skip
     thick, stressed = float(side_sheet(rig)), spot.of(wall_stress(solution))
     moment = _carries(sheet, spot, thick=thick, words="side wall", stressed=stressed)
+    along_wall = lug_run(rig, key="hanger.lug")
+    if sheet.value(moment) <= 0.0:
+        use = wall_under_lug(sheet.value(pull), moment=0.0, foot=along_wall, height=up, bends=sheet.value(bends),
+                             turns=sheet.value(turns))  # fmt: skip
+        _spent(sheet, spot, use=float(use), stressed=stressed)
+        return
     run = Run(sheet)
-    foot = run.given("l_f", lug_run(rig, key="hanger.lug"), LENGTH, "foot of the lug along the wall")
+    foot = run.given("l_f", along_wall, LENGTH, "foot of the lug along the wall")
     height = run.given("a_w", up, LENGTH, "hole above the floor, at most the height of the wall")
     numbers: dict[str, Any] = {"moment": moment, "bends": bends, "turns": turns}
     traced = {name: run.symbol(one) for name, one in numbers.items()}
@@ -66,6 +76,18 @@ def _under_lug(book: Book, sheet: Sheet, spot: Spot) -> None:
         lambda: wall_under_lug(pulled, foot=foot, height=height, **traced), "U", "Utilization, both added", NUMBER,
         rounding="up", engine=spot.utilization,
     )  # fmt: skip
+
+
+def _spent(sheet: Sheet, spot: Spot, *, use: float, stressed: float) -> None:
+    """Say that the wall has nothing left to bend with, where the check says so too.
+
+    Raises:
+        DisagreementError: The check has another utilization.
+    """
+    if abs(use - spot.utilization) > AGREE * max(abs(use), abs(spot.utilization)):
+        raise DisagreementError(f"{spot.title}: {use:.10g} by its steps, {spot.utilization:.10g} in the check")
+    sheet.given("U_s", stressed, NUMBER, "its own stress along its plane over its yield stress")
+    sheet.equations("Nothing is allowed on it: over under any pull", (), note=_SPENT, clause=_SHEET)
 
 
 def _under_barrels(book: Book, sheet: Sheet, spot: Spot) -> None:

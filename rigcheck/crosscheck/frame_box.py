@@ -263,6 +263,19 @@ def angle_of(box: Box, *, row: Row, design: tuple[int, ...] = ()) -> float:
     return _one(row.fold, design) - box.pitch
 
 
+def lever(box: Box, *, angle: float) -> float:
+    """Lever arm of the lines about the hinge axis over how far the hangers are from it, in size. [1]
+
+    Args:
+        box: The box.
+        angle: Floor above level. [rad]
+    """
+    s, n = box.hanger[0], box.hanger[1] - box.hinge_n
+    x, z = s * cos(angle) - n * sin(angle), s * sin(angle) + n * cos(angle)
+    to_x, to_z, to_y = box.perch[0] - x, box.perch[1] - z, 0.5 * (box.perch_spacing - box.hanger_spacing)
+    return abs(x * to_z - z * to_x) / (sqrt(to_x**2 + to_y**2 + to_z**2) * sqrt(x**2 + z**2))
+
+
 def _cut(low: float, high: float, *, nodes: Array) -> tuple[Array, Array]:
     """Two points in every cell of the nodes between two stations, and the length that each stands for."""
     first, last = np.clip(nodes[:-1], low, high), np.clip(nodes[1:], low, high)

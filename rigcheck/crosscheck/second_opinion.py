@@ -13,7 +13,7 @@ from rigcheck.analysis.solve import Solution
 from rigcheck.arrays.types import Array
 from rigcheck.assessment.assess import Assessment
 from rigcheck.crosscheck.frame import Answer, solve_frame
-from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, joints, loading, stations
+from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, angle_of, framed, joints, lever, loading, stations
 from rigcheck.crosscheck.frame_model import Held, line_give, mesh
 from rigcheck.loads.pieces import BOUNDS, Row
 from rigcheck.parts.line.geometry import clamped
@@ -152,7 +152,8 @@ def confirm(solution: Solution, *, state: int, bound: int, design: tuple[int, ..
     if bent and found.known:
         pairs += _bent(solution, at=at, bound=bound, answer=found.heavy, box=box)
     if found.still is not None:
-        pairs += _resting(solution, at=at, bound=bound, answer=found.still, nodes=found.nodes, box=box)
+        flat = lever(box, angle=angle_of(box, row=row, design=design)) < NEAR_DEAD * DEAD_POINT
+        pairs += _resting(solution, at=at, bound=bound, answer=found.still, nodes=found.nodes, box=box, flat=flat)
     words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in row.variant.items())
     return Confirmation(
         state=state,
@@ -290,7 +291,7 @@ def _bent(solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer
 
 
 def _resting(
-    solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer, nodes: Array, box: Box
+    solution: Solution, *, at: tuple[int, ...], bound: int, answer: Answer, nodes: Array, box: Box, flat: bool
 ) -> list[_Pair]:
     """Sag and tail drop of each rail, and roll, under the loads as they are.
 
@@ -301,6 +302,7 @@ def _resting(
         answer: Of the frame.
         nodes: Its stations.
         box: The box.
+        flat: Whether its lines pull nearly through the hinge axis, by the box alone.
     """
     head = np.array([[np.interp(0.0, nodes, rail)] for rail in answer.fall])
     wider = box.apart(nodes) / box.apart(np.zeros(1))
@@ -316,7 +318,6 @@ def _resting(
     past = nodes >= 0.0
     rolled = float((np.abs(fall[0] - fall[1]) / box.apart(nodes))[past].max())
     soft = solution.give[at] > line_give(box, give=solution.give[at])  # too soft a line to be told in the same numbers
-    flat = abs(float(solution.pose.arm[at])) < NEAR_DEAD * DEAD_POINT * float(solution.pose.radius[at])
     if soft or flat:
         return pairs
     pairs.append(_Pair("roll", "roll", "angle", False, solution.sag.roll[here], rolled))

@@ -35,6 +35,7 @@ VARIANTS: dict[str, Changes] = {
     "few members": {"cross_member.spacing": "60 in"},
     "no stiffener": {"rail.stiffener": None, "rail.at": None},
     "stiffener below": {"rail.at": "under"},
+    "low walls without a stiffener": {"rail.stiffener": None, "rail.at": None, "box.side_height": "3 in"},
     "barrels on bare sheet": {"end_tube": None, "cross_member.at": "top", "cross_member.shape": "HSS2x2x1/8"},
     "no lugs described": {"hanger.lug": None, "perch.lug": None},
     "no post described": {"perch.post": None},

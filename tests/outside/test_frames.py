@@ -13,8 +13,9 @@ from rigcheck.assessment.assess import assess
 from rigcheck.case import read_case
 from rigcheck.case.rig import Rig
 from rigcheck.crosscheck import frame as frame_module
+from rigcheck.crosscheck import second_opinion
 from rigcheck.crosscheck.frame import Answer, FrameError, solve_frame
-from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, Tie, framed
+from rigcheck.crosscheck.frame_box import YOUNG, Box, Loading, Tie, angle_of, framed, lever
 from rigcheck.crosscheck.frame_model import Held, mesh
 from rigcheck.crosscheck.second_opinion import LIMIT, QUANTITIES, confirm, confirm_governing, worst_difference
 from rigcheck.loads.pieces import BOUNDS
@@ -102,6 +103,24 @@ def test_the_frame_takes_nothing_from_the_solution_but_loads_and_give():
     frame = [pair.frame for pair in confirm(bare, state=state, bound=bound).comparisons]
     assert frame == [pair.frame for pair in confirm(solution, state=state, bound=bound).comparisons]
     assert len(frame) > 20
+
+
+@pytest.mark.parametrize("name", WALKED)
+def test_how_near_a_dead_center_a_box_hangs_is_told_by_the_box_alone(name):
+    solution = solution_of(name)
+    box, pose = framed(solution.rig), solution.pose
+    rows = range(solution.before_road)
+    told = [lever(box, angle=angle_of(box, row=solution.rows[i])) for i in rows]
+    assert told == pytest.approx([abs(pose.arm[i]) / pose.radius[i] for i in rows], rel=1e-9)
+
+
+@pytest.mark.parametrize(("near", "compared"), [(0.0, True), (1e3, False)])
+def test_falls_and_roll_are_not_compared_near_a_dead_center(monkeypatch, near, compared):
+    solution = solution_of("larkspur-bar")
+    state, bound = next(i for i, row in enumerate(solution.rows) if row.state == "running"), BOUNDS.index("left")
+    monkeypatch.setattr(second_opinion, "NEAR_DEAD", near)
+    found = {pair.quantity for pair in confirm(solution, state=state, bound=bound).comparisons}
+    assert ("roll" in found, "tail drop" in found) == (compared, compared) and "sag" in found
 
 
 def nudged(solution: Solution, *, part: str, factor: float) -> Solution:

@@ -1,27 +1,37 @@
 """The script of the night: a few of its steps, and that what is wrong is counted and said."""
 
+from argparse import Namespace
+
 import pytest
 
-from tests.bench.nightly import Kind, kinds, step, summary, wrong_with
+from tests.bench import nightly
+from tests.bench.nightly import Kind, kinds, note, step, steps, summary, wrong_with
 
 
-@pytest.mark.parametrize(("name", "steps"), [("faults", 2), ("relations", 1), ("commands", 2)])
-def test_some_steps_of_a_night(name, steps, tmp_path):
+@pytest.mark.parametrize(("name", "many"), [("faults", 2), ("relations", 1), ("many", 1)])
+def test_some_steps_of_a_night(name, many):
     kind = kinds()[name]
-    for number in range(steps):
-        step(name, kind, seed="suite", number=number, folder=tmp_path)
-    assert (kind.steps, kind.wrong) == (steps, [])
-    assert f"{name}: {steps} run in " in summary({name: kind}, seed="suite", minutes=1.0)
+    for number in range(many):
+        note(kind, step(name, "suite", number))
+    assert (kind.steps, kind.wrong) == (many, [])
+    assert kind.spent >= kind.slowest > 0.0 and kind.memory > 0.0
+    assert f"{name}: {many} run in " in summary({name: kind}, seed="suite", minutes=1.0)
 
 
-def test_a_step_that_fails_is_wrong_and_does_not_end_the_night(tmp_path, capsys):
-    def broken(*_: object) -> list[str]:
-        raise ZeroDivisionError("by nothing")
+def test_a_step_that_fails_is_wrong_and_does_not_end_the_night(monkeypatch, capsys):
+    def broken(_seed: str, number: int, _folder: object) -> list[str]:
+        if number == 7:
+            raise ZeroDivisionError("by nothing")
+        return ["[fine]"]
 
-    kind = Kind(1.0, broken)
-    step("broken", kind, seed="suite", number=7, folder=tmp_path)
+    every = {"broken": Kind(1.0, broken)}
+    monkeypatch.setattr(nightly, "kinds", lambda: every)
+    for done in steps(every, given=Namespace(minutes=1.0, steps=3, workers=2, first=6, seed="suite")):
+        note(every["broken"], done)
+    kind = every["broken"]
     assert kind.wrong == ["broken 7: ZeroDivisionError: by nothing"] and kind.wrong[0] in capsys.readouterr().out
-    assert "1 wrong" in summary({"broken": kind}, seed="suite", minutes=1.0)
+    assert (kind.steps, kind.counted) == (3, {"[fine]": 2})
+    assert "1 wrong (fine: 2)" in summary(every, seed="suite", minutes=1.0)
 
 
 @pytest.mark.parametrize(
