@@ -170,6 +170,7 @@ def _goes_along(name: str, other: int | None) -> str:
     return f'<label class="twin">{said} <select class="with">{ways}</select></label>'
 
 
+NOTHING = "not given"
 _FEW = 14  # keys of a table that all stand at once
 
 
@@ -203,8 +204,8 @@ def _row(one: Field, path: str, data: Any, shown: Shown, *, label: str = "") -> 
 
 def _control(one: Field, path: str, text: str, shown: Shown, *, about: str) -> str:
     wrong = path in shown.problems
-    described = f'"{about} e-{path}" aria-invalid=true' if wrong else about
-    tail = f"id=k-{path} name={path} aria-describedby={described}" + (" disabled" if shown.frozen else "")
+    described = f' aria-describedby="{about} e-{path}" aria-invalid=true' if wrong else ""  # else the script says it
+    tail = f"id=k-{path} name={path}{described}" + (" disabled" if shown.frozen else "")
     empty = _empty(one)
     kind = one.kind
     if isinstance(kind, Choice | Flag):
@@ -217,7 +218,8 @@ def _control(one: Field, path: str, text: str, shown: Shown, *, about: str) -> s
     listed = list_of(path, kind)
     offers = f' list="{listed}"' if listed else ""
     value = f' value="{words(text)}"' if text else ""
-    return f'<input {tail}{value} placeholder="{words(empty)}"{offers}>'
+    unless = "" if empty == NOTHING else f' placeholder="{words(empty)}"'  # the mark says that it is not known
+    return f"<input {tail}{value}{unless}{offers}>"
 
 
 def _option(value: str, *, said: str, chosen: bool) -> str:
@@ -232,7 +234,7 @@ def _empty(one: Field) -> str:
     text = default_text(one).strip('"') or one.about.derived
     if isinstance(one.kind, Flag):
         text = {"true": "yes", "false": "no"}.get(text, text)
-    return f"{text}, taken" if text else "not given"
+    return f"{text}, taken" if text else NOTHING
 
 
 def _mark(one: Field) -> str:
@@ -263,7 +265,7 @@ def _wrong(path: str, shown: Shown) -> bool:
 
 def _button(do: str, label: str, name: str) -> str:
     said = "" if label == name else f' aria-label="{words(name)}"'
-    return f'<button class="small" name="do" value="{words(do)}"{said}>{words(label)}</button>'
+    return f'<button class=small name=do value="{words(do)}"{said}>{words(label)}</button>'
 
 
 def _title(path: str) -> str:

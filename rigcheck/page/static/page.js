@@ -119,7 +119,10 @@ function adopt(found) {
   search();
 }
 
-const writeOut = () => document.querySelectorAll("[data-as]").forEach(one => one.childNodes[1] || one.append($(one.dataset.as).lastChild.textContent));
+const writeOut = () => document.querySelectorAll("#form div>p[id^=m]").forEach(one => {
+  if (one.dataset.as && !one.childNodes[1]) one.append($(one.dataset.as).lastChild.textContent);
+  one.parentElement.querySelector(":is(input,select):not([aria-describedby])")?.setAttribute("aria-describedby", one.id);
+});
 
 function mark(problems, echo) {
   const all = (what, act) => document.querySelectorAll(`#form ${what}`).forEach(act);
@@ -163,14 +166,12 @@ function marked(field) {
   said.textContent = field.value.trim().toLowerCase() === "unknown" ? "not known" : field.value ? "yours" : empty === "needed" ? "needed" : empty.endsWith("taken") ? "default taken" : "not known";
   said.classList.toggle("mine", Boolean(field.value));
 }
-
 export function remember() {
   undo.back.push(copyOf(state.changes));
   if (undo.back.length > 400) undo.back.shift();
   undo.ahead = [];
   buttons();
 }
-
 function anew(asked, change = () => {}) {
   remember();
   change();
@@ -178,7 +179,6 @@ function anew(asked, change = () => {}) {
   live(asked);
   document.dispatchEvent(new CustomEvent("draft"));
 }
-
 function buttons() {
   for (const [id, list] of [["undo", undo.back], ["redo", undo.ahead]])
     if ($(id)) { $(id).hidden = false; $(id).disabled = !list.length; }
