@@ -52,7 +52,8 @@ def command_lines() -> list[str]:
 def test_command_lines_of_the_pages_run(line, tmp_path, monkeypatch):
     shutil.copytree(ROOT / "cases", tmp_path / "cases")
     monkeypatch.chdir(tmp_path)
-    code, out, err = call(*shlex.split(line)[1:])
+    words = shlex.split(line.replace("--samples 2000", "--samples 200"))[1:]  # the line as it is takes half a minute
+    code, out, err = call(*words)
     assert code in (0, 1, 3), err
     assert out or "written" in err
     assert "Traceback" not in err
