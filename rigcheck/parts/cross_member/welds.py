@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rigcheck.analysis.items import MEMBER_WELDS, Item
+from rigcheck.arrays.memory import per_row
 from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.cross_member.forces import Carried
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_force, rectangle, ring, two_verticals
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.connections.welds import Joint
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 
@@ -97,19 +99,9 @@ def weld_joints(rig: Rig, *, shape: Shape, under: bool, length: Array) -> list[t
     """What an end weld joins, by name: the member's own wall, and what it meets."""
     thick, metal, name = met_by(rig, under=under, butt=butts(rig, shape=shape, under=under))
     own = (np.asarray(shape.t_design), str(rig.value("cross_member.steel")), 2.0 if shape.kind in _SOLID else 1.0)
+    leg = per_row(rig.number("cross_member.weld"))
     return [
-        (
-            word,
-            Joint(
-                leg=np.asarray(rig.number("cross_member.weld"))[..., None, None, None],
-                length=length,
-                electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
-                thickness=np.asarray(wall)[..., None, None, None],
-                fy=steel.grade(grade).fy,
-                fu=steel.grade(grade).fu,
-                faces=faces,
-            ),
-        )
+        (word, joint_on(rig, steel.grade(grade), leg=leg, length=length, thickness=per_row(wall), faces=faces))
         for word, wall, grade, faces in (("wall of the member", *own), (name, thick, metal, 1.0))
     ]
 
@@ -138,7 +130,6 @@ def end_weld(rig: Rig, carried: Carried, *, shape: Shape, under: bool) -> EndWel
 
 def weld_row(rig: Rig, weld: EndWeld, *, part: Item, basis: Basis) -> tuple[str, str, str, Array, Array, str]:
     """An end weld against its strength."""
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = np.minimum(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in weld.joints))
+    allowed = least_allowed(rig, weld.joints, basis=basis)
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum of what the joint carries"
     return (MEMBER_WELDS[part], "force per inch", "line", weld.force, allowed, clause)

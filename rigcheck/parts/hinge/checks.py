@@ -22,11 +22,11 @@ from rigcheck.parts.face.checks import TUBES, barrel_face, barrel_has_face
 from rigcheck.parts.hinge.ears import ear_checks, ears_not_assessed, has_ears
 from rigcheck.parts.hinge.pivot import pivot_checks, pivot_not_assessed
 from rigcheck.parts.hinge.ways import HingeWay
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import PIN_BEARING, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.lugs import lug_strength, plate_clause
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import steel
 
 WELD_AROUND_BARREL = 0.5 * (1.0 + np.sqrt(5.0))
@@ -321,21 +321,9 @@ def _weld_row(rig: Rig, each: Array, *, thrust: Array, basis: Basis) -> _Row:
 def _weld(part: str, rig: Rig, each: Array, *, thrust: Array, run: Array, metals: _Metals, basis: Basis) -> _Row:
     """Both runs under a barrel, `run` long together, laid on these metals, the barrel's own first."""
     length = per_row(run)
-    joints = [
-        Joint(
-            leg=rig.number("hinge.weld")[..., None, None, None],
-            length=0.5 * length,
-            electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
-            thickness=thick[..., None, None, None],
-            fy=metal.fy,
-            fu=metal.fu,
-        )
-        for thick, metal in metals
-    ]
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = np.min(
-        np.broadcast_arrays(*(fillet_allowable(joint, basis=basis, confidence=share) for joint in joints)), axis=0
-    )
+    leg = per_row(rig.number("hinge.weld"))
+    joints = [joint_on(rig, metal, leg=leg, length=0.5 * length, thickness=per_row(thick)) for thick, metal in metals]
+    allowed = least_allowed(rig, joints, basis=basis)
     wall = metals[0][0] if rig.has("hinge.barrel_wall") else np.zeros(())
     radius = per_row(0.5 * rig.number("hinge.pin") + wall)
     across = WELD_AROUND_BARREL * each / length + THRUST_ON_WELD * thrust * radius / length**2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,6 +22,7 @@ from rigcheck.parts.face.checks import CLAUSE as FACE
 from rigcheck.parts.face.checks import TUBES, tube_face
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.parts.lug.ways import LugWay
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.faces import Face, Foot, face_strength
@@ -33,7 +35,7 @@ from rigcheck.strength.connections.lugs import (
 )
 from rigcheck.strength.connections.pins import pin_moment, pin_strength
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.connections.welds import Joint
 from rigcheck.tables import steel
 from rigcheck.tables.steel import Grade
 
@@ -73,6 +75,38 @@ def has_plates(rig: Rig) -> bool:
     return has_ears(rig) or pivots(rig)
 
 
+def pin_and_plates(rig: Rig) -> bool:
+    """Whether the pin and the plates of box and plant are described."""
+    return rig.has("hinge.pin") and all(rig.value(ear) is not None for ear in (BOX, PLANT))
+
+
+def plates_not_described(rig: Rig, parts: Mapping[str, Item]) -> list[Missing]:
+    """Plates on the pin, and their welds, that the case does not describe.
+
+    Args:
+        rig: The rig.
+        parts: Where the plate of the box and that of the plant stand in the case, to what they are.
+    """
+    found = []
+    for ear, part in parts.items():
+        there = rig.value(ear) is not None
+        if not (there and rig.has("hinge.pin")):
+            found.append(Missing(part, id=ear, group="hinge"))
+        if not (there and rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
+            found.append(Missing(EAR_WELDS[part], id=f"{ear}.weld", group="hinge"))
+    return found
+
+
+def hinge_rows(rows: Sequence[Row], *, basis: Basis, text: str) -> list[Check]:
+    """Checks of the hinge on one basis, of which a text says what carries what."""
+    ultimate = basis is ULTIMATE
+    return [
+        Check(part=name, group="hinge", mode=(way.value if way else FACE_BENT) + (" (strength)" if ultimate else ""),
+              unit=unit, demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
+        for name, way, unit, demand, capacity, clause in rows
+    ]  # fmt: skip
+
+
 def ears_not_assessed(solution: Solution) -> list[Missing]:
     """Load-path parts of a hinge of ears that the case does not describe, or that no clause speaks about."""
     rig = solution.rig
@@ -81,13 +115,9 @@ def ears_not_assessed(solution: Solution) -> list[Missing]:
     def say(what: str, *, key: str) -> None:
         missing.append(Missing(what, id=key, group="hinge"))
 
-    if not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
+    if not pin_and_plates(rig):
         say("hinge ear pin", key="hinge.pin")
-    for ear, part in PARTS.items():
-        if rig.value(ear) is None or not rig.has("hinge.pin"):
-            say(part, key=ear)
-        if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
-            say(EAR_WELDS[part], key=f"{ear}.weld")
+    missing += plates_not_described(rig, PARTS)
     shape = head_shape(rig)
     if rig.value(BOX) is not None and (shape is None or shape.kind not in TUBES):
         say("what the hinge ears stand on (no tube)", key=f"{BOX}.face")
@@ -112,8 +142,7 @@ def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis:
     """
     rig = solution.rig
     rows: list[Row] = []
-    both = rig.has("hinge.pin") and all(rig.value(ear) is not None for ear in (BOX, PLANT))
-    if both:
+    if pin_and_plates(rig):
         rows += _pin_rows(rig, np.hypot(hinge[..., 0], hinge[..., 2]), basis=basis)
     for ear, part in PARTS.items():
         if rig.value(ear) is None:
@@ -126,14 +155,8 @@ def ear_checks(solution: Solution, hinge: Array, *, stress: Array | None, basis:
             rows.append(weld_row(rig, load, ear=ear, part=part, basis=basis))
         if ear == BOX and stress is not None:
             rows.append(face_row(rig, load, stress=stress, basis=basis))
-    ultimate = basis is ULTIMATE
     shear = "double shear" if in_double_shear(rig) else "single shear"
-    text = f"{basis.title}; {shear}, one ear of the box carries its side"
-    return [
-        Check(part=name, group="hinge", mode=(way.value if way else FACE_BENT) + (" (strength)" if ultimate else ""),
-              unit=unit, demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
-        for name, way, unit, demand, capacity, clause in rows
-    ]  # fmt: skip
+    return hinge_rows(rows, basis=basis, text=f"{basis.title}; {shear}, one ear of the box carries its side")
 
 
 def in_double_shear(rig: Rig) -> bool:
@@ -272,19 +295,16 @@ def ear_joints(rig: Rig, *, ear: str) -> list[Joint]:
     shape = head_shape(rig)
     if ear == BOX and shape is not None:
         joints.append((np.asarray(shape.t_design), _member_steel(rig), 1.0))
-    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
+    leg, length = per_row(rig.number(f"{ear}.weld")), per_row(lug_run(rig, key=ear))
     return [
-        Joint(leg=per_row(rig.number(f"{ear}.weld")), length=per_row(lug_run(rig, key=ear)), electrode=fexx,
-              thickness=per_row(thick), fy=grade.fy, fu=grade.fu, faces=faces)
+        joint_on(rig, grade, leg=leg, length=length, thickness=per_row(thick), faces=faces)
         for thick, grade, faces in joints
-    ]  # fmt: skip
+    ]
 
 
 def weld_allowed(rig: Rig, *, ear: str, basis: Basis) -> Array:
     """Force per inch of its weld."""
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    found = [fillet_allowable(joint, basis=basis, confidence=share) for joint in ear_joints(rig, ear=ear)]
-    return np.asarray(np.min(np.broadcast_arrays(*found), axis=0))
+    return least_allowed(rig, ear_joints(rig, ear=ear), basis=basis)
 
 
 def _member_steel(rig: Rig) -> Grade:

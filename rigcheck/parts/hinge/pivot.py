@@ -19,21 +19,23 @@ from rigcheck.parts.cross_member.forces import head_shape
 from rigcheck.parts.face.checks import TUBES
 from rigcheck.parts.hinge.ears import (
     BOX,
-    FACE_BENT,
     PLANT,
     EarLoad,
     Row,
     ear_load,
     face_row,
+    hinge_rows,
+    pin_and_plates,
     plate_rows,
     plate_steel,
+    plates_not_described,
     root_row,
     weld_allowed,
     weld_row,
 )
 from rigcheck.parts.hinge.ways import HingeWay
 from rigcheck.parts.lug.ways import LugWay
-from rigcheck.strength.bases import ULTIMATE, Basis
+from rigcheck.strength.bases import Basis
 from rigcheck.strength.connections.lugs import flat_plate_moment, plate_torsion, root_tension, upright_plate_moment
 from rigcheck.strength.connections.pins import pin_strength
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
@@ -68,14 +70,10 @@ def pivot_not_assessed(solution: Solution) -> list[Missing]:
     def say(what: str, *, key: str) -> None:
         missing.append(Missing(what, id=key, group="hinge"))
 
-    if not rig.has("hinge.pin") or any(rig.value(ear) is None for ear in (BOX, PLANT)):
+    if not pin_and_plates(rig):
         say(BAR, key="hinge.pin")
         say("how far the pivot lets the box roll and swing sideways before its bar bears", key="hinge.play")
-    for ear, part in PARTS.items():
-        if rig.value(ear) is None or not rig.has("hinge.pin"):
-            say(part, key=ear)
-        if rig.value(ear) is None or not (rig.has(f"{ear}.weld") and rig.has(f"{ear}.weld_length")):
-            say(EAR_WELDS[part], key=f"{ear}.weld")
+    missing += plates_not_described(rig, PARTS)
     shape = head_shape(rig)
     if shape is None or shape.kind not in TUBES:
         say("what the ears of the pivot stand on (no tube across the head)", key=f"{BOX}.face")
@@ -112,13 +110,7 @@ def pivot_checks(solution: Solution, hinge: Array, *, stress: Array | None, basi
             rows.append((Item.PIVOT_EAR_FACE, *face_row(rig, load, stress=stress, basis=basis)[1:]))
     if rig.value(PLANT) is not None:
         rows += _lug_rows(rig, _on_lug(solution, hinge), basis=basis)
-    ultimate = basis is ULTIMATE
-    text = f"{basis.title}; one ear of the box carries its side, the lug both"
-    return [
-        Check(part=name, group="hinge", mode=(way.value if way else FACE_BENT) + (" (strength)" if ultimate else ""),
-              unit=unit, demand=demand, capacity=capacity, basis=text, clause=clause, ultimate=ultimate, way=way)
-        for name, way, unit, demand, capacity, clause in rows
-    ]  # fmt: skip
+    return hinge_rows(rows, basis=basis, text=f"{basis.title}; one ear of the box carries its side, the lug both")
 
 
 def _on_lug(solution: Solution, hinge: Array) -> LugLoad:

@@ -18,10 +18,11 @@ from rigcheck.parts.joint.forces import Cut, bolt_forces, cut_at, weld_force, we
 from rigcheck.parts.joint.ways import JointWay
 from rigcheck.parts.rail.checks import rail_described, thrown_back
 from rigcheck.parts.stretches import NEAR, member_views, rail_views
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.statics.along import kinks
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.bolts import LOWEST, bolt_strength, pulled_flange
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.connections.welds import Joint
 from rigcheck.strength.members import shapes as members
 from rigcheck.tables import shapes, steel
 
@@ -86,18 +87,15 @@ def weld_joints(rig: Rig, number: int) -> list[tuple[str, Joint]]:
             bar = shapes.find(one.rig.value("rail.stiffener"))
             metals.append((f"stiffener, {of}", np.asarray(bar.t_design), str(rig.value("rail.steel"))))
         joints += metals
+    leg, length = rig.number(f"{key}.leg"), weld_group(rig, number).upright
     return [
-        (name, Joint(leg=rig.number(f"{key}.leg"), length=weld_group(rig, number).upright,
-                     electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx, thickness=thick,
-                     fy=steel.grade(metal).fy, fu=steel.grade(metal).fu))
+        (name, joint_on(rig, steel.grade(metal), leg=leg, length=length, thickness=thick))
         for name, thick, metal in joints
-    ]  # fmt: skip
+    ]
 
 
 def _weld_allowed(rig: Rig, number: int, *, basis: Basis) -> Array:
-    confidence = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = [fillet_allowable(joint, basis=basis, confidence=confidence) for _, joint in weld_joints(rig, number)]
-    return np.asarray(np.min(np.stack(np.broadcast_arrays(*allowed)), axis=0))
+    return least_allowed(rig, (joint for _, joint in weld_joints(rig, number)), basis=basis)
 
 
 def joint_checks(solution: Solution) -> list[Check]:

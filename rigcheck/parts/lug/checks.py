@@ -18,6 +18,7 @@ from rigcheck.case.rig import Rig
 from rigcheck.loads.sizes import stiffener_on_top
 from rigcheck.loads.steel import side_sheet
 from rigcheck.parts.lug.ways import LugWay
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.statics.geometry import Pose, pose
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
@@ -30,7 +31,7 @@ from rigcheck.strength.connections.lugs import (
     upright_plate_moment,
 )
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
+from rigcheck.strength.connections.welds import Joint, smallest_leg
 from rigcheck.tables import hardware, shapes, steel
 from rigcheck.tables.link_kinds import HOISTS
 
@@ -270,24 +271,17 @@ def lug_joints(rig: Rig, *, end: str) -> list[tuple[str, Joint]]:
         rig: The rig.
         end: `hanger` or `perch`.
     """
-    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
     leg, length = rig.number(f"{end}.lug.weld"), lug_run(rig, key=f"{end}.lug")
-    plate = steel.grade(str(rig.value(f"{end}.lug.steel")))
     words, wall, wall_steel = _backing(rig, end=end)
-    back = steel.grade(wall_steel)
-    own = rig.number(f"{end}.lug.plate")
+    own = rig.number(f"{end}.lug.plate"), str(rig.value(f"{end}.lug.steel"))
     return [
-        ("plate of the lug",
-         Joint(leg=leg, length=length, electrode=fexx, thickness=own, fy=plate.fy, fu=plate.fu, faces=2.0)),
-        (words, Joint(leg=leg, length=length, electrode=fexx, thickness=wall, fy=back.fy, fu=back.fu)),
-    ]  # fmt: skip
+        (name, joint_on(rig, steel.grade(grade), leg=leg, length=length, thickness=thick, faces=faces))
+        for name, thick, grade, faces in (("plate of the lug", *own, 2.0), (words, wall, wall_steel, 1.0))
+    ]
 
 
 def _weld_allowable(rig: Rig, *, end: str, basis: Basis) -> Array:
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    return np.minimum(
-        *(fillet_allowable(joint, basis=basis, confidence=share) for _, joint in lug_joints(rig, end=end))
-    )
+    return least_allowed(rig, (joint for _, joint in lug_joints(rig, end=end)), basis=basis)
 
 
 def lug_flags(solution: Solution) -> list[Flag]:

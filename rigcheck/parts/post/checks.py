@@ -17,10 +17,11 @@ from rigcheck.arrays.types import Array
 from rigcheck.case.rig import Rig
 from rigcheck.parts.lug.checks import hoist_rating
 from rigcheck.parts.post.ways import PostWay
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.statics.post import Post, PostForces, euler_across, euler_fore, post_forces, tip_movement
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_force, rectangle, ring
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable, smallest_leg
+from rigcheck.strength.connections.welds import smallest_leg
 from rigcheck.strength.members import shapes as members
 from rigcheck.strength.members.compression import SLENDER_LIMIT, moment_amplifier
 from rigcheck.strength.members.interaction import member
@@ -283,16 +284,14 @@ def _weld_force(rig: Rig, carried: PostForces) -> Array | None:
 def _weld_row(rig: Rig, force: Array, *, basis: Basis) -> _Row:
     shape = shapes.find(rig.value("perch.post.shape"))
     metal = steel.grade(str(rig.value("perch.post.steel")))
-    joint = Joint(
+    joint = joint_on(
+        rig, metal,
         leg=per_row(rig.number("perch.post.weld")),
         length=np.pi * shape.depth if shape.kind in _ROUND else min(shape.width, shape.depth),
-        electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
         thickness=shape.t_design,
-        fy=metal.fy,
-        fu=metal.fu,
         faces=2.0 if shape.kind in _SOLID else 1.0,
-    )
-    allowed = fillet_allowable(joint, basis=basis, confidence=CONFIDENCE[str(rig.value("weld.hand"))])
+    )  # fmt: skip
+    allowed = least_allowed(rig, [joint], basis=basis)
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum all round"
     return (Item.POST_WELD, PostWay.WELD, "line", force, allowed, clause)
 

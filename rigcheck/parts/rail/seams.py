@@ -21,8 +21,9 @@ from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.rail.checks import of_rail, thrown_back
 from rigcheck.parts.rail.side_walls import wall_push
 from rigcheck.parts.rail.strength import SPREAD
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import ULTIMATE, Basis
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.connections.welds import Joint
 from rigcheck.strength.members.compression import ELASTIC_MODULUS
 from rigcheck.strength.members.sections import composite, first_moment, shear_flow
 from rigcheck.tables import shapes, steel
@@ -210,25 +211,16 @@ def seam_joints(rig: Rig, *, key: str) -> list[Joint]:
     """A run of the weld of a seam on the metal on either side."""
     seam = rig.value(key)
     length = rig.number(f"{key}.length") if seam.made == "stitch" else rig.number("box.length")
+    leg, faces = rig.number(f"{key}.leg"), float(seam.sides)
     return [
-        Joint(
-            leg=rig.number(f"{key}.leg"),
-            length=length,
-            electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx,
-            thickness=thick,
-            fy=metal.fy,
-            fu=metal.fu,
-            faces=float(seam.sides),
-        )
+        joint_on(rig, metal, leg=leg, length=length, thickness=thick, faces=faces)
         for thick, metal in _metals(rig, key=key)
     ]
 
 
 def _allowed(rig: Rig, *, key: str, basis: Basis) -> Array:
     """Force that an inch of weld of a seam may carry."""
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = [fillet_allowable(joint, basis=basis, confidence=share) for joint in seam_joints(rig, key=key)]
-    return per_row(np.minimum(*np.broadcast_arrays(*allowed)))
+    return per_row(least_allowed(rig, seam_joints(rig, key=key), basis=basis))
 
 
 @of_rail

@@ -15,12 +15,12 @@ from rigcheck.loads.shape import thinnest_side
 from rigcheck.parts.face.checks import CLAUSE, TUBES, tube_face
 from rigcheck.parts.face.sheet import CLAUSE as BARE
 from rigcheck.parts.face.sheet import eyelet_per_pound
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import BASES, ULTIMATE, Basis
 from rigcheck.strength.connections.bth1 import PinPlate
 from rigcheck.strength.connections.faces import Foot, face_strength
 from rigcheck.strength.connections.lugs import lug_strength, plate_clause, upright_plate_moment
 from rigcheck.strength.connections.weld_lines import WeldLoad, peak_force, two_verticals
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
 from rigcheck.tables import shapes, steel
 from rigcheck.tables.shapes import Shape
 
@@ -169,26 +169,12 @@ def _weld(rig: Rig, index: int, *, arm: Array, basis: Basis) -> _Row:
     group = two_verticals(plate, depth=length)
     along = peak_force(group, load=WeldLoad(fy=np.ones(()), mx=-arm))
     square = peak_force(group, load=WeldLoad(fz=np.ones(())))
-    fexx = steel.electrode(str(rig.value("weld.electrode"))).fexx
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    allowed = [
-        fillet_allowable(
-            Joint(
-                leg=rig.number(f"{key}.weld"),
-                length=length,
-                electrode=fexx,
-                thickness=thick,
-                fy=metal.fy,
-                fu=metal.fu,
-                faces=faces,
-            ),
-            basis=basis,
-            confidence=share,
-        )
-        for thick, metal, faces in (
-            (plate, steel.grade(str(rig.value(f"{key}.steel"))), 2.0),
-            (back, back_steel, 1.0),
-        )
+    metals = ((plate, steel.grade(str(rig.value(f"{key}.steel"))), 2.0), (back, back_steel, 1.0))
+    leg = rig.number(f"{key}.weld")
+    joints = [
+        joint_on(rig, metal, leg=leg, length=length, thickness=thick, faces=faces) for thick, metal, faces in metals
     ]
     clause = "AISC 360-22 J2.4, J4.2 (seen, memory); elastic vector sum"
-    return ("weld, force per inch", "line", np.maximum(along, square), np.minimum(*allowed), clause)
+    return (
+        "weld, force per inch", "line", np.maximum(along, square), least_allowed(rig, joints, basis=basis), clause
+    )  # fmt: skip

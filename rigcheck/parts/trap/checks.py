@@ -20,9 +20,10 @@ from rigcheck.parts.cross_member.forces import SHARE, lies_under, wide
 from rigcheck.parts.floor.checks import floor_load
 from rigcheck.parts.stretches import rail_views
 from rigcheck.parts.trap.ways import TrapWay
+from rigcheck.parts.welded import joint_on, least_allowed
 from rigcheck.strength.bases import ULTIMATE, Basis
 from rigcheck.strength.connections.weld_lines import WeldLine, WeldLoad, peak_force, two_verticals
-from rigcheck.strength.connections.welds import CONFIDENCE, Joint, fillet_allowable
+from rigcheck.strength.connections.welds import Joint
 from rigcheck.strength.members.interaction import member
 from rigcheck.strength.members.trough import allowed
 from rigcheck.tables import steel
@@ -225,22 +226,16 @@ def weld_joints(rig: Rig, one: Trap) -> list[tuple[str, Joint]]:
                                                     str(rig.value("box.steel")))]  # fmt: skip
     if rig.has(f"{one.key}.cover"):
         metals.append(("cover", rig.number(f"{one.key}.cover"), own))
+    leg, length = rig.number(f"{one.key}.weld"), rig.number(f"{one.key}.weld_length")
     return [
-        (
-            name,
-            Joint(leg=rig.number(f"{one.key}.weld"), length=rig.number(f"{one.key}.weld_length"),
-                  electrode=steel.electrode(str(rig.value("weld.electrode"))).fexx, thickness=thick,
-                  fy=steel.grade(grade).fy, fu=steel.grade(grade).fu),
-        )
+        (name, joint_on(rig, steel.grade(grade), leg=leg, length=length, thickness=thick))
         for name, thick, grade in metals
-    ]  # fmt: skip
+    ]
 
 
 def weld_allowed(rig: Rig, one: Trap, *, basis: Basis) -> Array:
     """Least of what weld and metals stand, shape (...). [lbf/in]"""
-    share = CONFIDENCE[str(rig.value("weld.hand"))]
-    found = [fillet_allowable(joint, basis=basis, confidence=share) for _, joint in weld_joints(rig, one)]
-    return np.asarray(np.min(np.stack(np.broadcast_arrays(*found)), axis=0))
+    return least_allowed(rig, (joint for _, joint in weld_joints(rig, one)), basis=basis)
 
 
 def _row(part: str, way: TrapWay, unit: str, demand: Array, capacity: Array, *, basis: Basis) -> Check:
