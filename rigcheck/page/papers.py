@@ -8,19 +8,14 @@ import tempfile
 from hashlib import sha256
 from pathlib import Path
 
-from rigcheck.assessment.assess import assess
 from rigcheck.case.reading.read import read_case_bytes
 from rigcheck.case.rig import Rig
-from rigcheck.case.tacks import is_tacked
-from rigcheck.output.card.data import card_data
 from rigcheck.output.card.page import card_html
-from rigcheck.output.check.result import Source, result
-from rigcheck.output.fold.view import fold_result
+from rigcheck.output.card.whole import card_of
+from rigcheck.output.check.result import Source
 from rigcheck.page.changes import Changes
 from rigcheck.page.desk import Desk
 from rigcheck.page.saving import NotSavedError, new_bytes
-from rigcheck.studies.bed_mark.study import bed_mark
-from rigcheck.studies.fold.study import fold_of
 
 CARD, PACKET = "card", "packet"
 STYLE = "card.css"
@@ -34,15 +29,9 @@ def card(desk: Desk, changes: Changes) -> str:
         NotSavedError: It is no case.
     """
     raw, name = _file(desk, changes)
-    case = read_case_bytes(raw, name=name)
-    rig = Rig(case)
-    found = assess(rig)
-    still = case.fold.to is None or is_tacked(case)
-    folded = None if still else fold_result(fold_of(found), system=desk.system, whole=False)
     source = Source(file=name, sha256=sha256(raw).hexdigest())
-    told = result(found, source=source, system=desk.system)
-    bed = bed_mark(rig, found=found)
-    return card_html(card_data(found, result=told, bed=bed, fold=folded, system=desk.system), sheet=f"/{STYLE}")
+    told = card_of(Rig(read_case_bytes(raw, name=name)), source=source, system=desk.system)
+    return card_html(told, sheet=f"/{STYLE}")
 
 
 def packet(desk: Desk, changes: Changes) -> tuple[str, bytes]:

@@ -29,26 +29,15 @@ def command(
     everything: Everything = False,
 ) -> int:
     """Print the rig's limits in shop words on one page: bed mark, tags, sizes, what never to do, what to look at."""
-    from rigcheck.assessment.assess import assess
     from rigcheck.case.rig import Rig
-    from rigcheck.case.tacks import is_tacked
-    from rigcheck.output.card.data import card_data
     from rigcheck.output.card.page import card_html
     from rigcheck.output.card.screen import card_screen
-    from rigcheck.output.check.result import result
-    from rigcheck.output.fold.view import fold_result
-    from rigcheck.studies.bed_mark.study import bed_mark
-    from rigcheck.studies.fold.study import fold_of
+    from rigcheck.output.card.whole import card_of
 
     if output is not None:
         refuse_existing(output, force=force, case=file)
     case, source = read(file)
-    rig = Rig(case)
-    found = assess(rig)
-    still = case.fold.to is None or is_tacked(case)
-    folded = None if still else fold_result(fold_of(found), system=units.value, whole=False)
-    told = result(found, source=source, system=units.value)
-    card = card_data(found, result=told, bed=bed_mark(rig, found=found), fold=folded, system=units.value)
+    card = card_of(Rig(case), source=source, system=units.value)
     if output is not None:
         write_file(output, text=card_html(card), force=force)
         complain(f"{output}: written")
