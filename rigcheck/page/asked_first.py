@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.case.errors import Problem
 from rigcheck.case.questions import of_link
-from rigcheck.page.typed import field_of, location_of
+from rigcheck.page.typed import field_of, found_at, location_of
 
 FIRST = (
     "title",
@@ -27,7 +27,7 @@ FIRST_ROWS = {"line.link": (0,)}
 
 def first_of(data: Mapping[str, Any]) -> tuple[str, ...]:
     """The first questions to what was answered so far: of a link that its kind is asked for."""
-    kind = _at(data, f"{_LINK}.kind")
+    kind = found_at(data, location_of(f"{_LINK}.kind"))
     asked = (
         [f"{_LINK}.{key}" for key in of_link(kind) if key not in _LATER] if isinstance(kind, str) else [f"{_LINK}.wll"]
     )
@@ -51,7 +51,7 @@ def label_of(path: str) -> str:
 
 def still_needed(data: Mapping[str, Any]) -> list[str]:
     """First questions that every answer needs and that have no answer yet, in their order."""
-    return [path for path in NEEDED if _at(data, path) is None]
+    return [path for path in NEEDED if found_at(data, location_of(path)) is None]
 
 
 def beside_needed(problems: Sequence[Problem], *, needed: Sequence[str]) -> list[Problem]:
@@ -61,12 +61,3 @@ def beside_needed(problems: Sequence[Problem], *, needed: Sequence[str]) -> list
         return key in needed or any(path.startswith((f"{key}.", f"{key}[")) for path in needed)
 
     return [one for one in problems if not awaited(one.key)]
-
-
-def _at(data: Any, path: str) -> Any:
-    for step in location_of(path):
-        inside = step in data if isinstance(data, Mapping) else isinstance(step, int) and step < len(data or ())
-        if not inside:
-            return None
-        data = data[step]
-    return data

@@ -20,7 +20,7 @@ from rigcheck.page.changes import Changes
 from rigcheck.page.choices import list_of
 from rigcheck.page.mirror import DO as DO_MIRROR
 from rigcheck.page.mirror import has_sides, twins
-from rigcheck.page.typed import field_of, location_of, text_of
+from rigcheck.page.typed import field_of, found_at, location_of, text_of
 from rigcheck.page.unknowns import DO, consequence, may_be_unknown
 from rigcheck.wording.plain import PlainView
 
@@ -68,10 +68,7 @@ def _first(shown: Shown) -> str:
         return ""
     rows = ""
     for path in shown.first:
-        data: Any = shown.data
-        for step in location_of(path)[:-1]:
-            inside = isinstance(data, Mapping) or (isinstance(step, int) and step < len(data or ()))
-            data = (data.get(step) if isinstance(data, Mapping) else data[step]) if inside else None
+        data = found_at(shown.data, location_of(path)[:-1])
         rows += _row(field_of(path), path, data, shown, label=label_of(path))
     text = (
         "Answer what you know, with its unit; leave the rest empty. Nothing is filled in for you. What keeps a part "

@@ -27,7 +27,7 @@ def mirrored(section: type[Section], row: Mapping[str, Any]) -> dict[str, str]:
         section: What the row is.
         row: As it stands on the page.
     """
-    return dict(_mirrored(section, row, ""))
+    return {key: _image(one, value) for key, one, value in _given(section, row)}
 
 
 def twins(section: type[Section], rows: Sequence[Any]) -> dict[int, int]:
@@ -48,22 +48,20 @@ def twins(section: type[Section], rows: Sequence[Any]) -> dict[int, int]:
 
 def _same(section: type[Section], image: Mapping[str, str], row: Mapping[str, Any]) -> bool:
     """Whether a row is an image, however its lengths are written."""
-    plain = {key: text for key, (_, text) in _texts(section, row, "").items() if key != NAME}
-    if not image or set(plain) != set(image):
-        return False
-    kinds = {key: field for key, (field, _) in _texts(section, row, "").items()}
-    return all(_equal(kinds[key], text, plain[key]) for key, text in image.items())
+    given = {key: (one, text_of(value)) for key, one, value in _given(section, row)}
+    return bool(image) and set(given) == set(image) and all(_equal(*given[key], text) for key, text in image.items())
 
 
-def _texts(section: type[Section], row: Mapping[str, Any], above: str) -> dict[str, tuple[Field, str]]:
-    found: dict[str, tuple[Field, str]] = {}
+def _given(section: type[Section], row: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, Field, Any]]:
+    """Key, declaration and value of all that a row and the tables in it hold, but for names."""
     for one in fields_of(section).values():
         value = row.get(one.word)
+        if value is None or one.word == NAME:
+            continue
         if one.section is not None and isinstance(value, Mapping):
-            found |= _texts(one.section, value, f"{above}{one.word}.")
-        elif one.section is None and value is not None:
-            found[f"{above}{one.word}"] = one, text_of(value)
-    return found
+            yield from _given(one.section, value, f"{above}{one.word}.")
+        elif one.section is None:
+            yield f"{above}{one.word}", one, value
 
 
 def _equal(field: Field, one: str, other: str) -> bool:
@@ -80,18 +78,7 @@ def _numbers(value: float | tuple[float, float, float]) -> tuple[float, ...]:
     return value if isinstance(value, tuple) else (value,)
 
 
-def _mirrored(section: type[Section], row: Mapping[str, Any], above: str) -> Iterator[tuple[str, str]]:
-    for one in fields_of(section).values():
-        value = row.get(one.word)
-        if value is None or one.word == NAME:
-            continue
-        if one.section is not None and isinstance(value, Mapping):
-            yield from _mirrored(one.section, value, f"{above}{one.word}.")
-        elif one.section is None:
-            yield f"{above}{one.word}", _text(one, value)
-
-
-def _text(field: Field, value: Any) -> str:
+def _image(field: Field, value: Any) -> str:
     text = text_of(value)
     if isinstance(field.kind, Point) and isinstance(value, list) and len(value) == 3:
         return ", ".join((text_of(value[0]), _negative(text_of(value[1])), text_of(value[2])))

@@ -11,7 +11,7 @@ from rigcheck.case.reading.tables import MOST_ROWS
 from rigcheck.case.schema.kinds import UNKNOWN
 from rigcheck.page import mirror, placing
 from rigcheck.page.changes import Changes, laid_over
-from rigcheck.page.typed import BadRequestError, field_of, location_of
+from rigcheck.page.typed import BadRequestError, field_of, found_at, location_of
 from rigcheck.page.unknowns import DO, may_be_unknown
 
 _DO = re.compile(
@@ -75,7 +75,7 @@ def together(changes: Changes, *, twin: str, data: Mapping[str, Any]) -> Changes
     if said is None or field is None or field.section is None or not field.repeated:
         raise BadRequestError("no such rows")
     path, one, other = said[1], int(said[2]), int(said[3])
-    rows = _found(laid_over(data, changes), path)
+    rows = found_at(laid_over(data, changes), location_of(path))
     if not mirror.has_sides(field.section) or one == other or not isinstance(rows, list) or max(one, other) > len(rows):
         raise BadRequestError("no such rows")
     image, new = mirror.mirrored(field.section, rows[one - 1]), dict(changes.typed)
@@ -84,16 +84,6 @@ def together(changes: Changes, *, twin: str, data: Mapping[str, Any]) -> Changes
         if row == f"{path}[{one}" and (inner in image or text is None) and inner != mirror.NAME:
             new[f"{path}[{other}].{inner}"] = image.get(inner)
     return replace(changes, typed=new)
-
-
-def _found(data: Any, path: str) -> Any:
-    """What stands at a path; nothing where it is not there."""
-    for step in location_of(path):
-        inside = isinstance(data, Mapping) and step in data
-        if not inside and not (isinstance(step, int) and isinstance(data, list) and step < len(data)):
-            return None
-        data = data[step]
-    return data
 
 
 def _placed(changes: Changes, path: str, *, number: int, data: Mapping[str, Any]) -> Changes:
@@ -109,9 +99,7 @@ def _placed(changes: Changes, path: str, *, number: int, data: Mapping[str, Any]
 def _with_mirror(changes: Changes, path: str, order: list[int], *, number: int, data: Mapping[str, Any]) -> Changes:
     """A new last row that is the mirror image of one."""
     section = field_of(path).section
-    rows: Any = laid_over(data, changes)
-    for step in location_of(path):
-        rows = rows[step] if isinstance(step, int) else rows.get(step, {})
+    rows = found_at(laid_over(data, changes), location_of(path)) or ()
     if section is None or not mirror.has_sides(section) or not 1 <= number <= len(rows) or len(order) >= MOST_ROWS:
         raise BadRequestError("no such button")
     new = {f"{path}[{len(order) + 1}].{key}": text for key, text in mirror.mirrored(section, rows[number - 1]).items()}
@@ -154,7 +142,7 @@ def _taken_out(changes: Changes, path: str) -> Changes:
 
 
 def _count(data: Any, path: str) -> int:
-    rows = _found(data, path)
+    rows = found_at(data, location_of(path))
     return len(rows) if isinstance(rows, list) else 0
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.case.errors import Location
@@ -59,6 +60,21 @@ def field_of(path: str) -> Field:
     if field is None:
         raise BadRequestError("no such key")
     return field
+
+
+def found_at(data: Any, location: Location) -> Any:
+    """What stands at a place of parsed data; None where nothing does.
+
+    Args:
+        data: The data, tables and rows.
+        location: Steps from its top, rows counted from 0.
+    """
+    for step in location:
+        if isinstance(step, int):
+            data = data[step] if isinstance(data, list) and step < len(data) else None
+        else:
+            data = data.get(step) if isinstance(data, Mapping) else None
+    return data
 
 
 def text_of(value: Any) -> str:
