@@ -70,7 +70,7 @@ TODO: Mapping[str, str] = MappingProxyType(
         "splay_rolls_box": "Splay the lines less: how they share cannot be told.",
         "stitch_gap_wide": "Close the gaps of the stitch welds.",
         "stitch_short": "Make the stitches 1 1/2 in or four legs long at least.",
-        "tacked": "Hang it empty for trial only, nobody on or under it; then weld it out.",
+        "tacked": "Hang it for trial only where nothing is over: empty, nobody on or under it.",
         "tie_down_weakest_part": "State the limit of a tie-down by its weakest part.",
         "plant_tips": "Widen the stance or take weight off: the plant tips under its box.",
         "snag_tips_plant": "Stop pulling when the box is caught: the hoist could tip the plant.",
