@@ -16,7 +16,6 @@ from rigcheck.wording.cautions import CAUTIONS
 
 SCRIPTS = ("page.js", "picture.js", "later.js", "keeping.js")
 _SCRIPTS = "".join(f'<script type="module" src="/{name}"></script>' for name in SCRIPTS[:1])
-LAST_PICTURE = "last rig that could be read"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rigcheck.analysis.items import AT_MID_WIDTH
 from rigcheck.output.check.why import NO_SIDE
@@ -57,12 +57,6 @@ def place(row: PlainView, *, unit: str) -> str:
     return ", ".join(dict.fromkeys(part for part in parts if part))  # a line that broke is state and sharing in one
 
 
-def checks_table(rows: Sequence[PlainView], *, units: PlainView, caption: str) -> str:
-    """Checks with demand, capacity, where, basis and clause."""
-    return _table_of_checks(rows, units=units, caption=caption, last="Factors; clause",
-                            cited=lambda row: f"{factors(row)}\n{row['clause']}")  # fmt: skip
-
-
 def short_table(
     rows: Sequence[PlainView], *, units: PlainView, caption: str, bases: Sequence[str], clauses: Sequence[str]
 ) -> str:
@@ -71,14 +65,15 @@ def short_table(
     def cited(row: PlainView) -> str:
         return f"F{bases.index(factors(row)) + 1}, S{clauses.index(row['clause']) + 1}"
 
-    return _table_of_checks(rows, units=units, caption=caption, last="Factors, source", cited=cited)
-
-
-def _table_of_checks(
-    rows: Sequence[PlainView], *, units: PlainView, caption: str, last: str, cited: Callable[[PlainView], str]
-) -> str:
-    """Checks, the last column under its heading."""
-    heads = ("Part: mode", "Utilization", "Verdict", "Demand", "Allowable", "Load case, sharing, side", last)
+    heads = (
+        "Part: mode",
+        "Utilization",
+        "Verdict",
+        "Demand",
+        "Allowable",
+        "Load case, sharing, side",
+        "Factors, source",
+    )
     return table(
         heads,
         rows=[
